@@ -1,0 +1,132 @@
+"""The command line: `python -m calc`, see `--help`."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+from calc.contents import CALCULATORS, link_of
+from calc.core.calculator import Calculator
+from calc.core.data import answer_json, errors_json
+from calc.core.errors import FieldError, InputError, refuse, shown
+from calc.core.fields import Field, Rows
+from calc.core.html import answer_html
+from calc.core.text import answer_text
+
+
+class _Parser(argparse.ArgumentParser):
+    """Reports wrong options like every other wrong input."""
+
+    def error(self, message: str) -> NoReturn:
+        raise refuse("command line", "", f"{message}. See python -m calc --help.")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="python -m calc",
+        description="Work out one of the handbook's calculators.",
+        epilog="Without a name: the list of calculators. Rows: cells parted by ',', rows by ';'.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("name", nargs="?", help="the calculator")
+    parser.add_argument("inputs", nargs="*", metavar="key=value", help="what differs from the "
+                        "worked example")
+    shape = parser.add_mutually_exclusive_group()
+    shape.add_argument("--json", action="store_true", help="print the answer as JSON")
+    shape.add_argument("--html", action="store_true", help="print the page's fragment")
+    shape.add_argument("--fields", action="store_true", help="print the fields")
+    shape.add_argument("--link", action="store_true", help="print the page link")
+    return parser
+
+
+def _given(pairs: Sequence[str]) -> dict[str, str]:
+    given: dict[str, str] = {}
+    errors = []
+    for pair in pairs:
+        key, equals, value = pair.partition("=")
+        if not equals:
+            message = f"‘{shown(pair)}’ is not key=value."
+            errors.append(FieldError("command line", shown(pair), message))
+        elif key in given:
+            message = f"{shown(key)}: given twice."
+            errors.append(FieldError(shown(key), shown(value), message))
+        given[key] = value
+    if errors:
+        raise InputError(errors)
+    return given
+
+
+def _calculator(name: str) -> Calculator:
+    if name not in CALCULATORS:
+        known = ", ".join(CALCULATORS)
+        message = f"There is no calculator ‘{shown(name)}’. There are {known}."
+        raise refuse("calculator", name, message)
+    return CALCULATORS[name]
+
+
+def _field_lines(one: Field, indent: str = "") -> list[str]:
+    unit = f" [{one.unit}]" if one.unit else ""
+    empty = "; empty: not known" if one.optional else ""
+    lines = [
+        f"{indent}{one.key}{unit}  {one.kind}: {one.label}",
+        f"{indent}    permitted: {one.permitted()}{empty}",
+        f"{indent}    default: {one.default or 'not known'}"
+        + (f" ({one.source})" if one.source else ""),
+    ]
+    if isinstance(one, Rows):
+        for column in one.columns:
+            lines += _field_lines(column, indent + "    ")
+    return lines
+
+
+def fields_text(calculator: Calculator) -> str:
+    """Describe the fields of a calculator."""
+    lines = [f"{calculator.name}: {calculator.question}"]
+    for one in calculator.fields:
+        lines += _field_lines(one)
+    return "\n".join(lines) + "\n"
+
+
+def _output(options: argparse.Namespace) -> str:
+    if options.name is None:
+        return "".join(f"{one.name}  {one.question}\n" for one in CALCULATORS.values())
+    calculator = _calculator(options.name)
+    if options.fields:
+        return fields_text(calculator)
+    answer = calculator.answer(_given(options.inputs))
+    if options.json:
+        return answer_json(answer) + "\n"
+    if options.html:
+        return answer_html(answer) + "\n"
+    if options.link:
+        return link_of(answer) + "\n"
+    return answer_text(answer)
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run the command line; returns 0 with an answer and 2 for bad input."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        sys.stdout.write(_output(_parser().parse_args(arguments)))
+    except InputError as error:
+        if "--json" in arguments:
+            text = errors_json(error)
+        else:
+            text = "\n".join(one.message for one in error.errors)
+        sys.stderr.write(text + "\n")
+        return 2
+    return 0
+
+
+if __name__ == "__main__":
+    try:
+        status = main(sys.argv[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # The reader has gone (for example `| head`); nothing is left to tell it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = 0
+    sys.exit(status)

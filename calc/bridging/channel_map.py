@@ -1,0 +1,264 @@
+"""The calculator `channel-map`: which section goes on which outputs."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calc.bridging.drawings import grouping_drawing
+from calc.bridging.mapping import MATCH_HIGH, MATCH_LOW, Plan, Section, Use, plans
+from calc.bridging.model import Channel, output_name
+from calc.bridging.plate import (
+    CLIPPING,
+    HEARING,
+    INTERPOLATION,
+    INVENTED,
+    MIN_CHANNEL,
+    NO_APPROVAL,
+    OHM,
+    POWER_2,
+    POWER_4,
+    RATED_V,
+    RATINGS,
+    REGULATED,
+    REGULATED_MIN,
+    SUPPLY_V,
+    channel_of,
+    power_cell,
+    supply_of,
+    supply_step,
+    supply_unknowns,
+)
+from calc.core.calculator import Calculator
+from calc.core.fields import Choice, Number, Rows, Whole
+from calc.core.figures import quantity, rounded
+from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Span, Table, Verdict
+
+SECTION_WORDS = ("tweeter", "midrange", "mid-bass", "full-range", "woofer")
+
+
+def channel_map(given: Mapping[str, Any]) -> Sheet:
+    """Compute `channel-map`: every grouping that carries the sections, best first."""
+    sections = tuple(
+        Section(name=row["section"], load_ohm=row["load_ohm"], rated_w=row["rated_w"],
+                sensitivity_db=row["sensitivity_db"], speakers=row["speakers"])
+        for row in given["sections"]
+    )
+    channel, factor = channel_of(given), supply_of(given)
+    found = plans(sections, channel, channels=given["channels"], supply_factor=factor)
+    best = found[0] if found else None
+    return Sheet(
+        sentence=_map_sentence(best, given["channels"]),
+        verdict=_map_verdict(best, found, sections, channel, given["channels"]),
+        results={"groupings": [_plan_data(plan) for plan in found]},
+        figures=_map_figures(best),
+        drawings=(_map_drawing(best),) if best else (),
+        tables=(*([_uses_table(best)] if best else []), *_groupings_tables(found)),
+        cautions=(*_match_cautions(best), NO_APPROVAL, CLIPPING, HEARING),
+        steps=_map_steps(given, factor),
+        unknowns=(
+            "Speakers in series on an output: find their load in the chapter on coil wiring, "
+            "and enter them as one speaker with that load.",
+            "The car’s own gain in the bass, the place of each speaker and what its filter "
+            "takes away: levels are those of the bare speakers at 1 m.",
+            *supply_unknowns(given),
+        ),
+        sources=(OHM, RATINGS, INTERPOLATION,
+                 "Match between 0.5 and 2 times the speaker’s rating: common practice, no source."),
+    )
+
+
+def _use_data(plan: Plan, use: Use) -> dict[str, Any]:
+    return {
+        "section": use.section.name,
+        "outputs": [output_name(output) for output in use.outputs],
+        "load_ohm": use.load_ohm,
+        "power_w": use.power.best,
+        "power_low_w": use.power.low,
+        "power_high_w": use.power.high,
+        "level_db": use.level_db,
+        "trim_db": plan.trim_db(use),
+        "match": use.match,
+    }
+
+
+def _plan_data(plan: Plan) -> dict[str, Any]:
+    return {
+        "grouping": plan.name,
+        "uses": [_use_data(plan, use) for use in plan.uses],
+        "weakest": plan.weakest.section.name if plan.weakest else None,
+        "spare": list(plan.spare),
+    }
+
+
+def _outputs_text(use: Use) -> str:
+    return " and ".join(output_name(output) for output in use.outputs)
+
+
+def _map_sentence(best: Plan | None, channels: int) -> str:
+    if best is None:
+        return f"No grouping of {channels} channels carries these sections."
+    uses = "; ".join(
+        f"{use.section.name} on {_outputs_text(use)}"
+        + (f" with {quantity(use.power.best, 'W', 3)}" if use.power.best is not None else "")
+        + (" each" if use.power.best is not None and len(use.outputs) > 1 else "")
+        for use in best.uses
+    )
+    return f"Best as {best.name}: {uses}."
+
+
+def _map_verdict(
+    best: Plan | None, found: tuple[Plan, ...], sections: tuple[Section, ...], channel: Channel,
+    channels: int,
+) -> Verdict:
+    if best is None:
+        return Verdict("unsuitable", _why_none(sections, channel, channels))
+    missing = [use.section.name for use in best.uses if use.power.best is None]
+    if missing:
+        return Verdict("not known", f"the power rating at the load of {', '.join(missing)} is "
+                                    "missing.")
+    bad = [use for use in best.uses if not use.suits]
+    if bad:
+        told = "; ".join(f"{use.section.name} gets {rounded(use.match or 0, 3)} times its rating"
+                         for use in bad)
+        return Verdict("unsuitable", f"{told}; {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} is "
+                                     "usual.")
+    number = len(found)
+    return Verdict("suitable", f"{number} grouping{'s' if number > 1 else ''} "
+                               f"carr{'y' if number > 1 else 'ies'} every section within "
+                               "its rating’s usual range or near it.")
+
+
+def _why_none(sections: tuple[Section, ...], channel: Channel, channels: int) -> str:
+    for section in sections:
+        alone = plans((section,), channel, channels=channels, supply_factor=1.0)
+        if not alone:
+            together = section.load_ohm / section.speakers
+            return (f"{section.speakers} × {section.name} of {quantity(section.load_ohm, 'Ω')} "
+                    f"fit no output of {channels}: in parallel they come to as little as "
+                    f"{quantity(together, 'Ω')}, a channel takes "
+                    f"{quantity(channel.min_load_ohm, 'Ω')}.")
+    return f"together the sections need more outputs than {channels} channels have."
+
+
+def _map_figures(best: Plan | None) -> tuple[Figure, ...]:
+    if best is None:
+        return ()
+    figures = []
+    for use in best.uses:
+        shown: Quantity | Span = Quantity(use.power.best, "W")
+        if use.power.best is None and use.power.low is not None and use.power.high is not None:
+            shown = Span(use.power.low, use.power.high, "W")
+        figures.append(Figure(f"{use.section.name} on {_outputs_text(use)}", shown))
+    return tuple(figures)
+
+
+def _map_drawing(best: Plan) -> Drawing:
+    feeds = {output: use.section.name for use in best.uses for output in use.outputs}
+    return grouping_drawing(best.grouping, feeds)
+
+
+def _uses_table(best: Plan) -> Table:
+    weakest = best.uses.index(best.weakest) if best.weakest else None
+    return Table(
+        caption=f"Grouping {best.name}: what each section gets; the marked one is the weakest",
+        columns=(Column("Section"), Column("Outputs"), Column("Load of an output", "Ω"),
+                 Column("Power of an output", "W"), Column("Level of an output", "dB"),
+                 Column("Turn down by", "dB"), Column("Power over rating")),
+        rows=tuple(
+            (use.section.name, _outputs_text(use), Quantity(use.load_ohm),
+             power_cell(use.power), Quantity(use.level_db), Quantity(best.trim_db(use)),
+             Quantity(use.match))
+            for use in best.uses
+        ),
+        marked=weakest,
+        note="Level at 1 m of one output with its speakers, from the sensitivity at 2.83 V.",
+    )
+
+
+def _groupings_tables(found: tuple[Plan, ...]) -> tuple[Table, ...]:
+    if len(found) < 2:
+        return ()
+    rows = tuple(
+        (
+            plan.name,
+            ", ".join(f"{use.section.name}: {_outputs_text(use)}" for use in plan.uses),
+            plan.weakest.section.name if plan.weakest else "not known",
+            Quantity(plan.weakest.level_db if plan.weakest else None),
+            ", ".join(map(str, plan.spare)) or "none",
+        )
+        for plan in found
+    )
+    return (Table(
+        caption="Every grouping that carries the sections, best first",
+        columns=(Column("Grouping", code=True), Column("Sections on outputs"),
+                 Column("Weakest section"), Column("Its level", "dB"), Column("Spare channels")),
+        rows=rows,
+        marked=0,
+    ),)
+
+
+def _match_cautions(best: Plan | None) -> tuple[str, ...]:
+    told = []
+    for use in best.uses if best else ():
+        if use.match is not None and use.match > MATCH_HIGH:
+            told.append(f"{use.section.name}: {rounded(use.match, 3)} times the speaker’s rating "
+                        "is on offer. Set the gain for the speaker, not for the amplifier.")
+        elif use.match is not None and use.match < MATCH_LOW:
+            told.append(f"{use.section.name}: only {rounded(use.match, 3)} of the speaker’s "
+                        "rating is on offer. Expect clipping before it plays loud.")
+    return tuple(told)
+
+
+def _map_steps(given: Mapping[str, Any], factor: float) -> tuple[str, ...]:
+    return (
+        "Every grouping of singles and adjacent pairs is tried, with every equal spread of each "
+        "section’s speakers over outputs of one kind.",
+        "Several speakers on one output are in parallel; a load below the channel’s lowest is "
+        "refused. A bridged pair sees half its load on each channel.",
+        supply_step(given, factor),
+        "Left and right stay apart: several speakers on one output, woofers excepted, come last.",
+        "Level of an output: S + 20·lg(√(P·R) ÷ 2.83 V), and 20·lg n for n speakers alike on it.",
+        "Best first: left and right kept apart, powers known, powers that suit the ratings, the loudest weakest section, "
+        "then fewest bridged pairs.",
+    )
+
+
+CHANNEL_MAP = Calculator(
+    name="channel-map",
+    title="Channel map",
+    question="Which speakers go on which channels, and which pairs do I bridge?",
+    fields=(
+        Rows(
+            key="sections",
+            label="Sections",
+            default="full-range,4,60,90,2;woofer,4,200,88,1",
+            hint="A row for each kind of speaker; load, rating and sensitivity per speaker.",
+            source=INVENTED,
+            most=8,
+            row_name="section",
+            columns=(
+                Choice(key="section", label="section", default="full-range",
+                       options=tuple((word, word) for word in SECTION_WORDS)),
+                Number(key="load_ohm", label="load", default="4", low=0.5, high=64),
+                Number(key="rated_w", label="rating", default="60", low=1, high=5000),
+                Number(key="sensitivity_db", label="sensitivity at 2.83 V, 1 m", default="90",
+                       low=60, high=120),
+                Whole(key="speakers", label="how many", default="2", low=1, high=8),
+            ),
+        ),
+        Whole(key="channels", label="Channels of the amplifier", default="4", low=1, high=8,
+              presets=(2, 4, 5, 6)),
+        POWER_4,
+        POWER_2,
+        MIN_CHANNEL,
+        RATED_V,
+        SUPPLY_V,
+        REGULATED,
+        REGULATED_MIN,
+    ),
+    groups=(
+        ("The speakers", ("sections",)),
+        ("The amplifier", ("channels", "power_4ohm_w", "power_2ohm_w", "min_channel_ohm")),
+        ("The supply", ("rated_v", "supply_v", "regulated", "regulated_min_v")),
+    ),
+    compute=channel_map,
+)

@@ -1,0 +1,130 @@
+"""Drawings of the bridging chapter: groupings with terminals, and half the load each."""
+
+from collections.abc import Mapping
+from xml.etree.ElementTree import Element
+
+from calc.bridging.model import groupings, grouping_name, output_name
+from calc.core.drawing import (
+    DASHES,
+    HEAVY,
+    box,
+    canvas,
+    joint,
+    label,
+    loudspeaker,
+    resistor,
+    terminal,
+    wire,
+)
+from calc.core.sheet import Drawing
+
+Output = tuple[int, ...]
+
+_AMP_RIGHT, _SPEAKER_LEFT = 150, 240
+_ROW, _GAP = 34, 16
+
+
+def grouping_drawing(
+    grouping: tuple[Output, ...], feeds: Mapping[Output, str] | None = None
+) -> Drawing:
+    """Draw an amplifier's terminals with a loudspeaker on every output.
+
+    feeds : what stands beside an output's loudspeaker; an output that is missing from
+        it is left without one
+    """
+    named = feeds if feeds is not None else dict.fromkeys(grouping, "")
+    parts: list[Element] = []
+    y = 34.0
+    sentences = []
+    for output in grouping:
+        rows = [(channel, sign) for channel in output for sign in "+−"]
+        heights = {}
+        for row in rows:
+            heights[row] = y
+            parts += [
+                label(_AMP_RIGHT - 14, y, f"{row[0]} {row[1]}", anchor="end"),
+                terminal(_AMP_RIGHT, y),
+            ]
+            y += _ROW
+        # The outer two of a bridged pair: + of the first channel, − of the second.
+        plus, minus = heights[rows[0]], heights[rows[-1]]
+        middle = (plus + minus) / 2
+        name = output_name(output)
+        if output in named:
+            kind = f"{name} bridged" if len(output) == 2 else f"channel {name}"
+            parts += [
+                wire((_AMP_RIGHT + 4, plus), (210, plus), (210, middle - 10),
+                     (_SPEAKER_LEFT, middle - 10)),
+                wire((_AMP_RIGHT + 4, minus), (210, minus), (210, middle + 10),
+                     (_SPEAKER_LEFT, middle + 10), dash=DASHES[1]),
+                label(226, middle - 22, "+"),
+                label(226, middle + 23, "−"),
+                loudspeaker(_SPEAKER_LEFT, middle),
+                label(276, middle - (10 if named[output] else 0), kind, anchor="start"),
+            ]
+            if named[output]:
+                parts.append(label(276, middle + 12, named[output], anchor="start", bold=True))
+            sentences.append(
+                f"Output {name}: loudspeaker + to terminal {rows[0][0]} +, "
+                f"loudspeaker − to terminal {rows[-1][0]} −"
+                + (f", {named[output]}." if named[output] else ".")
+            )
+        else:
+            parts.append(label(_AMP_RIGHT + 16, middle, f"{name} spare", anchor="start"))
+            sentences.append(f"Output {name}: spare.")
+        y += _GAP
+    height = y - _ROW - _GAP + 34
+    parts.append(box(24, 6, _AMP_RIGHT - 24, height - 12, heavy=True))
+    # Two short lines instead of one turned label: it reads on paper and on a phone.
+    parts += [label(40, height / 2 - 10, "Ampli-", anchor="start"),
+              label(40, height / 2 + 10, "fier", anchor="start")]
+    return Drawing(
+        title=f"Speaker terminals, grouping {grouping_name(grouping)}",
+        description=" ".join(sentences) + " + leads are drawn solid, − leads dashed. A bridged "
+        "pair uses the two terminals that the amplifier’s panel marks.",
+        svg=canvas(428, height, parts),
+    )
+
+
+def four_channel_grouping(name: str) -> Drawing:
+    """Draw one of the four groupings of four channels, by its name."""
+    for grouping in groupings(4):
+        if grouping_name(grouping) == name:
+            return grouping_drawing(grouping)
+    known = ", ".join(grouping_name(one) for one in groupings(4))
+    raise ValueError(f"no grouping ‘{name}’; there are {known}")
+
+
+def half_load(load_ohm: str = "4") -> Drawing:
+    """Draw why each channel of a bridged pair sees half the load."""
+    load = float(load_ohm)
+    half = f"{load / 2:g} Ω"
+    top, bottom, middle = 50.0, 230.0, 140.0
+    parts = [
+        box(20, top - 22, 104, 44, heavy=True),
+        label(72, top, "channel 1"),
+        box(20, bottom - 22, 104, 44, heavy=True),
+        label(72, bottom, "channel 2"),
+        label(150, top - 16, "+V", anchor="middle"),
+        label(150, bottom + 18, "−V", anchor="middle"),
+        wire((124, top), (240, top)),
+        wire((124, bottom), (240, bottom)),
+        resistor(240, top, middle),
+        resistor(240, middle, bottom),
+        joint(240, middle),
+        label(262, (top + middle) / 2, half, anchor="start", bold=True),
+        label(262, (bottom + middle) / 2, half, anchor="start", bold=True),
+        wire((110, middle), (226, middle), dash=DASHES[2]),
+        label(20, middle, "stays at 0 V", anchor="start"),
+        wire((330, top), (344, top), (344, bottom), (330, bottom), width=HEAVY),
+        label(354, middle, f"{load:g} Ω", anchor="start", bold=True),
+    ]
+    return Drawing(
+        title="Each channel sees half the load",
+        description=f"Channel 1 drives the upper end of a {load:g} Ω load with +V while "
+        f"channel 2 drives the lower end with −V. The middle of the load stays at 0 V, so "
+        f"each channel works into {half}.",
+        svg=canvas(428, 270, parts),
+    )
+
+

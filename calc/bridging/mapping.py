@@ -1,0 +1,181 @@
+"""Which section goes on which outputs: every grouping that carries all the sections."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.bridging.model import (
+    Channel,
+    Power,
+    bridged_power,
+    grouping_name,
+    groupings,
+    level_at_1m,
+)
+
+# Power over rating between these suits (common practice, no source): above 2 even a
+# clean signal can overload, below 0.5 clipping sets in long before the speaker is full.
+MATCH_LOW, MATCH_HIGH = 0.5, 2.0
+
+Output = tuple[int, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """Speakers that play the same band.
+
+    load_ohm, rated_w, sensitivity_db : per speaker [Ω, W, dB at 2.83 V and 1 m]
+    speakers : how many of it, spread equally over the section's outputs
+    """
+
+    name: str
+    load_ohm: float
+    rated_w: float
+    sensitivity_db: float
+    speakers: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Use:
+    """A section on its outputs; load, power and level are those of one output."""
+
+    section: Section
+    outputs: tuple[Output, ...]
+    load_ohm: float
+    power: Power
+
+    @property
+    def per_output(self) -> int:
+        """Speakers in parallel on each output."""
+        return self.section.speakers // len(self.outputs)
+
+    @property
+    def level_db(self) -> float | None:
+        """Level [dB] at 1 m of one output with its speakers; None without a power."""
+        if self.power.best is None:
+            return None
+        return level_at_1m(
+            sensitivity_db=self.section.sensitivity_db,
+            power_w=self.power.best,
+            load_ohm=self.load_ohm,
+            alike=self.per_output,
+        )
+
+    @property
+    def match(self) -> float | None:
+        """Power per speaker over its rating [1]; None without a power."""
+        if self.power.best is None:
+            return None
+        return self.power.best / self.per_output / self.section.rated_w
+
+    @property
+    def joins_left_and_right(self) -> bool:
+        """Whether several speakers that are not woofers all hang on one output (mono)."""
+        return self.section.name != "woofer" and self.section.speakers > len(self.outputs) == 1
+
+    @property
+    def suits(self) -> bool:
+        """Whether the match lies in the usual range."""
+        return self.match is not None and MATCH_LOW <= self.match <= MATCH_HIGH
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """A grouping of the channels with every section on outputs of it."""
+
+    grouping: tuple[Output, ...]
+    uses: tuple[Use, ...]
+
+    @property
+    def name(self) -> str:
+        """The grouping's name, such as ``1|2|3+4``."""
+        return grouping_name(self.grouping)
+
+    @property
+    def spare(self) -> tuple[int, ...]:
+        """Channels that no section uses."""
+        used = {channel for use in self.uses for output in use.outputs for channel in output}
+        return tuple(c for output in self.grouping for c in output if c not in used)
+
+    @property
+    def weakest(self) -> Use | None:
+        """The use with the lowest level, the first of equals; None if one is unknown."""
+        levels = [use.level_db for use in self.uses]
+        if any(level is None for level in levels):
+            return None
+        return min(self.uses, key=lambda use: use.level_db or 0.0)
+
+    def trim_db(self, use: Use) -> float | None:
+        """Return how far the use must be turned down [dB, ≤ 0] to meet the weakest."""
+        if self.weakest is None or use.level_db is None or self.weakest.level_db is None:
+            return None
+        return self.weakest.level_db - use.level_db
+
+    @property
+    def order(self) -> tuple[object, ...]:
+        """Sort key, best first: left and right kept apart, known powers, fitting matches,
+        the loudest weakest section.
+
+        Levels are compared to a tenth of a decibel, so that the last bit decides nothing;
+        then fewer bridged pairs, fewer spare channels, and pairs bridged from the end.
+        """
+        joined = sum(use.joins_left_and_right for use in self.uses)
+        unknown = sum(use.power.best is None for use in self.uses)
+        misfits = sum(not use.suits for use in self.uses)
+        weakest = self.weakest.level_db if self.weakest else None
+        bridges = sum(len(output) == 2 for output in self.grouping)
+        loud = -round(weakest, 1) if weakest is not None else 0.0
+        widths = tuple(len(output) for output in self.grouping)
+        return (joined, unknown, misfits, loud, bridges, len(self.spare), widths)
+
+
+def plans(
+    sections: tuple[Section, ...], channel: Channel, *, channels: int, supply_factor: float
+) -> tuple[Plan, ...]:
+    """Return the best plan of every grouping that carries all the sections, best first.
+
+    channel : rating of one channel
+    channels : how many the amplifier has
+    supply_factor : what the supply voltage makes of rated power [1]
+    """
+    best = []
+    for grouping in groupings(channels):
+        found = [
+            Plan(grouping=grouping, uses=uses)
+            for uses in _uses(sections, channel, grouping, supply_factor)
+        ]
+        if found:
+            best.append(min(found, key=lambda plan: plan.order))
+    return tuple(sorted(best, key=lambda plan: plan.order))
+
+
+def _uses(
+    sections: tuple[Section, ...],
+    channel: Channel,
+    free: tuple[Output, ...],
+    supply_factor: float,
+) -> Iterator[tuple[Use, ...]]:
+    """Yield every way to give each section outputs of one kind, in the order of the rows."""
+    if not sections:
+        yield ()
+        return
+    section, rest = sections[0], sections[1:]
+    for width in (1, 2):
+        outputs = [output for output in free if len(output) == width]
+        for count in range(1, min(len(outputs), section.speakers) + 1):
+            if section.speakers % count:
+                continue
+            load = section.load_ohm / (section.speakers // count)
+            if not channel.takes(load_ohm=load / width):
+                continue
+            power = bridged_power(channel, load_ohm=load) if width == 2 else channel.power(
+                load_ohm=load
+            )
+            use = Use(
+                section=section,
+                outputs=tuple(outputs[:count]),
+                load_ohm=load,
+                power=power.times(supply_factor),
+            )
+            left = tuple(output for output in free if output not in use.outputs)
+            for others in _uses(rest, channel, left, supply_factor):
+                yield (use, *others)

@@ -1,0 +1,1 @@
+"""Chapter “Coil wiring”: every series–parallel circuit of the coils, judged and drawn."""

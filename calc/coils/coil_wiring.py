@@ -1,0 +1,224 @@
+"""The calculator `coil-wiring`: every circuit of the coils, the best one drawn."""
+
+from collections.abc import Mapping
+from itertools import islice
+from typing import Any
+
+from calc.coils.drawings import circuit_drawing, join_words, terminal_drawing
+from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, drivers_of
+from calc.coils.model import METER_HIGH, METER_LOW, Arrangement, Driver, Survey, meter_range
+from calc.core.calculator import Calculator
+from calc.core.fields import Number, Whole, YesNo
+from calc.core.figures import quantity, rounded
+from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
+
+SHOWN_ROWS = 12
+SOURCES = (
+    "Series: loads add; parallel: conductances add (Ohm’s and Kirchhoff’s laws).",
+    "Number of series–parallel networks of n like elements: OEIS A000084.",
+    "DC resistance 0.75 to 0.95 of a coil’s nominal impedance: common practice, no source; "
+    "lowest impedance 0.8 × rated, IEC 60268-5 (from memory).",
+)
+CAUTIONS = (
+    "Measure the load at the free ends before you connect the amplifier; a wrong join can "
+    "destroy its output stage.",
+    "Switch the amplifier off and take the battery’s negative off before you touch speaker "
+    "joins.",
+    "A driver with one coil left open still moves, and its open coil works as a generator: "
+    "insulate what is not used, and ask the maker first.",
+)
+
+
+def coil_wiring(given: Mapping[str, Any]) -> Sheet:
+    """Compute `coil-wiring`."""
+    drivers, limit_ohm = drivers_of(given), given["min_load_ohm"]
+    survey = Survey(drivers)
+    arrangements = list(islice(survey.ranked(limit_ohm), given["limit"]))
+    best = arrangements[0] if fits(arrangements[0], limit_ohm) else None
+    shown = arrangements[0]
+    total = survey.networks_total
+    return Sheet(
+        sentence=_sentence(best, shown, given),
+        verdict=_verdict(best, given),
+        results={
+            "networks_total": total,
+            "distinct_loads": [
+                {"load_ohm": float(one.load), "networks": one.networks, "even": one.even}
+                for one in survey.distinct_loads
+            ],
+            "arrangements": [_data(one, given) for one in arrangements],
+            "best": None if best is None else 0,
+        },
+        figures=_figures(shown, total, given),
+        drawings=(circuit_drawing(shown.circuit), terminal_drawing(drivers, shown.circuit)),
+        tables=(
+            _coil_table(shown, given),
+            _joins_table(shown),
+            _arrangement_table(arrangements, total, limit_ohm),
+        ),
+        cautions=(*_uneven_caution(shown), *CAUTIONS),
+        steps=_steps(shown, survey, limit_ohm),
+        unknowns=(
+            "How the impedance of a driver changes with frequency and box: the load is nominal.",
+            "Whether the maker permits these coils to be used singly or in another sense.",
+        ),
+        sources=SOURCES,
+    )
+
+
+def fits(arrangement: Arrangement, limit_ohm: float) -> bool:
+    """Tell whether the load is not below the amplifier's limit."""
+    return arrangement.load_ohm >= limit_ohm * (1 - 1e-12)
+
+
+def _data(one: Arrangement, given: Mapping[str, Any]) -> dict[str, Any]:
+    shares = one.share_percent()
+    low, high = meter_range(one.circuit.load)
+    power = given["power_w"]
+    return {
+        "notation": one.circuit.notation,
+        "load_ohm": one.load_ohm,
+        "even": one.even,
+        "fits": fits(one, given["min_load_ohm"]),
+        "joints": one.joints,
+        "share_percent": list(shares.values()),
+        "coil_power_w": None if power is None else [power * s / 100 for s in shares.values()],
+        "channel_load_ohm": one.load_ohm / 2 if given["bridged"] else None,
+        "meter_low_ohm": low,
+        "meter_high_ohm": high,
+        "nets": one.circuit.nets(),
+    }
+
+
+def _sentence(best: Arrangement | None, shown: Arrangement, given: Mapping[str, Any]) -> str:
+    limit = quantity(given["min_load_ohm"], "Ω")
+    load = quantity(shown.load_ohm, "Ω")
+    if best is None:
+        return (f"Nothing fits: the highest load these coils can come to is {load}, below "
+                f"{limit}.")
+    low, high = meter_range(best.circuit.load)
+    even = "and all like coils work alike" if best.even else "but the coils share unevenly"
+    return (f"Wire them as {best.circuit.notation}: {load}, {even}; a meter at the free ends "
+            f"should show {rounded(low, 3)} to {quantity(high, 'Ω', 3)}.")
+
+
+def _verdict(best: Arrangement | None, given: Mapping[str, Any]) -> Verdict:
+    limit = quantity(given["min_load_ohm"], "Ω")
+    if best is None:
+        return Verdict("unsuitable", f"no circuit of these coils reaches {limit}.")
+    load = quantity(best.load_ohm, "Ω")
+    if not best.even:
+        return Verdict("unsuitable", f"circuits of at least {limit} exist, the lowest has {load}, "
+                                     "but all of them load like coils unequally.")
+    return Verdict("suitable", f"{load} is not below {limit}, and like coils carry equal power.")
+
+
+def _figures(shown: Arrangement, total: int, given: Mapping[str, Any]) -> tuple[Figure, ...]:
+    low, high = meter_range(shown.circuit.load)
+    figures = [
+        Figure("Load", Quantity(shown.load_ohm, "Ω")),
+        Figure("DC reading, leads apart", Span(low, high, "Ω")),
+        Figure("Joints", Quantity(shown.joints)),
+        Figure("Circuits that exist", Quantity(total)),
+    ]
+    if given["bridged"]:
+        figures.insert(1, Figure("Each channel sees", Quantity(shown.load_ohm / 2, "Ω")))
+    return tuple(figures)
+
+
+def _coil_table(shown: Arrangement, given: Mapping[str, Any]) -> Table:
+    power = given["power_w"]
+    shares = shown.share_percent()
+    columns = [Column("Coil", code=True), Column("Impedance", "Ω"), Column("Share of power", "%")]
+    ohms = {coil.name: float(coil.load) for coil in shown.circuit.coils()}
+    rows = [[name, Quantity(ohms[name]), Quantity(share)] for name, share in shares.items()]
+    if power is not None:
+        columns += [Column("Power", "W"), Column("Current", "A")]
+        for row, (name, share) in zip(rows, shares.items(), strict=True):
+            watts = power * share / 100
+            row += [Quantity(watts), Quantity((watts / ohms[name]) ** 0.5)]
+    of = f" of {quantity(power, 'W')}" if power is not None else ""
+    return Table(
+        caption=f"What each coil carries{of} in {shown.circuit.notation}",
+        columns=tuple(columns),
+        rows=tuple(tuple(row) for row in rows),
+    )
+
+
+def _joins_table(shown: Arrangement) -> Table:
+    words = join_words(shown.circuit.nets())
+    return Table(
+        caption="The joins, in the order in which to make them",
+        columns=(Column("Step"), Column("Join")),
+        rows=tuple((at, text) for at, text in enumerate(words, start=1)),
+    )
+
+
+def _arrangement_table(arrangements: list[Arrangement], total: int, limit_ohm: float) -> Table:
+    listed = arrangements[:SHOWN_ROWS]
+    rows = tuple(
+        (one.circuit.notation, Quantity(one.load_ohm), "yes" if one.even else "no",
+         "yes" if fits(one, limit_ohm) else "no", one.joints)
+        for one in listed
+    )
+    rest = total - len(listed)
+    return Table(
+        caption="The circuits, best first",
+        columns=(Column("Circuit", code=True), Column("Load", "Ω"), Column("Even"),
+                 Column("Fits"), Column("Joints")),
+        rows=rows,
+        marked=0 if fits(arrangements[0], limit_ohm) else None,
+        note="+ joins in series, | joins in parallel; 1a is coil a of driver 1."
+        + (f" {rest} more exist; the data holds as many as the limit asks for." if rest else ""),
+    )
+
+
+def _uneven_caution(shown: Arrangement) -> tuple[str, ...]:
+    if shown.even:
+        return ()
+    shares = shown.share_percent()
+    most = max(shares, key=lambda name: shares[name])
+    return (f"The coils share unevenly: coil {most} takes {quantity(shares[most], '%')} of the "
+            "power and will overheat first. Take other drivers, or another amplifier.",)
+
+
+def _steps(shown: Arrangement, survey: Survey, limit_ohm: float) -> tuple[str, ...]:
+    low, high = meter_range(shown.circuit.load)
+    load = quantity(shown.load_ohm, "Ω")
+    return (
+        f"Every series–parallel circuit of the coils is made, {survey.networks_total} in all; "
+        "circuits that differ only in which of two like drivers, or of a driver’s like coils, "
+        "stands where count once.",
+        f"They come to {len(survey.distinct_loads)} different loads, from "
+        f"{quantity(float(survey.distinct_loads[0].load), 'Ω')} to "
+        f"{quantity(float(survey.distinct_loads[-1].load), 'Ω')}.",
+        f"Fitting ({quantity(limit_ohm, 'Ω')} or more) and even ones come first, then the lowest "
+        "load, then the fewest joints.",
+        f"DC reading of {load}: {METER_LOW} × {load} = {quantity(low, 'Ω')} to {METER_HIGH} × "
+        f"{load} = {quantity(high, 'Ω')}, without leads.",
+    )
+
+
+COIL_WIRING = Calculator(
+    name="coil-wiring",
+    title="Coil wiring",
+    question="How do I wire these woofers and their coils to a load that the output can take?",
+    fields=(
+        DRIVERS,
+        COILS_PER_DRIVER,
+        COIL_OHM,
+        Number(key="min_load_ohm", label="Lowest load of the output", default="2", low=0.25,
+               high=64, presets=(1, 2, 4), hint="As the output is used: for a bridged pair, its "
+                                                "lowest bridged load."),
+        YesNo(key="bridged", label="The output is a bridged pair", default="no"),
+        Number(key="power_w", label="Power of the output into this load", default="", low=1,
+               high=20000, optional=True, hint="For power and current of each coil."),
+        Whole(key="limit", label="Circuits to list in the data", default="50", low=1, high=1000,
+              more=True),
+    ),
+    groups=(
+        ("The drivers", ("drivers", "coils_per_driver", "coil_ohm")),
+        ("The output", ("min_load_ohm", "bridged", "power_w", "limit")),
+    ),
+    compute=coil_wiring,
+)

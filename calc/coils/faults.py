@@ -1,0 +1,122 @@
+"""From a meter reading back to the circuit: right, another arrangement, or a fault."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from calc.coils.model import (
+    Circuit,
+    Driver,
+    Survey,
+    in_parallel,
+    in_series,
+    meter_range,
+)
+
+# How readily each kind is believed when several explain the reading, most readily first.
+_BELIEF = ("right", "arrangement", "left out", "shorted", "open")
+
+
+@dataclass(frozen=True)
+class Suspect:
+    """Something that would explain a reading.
+
+    low_ohm, high_ohm : the reading to expect, leads included [Ω]; None: no reading at all
+    """
+
+    kind: str
+    what: str
+    low_ohm: float | None
+    high_ohm: float | None
+
+    def order(self, reading_ohm: float) -> tuple[object, ...]:
+        """Sort key: those that explain the reading first, then by distance from it."""
+        belief = _BELIEF.index(self.kind)
+        reading = max(reading_ohm, 0.01)
+        if self.low_ohm is None or self.high_ohm is None:
+            return (not reading_ohm >= OPEN_OHM, belief, 99.0)
+        inside = self.low_ohm <= reading_ohm <= self.high_ohm
+        middle = max((self.low_ohm + self.high_ohm) / 2, 0.01)
+        distance = round(abs(math.log(reading / middle)), 9)
+        return (not inside, belief if inside else 0, distance, belief)
+
+
+# From here up a meter's reading means that there is no path (64 Ω × 8 coils is the most
+# that coils can come to).
+OPEN_OHM = 1000.0
+
+
+def suspects(
+    drivers: Sequence[Driver], intended: Circuit, *, reading_ohm: float, lead_ohm: float
+) -> list[Suspect]:
+    """Return what the reading can mean, likeliest first.
+
+    reading_ohm : what the meter shows at the free ends [Ω]
+    lead_ohm : the meter leads and the cable to the ends [Ω]
+    """
+    found: dict[tuple[str, Fraction | None], list[str]] = {}
+
+    def add(kind: str, load: Fraction | None, what: str) -> None:
+        found.setdefault((kind, load), []).append(what)
+
+    add("right", intended.load, f"wired as intended, {intended.notation}")
+    seen = {intended.load}
+    for arrangement in Survey(tuple(drivers)).ranked(0.01):
+        if arrangement.circuit.load not in seen:
+            seen.add(arrangement.circuit.load)
+            add("arrangement", arrangement.circuit.load,
+                f"wired otherwise, for example {arrangement.circuit.notation}")
+    for coil in intended.coils():
+        add("open", _with(intended, coil.name, None), f"coil {coil.name} open (no contact)")
+        add("shorted", _with(intended, coil.name, Fraction(0)), f"coil {coil.name} shorted")
+    if len(drivers) > 1:
+        for number in range(1, len(drivers) + 1):
+            add("left out", _without(intended, str(number)), f"driver {number} left out")
+    return sorted(
+        (
+            Suspect(kind, _together(what), *_range(load, lead_ohm))
+            for (kind, load), what in found.items()
+        ),
+        key=lambda one: (*one.order(reading_ohm), one.what),
+    )
+
+
+def _range(load: Fraction | None, lead_ohm: float) -> tuple[float | None, float | None]:
+    if load is None:
+        return None, None
+    low, high = meter_range(load)
+    return low + lead_ohm, high + lead_ohm
+
+
+def _together(what: list[str]) -> str:
+    return " or ".join([", ".join(what[:-1]), what[-1]] if what[1:] else what)
+
+
+def _with(circuit: Circuit, name: str, load: Fraction | None) -> Fraction | None:
+    """Return the load with one coil's replaced; None stands for an open path."""
+    if circuit.kind == "coil":
+        return load if circuit.name == name else circuit.load
+    loads = [_with(part, name, load) for part in circuit.parts]
+    if circuit.kind == "series":
+        return None if None in loads else sum((one for one in loads if one is not None),
+                                              Fraction(0))
+    through = [one for one in loads if one is not None]
+    if not through:
+        return None
+    return Fraction(0) if 0 in through else 1 / sum((1 / one for one in through), Fraction(0))
+
+
+def _without(circuit: Circuit, driver: str) -> Fraction | None:
+    """Return the load when a driver is missing and its neighbours are joined instead."""
+    left = _pruned(circuit, driver)
+    return left.load if left else None
+
+
+def _pruned(circuit: Circuit, driver: str) -> Circuit | None:
+    if circuit.kind == "coil":
+        return None if circuit.name[0] == driver else circuit
+    parts = [kept for part in circuit.parts if (kept := _pruned(part, driver)) is not None]
+    if len(parts) < 2:
+        return parts[0] if parts else None
+    return in_series(parts) if circuit.kind == "series" else in_parallel(parts)

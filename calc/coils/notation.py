@@ -1,0 +1,87 @@
+"""Reading a circuit's one-line notation: `+` joins in series, `|` in parallel."""
+
+import re
+from collections.abc import Mapping
+from fractions import Fraction
+
+from calc.coils.model import Circuit, in_parallel, in_series
+
+_TOKEN = re.compile(r"\s*([0-9][a-h]|[+|()])")
+
+
+class NotationError(ValueError):
+    """The notation cannot be read; the message says where and what is permitted."""
+
+
+def read_notation(text: str, coils: Mapping[str, Fraction]) -> Circuit:
+    """Return the circuit that a notation describes.
+
+    coils : impedance [Ω] of each coil by name; each must appear exactly once
+
+    Raises NotationError.
+
+    >>> four = Fraction(4)
+    >>> read_notation("(1a+1b)|(2a+2b)", dict.fromkeys(["1a", "1b", "2a", "2b"], four)).load
+    Fraction(4, 1)
+    """
+    tokens = _tokens(text)
+    circuit, rest = _joined(tokens, coils, depth=0)
+    if rest:
+        raise NotationError(f"‘{rest[0]}’ does not belong where it stands")
+    names = [coil.name for coil in circuit.coils()]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    missing = [name for name in coils if name not in names]
+    if twice:
+        raise NotationError(f"coil {twice[0]} stands there twice")
+    if missing:
+        raise NotationError(f"coil {', '.join(missing)} is missing")
+    return circuit
+
+
+def _tokens(text: str) -> list[str]:
+    tokens, at = [], 0
+    text = text.strip()
+    while at < len(text):
+        found = _TOKEN.match(text, at)
+        if not found:
+            raise NotationError("only coil names such as 1a, the signs + and |, and brackets "
+                                "are permitted")
+        tokens.append(found.group(1))
+        at = found.end()
+    return tokens
+
+
+def _joined(
+    tokens: list[str], coils: Mapping[str, Fraction], depth: int
+) -> tuple[Circuit, list[str]]:
+    if depth > len(coils) + 1:
+        raise NotationError("there are more brackets than coils")
+    part, rest = _one(tokens, coils, depth)
+    parts, sign = [part], ""
+    while rest and rest[0] in "+|":
+        if sign and rest[0] != sign:
+            raise NotationError("+ and | stand side by side; put brackets around one of them")
+        sign = rest[0]
+        part, rest = _one(rest[1:], coils, depth)
+        parts.append(part)
+    if not sign:
+        return part, rest
+    return (in_series(parts) if sign == "+" else in_parallel(parts)), rest
+
+
+def _one(
+    tokens: list[str], coils: Mapping[str, Fraction], depth: int
+) -> tuple[Circuit, list[str]]:
+    if not tokens:
+        raise NotationError("it ends where a coil is expected")
+    head, rest = tokens[0], tokens[1:]
+    if head == "(":
+        inner, rest = _joined(rest, coils, depth + 1)
+        if not rest or rest[0] != ")":
+            raise NotationError("a bracket is not closed")
+        return inner, rest[1:]
+    if head not in coils:
+        if head in "+|)":
+            raise NotationError(f"‘{head}’ stands where a coil is expected")
+        raise NotationError(f"there is no coil {head}; there are {', '.join(coils)}")
+    return Circuit(kind="coil", name=head, load=coils[head]), rest

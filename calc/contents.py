@@ -1,0 +1,61 @@
+"""What the chapters offer: pages with their calculators, tables and drawings, by name."""
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from calc.bridging import drawings as bridging_drawings
+from calc.bridging import tables as bridging_tables
+from calc.bridging.calculators import CALCULATORS as BRIDGING
+from calc.coils import drawings as coil_drawings
+from calc.coils import tables as coil_tables
+from calc.coils.calculators import CALCULATORS as COILS
+from calc.core import link
+from calc.core.calculator import Answer, Calculator
+from calc.core.sheet import Drawing, Table
+
+# A page's address below the site's root, and the calculators that stand on it.
+PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
+    {"bridging/": BRIDGING, "coil-wiring/": COILS}
+)
+CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
+    {one.name: one for calculators in PAGES.values() for one in calculators}
+)
+TABLES: Mapping[str, Callable[..., Table]] = MappingProxyType(
+    {
+        "bridged-limits": bridging_tables.bridged_limits,
+        "typical-bridged-power": bridging_tables.typical_bridged_power,
+        "four-groupings": bridging_tables.four_groupings,
+        "standard-combinations": coil_tables.standard_combinations,
+        "how-to-wire": coil_tables.how_to_wire,
+    }
+)
+DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
+    {
+        "four-channel-grouping": bridging_drawings.four_channel_grouping,
+        "half-load": bridging_drawings.half_load,
+        "circuit": coil_drawings.circuit_of,
+        "terminals": coil_drawings.terminals_of,
+    }
+)
+
+
+def page_of(calculator: Calculator) -> str:
+    """Return the address of the page that holds the calculator."""
+    return next(page for page, own in PAGES.items() if calculator in own)
+
+
+def query_of(answer: Answer) -> str:
+    """Return the query part of the answer's link, without the question mark."""
+    on_page = len(PAGES[page_of(answer.calculator)])
+    return link.query(answer.calculator, answer.changed, on_page)
+
+
+def link_of(answer: Answer) -> str:
+    """Return the answer's link below the site's root.
+
+    >>> link_of(CALCULATORS["bridged-output"].answer({"load_ohm": "8"}))
+    'bridging/?bridged-output.load_ohm=8'
+    """
+    query = query_of(answer)
+    page = page_of(answer.calculator)
+    return f"{page}?{query}" if query else page

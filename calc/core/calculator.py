@@ -1,0 +1,58 @@
+"""A calculator: a name, fields and a function.  Declared once, used everywhere."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calc.core.fields import Field, Form, Raw, Value
+from calc.core.sheet import Sheet
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The inputs as read and the sheet that follows from them."""
+
+    calculator: "Calculator"
+    inputs: Mapping[str, Value]
+    sheet: Sheet
+
+    @property
+    def changed(self) -> dict[str, str]:
+        """The inputs that differ from the defaults, as a link writes them."""
+        return self.calculator.form.write(self.inputs)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Calculator:
+    """One question that figures answer.
+
+    `question` is in the reader's words; `groups` gives headings to runs of fields, each
+    a heading with the keys that stand under it (five at most, the rest is `more`);
+    `compute` takes the read values by key and is a pure function.
+    """
+
+    name: str
+    title: str
+    question: str
+    fields: tuple[Field, ...]
+    groups: tuple[tuple[str, tuple[str, ...]], ...]
+    compute: Callable[[Mapping[str, Any]], Sheet]
+
+    def __post_init__(self) -> None:
+        grouped = [key for _, keys in self.groups for key in keys]
+        if sorted(grouped) != sorted(one.key for one in self.fields):
+            raise ValueError(f"{self.name}: the groups must hold every field once")
+        for heading, keys in self.groups:
+            plain = [key for key in keys if not self.form.by_key[key].more]
+            if len(plain) > 5:
+                raise ValueError(f"{self.name}: more than five fields in ‘{heading}’")
+
+    @property
+    def form(self) -> Form:
+        """The fields as one form."""
+        return Form(self.fields)
+
+    def answer(self, given: Mapping[str, Raw]) -> Answer:
+        """Read what is given and compute; raises `InputError` with every wrong field."""
+        inputs = self.form.read(given)
+        return Answer(self, inputs, self.compute(inputs))

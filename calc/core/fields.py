@@ -1,0 +1,306 @@
+"""The fields of a calculator: each knows how to read what a person or a link gives.
+
+A raw value is text; for rows it may also be a list of lists of text, as a form has it.
+Everything raw is hostile until one of these `read` methods has returned.
+"""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from calc.core.errors import FieldError, InputError, shown
+from calc.core.figures import THIN_SPACE, exact, rounded, unit_of
+
+Raw = str | Sequence[Sequence[str]]
+Value = Any  # float, int, str, bool, None, or a tuple of rows (mappings)
+
+_NUMBER = re.compile(r"-?[0-9]{1,30}(?:[.,][0-9]{1,30})?")
+
+
+class Refused(ValueError):
+    """What was given is not permitted; the message says what is."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field:
+    """What all fields share.
+
+    `default` is written as a person would type it and is read by the field itself, so
+    that a field with a forbidden default cannot be declared.  `more` moves the field
+    behind the form's “more” control; `source` says where the default comes from.
+    """
+
+    key: str
+    label: str
+    default: str
+    hint: str = ""
+    optional: bool = False
+    more: bool = False
+    source: str = ""
+
+    kind = "text"
+
+    def __post_init__(self) -> None:
+        self.read(self.default)
+
+    @property
+    def unit(self) -> str:
+        """The unit's sign, from the key's last part."""
+        return unit_of(self.key)
+
+    def read(self, raw: Raw) -> Value:
+        """Return the value, or raise `Refused`."""
+        if not isinstance(raw, str):
+            raise Refused(f"Give {self.permitted()}.")
+        text = raw.strip()
+        if not text:
+            if self.optional:
+                return None
+            raise Refused(f"Give {self.permitted()}.")
+        return self.read_text(text)
+
+    def read_text(self, text: str) -> Value:
+        """Return the value of a text that is not empty, or raise `Refused`."""
+        raise NotImplementedError
+
+    def write(self, value: Value) -> str:
+        """Return the text of a value as a link holds it."""
+        return "" if value is None else str(value)
+
+    def as_json(self, value: Value) -> Any:
+        """Return the value as the JSON result shows it."""
+        return value
+
+    def permitted(self) -> str:
+        """Say what is permitted, to follow the word “Give”."""
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, kw_only=True)
+class Number(Field):
+    """A real number within a range; `presets` are the trade's usual values."""
+
+    low: float
+    high: float
+    presets: tuple[float, ...] = ()
+
+    kind = "number"
+
+    def read_text(self, text: str) -> float:
+        if not _NUMBER.fullmatch(text):
+            raise Refused(f"‘{shown(text)}’ is not a number. Give {self.permitted()}.")
+        value = float(text.replace(",", ".")) + 0.0
+        if not self.low <= value <= self.high:
+            raise Refused(
+                f"{shown(text)} is out of range. Give {self.permitted()}."
+            )
+        return value
+
+    def write(self, value: Value) -> str:
+        return "" if value is None else exact(float(value))
+
+    def permitted(self) -> str:
+        unit = THIN_SPACE + self.unit if self.unit else ""
+        low, high = rounded(self.low, 12), rounded(self.high, 12)
+        return f"a number from {low} to {high}{unit}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Whole(Number):
+    """A whole number within a range."""
+
+    kind = "whole number"
+
+    def read_text(self, text: str) -> int:
+        value = super().read_text(text)
+        if not value.is_integer():
+            raise Refused(f"{shown(text)} is not whole. Give {self.permitted()}.")
+        return int(value)
+
+    def write(self, value: Value) -> str:
+        return "" if value is None else str(value)
+
+    def permitted(self) -> str:
+        return super().permitted().replace("a number", "a whole number", 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choice(Field):
+    """One of a few words; `options` pairs each word with what the form shows."""
+
+    options: tuple[tuple[str, str], ...]
+
+    kind = "choice"
+
+    def read_text(self, text: str) -> str:
+        if text not in dict(self.options):
+            raise Refused(
+                f"‘{shown(text)}’ is not one of the choices. Give {self.permitted()}."
+            )
+        return text
+
+    def permitted(self) -> str:
+        words = [word for word, _ in self.options]
+        return " or ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
+
+
+@dataclass(frozen=True, kw_only=True)
+class YesNo(Choice):
+    """A yes or a no; its value is a bool."""
+
+    options: tuple[tuple[str, str], ...] = (("yes", "yes"), ("no", "no"))
+
+    kind = "yes/no"
+
+    def read_text(self, text: str) -> bool:
+        return super().read_text(text) == "yes"
+
+    def write(self, value: Value) -> str:
+        return "" if value is None else "yes" if value else "no"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Text(Field):
+    """Free text of limited length, without the separators that rows need."""
+
+    longest: int = 60
+
+    def read_text(self, text: str) -> str:
+        if len(text) > self.longest or not text.isprintable() or set(text) & set(",;"):
+            raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
+        return text
+
+    def permitted(self) -> str:
+        return f"up to {self.longest} printable characters, no comma or semicolon"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rows(Field):
+    """A table: rows parted by `;`, cells by `,`; each column is a field of its own.
+
+    The value is a tuple of mappings from column key to value.  With `count_of`, a
+    single whole number is read as a count (and is then the value, an int).
+    """
+
+    columns: tuple[Field, ...]
+    most: int = 12
+    count_of: Whole | None = None
+    row_name: str = "row"
+
+    kind = "rows"
+
+    def read(self, raw: Raw) -> Value:
+        if isinstance(raw, str):
+            text = raw.strip()
+            if self.count_of is not None and "," not in text and ";" not in text:
+                return self.count_of.read(text)
+            cells = [row.split(",") for row in text.split(";")] if text else []
+        else:
+            cells = [list(row) for row in raw]
+        if not cells and self.optional:
+            return ()
+        if not 1 <= len(cells) <= self.most:
+            raise Refused(f"{len(cells)} rows. Give {self.permitted()}.")
+        rows, wrong = [], []
+        for number, row in enumerate(cells, start=1):
+            try:
+                rows.append(self._read_row(row))
+            except Refused as refused:
+                wrong.append(f"Row {number}: {refused}")
+        if wrong:
+            raise Refused(" ".join(wrong))
+        return tuple(rows)
+
+    def _read_row(self, cells: Sequence[str]) -> Mapping[str, Value]:
+        if len(cells) != len(self.columns):
+            names = ", ".join(column.key for column in self.columns)
+            raise Refused(
+                f"{len(cells)} values where {len(self.columns)} belong ({names})."
+            )
+        row, wrong = {}, []
+        for column, cell in zip(self.columns, cells, strict=True):
+            try:
+                row[column.key] = column.read(cell)
+            except Refused as refused:
+                wrong.append(f"{column.label}: {refused}")
+        if wrong:
+            raise Refused(" ".join(wrong))
+        return row
+
+    def write(self, value: Value) -> str:
+        if isinstance(value, int):
+            return str(value)
+        return ";".join(
+            ",".join(column.write(row[column.key]) for column in self.columns)
+            for row in value
+        )
+
+    def as_json(self, value: Value) -> Any:
+        return value if isinstance(value, int) else [dict(row) for row in value]
+
+    def permitted(self) -> str:
+        cells = ", ".join(column.key for column in self.columns)
+        rows = f"1 to {self.most} rows of {cells}; rows parted by ‘;’"
+        if self.count_of is None:
+            return rows
+        return f"{self.count_of.permitted()}, or {rows}"
+
+
+@dataclass(frozen=True)
+class Form:
+    """The fields of one calculator, read together so that every error is told at once."""
+
+    fields: tuple[Field, ...]
+    by_key: Mapping[str, Field] = field(init=False)
+
+    def __post_init__(self) -> None:
+        keys = {one.key: one for one in self.fields}
+        if len(keys) != len(self.fields):
+            raise ValueError("two fields share a key")
+        object.__setattr__(self, "by_key", keys)
+
+    def read(self, given: Mapping[str, Raw]) -> dict[str, Value]:
+        """Return every field's value; what is not given takes its default.
+
+        Raises `InputError` with one entry for each wrong or unknown field.
+        """
+        errors = [
+            FieldError(
+                shown(key),
+                shown(raw),
+                f"There is no field ‘{shown(key)}’. The fields are "
+                f"{', '.join(self.by_key)}.",
+            )
+            for key, raw in given.items()
+            if key not in self.by_key
+        ]
+        values = {}
+        for one in self.fields:
+            raw = given.get(one.key, one.default)
+            try:
+                values[one.key] = one.read(raw)
+            except Refused as refused:
+                text = raw if isinstance(raw, str) else _joined(raw)
+                message = f"{one.label}: {refused}"
+                errors.append(FieldError(one.key, shown(text), message))
+        if errors:
+            raise InputError(errors)
+        return values
+
+    def write(self, values: Mapping[str, Value]) -> dict[str, str]:
+        """Return the texts of the values that differ from the defaults, in field order."""
+        return {
+            one.key: one.write(values[one.key])
+            for one in self.fields
+            if values[one.key] != one.read(one.default)
+        }
+
+
+def _joined(rows: Sequence[Sequence[str]]) -> str:
+    return ";".join(",".join(str(cell) for cell in row) for row in rows)
+
+
+def behind_more(one: Field) -> Field:
+    """Return the same field, shown behind the form's “more” control."""
+    return replace(one, more=True)

@@ -1,0 +1,73 @@
+"""How a number is written: for people (few figures, unit) and for links (exact)."""
+
+from decimal import Decimal
+
+THIN_SPACE = "\u202f"  # narrow and no-break, so that a unit never starts a line
+MINUS = "\u2212"
+UNITS = {
+    "ohm": "Ω",
+    "w": "W",
+    "v": "V",
+    "a": "A",
+    "hz": "Hz",
+    "db": "dB",
+    "m": "m",
+    "mm": "mm",
+    "mm2": "mm²",
+    "c": "°C",
+    "percent": "%",
+    "h": "h",
+    "ah": "Ah",
+}
+
+
+def unit_of(key: str) -> str:
+    """Return the unit that the last part of a key names, or an empty string.
+
+    >>> unit_of("rated_bridged_w"), unit_of("channels")
+    ('W', '')
+    """
+    last = key.rsplit("_", 1)[-1]
+    return UNITS.get(last, "") if "_" in key else ""
+
+
+def rounded(value: float, figures: int = 4) -> str:
+    """Write a number with `figures` significant figures and no trailing zeros.
+
+    The first rounding to twelve figures takes away the last bits, in which two
+    platforms' logarithms and powers may differ.
+
+    >>> rounded(15.491933384829668), rounded(150.0), rounded(-0.5), rounded(6910)
+    ('15.49', '150', '−0.5', '6910')
+    """
+    if isinstance(value, int):
+        text = str(value)
+    else:
+        steady = Decimal(f"{value:.12g}")
+        text = f"{Decimal(f'{steady:.{figures}g}'):f}"
+        if "." in text:
+            text = text.rstrip("0").rstrip(".")
+        if text == "-0":
+            text = "0"
+    return text.replace("-", MINUS)
+
+
+def quantity(value: float | None, unit: str = "", figures: int = 4) -> str:
+    """Write a number with its unit; a figure that is not there says so.
+
+    >>> quantity(15.4919, "V"), quantity(None, "W")
+    ('15.49\\u202fV', 'not known')
+    """
+    if value is None:
+        return "not known"
+    return rounded(value, figures) + (THIN_SPACE + unit if unit else "")
+
+
+def exact(value: float) -> str:
+    """Write a number in full for a link: shortest digits, no exponent.
+
+    >>> exact(14.4), exact(4.0), exact(0.00001), exact(100000000000000000000.0)
+    ('14.4', '4', '0.00001', '100000000000000000000')
+    """
+    text = f"{Decimal(repr(value)):f}"
+    return text.removesuffix(".0")

@@ -1,0 +1,269 @@
+"""The HTML form of a calculator, made from its fields, and the card around it."""
+
+from collections.abc import Mapping
+from xml.etree.ElementTree import Element
+
+from calc.core.calculator import Answer, Calculator
+from calc.core.fields import Choice, Field, Number, Raw, Rows, Whole
+from calc.core.figures import rounded
+from calc.core.html import answer_tree, field_id
+from calc.core.markup import element, group
+
+
+def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
+    """Return the form filled with `given`, defaults elsewhere; nothing is checked here."""
+
+    def filled(key: str) -> Element:
+        one = calculator.form.by_key[key]
+        return field_box(calculator.name, one, given.get(key, one.default))
+
+    sets = []
+    for heading, keys in calculator.groups:
+        more = [key for key in keys if calculator.form.by_key[key].more]
+        plain = [key for key in keys if key not in more]
+        sets.append(
+            element(
+                "fieldset",
+                element("legend", heading),
+                [filled(key) for key in plain],
+                _more([filled(key) for key in more]),
+            )
+        )
+    return element(
+        "form",
+        sets,
+        element(
+            "div",
+            element("button", "Work it out", type="submit", class_="button"),
+            element(
+                "button",
+                "Back to the example",
+                type="button",
+                class_="button button--quiet",
+                data_action="reset",
+            ),
+            class_="form-end",
+        ),
+        class_="inputs",
+        novalidate=True,
+        autocomplete="off",
+        aria_label=f"Inputs: {calculator.title}",
+    )
+
+
+def _more(boxes: list[Element]) -> Element | None:
+    if not boxes:
+        return None
+    return element("details", element("summary", "More inputs"), boxes, class_="more")
+
+
+def field_box(calculator: str, one: Field, raw: Raw) -> Element:
+    """Return label, hint, error place and control, in this order."""
+    identity = field_id(calculator, one.key)
+    unit = f" ({one.unit})" if one.unit else ""
+    parts = [one.hint] if one.hint else []
+    if isinstance(one, Number):
+        permitted = one.permitted()
+        parts.append(permitted[:1].upper() + permitted[1:] + ".")
+    if one.optional:
+        parts.append("Leave empty if not known.")
+    if one.source:
+        parts.append(f"Start value: {one.source}.")
+    label = element("label", one.label + unit, for_=identity)
+    if isinstance(one, Rows):
+        label = element("p", one.label, class_="label", id=f"{identity}-label")
+    return element(
+        "div",
+        label,
+        element("p", " ".join(parts), class_="hint", id=f"{identity}-hint"),
+        element("p", class_="error", id=f"{identity}-error", hidden=True),
+        _control(identity, one, raw),
+        class_="field",
+        data_field=one.key,
+    )
+
+
+def _control(identity: str, one: Field, raw: Raw) -> Element:
+    if isinstance(one, Rows):
+        return _rows(identity, one, raw)
+    described = f"{identity}-hint {identity}-error"
+    text = raw if isinstance(raw, str) else ""
+    control = _entry(one, text, id=identity, name=one.key, aria_describedby=described)
+    presets = None
+    if isinstance(one, Number) and one.presets:
+        buttons = [
+            element(
+                "button",
+                rounded(value),
+                type="button",
+                class_="preset",
+                data_set=rounded(value),
+                aria_label=f"{one.label}: {rounded(value)} {one.unit}",
+            )
+            for value in one.presets
+        ]
+        presets = element("span", buttons, class_="presets")
+    affix = None
+    if one.unit:
+        affix = element("span", one.unit, class_="affix", aria_hidden="true")
+    return element("div", element("span", control, affix, class_="entry"), presets,
+                   class_="entry-row")
+
+
+def _entry(one: Field, text: str, **attributes: object) -> Element:
+    if isinstance(one, Choice):
+        chosen = text.strip()
+        words = [word for word, _ in one.options]
+        options = [
+            element("option", shown, value=word, selected=word == chosen)
+            for word, shown in one.options
+        ]
+        if chosen not in words:  # a link's wrong word stays in sight, to be corrected
+            options.insert(0, element("option", text or "–", value=text, selected=True))
+        return element("select", options, **attributes)
+    mode = "numeric" if isinstance(one, Whole) else "decimal"
+    return element(
+        "input",
+        type="text",
+        inputmode=mode if isinstance(one, Number) else None,
+        value=text,
+        autocomplete="off",
+        size="6" if isinstance(one, Number) else "16",
+        **attributes,
+    )
+
+
+def _rows(identity: str, one: Rows, raw: Raw) -> Element:
+    counted = one.count_of is not None and isinstance(raw, str) and "," not in raw
+    if isinstance(raw, str):
+        rows = [row.split(",") for row in raw.split(";")] if raw and not counted else []
+    else:
+        rows = [list(row) for row in raw]
+    blank = [column.default for column in one.columns]
+    heads = [
+        (element("th", f"{c.label} ({c.unit})" if c.unit else c.label, scope="col"), " ")
+        for c in one.columns
+    ]
+    table = element(
+        "div",
+        element(
+            "div",
+            element(
+                "table",
+                element("thead", element("tr", element("th", one.row_name, scope="col"),
+                                         heads, element("td"))),
+                element("tbody", [_row(one, at, row) for at, row in enumerate(rows, 1)]),
+            ),
+            class_="table-box",
+        ),
+        element("button", f"Add a {one.row_name}", type="button", class_="button button--quiet",
+                data_action="add-row"),
+        element("template", _row(one, 0, blank)),
+        class_="rows__table",
+        hidden=counted,
+    )
+    count = None
+    if one.count_of is not None:
+        count = group(
+            element(
+                "span",
+                _entry(one.count_of, raw if counted else "", class_="rows__count",
+                       aria_label=one.count_of.label),
+                class_="entry",
+                hidden=not counted,
+            ),
+            element(
+                "label",
+                element("input", type="checkbox", data_action="differ",
+                        checked=not counted),
+                f" the {one.row_name}s differ",
+                class_="tick",
+            ),
+        )
+    return element(
+        "div",
+        count,
+        table,
+        class_="rows",
+        id=identity,
+        tabindex="-1",
+        role="group",
+        aria_labelledby=f"{identity}-label",
+        aria_describedby=f"{identity}-hint {identity}-error",
+        data_most=one.most,
+    )
+
+
+def _row(one: Rows, number: int, cells: list[str]) -> Element:
+    padded = [*cells, *[""] * len(one.columns)]
+    return element(
+        "tr",
+        element("th", str(number), scope="row"),
+        [
+            element(
+                "td",
+                _entry(column, text.strip(), data_cell=column.key, data_label=column.label,
+                       aria_label=f"{column.label}, {one.row_name} {number}"),
+            )
+            for column, text in zip(one.columns, padded, strict=False)
+        ],
+        element(
+            "td",
+            element("button", "Remove", type="button", class_="button button--quiet",
+                    data_action="remove-row", aria_label=f"Remove {one.row_name} {number}"),
+        ),
+        data_row_name=one.row_name,
+    )
+
+
+_HAND_OVER = (
+    ("text", "Copy as text"),
+    ("link", "Copy link"),
+    ("qr", "QR code"),
+    ("print", "Print"),
+    ("json", "Data (JSON)"),
+    ("csv", "Table (CSV)"),
+)
+
+
+def card(answer: Answer) -> Element:
+    """Return the whole calculator as the page first shows it: form and worked example."""
+    calculator = answer.calculator
+    heading = f"{calculator.name}--title"
+    buttons = [
+        element("button", word, type="button", class_="button button--quiet",
+                data_hand_over=kind)
+        for kind, word in _HAND_OVER
+    ]
+    return element(
+        "section",
+        element("h3", calculator.title, id=heading, class_="calculator__title"),
+        element("p", calculator.question, class_="calculator__question"),
+        element("noscript", element("p", "The example is worked out. To change its "
+                                    "figures, this page needs JavaScript.")),
+        element(
+            "div",
+            element("div", form(calculator, {}), class_="calculator__form",
+                    data_search_exclude=True),
+            element(
+                "div",
+                element("div", class_="notices", hidden=True),
+                element("div", class_="error-summary", tabindex="-1", role="alert",
+                        hidden=True),
+                element("p", "This answer belongs to the earlier inputs.",
+                        class_="earlier", hidden=True),
+                element("div", answer_tree(answer), class_="answer"),
+                element("p", class_="status", role="status", aria_live="polite"),
+                element("div", buttons, class_="hand-over", role="group",
+                        aria_label="Take this answer with you", data_search_exclude=True),
+                element("div", class_="qr", hidden=True),
+                class_="calculator__answer",
+            ),
+            class_="calculator__body",
+        ),
+        class_="calculator",
+        id=calculator.name,
+        data_calculator=calculator.name,
+        aria_labelledby=heading,
+    )
+

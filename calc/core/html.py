@@ -1,0 +1,234 @@
+"""The HTML renderer of a sheet.  It knows words, figures and shapes, not the trade."""
+
+from xml.etree.ElementTree import Element
+
+from calc.core.calculator import Answer
+from calc.core.errors import InputError
+from calc.core.figures import THIN_SPACE, rounded
+from calc.core.markup import element, group, markup
+from calc.core.sheet import (
+    Cell,
+    Column,
+    Drawing,
+    Figure,
+    Quantity,
+    Sheet,
+    Span,
+    Table,
+    Verdict,
+)
+from calc.core.text import input_lines
+
+# Each verdict has a shape of its own: disc with tick, square with cross, diamond.
+_SHAPES = {
+    "suitable": ("M12 2a10 10 0 1 0 0 20 10 10 0 0 0 0-20z", "M7 12.5l3.5 3.5L17 8.5"),
+    "unsuitable": ("M3 3h18v18H3z", "M8 8l8 8M16 8l-8 8"),
+    "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
+}
+_CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
+
+
+def field_id(calculator: str, key: str) -> str:
+    """Return the id from which hint and error take theirs."""
+    return f"{calculator}--{key}"
+
+
+def sign(outline: str, stroke: str) -> Element:
+    """Draw a small filled sign with a stroke cut into it."""
+    return element(
+        "svg",
+        element("path", d=outline, class_="sign__shape"),
+        element("path", d=stroke, class_="sign__stroke"),
+        class_="sign",
+        viewBox="0 0 24 24",
+        aria_hidden="true",
+        focusable="false",
+    )
+
+
+def figure(cell: Cell) -> Element:
+    """Return a cell's content: numbers in tabular figures, units in smaller weight."""
+    match cell:
+        case None:
+            return element("span", "not known", class_="missing")
+        case Quantity(None, _):
+            return element("span", "not known", class_="missing")
+        case Quantity(value, unit):
+            return _number(rounded(value), unit)
+        case Span(low, high, unit):
+            return group(_number(rounded(low), ""), " to ", _number(rounded(high), unit))
+        case Verdict():
+            return verdict(cell)
+        case str():
+            return group(cell)
+        case _:
+            return _number(rounded(cell), "")
+
+
+def _number(text: str, unit: str) -> Element:
+    tail = element("span", THIN_SPACE + unit, class_="unit") if unit else None
+    return element("span", text, tail, class_="figure")
+
+
+def verdict(one: Verdict) -> Element:
+    """Return the word, its shape and the reason."""
+    return element(
+        "span",
+        sign(*_SHAPES[one.state]),
+        " ",
+        element("strong", one.state),
+        ": ",
+        one.reason,
+        class_=f"verdict verdict--{one.state.replace(' ', '-')}",
+    )
+
+
+def table(one: Table) -> Element:
+    """Return a table in a box that scrolls sideways when the page is narrow."""
+
+    def head(column: Column) -> Element:
+        unit = element("span", f" {column.unit}", class_="unit") if column.unit else None
+        return element("th", column.label, unit, scope="col")
+
+    def body_cell(index: int, cell: Cell) -> Element:
+        is_number = isinstance(cell, int | float | Quantity | Span)
+        code = "code" if one.columns[index].code else None
+        kind = "number" if is_number else code
+        return element("td", figure(cell), class_=kind)
+
+    rows = [
+        element(
+            "tr",
+            [(body_cell(at, cell), " ") for at, cell in enumerate(row)],
+            class_="marked" if number == one.marked else None,
+        )
+        for number, row in enumerate(one.rows)
+    ]
+    return group(
+        element(
+            "div",
+            element(
+                "table",
+                element("caption", one.caption),
+                element("thead", element("tr", [(head(c), " ") for c in one.columns])),
+                element("tbody", rows),
+                class_="figures-table",
+            ),
+            class_="table-box",
+            role="region",
+            tabindex="0",
+            aria_label=one.caption,
+        ),
+        element("p", one.note, class_="table-note") if one.note else None,
+    )
+
+
+def drawing(one: Drawing, identity: str) -> Element:
+    """Return the picture with title and description tied to it by ids."""
+    title_id, description_id = f"{identity}-title", f"{identity}-text"
+    svg = element(
+        "svg",
+        element("title", one.title, id=title_id),
+        element("desc", one.description, id=description_id),
+        list(one.svg),
+        role="img",
+        aria_labelledby=f"{title_id} {description_id}",
+        class_="drawing__picture",
+        focusable="false",
+    )
+    for name, value in one.svg.items():
+        svg.set(name, value)
+    box = element("div", svg, class_="drawing__box", tabindex="0", role="group",
+                  aria_label=one.title)
+    return element("figure", box, element("figcaption", one.title), class_="drawing")
+
+
+def caution_box(cautions: tuple[str, ...]) -> Element | None:
+    """Return the cautions with a warning sign and the word."""
+    if not cautions:
+        return None
+    return element(
+        "div",
+        element("p", sign(*_CAUTION_SHAPE), " Caution", class_="caution__word"),
+        element("ul", [(element("li", line), "\n") for line in cautions]),
+        class_="caution",
+    )
+
+
+def fold(title: str, lines: tuple[str, ...], ordered: bool = False) -> Element | None:
+    """Return lines folded away under a title; print opens them by style."""
+    if not lines:
+        return None
+    items = [(element("li", line), "\n") for line in lines]
+    return element(
+        "details",
+        element("summary", title),
+        element("ol" if ordered else "ul", items),
+        class_="fold",
+    )
+
+
+def key_figures(figures: tuple[Figure, ...]) -> Element | None:
+    """Return the key figures as a list of terms, large."""
+    if not figures:
+        return None
+    pairs = [
+        (
+            element("div", element("dt", one.label), " ", element("dd", figure(one.value))),
+            "\n",
+        )
+        for one in figures
+    ]
+    return element("dl", pairs, class_="key-figures")
+
+
+def sheet_body(sheet: Sheet, identity: str) -> Element:
+    """Return a sheet without its inputs, as examples in running text show it."""
+    return group(
+        element("p", sheet.sentence, class_="sentence"),
+        element("p", verdict(sheet.verdict)) if sheet.verdict else None,
+        key_figures(sheet.figures),
+        [drawing(one, f"{identity}-d{at}") for at, one in enumerate(sheet.drawings)],
+        [table(one) for one in sheet.tables],
+        caution_box(sheet.cautions),
+        fold("How it was worked out", sheet.steps, ordered=True),
+        fold("What this does not know", sheet.unknowns),
+        fold("Sources", sheet.sources),
+    )
+
+
+def answer_tree(answer: Answer) -> Element:
+    """Return the answer as the page shows it: inputs (for print), then the sheet."""
+    inputs = element(
+        "div",
+        element("p", "Inputs", class_="inputs-listed__title"),
+        element("ul", [(element("li", line.strip()), "\n") for line in input_lines(answer)]),
+        class_="inputs-listed",
+    )
+    body = sheet_body(answer.sheet, f"{answer.calculator.name}-answer")
+    return element("div", inputs, body, class_="sheet")
+
+
+def answer_html(answer: Answer) -> str:
+    """Write the fragment that the page shows beside the form and `--html` prints."""
+    return markup(answer_tree(answer))
+
+
+def errors_html(error: InputError, calculator: str) -> str:
+    """Write the summary of wrong inputs, each a link to its field."""
+    items = [
+        (
+            element(
+                "li",
+                element("a", one.message, href="#" + field_id(calculator, one.field)),
+            ),
+            "\n",
+        )
+        for one in error.errors
+    ]
+    return markup(
+        group(
+            element("p", "Some inputs cannot be used", class_="error-summary__title"),
+            element("ul", items),
+        )
+    )

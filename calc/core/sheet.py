@@ -1,0 +1,104 @@
+"""The sheet: what a calculator answers, as typed values that any renderer can write.
+
+A sheet holds no HTML and no rounded text; renderers know nothing of the trade.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+from xml.etree.ElementTree import Element
+
+State = Literal["suitable", "unsuitable", "not known"]
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with a unit; `value` None is a figure that is not known."""
+
+    value: float | None
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Span:
+    """A range between two bounds in one unit, as when only limits are known."""
+
+    low: float
+    high: float
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One of the three words, with the figure or the gap that decides it."""
+
+    state: State
+    reason: str
+
+    def __post_init__(self) -> None:
+        if not self.reason:
+            raise ValueError("a verdict needs a reason")
+
+
+Cell = str | int | float | None | Quantity | Span | Verdict
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A key figure, shown large."""
+
+    label: str
+    value: Quantity | Span
+
+
+@dataclass(frozen=True)
+class Column:
+    """A table column; the unit stands in its head, `code` sets its cells unspaced."""
+
+    label: str
+    unit: str = ""
+    code: bool = False
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows of cells under columns; `marked` is the index of a row that stands out."""
+
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    marked: int | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if any(len(row) != len(self.columns) for row in self.rows):
+            raise ValueError(f"a row of the table ‘{self.caption}’ has the wrong length")
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """An SVG picture with the words that stand for it where it cannot be seen."""
+
+    title: str
+    description: str
+    svg: Element
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """A whole answer, in the order in which it is read.
+
+    `results` are the figures of the contract, unrounded, None where a figure does not
+    exist.  `unknowns` says what the answer leaves out.
+    """
+
+    sentence: str
+    results: Mapping[str, Any]
+    verdict: Verdict | None = None
+    figures: tuple[Figure, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
+    tables: tuple[Table, ...] = ()
+    cautions: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    unknowns: tuple[str, ...] = ()
+    sources: tuple[str, ...] = field(default=())

@@ -1,0 +1,81 @@
+"""The text renderer: an answer for the command line and for the clipboard."""
+
+from calc.core.calculator import Answer
+from calc.core.figures import quantity, rounded
+from calc.core.sheet import Cell, Column, Quantity, Span, Table, Verdict
+
+WIDTH = 88
+
+
+def cell_text(cell: Cell) -> str:
+    """Write one cell or figure for a person."""
+    match cell:
+        case None:
+            return "not known"
+        case Quantity(value, unit):
+            return quantity(value, unit)
+        case Span(low, high, unit):
+            return f"{rounded(low)} to {quantity(high, unit)}"
+        case Verdict(state, reason):
+            return f"{state}: {reason}"
+        case str():
+            return cell
+        case _:
+            return rounded(cell)
+
+
+def heading_text(column: Column) -> str:
+    """Write a column's head with its unit."""
+    return f"{column.label} ({column.unit})" if column.unit else column.label
+
+
+def table_text(table: Table) -> str:
+    """Write a table in columns of equal width, the marked row with an arrow."""
+    heads = [heading_text(column) for column in table.columns]
+    rows = [[cell_text(cell) for cell in row] for row in table.rows]
+    widths = [
+        max(len(text) for text in column) for column in zip(heads, *rows, strict=True)
+    ]
+    lines = [table.caption]
+    for index, row in enumerate([heads, *rows], start=-1):
+        sign = "> " if index >= 0 and index == table.marked else "  "
+        cells = (text.ljust(width) for text, width in zip(row, widths, strict=True))
+        lines.append((sign + "  ".join(cells)).rstrip())
+    if table.note:
+        lines.append(table.note)
+    return "\n".join(lines)
+
+
+def input_lines(answer: Answer) -> list[str]:
+    """Write each input with its label, as a plain list."""
+    lines = []
+    for one in answer.calculator.fields:
+        value = answer.inputs[one.key]
+        text = one.write(value) or "not known"
+        unit = f" {one.unit}" if one.unit and value is not None else ""
+        lines.append(f"  {one.label}: {text}{unit}")
+    return lines
+
+
+def answer_text(answer: Answer) -> str:
+    """Write a whole answer as plain text; drawings are told by their description."""
+    sheet = answer.sheet
+    parts = [answer.calculator.title, sheet.sentence]
+    if sheet.verdict:
+        parts.append(cell_text(sheet.verdict))
+    if sheet.figures:
+        parts.append(
+            "\n".join(f"  {one.label}: {cell_text(one.value)}" for one in sheet.figures)
+        )
+    parts.append("\n".join(["Inputs", *input_lines(answer)]))
+    parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
+    parts += [table_text(table) for table in sheet.tables]
+    for title, lines in (
+        ("Cautions", sheet.cautions),
+        ("How it was worked out", sheet.steps),
+        ("Not known to this calculator", sheet.unknowns),
+        ("Sources", sheet.sources),
+    ):
+        if lines:
+            parts.append("\n".join([title, *(f"  - {line}" for line in lines)]))
+    return "\n\n".join(parts) + "\n"

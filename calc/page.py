@@ -1,0 +1,129 @@
+"""What the web page asks for: one function from message text to answer text.
+
+The worker calls `respond` with a request as JSON and posts back what it returns.
+
+Requests (all with `calculator`):
+    {"kind": "answer", "inputs": {key: text or rows}}
+    {"kind": "open", "query": text}                    a link's inputs; empty for the example
+    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv"}
+    {"kind": "qr", "link": text}
+
+Replies:
+    {"kind": "answer", "html", "sentence", "query"}
+    {"kind": "opened", "form", "notices"} and the keys of an answer, or of a refusal
+    {"kind": "refused", "errors": [{"field", "given", "message"}], "html"}
+    {"kind": "handed-over", "text", "name"}
+"""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from calc.contents import CALCULATORS, PAGES, page_of, query_of
+from calc.core import link
+from calc.core.calculator import Answer, Calculator
+from calc.core.data import answer_csv, answer_json
+from calc.core.errors import InputError, refuse
+from calc.core.fields import Raw
+from calc.core.form import form
+from calc.core.html import answer_html, errors_html
+from calc.core.markup import element, group, markup
+from calc.core.text import answer_text
+
+_HAND_OVERS = {"text": (answer_text, "txt"), "json": (answer_json, "json"), "csv": (answer_csv, "csv")}
+
+
+def respond(request_text: str) -> str:
+    """Answer one request; bad input is answered in words, never raised."""
+    request = json.loads(request_text)
+    calculator = CALCULATORS[request["calculator"]]
+    match request["kind"]:
+        case "answer":
+            reply = _answered(calculator, request["inputs"])
+        case "open":
+            reply = _opened(calculator, str(request["query"]))
+        case "hand-over":
+            reply = _handed_over(calculator, request["inputs"], request["as"])
+        case "qr":
+            reply = _qr(str(request["link"]))
+        case kind:
+            raise ValueError(f"no such request: {kind!r}")
+    return json.dumps(reply, ensure_ascii=False)
+
+
+def _checked(inputs: Any) -> dict[str, Raw]:
+    """Return the inputs if they have the shape that a form sends."""
+
+    def is_rows(raw: Any) -> bool:
+        return isinstance(raw, list) and all(
+            isinstance(row, list) and all(isinstance(cell, str) for cell in row) for row in raw
+        )
+
+    if not isinstance(inputs, dict):
+        raise refuse("inputs", type(inputs).__name__, "Inputs: fields with texts are expected.")
+    for key, raw in inputs.items():
+        if not isinstance(raw, str) and not is_rows(raw):
+            raise refuse(key, raw, "Give a text, or rows of texts.")
+    return inputs
+
+
+def _answer_reply(answer: Answer) -> dict[str, Any]:
+    return {
+        "kind": "answer",
+        "html": answer_html(answer),
+        "sentence": answer.sheet.sentence,
+        "query": query_of(answer),
+    }
+
+
+def _refusal(error: InputError, calculator: Calculator) -> dict[str, Any]:
+    return {
+        "kind": "refused",
+        "errors": [vars(one) for one in error.errors],
+        "html": errors_html(error, calculator.name),
+    }
+
+
+def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+    try:
+        return _answer_reply(calculator.answer(_checked(inputs)))
+    except InputError as error:
+        return _refusal(error, calculator)
+
+
+def _opened(calculator: Calculator, query: str) -> dict[str, Any]:
+    given: Mapping[str, str] = {}
+    notices: tuple[str, ...] = ()
+    try:
+        opened = link.opened(calculator, query, len(PAGES[page_of(calculator)]))
+        given, notices = opened.given, opened.notices
+        reply = _answer_reply(calculator.answer(given))
+    except InputError as error:
+        reply = _refusal(error, calculator)
+    shown = group([element("p", notice) for notice in notices])
+    return {
+        **reply,
+        "form": markup(form(calculator, given)),
+        "notices": markup(shown) if notices else "",
+        "asked": bool(given),
+    }
+
+
+def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, Any]:
+    write, ending = _HAND_OVERS[shape]
+    try:
+        answer = calculator.answer(_checked(inputs))
+    except InputError as error:
+        return _refusal(error, calculator)
+    return {"kind": "handed-over", "text": write(answer), "name": f"{calculator.name}.{ending}"}
+
+
+def _qr(address: str) -> dict[str, Any]:
+    # Imported here so that the command line works without the QR library.
+    from calc.core.qr import qr_svg
+
+    try:
+        return {"kind": "handed-over", "text": markup(qr_svg(address)), "name": "link.svg"}
+    except ValueError as error:
+        return {"kind": "handed-over", "text": markup(element("p", f"No QR code: {error}.")),
+                "name": ""}
