@@ -5,7 +5,7 @@
 reference tables in `tables.py` and drawings in `drawings.py`.  `contents` lists what
 the chapters offer; `page` answers the web page and `__main__` the command line.
 
-Only the standard library is used, and `segno` where a QR code is asked for.
+Only the standard library is used, and `qrcodegen` where a QR code is asked for.
 """
 
 __version__ = "1.0.0"

@@ -127,3 +127,15 @@ def _qr(address: str) -> dict[str, Any]:
     except ValueError as error:
         return {"kind": "handed-over", "text": markup(element("p", f"No QR code: {error}.")),
                 "name": ""}
+
+
+def warm_up() -> None:
+    """Answer every calculator once, so that whatever is imported late is imported now."""
+    for name, calculator in CALCULATORS.items():
+        for request in (
+            {"kind": "open", "query": ""},
+            {"kind": "answer", "inputs": {"no-such-field": ""}},
+            *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
+            {"kind": "qr", "link": page_of(calculator)},
+        ):
+            respond(json.dumps({**request, "calculator": name}))

@@ -1,13 +1,14 @@
-"""QR code of a link, drawn as SVG.  Needs `segno`, which nothing else here does."""
+"""QR code of a link, drawn as SVG.  Needs `qrcodegen`, which nothing else here does."""
 
 from xml.etree.ElementTree import Element
 
-import segno
+from qrcodegen import QrCode
 
 from calc.core.markup import element
 
-# Version 40 at the lowest error correction holds 2,953 bytes (ISO/IEC 18004).
+# Beyond this a code has more modules than a hand-held camera reads off a screen.
 LONGEST = 2_000
+_QUIET = 4  # modules of quiet zone, ISO/IEC 18004
 
 
 def qr_svg(text: str) -> Element:
@@ -17,17 +18,19 @@ def qr_svg(text: str) -> Element:
     """
     if len(text.encode()) > LONGEST:
         raise ValueError(f"the link is longer than {LONGEST} characters")
-    code = segno.make(text, micro=False, error="m", boost_error=False)
-    rows = [list(row) for row in code.matrix_iter(border=4)]
-    runs = "".join(
-        f"M{x} {y}h1v1h-1z" for y, row in enumerate(rows) for x, dark in enumerate(row) if dark
+    code = QrCode.encode_text(text, QrCode.Ecc.MEDIUM)
+    squares = "".join(
+        f"M{x + _QUIET} {y + _QUIET}h1v1h-1z"
+        for y in range(code.get_size())
+        for x in range(code.get_size())
+        if code.get_module(x, y)
     )
-    size = len(rows)
+    size = code.get_size() + 2 * _QUIET
     return element(
         "svg",
         element("title", "QR code of the link to this answer"),
         element("rect", width=size, height=size, fill="#fff"),
-        element("path", d=runs, fill="#000"),
+        element("path", d=squares, fill="#000"),
         viewBox=f"0 0 {size} {size}",
         role="img",
         class_="qr__picture",

@@ -1,0 +1,76 @@
+"""What each command of run.py does, step by step."""
+
+import argparse
+import socket
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+import environment
+from steps import ROOT, Stop, say, venv_program
+
+
+def _python(*parts: str) -> int:
+    """Run a file of the project with the virtual environment's Python."""
+    command = [str(venv_program("python")), *map(str, parts)]
+    try:
+        return subprocess.call(command, cwd=ROOT)
+    except KeyboardInterrupt:
+        return 130
+
+
+def _build(*options: str) -> int:
+    return _python("build/site_build.py", *options)
+
+
+def build(options: argparse.Namespace) -> int:
+    """Set up and build into site/."""
+    environment.set_up()
+    return _build("--base-path", options.base_path)
+
+
+def serve(options: argparse.Namespace) -> int:
+    """Set up, build and serve."""
+    _refuse_taken(options.port)
+    environment.set_up()
+    status = _build("--base-path", options.base_path, "--port", str(options.port))
+    if status:
+        return status
+    return _python("build/serve.py", "--site", str(ROOT / "site"), "--port", str(options.port),
+                   "--base-path", options.base_path)
+
+
+def _refuse_taken(port: int) -> None:
+    """Say at once that a port is taken, and not after the set-up."""
+    with socket.socket() as probe:
+        if sys.platform != "win32":
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind(("127.0.0.1", port))
+        except (OSError, OverflowError) as error:
+            raise Stop(f"port {port} is taken or not permitted: run the same command with "
+                       f"another one, for example --port {port % 65000 + 1}.") from error
+
+
+def test(options: argparse.Namespace) -> int:
+    """Set up, find the programs, build a site for the tests, run every test."""
+    environment.set_up(for_tests=True)
+    environment.debian_program("ngspice", "ngspice", "the tests hold circuits against it")
+    chromium = environment.chromium()
+    say(f"Browser: {chromium}")
+    more = ["--long"] if options.long else []
+    say("→ Running the tests …")
+    return _python("-m", "pytest", *more, "--chromium", chromium, *options.rest)
+
+
+def bench(options: argparse.Namespace) -> int:
+    """Measure; nothing is asserted."""
+    environment.set_up(for_tests=True)
+    return _python("build/bench.py", "--chromium", environment.chromium(), "--runs",
+                   str(options.runs))
+
+
+COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
+    {"build": build, "serve": serve, "test": test, "bench": bench}
+)

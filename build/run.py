@@ -1,0 +1,90 @@
+"""The two commands of this project, and what they share.
+
+    python3 build/run.py serve    set up, build the handbook, serve it on this machine
+    python3 build/run.py test     set up, build, run every test
+
+Also: `build` (set up and build only) and `bench` (measure).  See --help.
+"""
+
+import sys
+
+NEEDED = (3, 13)
+
+if sys.version_info < (3, 8):
+    sys.exit("This needs Python 3.13: install it and run the command again with python3.13.")
+
+import argparse  # noqa: E402
+import os  # noqa: E402
+import shutil  # noqa: E402
+import subprocess  # noqa: E402
+from pathlib import Path  # noqa: E402
+
+sys.dont_write_bytecode = True
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+
+def switch_python() -> int:
+    """Run the same command with Python 3.13 and return its status."""
+    found = shutil.which("python%d.%d" % NEEDED)
+    command = [found] if found else None
+    if command is None and sys.platform == "win32" and shutil.which("py"):
+        command = ["py", "-%d.%d" % NEEDED]
+    if command is None or os.environ.get("HANDBOOK_SWITCHED"):
+        print(
+            "This needs Python %d.%d, and this is Python %d.%d: install Python %d.%d (the "
+            "program python%d.%d must be found) and run the same command again."
+            % (*NEEDED, *sys.version_info[:2], *NEEDED, *NEEDED),
+            file=sys.stderr,
+        )
+        return 2
+    env = dict(os.environ, HANDBOOK_SWITCHED="1")
+    return subprocess.call([*command, *sys.argv], env=env)
+
+
+def arguments():
+    parser = argparse.ArgumentParser(
+        prog="build/run.py", description="Build, serve and test the handbook.",
+        allow_abbrev=False,
+    )
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    serve = commands.add_parser("serve", help="set up, build and serve on a loopback address")
+    serve.add_argument("--port", type=int, default=8000, help="port to serve on (8000)")
+    build = commands.add_parser("build", help="set up and build into site/")
+    for one in (serve, build):
+        one.add_argument("--base-path", default="/", help="sub-path of the host, e.g. /handbook/")
+    test = commands.add_parser("test", help="set up, build and run every test")
+    test.add_argument("--long", action="store_true", help="the full counts")
+    test.add_argument("rest", nargs="*", help="further arguments for pytest, after --")
+    bench = commands.add_parser("bench", help="measure start-up, sizes and answers")
+    bench.add_argument("--runs", type=int, default=7, help="how often each start is measured")
+    return parser.parse_args()
+
+
+def main() -> int:
+    options = arguments()
+    if sys.version_info[:2] != NEEDED:
+        return switch_python()
+    import commands
+    from steps import Stop
+
+    try:
+        return commands.COMMANDS[options.command](options)
+    except Stop as stop:
+        print("\nStopped: %s" % stop, file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print("\nInterrupted. Run the same command again to go on.", file=sys.stderr)
+        return 130
+    except OSError as error:
+        from errno import ENOSPC
+
+        from steps import NO_SPACE
+
+        if error.errno != ENOSPC:
+            raise
+        print("\nStopped: %s" % NO_SPACE, file=sys.stderr)
+        return 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

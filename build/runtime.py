@@ -1,0 +1,122 @@
+"""The page's Python: wheel, memory image, and the parts of the standard library it needs.
+
+`calc/` is built as a wheel and byte-compiled for the runtime's Python; Node then starts
+the runtime, imports everything and saves its memory.  A page that restores this image
+starts several times faster than one that imports.  For browsers that cannot restore it,
+the same packages and a trimmed standard library are kept for loading the plain way.
+"""
+
+import gzip
+import importlib.util
+import json
+import os
+import py_compile
+import shutil
+import sys
+import zipfile
+from pathlib import Path
+
+from steps import ROOT, WEB, WORK, Stamp, fingerprint, node_command, run, step, venv_program
+
+OUT = WORK / "runtime"
+PACKAGES = WORK / "packages"
+PYODIDE = WEB / "node_modules" / "pyodide"
+PURE_LIBRARIES = ("qrcodegen",)  # single-file modules
+_UNCHECKED = py_compile.PycInvalidationMode.UNCHECKED_HASH
+
+# Files of the runtime as the site holds them.  `.bin` files are gzip: no host takes the
+# ending for a promise to unpack them, the worker does it.
+COPIED = ("pyodide.mjs", "pyodide.asm.js")
+IMAGE, WASM, LIBRARY = "snapshot.bin", "python.wasm.bin", "library.zip"
+
+
+def build_runtime() -> None:
+    """Make `.work/runtime`, unless it is already made from these sources."""
+    stamp = Stamp(
+        WORK / "runtime-made",
+        fingerprint(ROOT / "calc", ROOT / "pyproject.toml", ROOT / "build" / "requirements.txt",
+                    WEB / "package-lock.json", WEB / "snapshot.mjs", WEB / "start.mjs",
+                    ROOT / "build" / "runtime.py"),
+    )
+    if stamp.is_fresh():
+        return
+    with step("Building the Python that runs inside the page"):
+        stamp.clear()
+        for folder in (OUT, PACKAGES):
+            shutil.rmtree(folder, ignore_errors=True)
+            folder.mkdir(parents=True)
+        _unpack(build_wheel(), PACKAGES)
+        _compile_libraries()
+        run([*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT],
+            why="The memory image could not be made.", cwd=WEB)
+        _pack()
+        stamp.write()
+
+
+def build_wheel() -> Path:
+    """Build the wheel of `calc/`, byte-compiled for the runtime, and return its path."""
+    wheels = WORK / "wheel"
+    shutil.rmtree(wheels, ignore_errors=True)
+    wheels.mkdir(parents=True)
+    run([venv_program("python"), "-c",
+         "import sys; from flit_core.buildapi import build_wheel; build_wheel(sys.argv[1])",
+         wheels], why="The wheel of calc/ could not be built.")
+    run([venv_program("pyodide"), "py-compile", "--compression-level", "9", wheels],
+        why="The wheel could not be compiled.", cwd=WORK)
+    (wheel,) = wheels.glob("*.whl")
+    return wheel
+
+
+def _unpack(wheel: Path, target: Path) -> None:
+    with zipfile.ZipFile(wheel) as archive:
+        for name in archive.namelist():
+            if ".dist-info/" not in name:
+                archive.extract(name, target)
+
+
+def _compile_libraries() -> None:
+    for name in PURE_LIBRARIES:
+        spec = importlib.util.find_spec(name)
+        # Checked by hash and not by time, the compiled file is the same each time.
+        py_compile.compile(spec.origin, cfile=PACKAGES / f"{name}.pyc", dfile=f"{name}.py",
+                           doraise=True, invalidation_mode=_UNCHECKED)
+
+
+def _pack() -> None:
+    image = OUT / "snapshot.raw"
+    for raw, packed in ((image, IMAGE), (PYODIDE / "pyodide.asm.wasm", WASM)):
+        (OUT / packed).write_bytes(gzip.compress(raw.read_bytes(), 9, mtime=0))
+    image.unlink()
+    for name in COPIED:
+        shutil.copy(PYODIDE / name, OUT / name)
+    modules = json.loads((OUT / "modules.json").read_text())
+    (OUT / "modules.json").unlink()
+    _pack_library(modules)
+
+
+def _pack_library(modules: list[str]) -> None:
+    """Keep only those parts of the runtime's standard library that loading touches, and
+    put the packages beside them.
+    """
+    wanted = {name.replace(".", "/") for name in modules}
+    when = (1980, 1, 1, 0, 0, 0)
+    with (
+        zipfile.ZipFile(PYODIDE / "python_stdlib.zip") as whole,
+        zipfile.ZipFile(OUT / LIBRARY, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as kept,
+    ):
+        for name in sorted(whole.namelist()):
+            stem = name.removesuffix(".pyc").removesuffix(".py").removesuffix("/__init__")
+            if not name.endswith("/") and stem in wanted:
+                kept.writestr(zipfile.ZipInfo(name, when), whole.read(name),
+                              zipfile.ZIP_DEFLATED)
+        for file in sorted(PACKAGES.rglob("*")):
+            if file.is_file():
+                name = file.relative_to(PACKAGES).as_posix()
+                kept.writestr(zipfile.ZipInfo(name, when), file.read_bytes(),
+                              zipfile.ZIP_DEFLATED)
+
+
+if __name__ == "__main__":
+    os.chdir(ROOT)
+    build_runtime()
+    sys.exit(0)

@@ -1,0 +1,292 @@
+"""Builds the whole site: runtime, pages, fonts, scripts, security policy, offline list.
+
+Run in the virtual environment: `site_build.py --base-path / --out site`.
+"""
+
+import argparse
+import base64
+import hashlib
+import json
+import logging
+import os
+import re
+import shutil
+import sys
+from html.parser import HTMLParser
+from pathlib import Path
+
+from runtime import OUT as RUNTIME
+from runtime import build_runtime
+from steps import ROOT, WEB, WORK, Stamp, Stop, fingerprint, node_command, run, say, step
+
+FONTS = WORK / "fonts"
+_PLEX = WEB / "node_modules" / "@ibm"
+# (file, family, weight, style): one text face, one face for figures and code.
+FACES = (
+    ("plex-sans/fonts/complete/woff2/IBMPlexSans-Regular.woff2", "plex-sans-400"),
+    ("plex-sans/fonts/complete/woff2/IBMPlexSans-Italic.woff2", "plex-sans-400-italic"),
+    ("plex-sans/fonts/complete/woff2/IBMPlexSans-SemiBold.woff2", "plex-sans-600"),
+    ("plex-mono/fonts/complete/woff2/IBMPlexMono-Regular.woff2", "plex-mono-400"),
+    ("plex-mono/fonts/complete/woff2/IBMPlexMono-SemiBold.woff2", "plex-mono-600"),
+)
+CHARACTERS = (
+    "".join(map(chr, range(0x20, 0x7F))) + "".join(map(chr, range(0xA0, 0x100)))
+    + "ΑΒΓΔΩαβηλμπρφω–—‘’“”…•′″\u2009\u202f−×·≤≥≈≠→←↑↓√²³½¼°±∞∑✓"
+)
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(allow_abbrev=False)
+    parser.add_argument("--base-path", default="/")
+    parser.add_argument("--port", type=int, default=8000)
+    parser.add_argument("--out", type=Path, default=ROOT / "site")
+    options = parser.parse_args()
+    try:
+        build_site(options.out.resolve(), site_url(options.base_path, options.port))
+    except Stop as stop:
+        print(f"\nStopped: {stop}", file=sys.stderr)
+        return 1
+    return 0
+
+
+def site_url(base_path: str, port: int) -> str:
+    """Return the address that the site is built for."""
+    path = "/" + base_path.strip("/")
+    return os.environ.get("SITE_URL") or f"http://127.0.0.1:{port}{path.rstrip('/')}/"
+
+
+def build_site(site: Path, address: str) -> None:
+    """Build everything, unless it is already built from these sources for this address."""
+    build_runtime()
+    stamp = Stamp(
+        WORK / f"{site.name}-made",
+        fingerprint(ROOT / "calc", ROOT / "docs", ROOT / "build", ROOT / "shared",
+                    ROOT / "mkdocs.yml", address, str(site)),
+    )
+    if stamp.is_fresh() and (site / "sw.js").exists():
+        say(f"The handbook is up to date in {_shown(site)}.")
+        return
+    with step(f"Building the handbook into {_shown(site)}"):
+        stamp.clear()
+        shutil.rmtree(site, ignore_errors=True)
+        _fonts()
+        _pages(site, address)
+        shutil.copytree(RUNTIME, site / "assets" / "runtime", dirs_exist_ok=True)
+        shutil.copytree(FONTS, site / "assets" / "fonts", dirs_exist_ok=True)
+        run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.",
+            cwd=WEB)
+        _app_manifest(site)
+        _drop_unused(site)
+        _check_pages(site)
+        _secure(site)
+        run([*node_command(), "precache.mjs", site],
+            why="The list of files for offline use could not be made.", cwd=WEB)
+        stamp.write()
+
+
+def _shown(site: Path) -> str:
+    return str(site.relative_to(ROOT)) if site.is_relative_to(ROOT) else str(site)
+
+
+def _fonts() -> None:
+    stamp = Stamp(FONTS / ".made", fingerprint(WEB / "package-lock.json", CHARACTERS, repr(FACES)))
+    if stamp.is_fresh():
+        return
+    from fontTools import subset
+
+    shutil.rmtree(FONTS, ignore_errors=True)
+    FONTS.mkdir(parents=True)
+    for source, name in FACES:
+        options = subset.Options(flavor="woff2", layout_features=["kern", "liga", "tnum", "mark"])
+        font = subset.load_font(str(_PLEX / source), options)
+        subsetter = subset.Subsetter(options)
+        subsetter.populate(text=CHARACTERS)
+        subsetter.subset(font)
+        subset.save_font(font, str(FONTS / f"{name}.woff2"), options)
+    stamp.write()
+
+
+class _Complaints(logging.Handler):
+    """Collects MkDocs' warnings: with any, the build stops."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.lines: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.lines.append(record.getMessage())
+
+
+def _pages(site: Path, address: str) -> None:
+    os.environ["SITE_URL"] = address
+    os.environ["NO_MKDOCS_2_WARNING"] = "1"
+    sys.path[:0] = [str(ROOT / "build"), str(ROOT)]
+    os.chdir(ROOT)
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+    from pymdownx.superfences import SuperFencesException
+
+    complaints = _Complaints()
+    logging.getLogger("mkdocs").addHandler(complaints)
+    try:
+        config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site))
+        config.plugins.on_startup(command="build", dirty=False)
+        build(config)
+    except SuperFencesException as error:
+        raise Stop(f"A page cannot be built. {error}") from error
+    except Exception as error:
+        if not complaints.lines:
+            raise
+        raise Stop("The pages cannot be built: " + " ".join(complaints.lines)) from error
+
+
+def _app_manifest(site: Path) -> None:
+    manifest = {
+        "id": "./",
+        "name": "Four-Channel Handbook",
+        "short_name": "Four-Channel",
+        "description": "Choosing, wiring and setting up four-channel car amplifiers.",
+        "lang": "en-GB",
+        "start_url": "./",
+        "scope": "./",
+        "display": "standalone",
+        "background_color": "#fbfaf6",
+        "theme_color": "#fbfaf6",
+        "icons": [
+            {"src": "assets/icon.svg", "sizes": "any", "type": "image/svg+xml"},
+            {"src": "assets/icon-192.png", "sizes": "192x192", "type": "image/png"},
+            {"src": "assets/icon-512.png", "sizes": "512x512", "type": "image/png",
+             "purpose": "any maskable"},
+        ],
+    }
+    (site / "app.webmanifest").write_text(json.dumps(manifest, indent=2))
+
+
+def _drop_unused(site: Path) -> None:
+    """Take out what no page asks for: source maps, other languages' word stemmers."""
+    for file in [*site.rglob("*.map"), *site.glob("sitemap.xml.gz")]:
+        file.unlink()
+    shutil.rmtree(site / "assets" / "javascripts" / "lunr", ignore_errors=True)
+    for file in site.rglob(".made"):
+        file.unlink()
+
+
+class _Reader(HTMLParser):
+    """Collects what the checks look at: inline scripts, calculators, style attributes."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=False)
+        self.scripts: list[str] = []
+        self.calculators: list[str] = []
+        self.styles: list[str] = []
+        self._in_script = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        data = given.get("type") not in (None, "module", "text/javascript")
+        self._in_script = tag == "script" and "src" not in given and not data
+        if self._in_script:
+            self.scripts.append("")
+        if "data-calculator" in given:
+            self.calculators.append(given["data-calculator"] or "")
+        if "style" in given or tag == "style":
+            self.styles.append(self.get_starttag_text() or "")
+
+    def handle_data(self, data: str) -> None:
+        if self._in_script:
+            self.scripts[-1] += data
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == "script":
+            self._in_script = False
+
+
+def _read(page: Path) -> _Reader:
+    reader = _Reader()
+    reader.feed(page.read_text(encoding="utf-8"))
+    return reader
+
+
+def _check_pages(site: Path) -> None:
+    """Stop when a page does not hold the calculators that links expect on it."""
+    from calc.contents import PAGES
+
+    for address, calculators in PAGES.items():
+        file = site / address / "index.html"
+        found = sorted(_read(file).calculators) if file.exists() else []
+        wanted = sorted(one.name for one in calculators)
+        if found != wanted:
+            raise Stop(f"The page {address} holds the calculators {found}, calc/contents.py says "
+                       f"{wanted}: put the missing directive into docs/ or mend the list.")
+
+
+def policy(hashes: list[str]) -> str:
+    """Return the content security policy that pages and hosts give."""
+    return "; ".join((
+        "default-src 'none'",
+        f"script-src 'self' 'wasm-unsafe-eval' {' '.join(hashes)}",
+        "style-src 'self'",
+        "img-src 'self' data:",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "worker-src 'self'",
+        "manifest-src 'self'",
+        "base-uri 'none'",
+        "form-action 'none'",
+    ))
+
+
+def _secure(site: Path) -> None:
+    """Write the policy into every page and into the hosts' header files."""
+    pages = sorted(site.rglob("*.html"))
+    scripts: set[str] = set()
+    for page in pages:
+        reader = _read(page)
+        scripts.update(reader.scripts)
+        if reader.styles:
+            raise Stop(f"{page.relative_to(site)} holds an inline style, which the page’s policy "
+                       f"forbids: {reader.styles[0]}")
+    hashes = sorted(
+        "'sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() + "'"
+        for text in scripts
+    )
+    rule = policy(hashes)
+    meta = f'<meta http-equiv="Content-Security-Policy" content="{rule}">'
+    for page in pages:
+        text = page.read_text(encoding="utf-8")
+        text, changed = re.subn(r"<head>", f"<head>{meta}", text, count=1)
+        if not changed:
+            raise Stop(f"{page.relative_to(site)} has no head to hold the policy.")
+        page.write_text(text, encoding="utf-8")
+    _write_headers(site, f"{rule}; frame-ancestors 'none'")
+
+
+HEADERS = (
+    ("X-Content-Type-Options", "nosniff"),
+    ("Referrer-Policy", "no-referrer"),
+    ("Cross-Origin-Opener-Policy", "same-origin"),
+    ("Permissions-Policy", "camera=(), geolocation=(), microphone=()"),
+    ("Cache-Control", "no-cache"),
+)
+
+
+def _write_headers(site: Path, rule: str) -> None:
+    """Write headers in the forms that hosts read: see docs/using.md."""
+    headers = (("Content-Security-Policy", rule), *HEADERS)
+    (site / "_headers").write_text(
+        "/*\n" + "".join(f"  {name}: {value}\n" for name, value in headers), encoding="utf-8")
+    hosting = site / "hosting"
+    hosting.mkdir()
+    (hosting / "nginx.conf").write_text(
+        "# Inside the location that serves the handbook.\n"
+        + "".join(f'add_header {name} "{value}" always;\n' for name, value in headers)
+        + "gzip on;\ngzip_types text/css application/javascript application/json "
+        "image/svg+xml application/manifest+json;\n", encoding="utf-8")
+    (hosting / "apache.htaccess").write_text(
+        "# In the folder of the handbook, as .htaccess; needs mod_headers.\n"
+        + "".join(f'Header always set {name} "{value}"\n' for name, value in headers),
+        encoding="utf-8")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,29 @@
+/* Bundles the page's scripts.  Run by Node at build:  node bundle.mjs SITE */
+
+import { join } from "node:path";
+import { build } from "esbuild";
+
+const [site] = process.argv.slice(2);
+const common = {
+  bundle: true,
+  format: "esm",
+  minify: true,
+  target: ["es2022"],
+  legalComments: "none",
+  logLevel: "warning",
+  define: { "process.env.NODE_ENV": '"production"' },
+};
+
+await build({ ...common, entryPoints: ["page.mjs"], outfile: join(site, "assets/page.js") });
+await build({
+  ...common,
+  entryPoints: ["worker.mjs"],
+  external: ["./pyodide.mjs"],
+  outfile: join(site, "assets/runtime/worker.js"),
+});
+await build({
+  ...common,
+  format: "iife",
+  entryPoints: ["sw.mjs"],
+  outfile: join(site, "sw.js"),
+});

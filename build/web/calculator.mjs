@@ -1,0 +1,168 @@
+/* One calculator on the page: form in, answer out.  The newest request wins. */
+
+import { differ, handleClick, readInputs, showErrors } from "./inputs.mjs";
+import { handOver } from "./hand-over.mjs";
+import { python, Superseded } from "./python.mjs";
+
+const PAUSE_MS = 150; // of typing, before the inputs are sent
+
+export class Calculator {
+  #card;
+  #name;
+  #wanted = null; // newest request that has not been sent
+  #busy = false;
+  #timer = 0;
+  #moveToErrors = false;
+  query = "";
+
+  constructor(card, onQuery) {
+    this.#card = card;
+    this.#name = card.dataset.calculator;
+    this.onQuery = onQuery;
+    card.addEventListener("input", (event) => this.#input(event));
+    card.addEventListener("change", (event) => this.#input(event));
+    card.addEventListener("click", (event) => this.#click(event));
+    card.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.#moveToErrors = true;
+      this.#ask(this.#answerRequest());
+    });
+    python.onState(() => this.#showState());
+  }
+
+  #part(selector) {
+    return this.#card.querySelector(selector);
+  }
+
+  get #form() {
+    return this.#part("form");
+  }
+
+  #answerRequest() {
+    return { kind: "answer", calculator: this.#name, inputs: readInputs(this.#form) };
+  }
+
+  /* Fills the form from a link's query; an empty one brings the worked example back. */
+  open(query) {
+    this.#ask({ kind: "open", calculator: this.#name, query });
+  }
+
+  #input(event) {
+    if (!event.target.closest("form")) return;
+    if (event.target.dataset.action === "differ") differ(event.target);
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.#ask(this.#answerRequest()), PAUSE_MS);
+  }
+
+  #click(event) {
+    const button = event.target.closest("button");
+    const link = event.target.closest(".error-summary a");
+    if (link) {
+      event.preventDefault();
+      this.#goToField(link.getAttribute("href").slice(1));
+    } else if (!button) {
+      return;
+    } else if (button.dataset.action === "reset") {
+      this.open("");
+    } else if (button.dataset.handOver) {
+      handOver(button.dataset.handOver, {
+        card: this.#card,
+        calculator: this.#name,
+        inputs: readInputs(this.#form),
+        query: this.query,
+        say: (text) => this.#say(text),
+      });
+    } else if (handleClick(this.#form, button)) {
+      this.#ask(this.#answerRequest());
+    }
+  }
+
+  #goToField(id) {
+    const target = document.getElementById(id);
+    if (!target) return;
+    const more = target.closest("details");
+    if (more) more.open = true;
+    target.closest(".field").scrollIntoView({ block: "center" });
+    target.focus({ preventScroll: true });
+  }
+
+  #ask(request) {
+    this.#wanted = request;
+    if (!this.#busy || python.giveUpLong()) this.#send();
+    this.#showState();
+  }
+
+  async #send() {
+    const request = this.#wanted;
+    this.#wanted = null;
+    this.#busy = true;
+    try {
+      const reply = await python.ask(request);
+      if (!this.#wanted) this.#show(reply, request);
+    } catch (error) {
+      if (error instanceof Superseded) return;
+      this.#say(
+        python.state === "failed"
+          ? `The calculator could not be started (${error.message}). The page and its ` +
+              "worked example can be read all the same."
+          : "This answer could not be worked out; the one shown belongs to the earlier inputs.",
+      );
+    }
+    this.#busy = false;
+    if (this.#wanted && python.state !== "failed") this.#send();
+    this.#showState();
+  }
+
+  #show(reply, request) {
+    if (reply.form !== undefined) this.#form.outerHTML = reply.form;
+    const notices = this.#part(".notices");
+    notices.innerHTML = reply.notices ?? "";
+    notices.hidden = !reply.notices;
+    if (reply.kind === "refused") this.#showRefusal(reply);
+    else this.#showAnswer(reply, request);
+    this.#moveToErrors = false;
+  }
+
+  #showAnswer(reply) {
+    showErrors(this.#form, []);
+    const answer = this.#part(".answer");
+    const open = [...answer.querySelectorAll("details")].map((fold) => fold.open);
+    answer.innerHTML = reply.html;
+    answer.querySelectorAll("details").forEach((fold, at) => (fold.open = open[at] ?? false));
+    answer.classList.remove("answer--earlier");
+    this.#part(".earlier").hidden = true;
+    this.#part(".error-summary").hidden = true;
+    this.#part(".qr").hidden = true;
+    this.#say(reply.sentence);
+    this.query = reply.query;
+    this.onQuery();
+  }
+
+  #showRefusal(reply) {
+    showErrors(this.#form, reply.errors);
+    const summary = this.#part(".error-summary");
+    summary.innerHTML = reply.html;
+    summary.hidden = false;
+    this.#part(".earlier").hidden = false;
+    this.#part(".answer").classList.add("answer--earlier");
+    this.#say("Some inputs cannot be used; the answer belongs to the earlier ones.");
+    if (this.#moveToErrors) summary.focus();
+  }
+
+  #say(text) {
+    this.#part(".status").textContent = text;
+  }
+
+  #showState() {
+    const button = this.#part("form [type=submit]");
+    const waiting = this.#busy || this.#wanted;
+    this.#card.classList.toggle("calculator--busy", Boolean(waiting));
+    if (!waiting || python.state === "failed") button.textContent = "Work it out";
+    else if (python.state === "ready") button.textContent = "Working…";
+    else button.textContent = "Getting the calculator ready…";
+    if (python.state === "failed" && !this.#part(".status").textContent) {
+      this.#say(`The calculator could not be started (${python.reason}). The page and its ` +
+        "worked example can be read all the same.");
+    }
+  }
+}

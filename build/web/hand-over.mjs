@@ -1,0 +1,72 @@
+/* What the reader takes away: text, link, QR code, print, data. */
+
+import { python } from "./python.mjs";
+
+export function linkOf(calculator, query) {
+  return `${location.origin}${location.pathname}${query ? `?${query}` : ""}#${calculator}`;
+}
+
+async function copy(text, { card, say }, done) {
+  try {
+    await navigator.clipboard.writeText(text);
+    say(done);
+  } catch {
+    // Without permission for the clipboard the text is shown, ready to be copied by hand.
+    const box = card.querySelector(".qr");
+    const area = document.createElement("textarea");
+    area.readOnly = true;
+    area.value = text;
+    area.setAttribute("aria-label", "Text to copy");
+    box.replaceChildren(area);
+    box.hidden = false;
+    area.focus();
+    area.select();
+    say("The browser did not permit copying: the text is selected, copy it by hand.");
+  }
+}
+
+function save(text, name, type) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+}
+
+const TYPES = { json: "application/json", csv: "text/csv;charset=utf-8" };
+
+export async function handOver(what, context) {
+  const { calculator, inputs, query, card, say } = context;
+  if (what === "print") return window.print();
+  const link = linkOf(calculator, query);
+  if (what === "link") return copy(link, context, "Link copied.");
+  const box = card.querySelector(".qr");
+  if (what === "qr" && !box.hidden) {
+    box.hidden = true;
+    return undefined;
+  }
+  let reply;
+  try {
+    reply = await python.ask(
+      what === "qr"
+        ? { kind: "qr", calculator, link }
+        : { kind: "hand-over", calculator, inputs, as: what },
+    );
+  } catch (error) {
+    return say(`Not possible: the calculator is not running (${error.message}).`);
+  }
+  if (reply.kind === "refused") return say("Mend the inputs first; nothing was taken.");
+  if (what === "text") return copy(reply.text, context, "Answer copied as text.");
+  if (what === "qr") {
+    box.innerHTML = reply.text;
+    const shown = document.createElement("p");
+    shown.textContent = link;
+    box.append(shown);
+    box.hidden = false;
+    box.scrollIntoView({ block: "nearest" });
+    return say("The QR code holds the link to these figures.");
+  }
+  save(reply.text, reply.name, TYPES[what]);
+  return say(`Saved as ${reply.name}.`);
+}

@@ -1,0 +1,95 @@
+/* Reading and writing a calculator's form.  It moves texts and knows no field by name. */
+
+/* Returns { key: text, or rows of texts } of every field. */
+export function readInputs(form) {
+  const inputs = {};
+  for (const field of form.querySelectorAll("[data-field]")) {
+    const rows = field.querySelector(".rows");
+    const control = field.querySelector("[name]");
+    inputs[field.dataset.field] = rows ? readRows(rows) : control.value;
+  }
+  return inputs;
+}
+
+function readRows(rows) {
+  const count = rows.querySelector(".rows__count");
+  const differ = rows.querySelector("[data-action=differ]");
+  if (count && !differ.checked) return count.value;
+  return [...rows.querySelectorAll("tbody tr")].map((row) =>
+    [...row.querySelectorAll("[data-cell]")].map((cell) => cell.value),
+  );
+}
+
+/* Handles a click on one of the form's own buttons; tells whether the inputs changed. */
+export function handleClick(form, button) {
+  if (button.dataset.set !== undefined) {
+    const control = button.closest("[data-field]").querySelector("[name]");
+    control.value = button.dataset.set;
+    return true;
+  }
+  const rows = button.closest(".rows");
+  if (!rows) return false;
+  const body = rows.querySelector("tbody");
+  if (button.dataset.action === "add-row") {
+    addRow(rows);
+    body.lastElementChild.querySelector("[data-cell]").focus();
+    return true;
+  }
+  if (button.dataset.action === "remove-row" && body.children.length > 1) {
+    const row = button.closest("tr");
+    const near = row.nextElementSibling ?? row.previousElementSibling;
+    row.remove();
+    number(rows);
+    near.querySelector("[data-action=remove-row]").focus();
+    return true;
+  }
+  return false;
+}
+
+/* Switches between “all alike” and “each its own row”. */
+export function differ(tick) {
+  const rows = tick.closest(".rows");
+  rows.querySelector(".rows__table").hidden = !tick.checked;
+  const count = rows.querySelector(".rows__count");
+  count.closest(".entry").hidden = tick.checked;
+  const wanted = Number(count.value) || 2;
+  const body = rows.querySelector("tbody");
+  while (tick.checked && body.children.length < Math.min(wanted, rows.dataset.most)) addRow(rows);
+}
+
+function addRow(rows) {
+  const body = rows.querySelector("tbody");
+  if (body.children.length >= Number(rows.dataset.most)) return;
+  body.append(rows.querySelector("template").content.cloneNode(true));
+  number(rows);
+}
+
+function number(rows) {
+  const all = [...rows.querySelectorAll("tbody tr")];
+  all.forEach((row, at) => {
+    const name = `${row.dataset.rowName} ${at + 1}`;
+    row.querySelector("th").textContent = String(at + 1);
+    for (const cell of row.querySelectorAll("[data-cell]")) {
+      cell.setAttribute("aria-label", `${cell.dataset.label}, ${name}`);
+    }
+    row.querySelector("[data-action=remove-row]").setAttribute("aria-label", `Remove ${name}`);
+  });
+  rows.querySelector("[data-action=add-row]").disabled = all.length >= Number(rows.dataset.most);
+}
+
+/* Shows each message at its field and takes away those that no longer hold. */
+export function showErrors(form, errors) {
+  for (const field of form.querySelectorAll("[data-field]")) {
+    const told = errors.filter((error) => error.field === field.dataset.field);
+    const place = field.querySelector(".error");
+    place.textContent = told.map((error) => error.message).join(" ");
+    place.hidden = told.length === 0;
+    field.classList.toggle("field--wrong", told.length > 0);
+    for (const control of field.querySelectorAll("input, select")) {
+      if (told.length > 0) control.setAttribute("aria-invalid", "true");
+      else control.removeAttribute("aria-invalid");
+    }
+    const more = field.closest("details");
+    if (told.length > 0 && more) more.open = true;
+  }
+}

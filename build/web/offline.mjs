@@ -1,0 +1,72 @@
+/* Saving the handbook on the device, and the visible word about it. */
+
+let word = ""; // what stands at the top of the page
+let update = null; // a newer version that waits to be used
+
+export function showWord() {
+  const place = document.querySelector(".offline-word");
+  if (!place) return;
+  place.textContent = word;
+  if (!update) return;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "button";
+  button.textContent = "Use the new version";
+  button.addEventListener("click", () => update.postMessage({ kind: "use-new-version" }));
+  place.append(" ", button);
+}
+
+function say(text) {
+  word = text;
+  showWord();
+}
+
+function follow(worker, registration) {
+  worker.addEventListener("statechange", () => {
+    if (worker.state === "installed" && navigator.serviceWorker.controller && registration.waiting) {
+      offerUpdate(registration.waiting);
+    } else if (worker.state === "activated") {
+      say("Saved for offline use");
+    } else if (worker.state === "redundant" && worker !== registration.active) {
+      say("Not saved for offline use: saving was cut short. It goes on at the next visit.");
+    }
+  });
+}
+
+function offerUpdate(worker) {
+  update = worker;
+  say("Update ready; your inputs are kept.");
+}
+
+export async function keepOffline(base) {
+  if (!("serviceWorker" in navigator)) {
+    say("Not saved for offline use: this browser or address does not permit it.");
+    return;
+  }
+  const hadController = Boolean(navigator.serviceWorker.controller);
+  let reloading = false;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (!hadController || reloading) return;
+    reloading = true;
+    location.reload(); // the inputs are in the address
+  });
+  navigator.serviceWorker.addEventListener("message", ({ data }) => {
+    if (data?.kind === "saving" && !update) say(`Saving for offline use… ${data.percent} %`);
+  });
+  try {
+    const registration = await navigator.serviceWorker.register(new URL("sw.js", base), {
+      scope: base.pathname,
+      updateViaCache: "none",
+    });
+    if (registration.waiting) offerUpdate(registration.waiting);
+    else if (registration.installing) {
+      say("Saving for offline use…");
+      follow(registration.installing, registration);
+    } else if (registration.active) say("Saved for offline use");
+    registration.addEventListener("updatefound", () =>
+      follow(registration.installing, registration),
+    );
+  } catch (error) {
+    say(`Not saved for offline use: ${error.message}`);
+  }
+}

@@ -1,0 +1,44 @@
+/* Entry: attaches calculators to each page that is shown, and keeps the handbook offline. */
+
+import { Calculator } from "./calculator.mjs";
+import { keepOffline, showWord } from "./offline.mjs";
+import { python } from "./python.mjs";
+
+const base = new URL("../", import.meta.url);
+
+/* The address holds the inputs of every calculator on the page: reload, back and forward
+   bring them back, and a bookmark keeps them. */
+function writeAddress(calculators) {
+  const query = calculators.map((one) => one.query).filter(Boolean).join("&");
+  const address = `${location.pathname}${query ? `?${query}` : ""}${location.hash}`;
+  if (address !== `${location.pathname}${location.search}${location.hash}`) {
+    history.replaceState(history.state, "", address);
+  }
+}
+
+function attach() {
+  showWord();
+  document.querySelectorAll(".table-box, .drawing__box").forEach(markScrollable);
+  const cards = [...document.querySelectorAll("[data-calculator]:not([data-attached])")];
+  if (cards.length === 0) return;
+  python.forgetListeners();
+  const calculators = [];
+  for (const card of cards) {
+    card.dataset.attached = "";
+    calculators.push(new Calculator(card, () => writeAddress(calculators)));
+  }
+  if (location.search.length > 1) {
+    for (const calculator of calculators) calculator.open(location.search);
+  }
+  python.start();
+}
+
+/* Only a box that scrolls needs to be reached by the keyboard. */
+function markScrollable(box) {
+  if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
+}
+
+// The theme announces every page that it shows, the first one included.
+if (window.document$) window.document$.subscribe(attach);
+else attach();
+keepOffline(base);

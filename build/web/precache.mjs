@@ -1,0 +1,22 @@
+/* Writes the list of all files into the service worker.  Run by Node at build, last:
+   node precache.mjs SITE */
+
+import { readFileSync, renameSync } from "node:fs";
+import { join } from "node:path";
+import { injectManifest } from "workbox-build";
+
+const [site] = process.argv.slice(2);
+const { count, size, warnings } = await injectManifest({
+  globDirectory: site,
+  globPatterns: ["**/*"],
+  globIgnores: ["sw.js", "sitemap.xml.gz", "_headers", "hosting/**", "assets/runtime/library.zip"],
+  maximumFileSizeToCacheInBytes: 64 * 2 ** 20,
+  swSrc: join(site, "sw.js"),
+  swDest: join(site, "sw.done.js"),
+});
+if (warnings.length > 0) throw new Error(warnings.join("\n"));
+renameSync(join(site, "sw.done.js"), join(site, "sw.js"));
+if (!readFileSync(join(site, "sw.js"), "utf8").includes("index.html")) {
+  throw new Error("the list of files did not get into the service worker");
+}
+console.log(`${count} files, ${size} bytes`);

@@ -1,0 +1,22 @@
+/* What the build and the page's worker must agree on to start Python. */
+
+export const SITE_PACKAGES = "/lib/python3.13/site-packages";
+
+/* A lock file without packages: everything the page needs is in the image. */
+export const LOCK = JSON.stringify({
+  info: {
+    abi_version: "2025_0",
+    arch: "wasm32",
+    platform: "emscripten_4_0_9",
+    python: "3.13.2",
+    version: "0.29.5",
+  },
+  packages: {},
+});
+
+/* Imports all that an answer will ever import; an image holds no other module. */
+export const START = `
+import calc.core.qr
+from calc.page import respond, warm_up
+warm_up()
+`;
