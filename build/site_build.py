@@ -15,6 +15,7 @@ import sys
 from html.parser import HTMLParser
 from pathlib import Path
 
+from licences import gather
 from runtime import OUT as RUNTIME
 from runtime import build_runtime
 from steps import ROOT, WEB, WORK, Stamp, Stop, fingerprint, node_command, run, say, step
@@ -75,6 +76,7 @@ def build_site(site: Path, address: str) -> None:
         shutil.copytree(FONTS, site / "assets" / "fonts", dirs_exist_ok=True)
         run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.",
             cwd=WEB)
+        gather(site / "assets" / "licences")
         _app_manifest(site)
         _drop_unused(site)
         _check_pages(site)

@@ -100,10 +100,13 @@ class Number(Field):
     def write(self, value: Value) -> str:
         return "" if value is None else exact(float(value))
 
-    def permitted(self) -> str:
+    def range_text(self) -> str:
+        """Return the range with its unit."""
         unit = THIN_SPACE + self.unit if self.unit else ""
-        low, high = rounded(self.low, 12), rounded(self.high, 12)
-        return f"a number from {low} to {high}{unit}"
+        return f"{rounded(self.low, 12)} to {rounded(self.high, 12)}{unit}"
+
+    def permitted(self) -> str:
+        return f"a number from {self.range_text()}"
 
 
 @dataclass(frozen=True, kw_only=True)

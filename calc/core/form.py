@@ -54,7 +54,8 @@ def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
 def _more(boxes: list[Element]) -> Element | None:
     if not boxes:
         return None
-    return element("details", element("summary", "More inputs"), boxes, class_="more")
+    summary = element("summary", f"More inputs ({len(boxes)})")
+    return element("details", summary, boxes, class_="more")
 
 
 def field_box(calculator: str, one: Field, raw: Raw) -> Element:
@@ -63,8 +64,7 @@ def field_box(calculator: str, one: Field, raw: Raw) -> Element:
     unit = f" ({one.unit})" if one.unit else ""
     parts = [one.hint] if one.hint else []
     if isinstance(one, Number):
-        permitted = one.permitted()
-        parts.append(permitted[:1].upper() + permitted[1:] + ".")
+        parts.append(one.range_text() + ".")
     if one.optional:
         parts.append("Leave empty if not known.")
     if one.source:
@@ -198,12 +198,13 @@ def _row(one: Rows, number: int, cells: list[str]) -> Element:
     padded = [*cells, *[""] * len(one.columns)]
     return element(
         "tr",
-        element("th", str(number), scope="row"),
+        element("th", str(number), scope="row", data_name=one.row_name),
         [
             element(
                 "td",
                 _entry(column, text.strip(), data_cell=column.key, data_label=column.label,
                        aria_label=f"{column.label}, {one.row_name} {number}"),
+                data_head=f"{column.label} ({column.unit})" if column.unit else column.label,
             )
             for column, text in zip(one.columns, padded, strict=False)
         ],
