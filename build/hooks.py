@@ -1,10 +1,16 @@
-"""The only hook into MkDocs: tells the directives which file is being read."""
+"""The only hook into MkDocs: tells the directives which file is being read, and keeps
+units with their numbers.
+"""
+
+import re
 
 from directives import Place, place
+
+# A number never parts from its unit at the end of a line (narrow no-break space).
+_UNIT = re.compile(r"(?<=\d) (?=(?:Ω|W|V|A|Ah|dB|dB\(A\)|Hz|kHz|mm|mm²|m|h|hours|%|kg|°C)(?![\w=]))")
 
 
 def on_page_markdown(markdown: str, page, **_) -> str:
     # The page's title block is not part of `markdown`; lines count in the whole file.
-    source = page.file.content_string
-    place.set(Place(f"docs/{page.file.src_uri}", source))
-    return markdown
+    place.set(Place(f"docs/{page.file.src_uri}", page.file.content_string))
+    return _UNIT.sub("\u202f", markdown)

@@ -1,9 +1,12 @@
 """What all tests share: how many cases to try, the browser, a built site being served."""
 
+import os
 import shutil
+import socket
 import subprocess
 import sys
 import threading
+import time
 from pathlib import Path
 
 import pytest
@@ -38,3 +41,154 @@ def ngspice():
     found = shutil.which("ngspice")
     assert found, "ngspice is missing: run the tests through build/run.py test"
     return found
+
+
+PREFERRED_PORT = 8123
+
+
+def _free_port():
+    """The usual test port if it is free, so that a built site need not be built again."""
+    for port in (PREFERRED_PORT, 0):
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind(("127.0.0.1", port))
+            except OSError:
+                continue
+            return probe.getsockname()[1]
+    raise AssertionError("no free port")
+
+
+class Served:
+    """A folder being served; it can be switched off, and on again with another folder."""
+
+    def __init__(self, folder, port, base="/"):
+        self.port, self.base, self.folder = port, base, folder
+        self.url = f"http://127.0.0.1:{port}{base}"
+        self._server = None
+        self.on()
+
+    def on(self, folder=None):
+        from serve import server
+
+        self.off()
+        self.folder = folder or self.folder
+        self._server = server(self.folder, self.port, self.base)
+        threading.Thread(target=self._server.serve_forever, daemon=True).start()
+
+    def off(self):
+        if self._server:
+            self._server.shutdown()
+            self._server.server_close()
+            self._server = None
+
+
+@pytest.fixture(scope="session")
+def test_port():
+    return _free_port()
+
+
+def _built(folder, address):
+    done = subprocess.run(
+        [sys.executable, str(ROOT / "build" / "site_build.py"), "--out", str(folder)],
+        env={**os.environ, "SITE_URL": address}, capture_output=True, text=True, check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    return folder
+
+
+@pytest.fixture(scope="session")
+def site(test_port):
+    """The built site, for the root of the test server."""
+    return _built(ROOT / ".work" / "test-site", f"http://127.0.0.1:{test_port}/")
+
+
+@pytest.fixture(scope="session")
+def served(site, test_port):
+    running = Served(site, test_port)
+    yield running
+    running.off()
+
+
+@pytest.fixture(scope="session")
+def browser(pytestconfig):
+    from playwright.sync_api import sync_playwright
+
+    path = pytestconfig.getoption("--chromium") or shutil.which("chromium")
+    assert path, "Chromium is missing: run the tests through build/run.py test"
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(
+            executable_path=path,
+            args=["--no-sandbox", "--disable-background-networking",
+                  "--disable-component-update", "--disable-gpu"],
+        )
+        yield running
+        running.close()
+
+
+class Watch:
+    """Everything that a page must not do: errors, and requests to other origins."""
+
+    def __init__(self, context, own):
+        self.own, self.errors, self.foreign, self.excused = own, [], [], []
+        context.on("console", self._console)
+        context.on("weberror", lambda error: self.errors.append(str(error.error)))
+        context.on("request", self._request)
+
+    def _console(self, message):
+        if message.type in ("error", "warning"):
+            self.errors.append(message.text)
+
+    def _request(self, request):
+        if not request.url.startswith((self.own, "blob:", "data:")):
+            self.foreign.append(request.url)
+
+    def check(self):
+        errors = [e for e in self.errors if not any(part in e for part in self.excused)]
+        assert errors == []
+        assert self.foreign == []
+
+
+@pytest.fixture
+def context(browser, served):
+    """A fresh browser profile that is watched: no console error, no foreign request."""
+    made = browser.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce")
+    made.set_default_timeout(20_000)
+    watch = Watch(made, served.url)
+    made.watch = watch
+    yield made
+    made.close()
+    watch.check()
+
+
+@pytest.fixture
+def page(context):
+    return context.new_page()
+
+
+def wait_until(page, script, argument=None, seconds=20):
+    """Poll a script until it is true; the pages' policy forbids Playwright's own way."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        value = page.evaluate(script, argument)
+        if value:
+            return value
+        page.wait_for_timeout(25)
+    raise AssertionError(f"not within {seconds} s: {script} {argument!r}")
+
+
+def wait_ready(page):
+    """Wait until the page's Python has started; return the way it was loaded."""
+    wait_until(page, "['ready', 'failed'].includes(document.documentElement.dataset.python)")
+    assert page.evaluate("document.documentElement.dataset.python") == "ready"
+    return page.evaluate("document.documentElement.dataset.pythonWay")
+
+
+def wait_sentence(page, calculator, text):
+    """Wait until the answer's sentence holds the text."""
+    wait_until(
+        page,
+        "([name, text]) => document.querySelector(`#${name} .answer .sentence`)"
+        ".textContent.replaceAll('\u202f', ' ').includes(text)",
+        [calculator, text],
+    )

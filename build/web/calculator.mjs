@@ -58,7 +58,9 @@ export class Calculator {
     const button = event.target.closest("button");
     const link = event.target.closest(".error-summary a");
     if (link) {
+      // The theme takes links over on their way up: this one is not a change of page.
       event.preventDefault();
+      event.stopPropagation();
       this.#goToField(link.getAttribute("href").slice(1));
     } else if (!button) {
       return;

@@ -20,8 +20,9 @@ from calc.core.sheet import Drawing
 
 Output = tuple[int, ...]
 
-_AMP_RIGHT, _SPEAKER_LEFT = 150, 240
-_ROW, _GAP = 34, 16
+_AMP_RIGHT, _SPEAKER_LEFT = 112, 186
+_ROW, _GAP, _TOP = 34, 16, 66.0
+_WIDTH = 340
 
 
 def grouping_drawing(
@@ -34,7 +35,7 @@ def grouping_drawing(
     """
     named = feeds if feeds is not None else dict.fromkeys(grouping, "")
     parts: list[Element] = []
-    y = 34.0
+    y = _TOP
     sentences = []
     for output in grouping:
         rows = [(channel, sign) for channel in output for sign in "+−"]
@@ -53,17 +54,17 @@ def grouping_drawing(
         if output in named:
             kind = f"{name} bridged" if len(output) == 2 else f"channel {name}"
             parts += [
-                wire((_AMP_RIGHT + 4, plus), (210, plus), (210, middle - 10),
+                wire((_AMP_RIGHT + 4, plus), (160, plus), (160, middle - 10),
                      (_SPEAKER_LEFT, middle - 10)),
-                wire((_AMP_RIGHT + 4, minus), (210, minus), (210, middle + 10),
+                wire((_AMP_RIGHT + 4, minus), (160, minus), (160, middle + 10),
                      (_SPEAKER_LEFT, middle + 10), dash=DASHES[1]),
-                label(226, middle - 22, "+"),
-                label(226, middle + 23, "−"),
+                label(174, middle - 22, "+"),
+                label(174, middle + 23, "−"),
                 loudspeaker(_SPEAKER_LEFT, middle),
-                label(276, middle - (10 if named[output] else 0), kind, anchor="start"),
+                label(220, middle - (10 if named[output] else 0), kind, anchor="start"),
             ]
             if named[output]:
-                parts.append(label(276, middle + 12, named[output], anchor="start", bold=True))
+                parts.append(label(220, middle + 12, named[output], anchor="start", bold=True))
             sentences.append(
                 f"Output {name}: loudspeaker + to terminal {rows[0][0]} +, "
                 f"loudspeaker − to terminal {rows[-1][0]} −"
@@ -74,15 +75,15 @@ def grouping_drawing(
             sentences.append(f"Output {name}: spare.")
         y += _GAP
     height = y - _ROW - _GAP + 34
-    parts.append(box(24, 6, _AMP_RIGHT - 24, height - 12, heavy=True))
-    # Two short lines instead of one turned label: it reads on paper and on a phone.
-    parts += [label(40, height / 2 - 10, "Ampli-", anchor="start"),
-              label(40, height / 2 + 10, "fier", anchor="start")]
+    parts += [
+        box(4, 6, _AMP_RIGHT - 4, height - 12, heavy=True),
+        label(16, 30, "amplifier", anchor="start"),
+    ]
     return Drawing(
         title=f"Speaker terminals, grouping {grouping_name(grouping)}",
         description=" ".join(sentences) + " + leads are drawn solid, − leads dashed. A bridged "
         "pair uses the two terminals that the amplifier’s panel marks.",
-        svg=canvas(428, height, parts),
+        svg=canvas(_WIDTH, height, parts),
     )
 
 
@@ -101,30 +102,30 @@ def half_load(load_ohm: str = "4") -> Drawing:
     half = f"{load / 2:g} Ω"
     top, bottom, middle = 50.0, 230.0, 140.0
     parts = [
-        box(20, top - 22, 104, 44, heavy=True),
-        label(72, top, "channel 1"),
-        box(20, bottom - 22, 104, 44, heavy=True),
-        label(72, bottom, "channel 2"),
-        label(150, top - 16, "+V", anchor="middle"),
-        label(150, bottom + 18, "−V", anchor="middle"),
-        wire((124, top), (240, top)),
-        wire((124, bottom), (240, bottom)),
-        resistor(240, top, middle),
-        resistor(240, middle, bottom),
-        joint(240, middle),
-        label(262, (top + middle) / 2, half, anchor="start", bold=True),
-        label(262, (bottom + middle) / 2, half, anchor="start", bold=True),
-        wire((110, middle), (226, middle), dash=DASHES[2]),
-        label(20, middle, "stays at 0 V", anchor="start"),
-        wire((330, top), (344, top), (344, bottom), (330, bottom), width=HEAVY),
-        label(354, middle, f"{load:g} Ω", anchor="start", bold=True),
+        box(4, top - 22, 96, 44, heavy=True),
+        label(52, top, "channel 1"),
+        box(4, bottom - 22, 96, 44, heavy=True),
+        label(52, bottom, "channel 2"),
+        label(124, top - 16, "+V"),
+        label(124, bottom + 18, "−V"),
+        wire((100, top), (182, top)),
+        wire((100, bottom), (182, bottom)),
+        resistor(182, top, middle),
+        resistor(182, middle, bottom),
+        joint(182, middle),
+        label(200, (top + middle) / 2, half, anchor="start", bold=True),
+        label(200, (bottom + middle) / 2, half, anchor="start", bold=True),
+        wire((104, middle), (170, middle), dash=DASHES[2]),
+        label(4, middle, "stays at 0 V", anchor="start"),
+        wire((262, top), (274, top), (274, bottom), (262, bottom), width=HEAVY),
+        label(284, middle, f"{load:g} Ω", anchor="start", bold=True),
     ]
     return Drawing(
         title="Each channel sees half the load",
         description=f"Channel 1 drives the upper end of a {load:g} Ω load with +V while "
         f"channel 2 drives the lower end with −V. The middle of the load stays at 0 V, so "
         f"each channel works into {half}.",
-        svg=canvas(428, 270, parts),
+        svg=canvas(_WIDTH, 270, parts),
     )
 
 

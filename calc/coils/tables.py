@@ -22,7 +22,7 @@ def standard_combinations(coils: str) -> Table:
             simplest: dict[float, str] = {}
             for one in even:
                 simplest.setdefault(one.load_ohm, one.circuit.notation)
-            loads = " · ".join(rounded(load) for load in sorted(simplest))
+            loads = " · ".join(rounded(load, 3) for load in sorted(simplest))
             rows.append((drivers, Quantity(ohm), loads))
     kind = "single-coil" if each == 1 else "twin-coil"
     return Table(
@@ -45,8 +45,8 @@ def how_to_wire(drivers: str, coils: str) -> Table:
     )
     return Table(
         caption=f"Even circuits of {drivers} woofer{'s' if drivers != '1' else ''} with {coils} "
-        f"coil{'s' if coils != '1' else ''} each: load for coils of 1, 2, 4 and 8 Ω",
+        f"coil{'s' if coils != '1' else ''} each: load in Ω for coils of 1, 2, 4 and 8 Ω",
         columns=(Column("Circuit", code=True),
-                 *(Column(f"{ohm:g} Ω coils", "Ω") for ohm in COMMON_OHMS)),
+                 *(Column(f"{ohm:g} Ω coils") for ohm in COMMON_OHMS)),
         rows=rows,
     )

@@ -1,0 +1,283 @@
+"""Random inputs made from a calculator's declared fields, hostile texts, and HTML taken apart.
+
+`valid_inputs` and `invalid_inputs` know nothing of a calculator but its fields; where
+fields depend on one another, an entry of `_FITS` brings them together.
+"""
+
+from decimal import ROUND_HALF_UP, Decimal
+from html.parser import HTMLParser
+from itertools import islice
+
+from calc.coils.model import MOST_COILS, Driver, Survey
+from calc.core.fields import Choice, Number, Rows, Text, Whole
+
+HUGE_ROWS = ";".join(["2,4"] * 300)
+PAYLOADS = (
+    "<script>alert(1)</script>",
+    "</script><script src=//x.invalid/y></script>",
+    '"><img src=x onerror=alert(1)>',
+    "' onmouseover='alert(1)",
+    '" autofocus onfocus="alert(1)',
+    "<svg onload=alert(1)>",
+    "<svg/onload=alert(1)//",
+    "--><iframe srcdoc=x></iframe><!--",
+    "</p></option></select><form action=//x.invalid>",
+    "javascript:alert(1)",
+    "data:text/html,<b>x</b>",
+    "&lt;b&gt; &amp; &#60;",
+    "{{7*7}}",
+    "${7*7} #{7*7} <%= 7*7 %>",
+    "%(x)s {0} {key!r}",
+    "'; DROP TABLE loads; --",
+    "1 OR 1=1",
+    "4\x00",
+    "\x00\x01\x07\x08\x1b[31m\x7f",
+    "4\r\nSet-Cookie: a=b",
+    "\ud800",
+    "4\udfff",
+    "\u202e4\u202c",
+    "\u2066<b>\u2069",
+    "9" * 5000,
+    "0." + "0" * 400 + "1",
+    "1e999",
+    "1e2",
+    "nan",
+    "NaN",
+    "inf",
+    "-Infinity",
+    "0x10",
+    "1_0",
+    "\u0664",
+    "\uff14",
+    "\u00b2",
+    "\u22124",
+    "4.",
+    ".4",
+    "+4",
+    "--4",
+    "4 4",
+    "4,0,0",
+    "4.0.0",
+    "=1+1",
+    "@SUM(A1:A9)",
+    "+cmd|' /C calc'!A0",
+    "../../../../etc/passwd",
+    "..\\..\\x\x00.txt",
+    "\U0001f50a\U0001f1e9\U0001f1ea",
+    "e\u0301\u0327" * 20,
+    ";;;;,,,,",
+    HUGE_ROWS,
+    "None",
+    "true",
+)
+
+
+# ---- valid inputs
+
+
+def valid_inputs(calculator, rng, as_text=False):
+    """Return raw inputs that the calculator must accept; some fields are left out.
+
+    as_text : rows are written as one text, as in a link, never as a list of lists
+    """
+    given = {
+        one.key: _valid(one, rng, as_text) for one in calculator.fields if rng.random() < 0.7
+    }
+    fit = _FITS.get(calculator.name)
+    return fit(calculator, given, rng) if fit else given
+
+
+def _valid(one, rng, as_text):
+    if one.optional and rng.random() < 0.25:
+        return rng.choice(["", " "])
+    if isinstance(one, Rows):
+        return _valid_rows(one, rng, as_text)
+    if isinstance(one, Number):
+        return _spelled(_within(one, rng), rng)
+    if isinstance(one, Choice):
+        return rng.choice([word for word, _ in one.options])
+    assert isinstance(one, Text), f"no random inputs for {one.kind}"
+    signs = [chr(code) for code in range(33, 127) if chr(code) not in ",;"] + list("äΩ²–😀")
+    return "".join(rng.choice(signs) for _ in range(rng.randint(1, min(one.longest, 12))))
+
+
+def _valid_rows(one, rng, as_text):
+    if one.count_of is not None and rng.random() < 0.5:
+        return _valid(one.count_of, rng, as_text).replace(",", ".")
+    cells = [
+        [_valid(column, rng, as_text) for column in one.columns]
+        for _ in range(rng.randint(1, min(one.most, 5)))
+    ]
+    if as_text or rng.random() < 0.5:
+        # In a text the comma parts the cells, so the decimal mark is a point.
+        return ";".join(",".join(cell.replace(",", ".") for cell in row) for row in cells)
+    return cells
+
+
+def _within(one, rng):
+    low, high = Decimal(repr(one.low)), Decimal(repr(one.high))
+    if isinstance(one, Whole):
+        return Decimal(rng.choice([one.low, one.high, rng.randint(int(one.low), int(one.high))]))
+    span = rng.choice([high - low, min(high - low, Decimal(20))])
+    value = low + Decimal(repr(rng.random())) * span
+    steps = [Decimal(1), Decimal("0.1"), Decimal("0.001"), Decimal("0.0000001")]
+    value = value.quantize(rng.choice(steps), rounding=ROUND_HALF_UP)
+    usual = [Decimal(repr(preset)) for preset in one.presets]
+    return rng.choice([low, high, *usual, *[min(max(value, low), high)] * 4])
+
+
+def _spelled(value, rng):
+    text = f"{value:f}"
+    if "." not in text and rng.random() < 0.4:
+        text += rng.choice([".0", ".00"])
+    if rng.random() < 0.4:
+        text = text.replace(".", ",")
+    return rng.choice(["", "", " ", "   "]) + text + rng.choice(["", "", " "])
+
+
+def _drivers(calculator, given):
+    values = calculator.form.read({**given, "intended": "0"} if "intended" in given else given)
+    rows = values["drivers"]
+    if isinstance(rows, int):
+        return (Driver(values["coils_per_driver"], values["coil_ohm"]),) * rows
+    return tuple(Driver(row["coils"], row["coil_ohm"]) for row in rows)
+
+
+def _fit_coils(calculator, given, rng):
+    """Draw the drivers anew until their coils are few enough (fewer yet when unlike)."""
+    by_key = calculator.form.by_key
+    as_text = isinstance(given.get("drivers", ""), str)
+    while True:
+        drivers = _drivers(calculator, given)
+        most = {1: MOST_COILS, 2: 6}.get(len(set(drivers)), 5)
+        if sum(one.coils for one in drivers) <= most:
+            return given
+        for key in ("drivers", "coils_per_driver"):
+            given[key] = _valid(by_key[key], rng, as_text)
+
+
+def _fit_intended(calculator, given, rng):
+    given = _fit_coils(calculator, given, rng)
+    drivers = _drivers(calculator, given)
+    found = list(islice(Survey(drivers).ranked(2.0), 60))
+    at = rng.randrange(len(found))
+    notation = found[at].circuit.notation
+    spaced = notation.replace("+", " + ")
+    longest = calculator.form.by_key["intended"].longest
+    fitting = [text for text in (notation, spaced) if len(text) <= longest]
+    given["intended"] = rng.choice([str(at), *fitting])
+    return given
+
+
+_FITS = {"coil-wiring": _fit_coils, "meter-check": _fit_intended}
+
+
+# ---- invalid inputs
+
+
+def invalid_inputs(calculator, rng, as_text=False):
+    """Return raw inputs that the calculator must refuse."""
+    return spoiled_inputs(calculator, rng, as_text)[0]
+
+
+def spoiled_inputs(calculator, rng, as_text=False):
+    """Return raw inputs with one to four wrong ones among them, and the wrong ones' keys."""
+    given = valid_inputs(calculator, rng, as_text)
+    keys = rng.sample([one.key for one in calculator.fields], rng.randint(1, 4))
+    for key in keys:
+        given[key] = _invalid(calculator.form.by_key[key], rng, as_text)
+    if rng.random() < 0.3:
+        keys.append("no_such_field_w")
+        given["no_such_field_w"] = "4"
+    return given, set(keys)
+
+
+def _invalid(one, rng, as_text):
+    wrong = ["" if not one.optional else "\x00", "4\x00", "<b>", "x", "\ud800"]
+    if isinstance(one, Rows):
+        if not as_text:
+            row = [column.default for column in one.columns]
+            wrong += [[row] * (one.most + 1), [row[:-1]], [[*row, "1"]], [["?"] * len(row)]]
+        return rng.choice([*wrong, ",", HUGE_ROWS])
+    if isinstance(one, Number):
+        if isinstance(one, Whole):
+            wrong.append(f"{one.low}.5")
+        beyond = f"{Decimal(repr(one.high)) + 1:f}"
+        below = f"{Decimal(repr(one.low)) - 1:f}"
+        return rng.choice([*wrong, beyond, below, "nan", "1e1", "4 4", "9" * 99])
+    if isinstance(one, Choice):
+        return rng.choice([*wrong, one.options[0][0].upper(), one.options[0][0] + "s"])
+    return rng.choice(["", "a,b", "a;b", "a\x00b", "x" * (one.longest + 1)])
+
+
+# ---- what an HTML text holds
+
+_VOID = {"input", "br", "hr", "img", "meta", "link", "col", "wbr", "source", "area", "base"}
+_ENDS_A_PARAGRAPH = {"p", "div", "ul", "ol", "dl", "table", "form", "fieldset", "details",
+                     "figure", "section", "h1", "h2", "h3", "h4", "pre", "blockquote", "hr"}
+
+
+class Parts(HTMLParser):
+    """An HTML text taken apart: elements, texts, and what is wrong with the nesting."""
+
+    def __init__(self, text):
+        super().__init__(convert_charrefs=True)
+        self.elements = []  # (tag, {attribute: value})
+        self.texts = []  # (open elements as (tag, attributes), text)
+        self.wrong = []
+        self._open = []
+        self.feed(text)
+        self.close()
+        self.wrong += [f"<{tag}> is not closed" for tag, _ in self._open]
+
+    def handle_starttag(self, tag, attrs):
+        names = [name for name, _ in attrs]
+        if len(set(names)) != len(names):
+            self.wrong.append(f"<{tag}> has an attribute twice")
+        if tag in _ENDS_A_PARAGRAPH and any(one == "p" for one, _ in self._open):
+            self.wrong.append(f"<{tag}> within <p>")
+        if tag in ("form", "button", "a", "label") and any(one == tag for one, _ in self._open):
+            self.wrong.append(f"<{tag}> within <{tag}>")
+        self.elements.append((tag, dict(attrs)))
+        if tag not in _VOID:
+            self._open.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag):
+        if not self._open or self._open[-1][0] != tag:
+            self.wrong.append(f"</{tag}> closes nothing")
+        else:
+            self._open.pop()
+
+    def handle_data(self, data):
+        self.texts.append((tuple(self._open), data))
+
+    def handle_comment(self, data):
+        self.wrong.append("a comment")
+
+    def handle_decl(self, decl):
+        self.wrong.append("a declaration")
+
+    def handle_pi(self, data):
+        self.wrong.append("a processing instruction")
+
+    def unknown_decl(self, data):
+        self.wrong.append("a declaration")
+
+    @property
+    def tags(self):
+        """The names of the elements."""
+        return {tag for tag, _ in self.elements}
+
+    @property
+    def attributes(self):
+        """The names of the attributes."""
+        return {name for _, attributes in self.elements for name in attributes}
+
+    def values(self, name):
+        """Return the values of an attribute, in order."""
+        return [attributes[name] for _, attributes in self.elements if name in attributes]
+
+    @property
+    def text(self):
+        """All the text that is not markup."""
+        return "".join(text for _, text in self.texts)

@@ -1,0 +1,312 @@
+"""The calculators in a real Chromium: first paint, live answers, links, errors, keyboard."""
+
+import json
+
+import pytest
+from conftest import wait_ready, wait_sentence, wait_until
+
+from calc.contents import CALCULATORS, PAGES, page_of
+from calc.core.html import answer_html
+
+LOAD = "#bridged-output--load_ohm"
+
+
+def sentence(page, calculator):
+    text = page.inner_text(f"#{calculator} .answer .sentence")
+    return text.replace("\u202f", " ")
+
+
+def test_first_paint_holds_the_worked_example_without_javascript(browser, served):
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    for address, calculators in PAGES.items():
+        page.goto(served.url + address)
+        for calculator in calculators:
+            text = page.inner_text(f"#{calculator.name} .answer .sentence")
+            assert text == calculator.answer({}).sheet.sentence
+            assert "needs JavaScript" in page.inner_text(f"#{calculator.name} noscript")
+    context.close()
+
+
+def test_a_link_opened_without_javascript_shows_the_example(browser, served):
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(served.url + "bridging/?bridged-output.load_ohm=8")
+    assert "150 W" in sentence(page, "bridged-output")
+    context.close()
+
+
+def test_prerendered_answer_is_what_the_command_line_prints(served, site):
+    for calculator in CALCULATORS.values():
+        html = (site / page_of(calculator) / "index.html").read_text(encoding="utf-8")
+        assert f'<div class="answer">{answer_html(calculator.answer({}))}</div>' in html
+
+
+def test_a_changed_figure_changes_the_answer(page, served):
+    page.goto(served.url + "bridging/")
+    page.fill(LOAD, "8")
+    wait_sentence(page, "bridged-output", "bridged into 8 Ω expect about 100 W")
+    assert page.inner_text("#bridged-output .status").startswith("Each channel sees")
+
+
+def test_decimal_comma_is_understood(page, served):
+    page.goto(served.url + "bridging/")
+    page.fill(LOAD, " 4,0 ")
+    page.fill("#bridged-output--power_4ohm_w", "62,5")
+    wait_sentence(page, "bridged-output", "expect about 150 W")
+    assert "power_4ohm_w=62.5" in wait_until(
+        page, "location.search.includes('power_4ohm_w') && location.search"
+    )
+
+
+def test_preset_sets_the_field(page, served):
+    page.goto(served.url + "bridging/")
+    page.click('#bridged-output [data-field="load_ohm"] .preset >> text="8"')
+    wait_sentence(page, "bridged-output", "about 100 W")
+
+
+def test_the_newest_input_wins(page, served):
+    page.goto(served.url + "coil-wiring/")
+    wait_ready(page)
+    seen = page.evaluate(
+        """async () => {
+            const field = document.querySelector("#coil-wiring--coil_ohm");
+            const answer = document.querySelector("#coil-wiring .answer");
+            const seen = [];
+            new MutationObserver(() =>
+                seen.push(answer.querySelector(".sentence").textContent)
+            ).observe(answer, { childList: true });
+            for (const ohm of ["1", "2", "8", "16", "3"]) {
+                field.value = ohm;
+                field.form.requestSubmit();
+            }
+            await new Promise((resolve) => setTimeout(resolve, 1500));
+            return seen;
+        }"""
+    )
+    assert "3 Ω" in seen[-1].replace("\u202f", " ")
+    # At most the first request, which was under way, and the newest are ever shown.
+    assert len(seen) <= 2
+
+
+def test_inputs_changed_before_python_is_ready_are_answered_later(page, served):
+    page.goto(served.url + "bridging/", wait_until="commit")
+    page.wait_for_selector("#bridged-output[data-attached]")
+    page.fill(LOAD, "16")
+    wait_sentence(page, "bridged-output", "bridged into 16 Ω")
+
+
+def test_button_says_what_is_happening(page, served):
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    words = page.evaluate(
+        """async () => {
+            const button = document.querySelector("#bridged-output [type=submit]");
+            const words = [button.textContent];
+            document.querySelector("#bridged-output form").requestSubmit();
+            words.push(button.textContent);
+            await new Promise((resolve) => setTimeout(resolve, 1000));
+            words.push(document.querySelector("#bridged-output [type=submit]").textContent);
+            return words;
+        }"""
+    )
+    assert words == ["Work it out", "Working…", "Work it out"]
+
+
+def test_a_link_brings_back_every_input(page, served):
+    page.goto(served.url + "coil-wiring/?coil-wiring.drivers=2,4;1,8&coil-wiring.min_load_ohm=3.5")
+    wait_sentence(page, "coil-wiring", "Ω")
+    wait_until(page, "!document.querySelector('#coil-wiring .rows__table').hidden")
+    cells = page.eval_on_selector_all(
+        "#coil-wiring tbody [data-cell]", "cells => cells.map(cell => cell.value)"
+    )
+    assert cells == ["2", "4", "1", "8"]
+    assert page.input_value("#coil-wiring--min_load_ohm") == "3.5"
+    wait_until(page, "location.search === "
+                     "'?coil-wiring.drivers=2,4;1,8&coil-wiring.min_load_ohm=3.5'")
+
+
+def test_copied_link_opens_the_same_answer(context, served):
+    context.grant_permissions(["clipboard-read", "clipboard-write"], origin=served.url)
+    page = context.new_page()
+    page.goto(served.url + "bridging/")
+    page.fill(LOAD, "5.5")
+    wait_sentence(page, "bridged-output", "5.5 Ω")
+    page.click("#bridged-output [data-hand-over=link]")
+    wait_until(page, "document.querySelector('#bridged-output .status').textContent"
+                     " === 'Link copied.'")
+    link = page.evaluate("navigator.clipboard.readText()")
+    assert link == served.url + "bridging/?bridged-output.load_ohm=5.5#bridged-output"
+    told = sentence(page, "bridged-output")
+    other = context.new_page()
+    other.goto(link)
+    wait_sentence(other, "bridged-output", told)
+
+
+def test_reload_and_back_keep_the_inputs(page, served):
+    page.goto(served.url + "bridging/")
+    page.fill(LOAD, "8")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    wait_until(page, "location.search.includes('load_ohm=8')")
+    page.reload()
+    wait_sentence(page, "bridged-output", "about 100 W")
+    page.click(".md-nav__link[href$='cautions/']")
+    page.wait_for_url("**/cautions/")
+    page.go_back()
+    wait_sentence(page, "bridged-output", "about 100 W")
+    assert page.input_value(LOAD) == "8"
+
+
+def test_one_worker_serves_the_whole_visit(page, served):
+    workers = []
+    page.on("worker", lambda worker: workers.append(worker.url))
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.evaluate("window.sameVisit = true")
+    page.click(".md-nav__link[href$='coil-wiring/']")
+    page.wait_for_url("**/coil-wiring/")
+    page.wait_for_selector("#coil-wiring[data-attached]")
+    page.fill("#coil-wiring--coil_ohm", "2")
+    wait_sentence(page, "coil-wiring", "2 Ω")
+    assert page.evaluate("window.sameVisit") is True
+    assert [url for url in workers if url.endswith("runtime/worker.js")] == [
+        served.url + "assets/runtime/worker.js"
+    ]
+
+
+def test_wrong_input_is_told_beside_the_field_and_in_a_summary(page, served):
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    before = page.inner_html("#bridged-output .answer")
+    page.fill(LOAD, "none")
+    page.fill("#bridged-output--power_4ohm_w", "")
+    page.press(LOAD, "Enter")
+    summary = page.wait_for_selector("#bridged-output .error-summary:not([hidden])")
+    wait_until(page, "document.activeElement.classList.contains('error-summary')")
+    assert len(summary.query_selector_all("a")) == 2
+    told = page.inner_text(f"{LOAD}-error")
+    assert told == ("Load on the bridged pair: ‘none’ is not a number. Give a number from "
+                    "0.25 to 64\u202fΩ.")
+    assert page.get_attribute(LOAD, "aria-invalid") == "true"
+    assert page.inner_html("#bridged-output .answer") == before
+    assert page.is_visible("#bridged-output .earlier")
+    summary.query_selector("a").click()
+    assert page.evaluate("document.activeElement.id") == "bridged-output--load_ohm"
+    page.fill(LOAD, "8")
+    page.fill("#bridged-output--power_4ohm_w", "50")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    assert not page.is_visible("#bridged-output .error-summary")
+    assert not page.is_visible("#bridged-output .earlier")
+    assert page.get_attribute(LOAD, "aria-invalid") is None
+
+
+def test_a_link_with_wrong_and_unknown_parts_says_so(page, served):
+    page.goto(served.url + "bridging/?bridged-output.load_ohm=<b>x&bridged-output.old_field=3")
+    page.wait_for_selector("#bridged-output .error-summary:not([hidden])")
+    assert "old_field" in page.inner_text("#bridged-output .notices")
+    assert page.input_value(LOAD) == "<b>x"
+    assert page.query_selector("#bridged-output .error b") is None
+
+
+def test_rows_can_be_added_and_removed(page, served):
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.click("#channel-map [data-action=add-row]")
+    rows = "#channel-map tbody tr"
+    assert len(page.query_selector_all("#channel-map .rows tbody tr")) == 3
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == (
+        "section, section 3"
+    )
+    page.click(f"#channel-map .rows {rows.split()[-1]}:nth-child(1) [data-action=remove-row]")
+    wait_until(page, "location.search.includes('channel-map.sections=')")
+    assert len(page.query_selector_all("#channel-map .rows tbody tr")) == 2
+    labels = page.eval_on_selector_all(
+        "#channel-map .rows tbody [data-cell=speakers]",
+        "cells => cells.map(cell => cell.getAttribute('aria-label'))",
+    )
+    assert labels == ["how many, section 1", "how many, section 2"]
+
+
+def test_drivers_can_differ(page, served):
+    page.goto(served.url + "coil-wiring/")
+    wait_ready(page)
+    page.check("#coil-wiring [data-action=differ]")
+    cells = page.query_selector_all("#coil-wiring .rows tbody [data-cell=coil_ohm]")
+    assert len(cells) == 2
+    cells[1].fill("8")
+    wait_until(page, "location.search.includes('coil-wiring.drivers=2,4;2,8')")
+
+
+def test_reset_brings_the_example_back(page, served):
+    page.goto(served.url + "bridging/?bridged-output.load_ohm=8")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    page.click("#bridged-output [data-action=reset]")
+    wait_sentence(page, "bridged-output", "about 150 W")
+    assert page.input_value(LOAD) == "4"
+    wait_until(page, "location.search === ''")
+
+
+def test_everything_can_be_done_with_the_keyboard(page, served):
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.focus("#bridged-output--load_ohm")
+    page.keyboard.press("Control+A")
+    page.keyboard.type("8")
+    page.keyboard.press("Enter")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    seen = set()
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        seen.add(page.evaluate(
+            "document.activeElement.dataset.handOver ?? document.activeElement.dataset.action"
+            " ?? document.activeElement.name ?? document.activeElement.tagName"
+        ))
+    assert seen >= {"power_4ohm_w", "reset", "text", "link", "qr", "print", "json", "csv"}
+
+
+@pytest.mark.parametrize("name", list(CALCULATORS))
+def test_answer_can_be_taken_as_data(page, served, name):
+    page.goto(served.url + page_of(CALCULATORS[name]))
+    wait_ready(page)
+    with page.expect_download() as saved:
+        page.click(f"#{name} [data-hand-over=json]")
+    data = json.loads(saved.value.path().read_text(encoding="utf-8"))
+    assert data["calculator"] == name
+    with page.expect_download() as saved:
+        page.click(f"#{name} [data-hand-over=csv]")
+    assert saved.value.suggested_filename == f"{name}.csv"
+    assert saved.value.path().read_text(encoding="utf-8").startswith("input,value,unit")
+
+
+def test_answer_can_be_copied_as_text(context, served):
+    context.grant_permissions(["clipboard-read", "clipboard-write"], origin=served.url)
+    page = context.new_page()
+    page.goto(served.url + "coil-wiring/")
+    wait_ready(page)
+    page.click("#coil-wiring [data-hand-over=text]")
+    wait_until(page, "document.querySelector('#coil-wiring .status').textContent"
+                     ".startsWith('Answer copied')")
+    assert "(1a+1b)|(2a+2b)" in page.evaluate("navigator.clipboard.readText()")
+
+
+def test_qr_code_holds_the_link(page, served, tmp_path):
+    import zxingcpp
+    from PIL import Image
+
+    page.goto(served.url + "bridging/?bridged-output.load_ohm=8")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    page.click("#bridged-output [data-hand-over=qr]")
+    picture = page.wait_for_selector("#bridged-output .qr svg")
+    picture.screenshot(path=tmp_path / "qr.png")
+    (code,) = zxingcpp.read_barcodes(Image.open(tmp_path / "qr.png"))
+    assert code.text == served.url + "bridging/?bridged-output.load_ohm=8#bridged-output"
+
+
+def test_example_links_fill_the_calculator(page, served):
+    page.goto(served.url + "bridging/")
+    link = page.get_attribute(".example__link a", "href")
+    assert link.removeprefix(served.url + "bridging/") == (
+        "?bridged-output.load_ohm=8#bridged-output"
+    )
+    page.click(".example__link a")
+    wait_sentence(page, "bridged-output", "about 100 W")
