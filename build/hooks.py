@@ -5,12 +5,16 @@ units with their numbers.
 import re
 
 from directives import Place, place
+from mkdocs.structure.pages import Page
 
 # A number never parts from its unit at the end of a line (narrow no-break space).
-_UNIT = re.compile(r"(?<=\d) (?=(?:Ω|W|V|A|Ah|dB|dB\(A\)|Hz|kHz|mm|mm²|m|h|hours|%|kg|°C)(?![\w=]))")
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:Ω|W|V|A|Ah|dB|dB\(A\)|Hz|kHz|mm|mm²|m|h|hours|%|kg|°C)(?![\w=]))"
+)
 
 
-def on_page_markdown(markdown: str, page, **_) -> str:
+def on_page_markdown(markdown: str, page: Page, **_: object) -> str:
+    """Note the page's file and return its text with units tied to their numbers."""
     # The page's title block is not part of `markdown`; lines count in the whole file.
     place.set(Place(f"docs/{page.file.src_uri}", page.file.content_string))
     return _UNIT.sub("\u202f", markdown)

@@ -13,15 +13,38 @@ _NPM = WEB / "node_modules"
 # npm package has no copy of the MPL, nor has every Python of the PSF licence: both texts are
 # taken from packages under the same licence.
 TEXTS = (
-    ("pyodide.txt", _PYTHON, "pathspec-*.dist-info/licenses/LICENSE",
-     "Pyodide 0.29.5, under the Mozilla Public License 2.0. Its source is published by the "
-     "Pyodide project.\n\n"),
-    ("cpython.txt", _PYTHON, "typing_extensions-*.dist-info/licenses/LICENSE",
-     "CPython and its standard library.\n\n"),
-    ("theme.txt", _PYTHON, "mkdocs_material-*.dist-info/licenses/LICENSE", "Material for MkDocs.\n\n"),
-    ("icons.txt", _PYTHON, "material/templates/.icons/material/LICENSE", "Material Design Icons.\n\n"),
+    (
+        "pyodide.txt",
+        _PYTHON,
+        "pathspec-*.dist-info/licenses/LICENSE",
+        "Pyodide 0.29.5, under the Mozilla Public License 2.0. Its source is published by the "
+        "Pyodide project.\n\n",
+    ),
+    (
+        "cpython.txt",
+        _PYTHON,
+        "typing_extensions-*.dist-info/licenses/LICENSE",
+        "CPython and its standard library.\n\n",
+    ),
+    (
+        "theme.txt",
+        _PYTHON,
+        "mkdocs_material-*.dist-info/licenses/LICENSE",
+        "Material for MkDocs.\n\n",
+    ),
+    (
+        "icons.txt",
+        _PYTHON,
+        "material/templates/.icons/material/LICENSE",
+        "Material Design Icons.\n\n",
+    ),
     ("workbox.txt", _NPM, "workbox-core/LICENSE", "Workbox.\n\n"),
-    ("plex.txt", _NPM, "@ibm/plex-sans/LICENSE.txt", "IBM Plex Sans and IBM Plex Mono, subset.\n\n"),
+    (
+        "plex.txt",
+        _NPM,
+        "@ibm/plex-sans/LICENSE.txt",
+        "IBM Plex Sans and IBM Plex Mono, subset.\n\n",
+    ),
 )
 
 
@@ -33,8 +56,10 @@ def gather(folder: Path) -> None:
     for name, root, pattern, head in TEXTS:
         found = sorted(root.glob(pattern))
         if not found:
-            raise Stop(f"The licence text {pattern} was not found: look where the package keeps "
-                       "it now and mend build/licences.py.")
+            raise Stop(
+                f"The licence text {pattern} was not found: look where the package keeps "
+                "it now and mend build/licences.py."
+            )
         (folder / name).write_text(head + found[0].read_text(encoding="utf-8"), encoding="utf-8")
     header = inspect.getcomments(qrcodegen) or ""
     if "Permission is hereby granted" not in header:

@@ -13,11 +13,11 @@ NEEDED = (3, 13)
 if sys.version_info < (3, 8):
     sys.exit("This needs Python 3.13: install it and run the command again with python3.13.")
 
-import argparse  # noqa: E402
-import os  # noqa: E402
-import shutil  # noqa: E402
-import subprocess  # noqa: E402
-from pathlib import Path  # noqa: E402
+import argparse
+import os
+import shutil
+import subprocess
+from pathlib import Path
 
 sys.dont_write_bytecode = True
 sys.path.insert(0, str(Path(__file__).resolve().parent))
@@ -42,8 +42,10 @@ def switch_python() -> int:
 
 
 def arguments():
+    """Read the command line."""
     parser = argparse.ArgumentParser(
-        prog="build/run.py", description="Build, serve and test the handbook.",
+        prog="build/run.py",
+        description="Build, serve and test the handbook.",
         allow_abbrev=False,
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
@@ -61,6 +63,7 @@ def arguments():
 
 
 def main() -> int:
+    """Run one command; what stops it is told in a sentence."""
     options = arguments()
     if sys.version_info[:2] != NEEDED:
         return switch_python()

@@ -34,9 +34,15 @@ def build_runtime() -> None:
     """Make `.work/runtime`, unless it is already made from these sources."""
     stamp = Stamp(
         WORK / "runtime-made",
-        fingerprint(ROOT / "calc", ROOT / "pyproject.toml", ROOT / "build" / "requirements.txt",
-                    WEB / "package-lock.json", WEB / "snapshot.mjs", WEB / "start.mjs",
-                    ROOT / "build" / "runtime.py"),
+        fingerprint(
+            ROOT / "calc",
+            ROOT / "pyproject.toml",
+            ROOT / "build" / "requirements.txt",
+            WEB / "package-lock.json",
+            WEB / "snapshot.mjs",
+            WEB / "start.mjs",
+            ROOT / "build" / "runtime.py",
+        ),
     )
     if stamp.is_fresh():
         return
@@ -47,8 +53,11 @@ def build_runtime() -> None:
             folder.mkdir(parents=True)
         _unpack(build_wheel(), PACKAGES)
         _compile_libraries()
-        run([*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT],
-            why="The memory image could not be made.", cwd=WEB)
+        run(
+            [*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT],
+            why="The memory image could not be made.",
+            cwd=WEB,
+        )
         _pack()
         stamp.write()
 
@@ -58,11 +67,20 @@ def build_wheel() -> Path:
     wheels = WORK / "wheel"
     shutil.rmtree(wheels, ignore_errors=True)
     wheels.mkdir(parents=True)
-    run([venv_program("python"), "-c",
-         "import sys; from flit_core.buildapi import build_wheel; build_wheel(sys.argv[1])",
-         wheels], why="The wheel of calc/ could not be built.")
-    run([venv_program("pyodide"), "py-compile", "--compression-level", "9", wheels],
-        why="The wheel could not be compiled.", cwd=WORK)
+    run(
+        [
+            venv_program("python"),
+            "-c",
+            "import sys; from flit_core.buildapi import build_wheel; build_wheel(sys.argv[1])",
+            wheels,
+        ],
+        why="The wheel of calc/ could not be built.",
+    )
+    run(
+        [venv_program("pyodide"), "py-compile", "--compression-level", "9", wheels],
+        why="The wheel could not be compiled.",
+        cwd=WORK,
+    )
     (wheel,) = wheels.glob("*.whl")
     return wheel
 
@@ -78,8 +96,13 @@ def _compile_libraries() -> None:
     for name in PURE_LIBRARIES:
         spec = importlib.util.find_spec(name)
         # Checked by hash and not by time, the compiled file is the same each time.
-        py_compile.compile(spec.origin, cfile=PACKAGES / f"{name}.pyc", dfile=f"{name}.py",
-                           doraise=True, invalidation_mode=_UNCHECKED)
+        py_compile.compile(
+            spec.origin,
+            cfile=PACKAGES / f"{name}.pyc",
+            dfile=f"{name}.py",
+            doraise=True,
+            invalidation_mode=_UNCHECKED,
+        )
 
 
 def _pack() -> None:
@@ -107,13 +130,11 @@ def _pack_library(modules: list[str]) -> None:
         for name in sorted(whole.namelist()):
             stem = name.removesuffix(".pyc").removesuffix(".py").removesuffix("/__init__")
             if not name.endswith("/") and stem in wanted:
-                kept.writestr(zipfile.ZipInfo(name, when), whole.read(name),
-                              zipfile.ZIP_DEFLATED)
+                kept.writestr(zipfile.ZipInfo(name, when), whole.read(name), zipfile.ZIP_DEFLATED)
         for file in sorted(PACKAGES.rglob("*")):
             if file.is_file():
                 name = file.relative_to(PACKAGES).as_posix()
-                kept.writestr(zipfile.ZipInfo(name, when), file.read_bytes(),
-                              zipfile.ZIP_DEFLATED)
+                kept.writestr(zipfile.ZipInfo(name, when), file.read_bytes(), zipfile.ZIP_DEFLATED)
 
 
 if __name__ == "__main__":

@@ -39,9 +39,11 @@ class Handler(SimpleHTTPRequestHandler):
         super().__init__(*arguments, directory=str(site), **more)
 
     def do_GET(self) -> None:
+        """Answer with the file."""
         self._answer(with_body=True)
 
     def do_HEAD(self) -> None:
+        """Answer with the headers alone."""
         self._answer(with_body=False)
 
     def _answer(self, with_body: bool) -> None:
@@ -111,6 +113,7 @@ def server(site: Path, port: int = 0, base: str = "/") -> Server:
 
 
 def main() -> int:
+    """Serve until interrupted."""
     parser = argparse.ArgumentParser(allow_abbrev=False)
     parser.add_argument("--port", type=int, default=8000)
     parser.add_argument("--base-path", default="/")
@@ -121,8 +124,11 @@ def main() -> int:
     try:
         running = server(options.site, options.port, base)
     except (OSError, OverflowError):
-        print(f"\nStopped: port {options.port} is taken or not permitted: run the same command "
-              f"with another one, for example --port {options.port % 65000 + 1}.", file=sys.stderr)
+        print(
+            f"\nStopped: port {options.port} is taken or not permitted: run the same command "
+            f"with another one, for example --port {options.port % 65000 + 1}.",
+            file=sys.stderr,
+        )
         return 1
     address = f"http://127.0.0.1:{options.port}{base}"
     print(f"\nThe handbook is at {address}\nPress Ctrl+C to stop.", flush=True)

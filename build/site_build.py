@@ -31,12 +31,14 @@ FACES = (
     ("plex-mono/fonts/complete/woff2/IBMPlexMono-SemiBold.woff2", "plex-mono-600"),
 )
 CHARACTERS = (
-    "".join(map(chr, range(0x20, 0x7F))) + "".join(map(chr, range(0xA0, 0x100)))
+    "".join(map(chr, range(0x20, 0x7F)))
+    + "".join(map(chr, range(0xA0, 0x100)))
     + "ΑΒΓΔΩαβηλμπρφω–—‘’“”…•′″\u2009\u202f−×·≤≥≈≠→←↑↓√²³½¼°±∞∑✓"
 )
 
 
 def main() -> int:
+    """Build as the command line says."""
     parser = argparse.ArgumentParser(allow_abbrev=False)
     parser.add_argument("--base-path", default="/")
     parser.add_argument("--port", type=int, default=8000)
@@ -61,8 +63,15 @@ def build_site(site: Path, address: str) -> None:
     build_runtime()
     stamp = Stamp(
         WORK / f"{site.name}-made",
-        fingerprint(ROOT / "calc", ROOT / "docs", ROOT / "build", ROOT / "shared",
-                    ROOT / "mkdocs.yml", address, str(site)),
+        fingerprint(
+            ROOT / "calc",
+            ROOT / "docs",
+            ROOT / "build",
+            ROOT / "shared",
+            ROOT / "mkdocs.yml",
+            address,
+            str(site),
+        ),
     )
     if stamp.is_fresh() and (site / "sw.js").exists():
         say(f"The handbook is up to date in {_shown(site)}.")
@@ -74,15 +83,18 @@ def build_site(site: Path, address: str) -> None:
         _pages(site, address)
         shutil.copytree(RUNTIME, site / "assets" / "runtime", dirs_exist_ok=True)
         shutil.copytree(FONTS, site / "assets" / "fonts", dirs_exist_ok=True)
-        run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.",
-            cwd=WEB)
+        run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.", cwd=WEB)
         gather(site / "assets" / "licences")
         _app_manifest(site)
         _drop_unused(site)
         _check_pages(site)
+        _name_search(site)
         _secure(site)
-        run([*node_command(), "precache.mjs", site],
-            why="The list of files for offline use could not be made.", cwd=WEB)
+        run(
+            [*node_command(), "precache.mjs", site],
+            why="The list of files for offline use could not be made.",
+            cwd=WEB,
+        )
         stamp.write()
 
 
@@ -157,8 +169,12 @@ def _app_manifest(site: Path) -> None:
         "icons": [
             {"src": "assets/icon.svg", "sizes": "any", "type": "image/svg+xml"},
             {"src": "assets/icon-192.png", "sizes": "192x192", "type": "image/png"},
-            {"src": "assets/icon-512.png", "sizes": "512x512", "type": "image/png",
-             "purpose": "any maskable"},
+            {
+                "src": "assets/icon-512.png",
+                "sizes": "512x512",
+                "type": "image/png",
+                "purpose": "any maskable",
+            },
         ],
     }
     (site / "app.webmanifest").write_text(json.dumps(manifest, indent=2))
@@ -218,24 +234,38 @@ def _check_pages(site: Path) -> None:
         found = sorted(_read(file).calculators) if file.exists() else []
         wanted = sorted(one.name for one in calculators)
         if found != wanted:
-            raise Stop(f"The page {address} holds the calculators {found}, calc/contents.py says "
-                       f"{wanted}: put the missing directive into docs/ or mend the list.")
+            raise Stop(
+                f"The page {address} holds the calculators {found}, calc/contents.py says "
+                f"{wanted}: put the missing directive into docs/ or mend the list."
+            )
+
+
+def _name_search(site: Path) -> None:
+    """Give the theme's search dialog the name that it lacks for screen readers."""
+    nameless = 'data-md-component="search" role="dialog"'
+    for page in site.rglob("*.html"):
+        text = page.read_text(encoding="utf-8")
+        if nameless not in text:
+            raise Stop("The theme’s search looks different now: see _name_search.")
+        page.write_text(text.replace(nameless, f'{nameless} aria-label="Search"'), encoding="utf-8")
 
 
 def policy(hashes: list[str]) -> str:
     """Return the content security policy that pages and hosts give."""
-    return "; ".join((
-        "default-src 'none'",
-        f"script-src 'self' 'wasm-unsafe-eval' {' '.join(hashes)}",
-        "style-src 'self'",
-        "img-src 'self' data:",
-        "font-src 'self'",
-        "connect-src 'self'",
-        "worker-src 'self'",
-        "manifest-src 'self'",
-        "base-uri 'none'",
-        "form-action 'none'",
-    ))
+    return "; ".join(
+        (
+            "default-src 'none'",
+            f"script-src 'self' 'wasm-unsafe-eval' {' '.join(hashes)}",
+            "style-src 'self'",
+            "img-src 'self' data:",
+            "font-src 'self'",
+            "connect-src 'self'",
+            "worker-src 'self'",
+            "manifest-src 'self'",
+            "base-uri 'none'",
+            "form-action 'none'",
+        )
+    )
 
 
 def _secure(site: Path) -> None:
@@ -246,8 +276,10 @@ def _secure(site: Path) -> None:
         reader = _read(page)
         scripts.update(reader.scripts)
         if reader.styles:
-            raise Stop(f"{page.relative_to(site)} holds an inline style, which the page’s policy "
-                       f"forbids: {reader.styles[0]}")
+            raise Stop(
+                f"{page.relative_to(site)} holds an inline style, which the page’s policy "
+                f"forbids: {reader.styles[0]}"
+            )
     hashes = sorted(
         "'sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() + "'"
         for text in scripts
@@ -276,18 +308,22 @@ def _write_headers(site: Path, rule: str) -> None:
     """Write headers in the forms that hosts read: see docs/using.md."""
     headers = (("Content-Security-Policy", rule), *HEADERS)
     (site / "_headers").write_text(
-        "/*\n" + "".join(f"  {name}: {value}\n" for name, value in headers), encoding="utf-8")
+        "/*\n" + "".join(f"  {name}: {value}\n" for name, value in headers), encoding="utf-8"
+    )
     hosting = site / "hosting"
     hosting.mkdir()
     (hosting / "nginx.conf").write_text(
         "# Inside the location that serves the handbook.\n"
         + "".join(f'add_header {name} "{value}" always;\n' for name, value in headers)
         + "gzip on;\ngzip_types text/css application/javascript application/json "
-        "image/svg+xml application/manifest+json;\n", encoding="utf-8")
+        "image/svg+xml application/manifest+json;\n",
+        encoding="utf-8",
+    )
     (hosting / "apache.htaccess").write_text(
         "# In the folder of the handbook, as .htaccess; needs mod_headers.\n"
         + "".join(f'Header always set {name} "{value}"\n' for name, value in headers),
-        encoding="utf-8")
+        encoding="utf-8",
+    )
 
 
 if __name__ == "__main__":

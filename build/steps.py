@@ -54,8 +54,13 @@ def run(
     with LOG.open("w", encoding="utf-8", errors="replace") as log:
         try:
             status = subprocess.run(
-                [str(part) for part in command], cwd=cwd, stdout=log, stderr=subprocess.STDOUT,
-                stdin=subprocess.DEVNULL, env={**os.environ, **(env or {})}, check=False,
+                [str(part) for part in command],
+                cwd=cwd,
+                stdout=log,
+                stderr=subprocess.STDOUT,
+                stdin=subprocess.DEVNULL,
+                env={**os.environ, **(env or {})},
+                check=False,
             ).returncode
         except FileNotFoundError as error:
             raise Stop(f"{why} The program {command[0]} was not found.") from error

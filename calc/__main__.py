@@ -19,7 +19,13 @@ class _Parser(argparse.ArgumentParser):
     """Reports wrong options like every other wrong input."""
 
     def error(self, message: str) -> NoReturn:
-        raise refuse("command line", "", f"{message}. See python -m calc --help.")
+        raise refuse("command line", message, f"{_cut(message)}. See python -m calc --help.")
+
+
+def _cut(message: str) -> str:
+    """Return argparse's message with what was typed printable and not too long."""
+    head, colon, typed = message.partition(": ")
+    return f"{head}: {shown(typed)}" if colon else shown(message)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -30,8 +36,9 @@ def _parser() -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     parser.add_argument("name", nargs="?", help="the calculator")
-    parser.add_argument("inputs", nargs="*", metavar="key=value", help="what differs from the "
-                        "worked example")
+    parser.add_argument(
+        "inputs", nargs="*", metavar="key=value", help="what differs from the worked example"
+    )
     shape = parser.add_mutually_exclusive_group()
     shape.add_argument("--json", action="store_true", help="print the answer as JSON")
     shape.add_argument("--html", action="store_true", help="print the page's fragment")
@@ -40,21 +47,23 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _given(pairs: Sequence[str]) -> dict[str, str]:
+def _given(pairs: Sequence[str]) -> tuple[dict[str, str], list[FieldError]]:
+    """Return the inputs by key, and what is wrong with the way they are written."""
     given: dict[str, str] = {}
     errors = []
     for pair in pairs:
         key, equals, value = pair.partition("=")
         if not equals:
-            message = f"‘{shown(pair)}’ is not key=value."
+            message = f"‘{shown(pair)}’ is not an input. Give key=value."
             errors.append(FieldError("command line", shown(pair), message))
         elif key in given:
-            message = f"{shown(key)}: given twice."
+            message = (
+                f"{shown(key)}: given twice, the second time as ‘{shown(value)}’. Give it once."
+            )
             errors.append(FieldError(shown(key), shown(value), message))
-        given[key] = value
-    if errors:
-        raise InputError(errors)
-    return given
+        else:
+            given[key] = value
+    return given, errors
 
 
 def _calculator(name: str) -> Calculator:
@@ -94,7 +103,7 @@ def _output(options: argparse.Namespace) -> str:
     calculator = _calculator(options.name)
     if options.fields:
         return fields_text(calculator)
-    answer = calculator.answer(_given(options.inputs))
+    answer = calculator.answer(*_given(options.inputs))
     if options.json:
         return answer_json(answer) + "\n"
     if options.html:
@@ -110,7 +119,7 @@ def main(arguments: Sequence[str]) -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
-        sys.stdout.write(_output(_parser().parse_args(arguments)))
+        sys.stdout.write(_output(_parser().parse_intermixed_args(arguments)))
     except InputError as error:
         if "--json" in arguments:
             text = errors_json(error)

@@ -46,8 +46,7 @@ def page_of(calculator: Calculator) -> str:
 
 def query_of(answer: Answer) -> str:
     """Return the query part of the answer's link, without the question mark."""
-    on_page = len(PAGES[page_of(answer.calculator)])
-    return link.query(answer.calculator, answer.changed, on_page)
+    return link.query(answer.calculator, answer.changed, PAGES[page_of(answer.calculator)])
 
 
 def link_of(answer: Answer) -> str:

@@ -16,21 +16,24 @@ Replies:
 """
 
 import json
-from collections.abc import Mapping
 from typing import Any
 
 from calc.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.core import link
 from calc.core.calculator import Answer, Calculator
 from calc.core.data import answer_csv, answer_json
-from calc.core.errors import InputError, refuse
+from calc.core.errors import InputError, refuse, shown
 from calc.core.fields import Raw
 from calc.core.form import form
 from calc.core.html import answer_html, errors_html
 from calc.core.markup import element, group, markup
 from calc.core.text import answer_text
 
-_HAND_OVERS = {"text": (answer_text, "txt"), "json": (answer_json, "json"), "csv": (answer_csv, "csv")}
+_HAND_OVERS = {
+    "text": (answer_text, "txt"),
+    "json": (answer_json, "json"),
+    "csv": (answer_csv, "csv"),
+}
 
 
 def respond(request_text: str) -> str:
@@ -48,7 +51,8 @@ def respond(request_text: str) -> str:
             reply = _qr(str(request["link"]))
         case kind:
             raise ValueError(f"no such request: {kind!r}")
-    return json.dumps(reply, ensure_ascii=False)
+    # Escaped to ASCII: half a surrogate pair in a link must not stop the way back.
+    return json.dumps(reply)
 
 
 def _checked(inputs: Any) -> dict[str, Raw]:
@@ -60,10 +64,11 @@ def _checked(inputs: Any) -> dict[str, Raw]:
         )
 
     if not isinstance(inputs, dict):
-        raise refuse("inputs", type(inputs).__name__, "Inputs: fields with texts are expected.")
+        raise refuse("inputs", type(inputs).__name__, "Inputs: give fields with texts.")
     for key, raw in inputs.items():
         if not isinstance(raw, str) and not is_rows(raw):
-            raise refuse(key, raw, "Give a text, or rows of texts.")
+            message = f"{shown(key)}: ‘{shown(raw)}’ is not text. Give a text, or rows of texts."
+            raise refuse(shown(key), raw, message)
     return inputs
 
 
@@ -80,7 +85,7 @@ def _refusal(error: InputError, calculator: Calculator) -> dict[str, Any]:
     return {
         "kind": "refused",
         "errors": [vars(one) for one in error.errors],
-        "html": errors_html(error, calculator.name),
+        "html": errors_html(error, calculator),
     }
 
 
@@ -92,21 +97,13 @@ def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
 
 
 def _opened(calculator: Calculator, query: str) -> dict[str, Any]:
-    given: Mapping[str, str] = {}
-    notices: tuple[str, ...] = ()
+    asked = link.opened(calculator, query, PAGES[page_of(calculator)])
     try:
-        opened = link.opened(calculator, query, len(PAGES[page_of(calculator)]))
-        given, notices = opened.given, opened.notices
-        reply = _answer_reply(calculator.answer(given))
+        reply = _answer_reply(calculator.answer(asked.given, asked.errors))
     except InputError as error:
         reply = _refusal(error, calculator)
-    shown = group([element("p", notice) for notice in notices])
-    return {
-        **reply,
-        "form": markup(form(calculator, given)),
-        "notices": markup(shown) if notices else "",
-        "asked": bool(given),
-    }
+    shown_notices = markup(group([element("p", notice) for notice in asked.notices]))
+    return {**reply, "form": markup(form(calculator, asked.given)), "notices": shown_notices}
 
 
 def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, Any]:
@@ -125,8 +122,11 @@ def _qr(address: str) -> dict[str, Any]:
     try:
         return {"kind": "handed-over", "text": markup(qr_svg(address)), "name": "link.svg"}
     except ValueError as error:
-        return {"kind": "handed-over", "text": markup(element("p", f"No QR code: {error}.")),
-                "name": ""}
+        return {
+            "kind": "handed-over",
+            "text": markup(element("p", f"No QR code: {error}.")),
+            "name": "",
+        }
 
 
 def warm_up() -> None:
@@ -134,7 +134,7 @@ def warm_up() -> None:
     for name, calculator in CALCULATORS.items():
         for request in (
             {"kind": "open", "query": ""},
-            {"kind": "answer", "inputs": {"no-such-field": ""}},
+            {"kind": "answer", "inputs": {"no-such-field": "\x00\ud800"}},
             *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
             {"kind": "qr", "link": page_of(calculator)},
         ):

@@ -91,7 +91,10 @@ def test_port():
 def _built(folder, address):
     done = subprocess.run(
         [sys.executable, str(ROOT / "build" / "site_build.py"), "--out", str(folder)],
-        env={**os.environ, "SITE_URL": address}, capture_output=True, text=True, check=False,
+        env={**os.environ, "SITE_URL": address},
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert done.returncode == 0, done.stdout + done.stderr
     return folder
@@ -119,8 +122,12 @@ def browser(pytestconfig):
     with sync_playwright() as playwright:
         running = playwright.chromium.launch(
             executable_path=path,
-            args=["--no-sandbox", "--disable-background-networking",
-                  "--disable-component-update", "--disable-gpu"],
+            args=[
+                "--no-sandbox",
+                "--disable-background-networking",
+                "--disable-component-update",
+                "--disable-gpu",
+            ],
         )
         yield running
         running.close()

@@ -9,7 +9,7 @@ from html.parser import HTMLParser
 from itertools import islice
 
 from calc.coils.model import MOST_COILS, Driver, Survey
-from calc.core.fields import Choice, Number, Rows, Text, Whole
+from calc.core.fields import Choice, Form, Number, Rows, Text, Whole
 
 HUGE_ROWS = ";".join(["2,4"] * 300)
 PAYLOADS = (
@@ -80,9 +80,7 @@ def valid_inputs(calculator, rng, as_text=False):
 
     as_text : rows are written as one text, as in a link, never as a list of lists
     """
-    given = {
-        one.key: _valid(one, rng, as_text) for one in calculator.fields if rng.random() < 0.7
-    }
+    given = {one.key: _valid(one, rng, as_text) for one in calculator.fields if rng.random() < 0.7}
     fit = _FITS.get(calculator.name)
     return fit(calculator, given, rng) if fit else given
 
@@ -136,7 +134,8 @@ def _spelled(value, rng):
 
 
 def _drivers(calculator, given):
-    values = calculator.form.read({**given, "intended": "0"} if "intended" in given else given)
+    fields = Form(calculator.fields)  # each by itself, without what they come to together
+    values = fields.read({**given, "intended": "0"} if "intended" in given else given)
     rows = values["drivers"]
     if isinstance(rows, int):
         return (Driver(values["coils_per_driver"], values["coil_ohm"]),) * rows
@@ -210,11 +209,111 @@ def _invalid(one, rng, as_text):
     return rng.choice(["", "a,b", "a;b", "a\x00b", "x" * (one.longest + 1)])
 
 
+# ---- what the contract says of results: kind of each figure, `?` where null is permitted
+
+_POWERS = (
+    "bridged_power_w",
+    "bridged_power_low_w",
+    "bridged_power_high_w",
+    "bridged_v",
+    "bridged_a",
+)
+RESULTS = {
+    "bridged-output": {
+        "channel_load_ohm": "number",
+        "min_bridged_ohm": "number",
+        "allowed": "yes/no",
+        **dict.fromkeys(_POWERS, "number?"),
+    },
+    "channel-map": {
+        "groupings": [
+            {
+                "grouping": "text",
+                "weakest": "text?",
+                "spare": ["count"],
+                "uses": [
+                    {
+                        "section": "text",
+                        "outputs": ["text"],
+                        "load_ohm": "number",
+                        "power_w": "number?",
+                        "level_db": "number?",
+                        "trim_db": "number?",
+                        "match": "number?",
+                    }
+                ],
+            }
+        ]
+    },
+    "coil-wiring": {
+        "networks_total": "count",
+        "best": "count?",
+        "distinct_loads": [{"load_ohm": "number", "networks": "count", "even": "count"}],
+        "arrangements": [
+            {
+                "notation": "text",
+                "load_ohm": "number",
+                "even": "yes/no",
+                "fits": "yes/no",
+                "joints": "count",
+                "share_percent": ["number"],
+                "meter_low_ohm": "number",
+                "meter_high_ohm": "number",
+                "nets": {"amp+": ["text"], "amp-": ["text"]},
+            }
+        ],
+    },
+    "meter-check": {
+        "likely": [{"what": "text", "expected_low_ohm": "number?", "expected_high_ohm": "number?"}]
+    },
+}
+_KINDS = {"number": (int, float), "count": (int,), "text": (str,), "yes/no": (bool,)}
+
+
+def misfits(shape, value, at="results"):
+    """Return where a result is not of the shape that the contract gives it."""
+    if isinstance(shape, dict) and isinstance(value, dict):
+        missing = [f"{at}.{key}: missing" for key in shape if key not in value]
+        return missing + [
+            problem
+            for key in shape
+            if key in value
+            for problem in misfits(shape[key], value[key], f"{at}.{key}")
+        ]
+    if isinstance(shape, list) and isinstance(value, list):
+        return [problem for one in value for problem in misfits(shape[0], one, f"{at}[]")]
+    if isinstance(shape, str):
+        kind = shape.removesuffix("?")
+        if value is None and kind != shape:
+            return []
+        if isinstance(value, _KINDS[kind]) and isinstance(value, bool) == (kind == "yes/no"):
+            return []
+    return [f"{at}: {value!r} is not of the kind {shape}"]
+
+
 # ---- what an HTML text holds
 
 _VOID = {"input", "br", "hr", "img", "meta", "link", "col", "wbr", "source", "area", "base"}
-_ENDS_A_PARAGRAPH = {"p", "div", "ul", "ol", "dl", "table", "form", "fieldset", "details",
-                     "figure", "section", "h1", "h2", "h3", "h4", "pre", "blockquote", "hr"}
+_ENDS_A_PARAGRAPH = {
+    "p",
+    "div",
+    "ul",
+    "ol",
+    "dl",
+    "table",
+    "form",
+    "fieldset",
+    "details",
+    "figure",
+    "section",
+    "h1",
+    "h2",
+    "h3",
+    "h4",
+    "pre",
+    "blockquote",
+    "hr",
+}
 
 
 class Parts(HTMLParser):

@@ -34,10 +34,14 @@ watts = st.integers(1, 2000)
 volts = st.integers(60, 300).map(lambda n: n / 10)
 maybe = st.one_of(st.just(""), watts)
 floors = st.sampled_from([0.5, 1, 2, 2.5, 4, 8])
-plates = st.fixed_dictionaries({
-    "power_4ohm_w": watts, "power_2ohm_w": maybe, "power_8ohm_w": maybe,
-    "min_channel_ohm": floors,
-})
+plates = st.fixed_dictionaries(
+    {
+        "power_4ohm_w": watts,
+        "power_2ohm_w": maybe,
+        "power_8ohm_w": maybe,
+        "min_channel_ohm": floors,
+    }
+)
 
 
 def one_channel(load, *, power_4ohm_w, power_2ohm_w, power_8ohm_w, min_channel_ohm):
@@ -153,16 +157,21 @@ def test_usual_ratings_lead_to_the_usual_bridged_power(power_w, ratio, bridged_w
 def test_the_lowest_bridged_load_is_twice_a_channels_lowest(floor, least):
     # Common practice, no source: two-ohm-stable channels take 4 Ω bridged, no lower.
     at, below = (
-        bridged(load_ohm=load, min_channel_ohm=floor, power_2ohm_w="") for load in
-        (least, least - 0.01)
+        bridged(load_ohm=load, min_channel_ohm=floor, power_2ohm_w="")
+        for load in (least, least - 0.01)
     )
     assert at["min_bridged_ohm"] == least
     assert at["allowed"] is True
     assert below["allowed"] is False
 
 
-POWERS = ("bridged_power_w", "bridged_power_low_w", "bridged_power_high_w", "bridged_v",
-          "bridged_a")
+POWERS = (
+    "bridged_power_w",
+    "bridged_power_low_w",
+    "bridged_power_high_w",
+    "bridged_v",
+    "bridged_a",
+)
 
 
 def test_a_refused_load_has_no_figures_and_a_reason():
@@ -291,9 +300,20 @@ def test_every_pair_of_channels_is_either_two_singles_or_bridged(channels, count
 
 @pytest.mark.parametrize(
     ("field", "raw"),
-    [("load_ohm", ""), ("load_ohm", "0"), ("load_ohm", "-4"), ("load_ohm", "nan"),
-     ("load_ohm", "inf"), ("load_ohm", "4e0"), ("power_4ohm_w", ""), ("power_4ohm_w", "max"),
-     ("min_channel_ohm", ""), ("regulated", "maybe"), ("supply_v", ""), ("impedance", "4")],
+    [
+        ("load_ohm", ""),
+        ("load_ohm", "0"),
+        ("load_ohm", "-4"),
+        ("load_ohm", "nan"),
+        ("load_ohm", "inf"),
+        ("load_ohm", "4e0"),
+        ("power_4ohm_w", ""),
+        ("power_4ohm_w", "max"),
+        ("min_channel_ohm", ""),
+        ("regulated", "maybe"),
+        ("supply_v", ""),
+        ("impedance", "4"),
+    ],
 )
 def test_what_is_not_a_figure_is_refused_by_the_fields_name(field, raw):
     with pytest.raises(InputError) as refused:

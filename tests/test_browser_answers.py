@@ -122,8 +122,9 @@ def test_a_link_brings_back_every_input(page, served):
     )
     assert cells == ["2", "4", "1", "8"]
     assert page.input_value("#coil-wiring--min_load_ohm") == "3.5"
-    wait_until(page, "location.search === "
-                     "'?coil-wiring.drivers=2,4;1,8&coil-wiring.min_load_ohm=3.5'")
+    wait_until(
+        page, "location.search === '?coil-wiring.drivers=2,4;1,8&coil-wiring.min_load_ohm=3.5'"
+    )
 
 
 def test_copied_link_opens_the_same_answer(context, served):
@@ -133,8 +134,9 @@ def test_copied_link_opens_the_same_answer(context, served):
     page.fill(LOAD, "5.5")
     wait_sentence(page, "bridged-output", "5.5 Ω")
     page.click("#bridged-output [data-hand-over=link]")
-    wait_until(page, "document.querySelector('#bridged-output .status').textContent"
-                     " === 'Link copied.'")
+    wait_until(
+        page, "document.querySelector('#bridged-output .status').textContent === 'Link copied.'"
+    )
     link = page.evaluate("navigator.clipboard.readText()")
     assert link == served.url + "bridging/?bridged-output.load_ohm=5.5#bridged-output"
     told = sentence(page, "bridged-output")
@@ -185,8 +187,9 @@ def test_wrong_input_is_told_beside_the_field_and_in_a_summary(page, served):
     wait_until(page, "document.activeElement.classList.contains('error-summary')")
     assert len(summary.query_selector_all("a")) == 2
     told = page.inner_text(f"{LOAD}-error")
-    assert told == ("Load on the bridged pair: ‘none’ is not a number. Give a number from "
-                    "0.25 to 64\u202fΩ.")
+    assert told == (
+        "Load on the bridged pair: ‘none’ is not a number. Give a number from 0.25 to 64\u202fΩ."
+    )
     assert page.get_attribute(LOAD, "aria-invalid") == "true"
     assert page.inner_html("#bridged-output .answer") == before
     assert page.is_visible("#bridged-output .earlier")
@@ -257,10 +260,12 @@ def test_everything_can_be_done_with_the_keyboard(page, served):
     seen = set()
     for _ in range(60):
         page.keyboard.press("Tab")
-        seen.add(page.evaluate(
-            "document.activeElement.dataset.handOver ?? document.activeElement.dataset.action"
-            " ?? document.activeElement.name ?? document.activeElement.tagName"
-        ))
+        seen.add(
+            page.evaluate(
+                "document.activeElement.dataset.handOver ?? document.activeElement.dataset.action"
+                " ?? document.activeElement.name ?? document.activeElement.tagName"
+            )
+        )
     assert seen >= {"power_4ohm_w", "reset", "text", "link", "qr", "print", "json", "csv"}
 
 
@@ -284,8 +289,10 @@ def test_answer_can_be_copied_as_text(context, served):
     page.goto(served.url + "coil-wiring/")
     wait_ready(page)
     page.click("#coil-wiring [data-hand-over=text]")
-    wait_until(page, "document.querySelector('#coil-wiring .status').textContent"
-                     ".startsWith('Answer copied')")
+    wait_until(
+        page,
+        "document.querySelector('#coil-wiring .status').textContent.startsWith('Answer copied')",
+    )
     assert "(1a+1b)|(2a+2b)" in page.evaluate("navigator.clipboard.readText()")
 
 

@@ -44,7 +44,7 @@ def partitions(items):
     for others in partitions(rest):
         yield [(first,), *others]
         for at, block in enumerate(others):
-            yield [*others[:at], (first, *block), *others[at + 1:]]
+            yield [*others[:at], (first, *block), *others[at + 1 :]]
 
 
 @cache
@@ -53,11 +53,14 @@ def labelled(names, sign):
     other = "|" if sign == "+" else "+"
     return [
         (sign, frozenset(parts))
-        for blocks in partitions(names) if len(blocks) > 1
-        for parts in product(*(
-            block if len(block) == 1 else labelled(tuple(sorted(block)), other)
-            for block in blocks
-        ))
+        for blocks in partitions(names)
+        if len(blocks) > 1
+        for parts in product(
+            *(
+                block if len(block) == 1 else labelled(tuple(sorted(block)), other)
+                for block in blocks
+            )
+        )
     ]
 
 
@@ -79,8 +82,11 @@ def swaps(drivers):
     for kind in set(drivers):
         own = [number for number, one in enumerate(drivers, start=1) if one == kind]
         for one, two in pairwise(own):
-            yield {f"{a}{letter}": f"{b}{letter}" for letter in LETTERS[:kind[0]]
-                   for a, b in ((one, two), (two, one))}
+            yield {
+                f"{a}{letter}": f"{b}{letter}"
+                for letter in LETTERS[: kind[0]]
+                for a, b in ((one, two), (two, one))
+            }
 
 
 def orbits(drivers):
@@ -197,8 +203,14 @@ def test_all_sets_of_up_to_five_coils_make_the_circuits_counted_here(coils):
 
 @pytest.mark.parametrize(
     "drivers",
-    [((2, 4),) * 3, ((2, 2), (2, 2), (2, 4)), ((3, 6),) * 2, ((2, 4), (2, 4), (1, 4), (1, 4)),
-     ((3, 3.3), (2, 4.7), (1, 8)), ((4, 2), (2, 4))],
+    [
+        ((2, 4),) * 3,
+        ((2, 2), (2, 2), (2, 4)),
+        ((3, 6),) * 2,
+        ((2, 4), (2, 4), (1, 4), (1, 4)),
+        ((3, 3.3), (2, 4.7), (1, 8)),
+        ((4, 2), (2, 4)),
+    ],
 )
 def test_sets_of_six_coils_make_the_circuits_counted_here(drivers):
     check_against_own_count(drivers)
@@ -261,8 +273,9 @@ def kind_cycles(drivers, coils):
     """How often each kind of cycles occurs among the swaps of like drivers and their coils."""
     inner = list(permutations(range(coils)))
     return Counter(
-        cycle_lengths({(d, c): (order[d], turned[d][c]) for d in range(drivers)
-                       for c in range(coils)})
+        cycle_lengths(
+            {(d, c): (order[d], turned[d][c]) for d in range(drivers) for c in range(coils)}
+        )
         for order in permutations(range(drivers))
         for turned in product(inner, repeat=drivers)
     )
@@ -285,9 +298,19 @@ def test_the_count_by_cycles_agrees_with_the_published_ones():
 
 @pytest.mark.parametrize(
     "drivers",
-    [((2, 4),) * 4, ((2, 4), (2, 4), (2, 8), (2, 8)), ((2, 4), (2, 4), (2, 4), (2, 8)),
-     ((4, 4),) * 2, ((4, 4), (4, 8)), ((8, 4),), ((5, 4), (1, 4), (1, 4), (1, 4)),
-     ((3, 2), (3, 2), (2, 2)), ((3, 2), (3, 2), (1, 2)), ((7, 1), (1, 3)), ((6, 4), (2, 4))],
+    [
+        ((2, 4),) * 4,
+        ((2, 4), (2, 4), (2, 8), (2, 8)),
+        ((2, 4), (2, 4), (2, 4), (2, 8)),
+        ((4, 4),) * 2,
+        ((4, 4), (4, 8)),
+        ((8, 4),),
+        ((5, 4), (1, 4), (1, 4), (1, 4)),
+        ((3, 2), (3, 2), (2, 2)),
+        ((3, 2), (3, 2), (1, 2)),
+        ((7, 1), (1, 3)),
+        ((6, 4), (2, 4)),
+    ],
 )
 def test_sets_of_many_coils_make_as_many_circuits_as_the_count_by_cycles(drivers):
     assert wired(drivers, limit=1)["networks_total"] == polya_count(drivers)

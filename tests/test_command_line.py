@@ -6,15 +6,16 @@ import random
 import re
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
-from conftest import ROOT
-from inputs import PAYLOADS, spoiled_inputs, valid_inputs
+from inputs import PAYLOADS, RESULTS, misfits, spoiled_inputs, valid_inputs
 
 from calc.__main__ import main
 from calc.contents import CALCULATORS, link_of
 from calc.page import respond
 
+ROOT = Path(__file__).resolve().parent.parent
 NAMES = list(CALCULATORS)
 every_name = pytest.mark.parametrize("name", NAMES)
 every_payload = pytest.mark.parametrize("payload", PAYLOADS, ids=range(len(PAYLOADS)))
@@ -24,8 +25,13 @@ def run(*arguments, seed="random"):
     """Run the command line as a person does: a process of its own, no packages installed."""
     environment = {key: value for key, value in os.environ.items() if key != "PYTHONPATH"}
     return subprocess.run(
-        [sys.executable, "-S", "-m", "calc", *arguments], cwd=ROOT, check=False,
-        capture_output=True, env=environment | {"PYTHONHASHSEED": seed}, timeout=60)
+        [sys.executable, "-S", "-m", "calc", *arguments],
+        cwd=ROOT,
+        check=False,
+        capture_output=True,
+        env=environment | {"PYTHONHASHSEED": seed},
+        timeout=60,
+    )
 
 
 @pytest.fixture
@@ -36,7 +42,7 @@ def call(capsys):
         code = main(arguments)
         out, err = capsys.readouterr()
         assert "Traceback" not in out + err
-        assert (code, err) == (0, "") if out else code == 2
+        assert (code, bool(out), bool(err)) in ((0, True, False), (2, False, True))
         return code, out, err
 
     return calling
@@ -77,10 +83,19 @@ def test_it_works_from_the_checkout_with_the_standard_library_only(name):
     assert run(name, "--json", seed="2").stdout == data.stdout
 
 
-@pytest.mark.parametrize("arguments", [
-    ["bridged-output", "load_ohm=x"], ["bridged-output", "nix=1"], ["nix"], ["--nix"],
-    ["bridged-output", "load_ohm=\udcff"], ["bridged-output", "\U0001f50a=\u202e"],
-    ["bridged-output", "load_ohm"], ["meter-check", "intended=((((((((((1a"]])
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["bridged-output", "load_ohm=x"],
+        ["bridged-output", "nix=1"],
+        ["nix"],
+        ["--nix"],
+        ["bridged-output", "load_ohm=\udcff"],
+        ["bridged-output", "\U0001f50a=\u202e"],
+        ["bridged-output", "load_ohm"],
+        ["meter-check", "intended=((((((((((1a"],
+    ],
+)
 def test_bad_input_is_2_with_words_and_without_a_traceback(arguments):
     result = run(*arguments)
     assert result.returncode == 2
@@ -94,7 +109,12 @@ def test_help_is_printed_and_a_closed_pipe_is_no_error():
     reader = subprocess.Popen(["head", "-n1"], stdin=subprocess.PIPE, stdout=subprocess.DEVNULL)
     writer = subprocess.run(
         [sys.executable, "-S", "-m", "calc", "coil-wiring", "limit=1000", "drivers=3", "--json"],
-        cwd=ROOT, stdout=reader.stdin, stderr=subprocess.PIPE, check=False, timeout=60)
+        cwd=ROOT,
+        stdout=reader.stdin,
+        stderr=subprocess.PIPE,
+        check=False,
+        timeout=60,
+    )
     reader.stdin.close()
     assert reader.wait(timeout=60) == 0
     assert (writer.returncode, writer.stderr) == (0, b"")
@@ -140,7 +160,9 @@ def test_the_link_and_the_page_s_fragment_are_printed(call, name):
 def test_random_inputs_give_the_figures_that_the_calculator_gives(call, name, seed):
     given = valid_inputs(CALCULATORS[name], random.Random(f"cli {name} {seed}"), as_text=True)
     _, out, _ = call(name, *pairs(given), "--json")
-    assert json.loads(out)["results"] == CALCULATORS[name].answer(given).sheet.results
+    results = json.loads(out)["results"]
+    assert results == CALCULATORS[name].answer(given).sheet.results
+    assert misfits(RESULTS[name], results) == []
     assert call(name, *pairs(given))[1].startswith(CALCULATORS[name].title)
 
 
@@ -154,9 +176,15 @@ def test_every_wrong_input_is_told_at_once(call, name, seed):
     assert plain == [one["message"] for one in told(err)]
 
 
-@pytest.mark.parametrize("arguments", [
-    ["bridged-output", "load_ohm=1"], ["coil-wiring", "min_load_ohm=64"],
-    ["channel-map", "channels=1"], ["meter-check", "reading_ohm=0,2"]])
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["bridged-output", "load_ohm=1"],
+        ["coil-wiring", "min_load_ohm=64"],
+        ["channel-map", "channels=1"],
+        ["meter-check", "reading_ohm=0,2"],
+    ],
+)
 def test_an_unsuitable_verdict_is_a_result_with_exit_0(call, arguments):
     code, out, _ = call(*arguments)
     assert code == 0
@@ -168,24 +196,32 @@ def test_figures_are_unrounded_in_json_and_short_in_text(call):
     results = json.loads(call("bridged-output", "load_ohm=7,3", "--json")[1])["results"]
     assert results["channel_load_ohm"] == 3.65
     assert results["bridged_v"] == pytest.approx(
-        (results["bridged_power_w"] * 7.3) ** 0.5, rel=1e-12)
+        (results["bridged_power_w"] * 7.3) ** 0.5, rel=1e-12
+    )
     assert len(repr(results["bridged_v"])) > 8
-    assert re.search(r"Voltage across the load: \d\d\.\d{1,2}\u202fV", call(
-        "bridged-output", "load_ohm=7,3")[1])
+    assert re.search(
+        r"Voltage across the load: \d\d\.\d{1,2}\u202fV", call("bridged-output", "load_ohm=7,3")[1]
+    )
 
 
 def test_a_figure_that_does_not_exist_is_null(call):
     refused = json.loads(call("bridged-output", "load_ohm=2", "--json")[1])["results"]
     assert refused["allowed"] is False
-    powers = ["bridged_power_w", "bridged_power_low_w", "bridged_power_high_w", "bridged_v",
-              "bridged_a"]
+    powers = [
+        "bridged_power_w",
+        "bridged_power_low_w",
+        "bridged_power_high_w",
+        "bridged_v",
+        "bridged_a",
+    ]
     assert [refused[key] for key in powers] == [None] * 5
     bounded = json.loads(call("bridged-output", "power_2ohm_w=", "--json")[1])["results"]
     assert [bounded[key] for key in powers] == [None, 100, 200, None, None]
     nothing = json.loads(call("coil-wiring", "min_load_ohm=64", "--json")[1])["results"]
     assert nothing["best"] is None
     assert json.loads(call("channel-map", "channels=1", "--json")[1])["results"] == {
-        "groupings": []}
+        "groupings": []
+    }
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -206,7 +242,6 @@ def test_a_key_given_twice_is_an_error_also_with_equal_values(call):
         assert "twice" in error["message"]
 
 
-@pytest.mark.xfail(strict=True, reason="a doubled key hides every other error")
 def test_a_key_given_twice_is_told_together_with_the_other_errors(call):
     err = call("bridged-output", "load_ohm=4", "load_ohm=8", "rated_v=x", "--json")[2]
     assert {one["field"] for one in told(err)} == {"load_ohm", "rated_v"}
@@ -223,7 +258,6 @@ def test_two_shapes_of_output_are_one_too_many(call):
     assert told(call("bridged-output", "--json", "--html")[2])
 
 
-@pytest.mark.xfail(strict=True, reason="argparse takes key=value only before the options")
 @pytest.mark.parametrize("option", ["--json", "--html", "--link"])
 def test_an_option_may_stand_before_the_inputs(call, option):
     assert call("bridged-output", option, "load_ohm=8")[0] == 0
@@ -238,8 +272,11 @@ def test_no_payload_makes_it_stumble(call, payload):
     assert told(call("bridged-output", f"{payload}=4", "--json")[2])
     assert told(call("bridged-output", payload, "--json")[2])
     assert told(call(f"x{payload}", "--json")[2])
-    for arguments in (["bridged-output", f"load_ohm={payload}"],
-                      ["bridged-output", f"{payload}=4"], [f"x{payload}"]):
+    for arguments in (
+        ["bridged-output", f"load_ohm={payload}"],
+        ["bridged-output", f"{payload}=4"],
+        [f"x{payload}"],
+    ):
         err = call(*arguments)[2].removesuffix("\n")
         assert err.replace("\u202f", "").isprintable()
         assert len(err) < 1000
@@ -253,8 +290,7 @@ def test_no_payload_as_an_option_makes_it_stumble(call, payload, before):
     assert json.loads(call("bridged-output", before + payload, "--json")[2])["errors"]
 
 
-@pytest.mark.xfail(strict=True, reason="a wrong option is repeated raw and in full")
-@pytest.mark.parametrize("option", ["--\x1b[2J\x07", "--" + "x" * 500, "--json=\x1b[31m" + "x" * 99])
+@pytest.mark.parametrize("option", ["--\x1b[2J\x07", "--" + "x" * 500, "--json=" + "x" * 500])
 def test_a_wrong_option_is_quoted_short_and_printable(call, option):
     err = call("bridged-output", option)[2].removesuffix("\n")
     assert err.isprintable()

@@ -14,7 +14,7 @@ from calc.contents import CALCULATORS, PAGES, link_of, page_of, query_of
 from calc.core import link
 from calc.core.calculator import Calculator
 from calc.core.errors import InputError
-from calc.core.fields import Number, Text
+from calc.core.fields import Form, Number, Text
 from calc.core.sheet import Sheet
 from calc.page import respond
 
@@ -22,17 +22,27 @@ BRIDGED = CALCULATORS["bridged-output"]
 COILS = CALCULATORS["coil-wiring"]
 METER = CALCULATORS["meter-check"]
 TAG = Calculator(
-    name="tag", title="Tag", question="Which?", groups=(("All", ("name", "length_m", "note")),),
-    fields=(Text(key="name", label="Name", default="Lantern"),
-            Number(key="length_m", label="Length", default="1", low=-1e25, high=1e25),
-            Text(key="note", label="Note", default="", optional=True)),
-    compute=lambda given: Sheet(sentence=str(given["name"]), results=dict(given)))
-PRINTABLE = st.text(st.characters(exclude_categories=["C", "Z"], exclude_characters=",;"),
-                    min_size=1, max_size=60)
+    name="tag",
+    title="Tag",
+    question="Which?",
+    groups=(("All", ("name", "length_m", "note")),),
+    fields=(
+        Text(key="name", label="Name", default="Lantern"),
+        Number(key="length_m", label="Length", default="1", low=-1e25, high=1e25),
+        Text(key="note", label="Note", default="", optional=True),
+    ),
+    compute=lambda given: Sheet(sentence=str(given["name"]), results=dict(given)),
+)
+PRINTABLE = st.text(
+    st.characters(exclude_categories=["C", "Z"], exclude_characters=",;"), min_size=1, max_size=60
+)
 
-every_calculator = pytest.mark.parametrize("calculator", CALCULATORS.values(),
-                                           ids=list(CALCULATORS))
-both_pages = pytest.mark.parametrize("on_page", [1, 2])
+every_calculator = pytest.mark.parametrize(
+    "calculator", CALCULATORS.values(), ids=list(CALCULATORS)
+)
+both_pages = pytest.mark.parametrize(
+    "on_page", [(BRIDGED,), PAGES["bridging/"]], ids=["alone", "of two"]
+)
 
 
 def opened(calculator, query):
@@ -41,13 +51,13 @@ def opened(calculator, query):
 
 
 def values_of(calculator, query):
-    given = link.opened(calculator, query, len(PAGES[page_of(calculator)])).given
+    given = link.opened(calculator, query, PAGES[page_of(calculator)]).given
     return calculator.form.read(given)
 
 
 def query_for(calculator, given):
     values = calculator.form.read(given)
-    on_page = len(PAGES[page_of(calculator)])
+    on_page = PAGES[page_of(calculator)]
     return link.query(calculator, calculator.form.write(values), on_page)
 
 
@@ -64,36 +74,61 @@ def test_a_link_is_the_page_and_the_prefixed_keys_that_differ_in_field_order():
     given = {"supply_v": "13,8", "regulated": "no", "power_2ohm_w": "", "load_ohm": " 8.0 "}
     assert link_of(BRIDGED.answer(given)) == (
         "bridging/?bridged-output.load_ohm=8&bridged-output.power_2ohm_w="
-        "&bridged-output.supply_v=13.8")
+        "&bridged-output.supply_v=13.8"
+    )
     assert link_of(COILS.answer({"drivers": [["2", "4,0"], ["1", "8"]], "bridged": "yes"})) == (
-        "coil-wiring/?coil-wiring.drivers=2,4;1,8&coil-wiring.bridged=yes")
+        "coil-wiring/?coil-wiring.drivers=2,4;1,8&coil-wiring.bridged=yes"
+    )
 
 
 def test_a_page_with_a_single_calculator_has_no_prefix():
-    assert link.query(BRIDGED, {"load_ohm": "8", "regulated": "yes"}, 1) == (
-        "load_ohm=8&regulated=yes")
-    assert link.opened(BRIDGED, "?load_ohm=8&regulated=yes", 1).given == {
-        "load_ohm": "8", "regulated": "yes"}
-    other = link.opened(BRIDGED, "load_ohm=8&coil-wiring.coil_ohm=8", 1)
-    assert (other.given, other.notices) == ({"load_ohm": "8"}, ())
+    assert link.query(BRIDGED, {"load_ohm": "8", "regulated": "yes"}, (BRIDGED,)) == (
+        "load_ohm=8&regulated=yes"
+    )
+    assert link.opened(BRIDGED, "?load_ohm=8&regulated=yes", (BRIDGED,)).given == {
+        "load_ohm": "8",
+        "regulated": "yes",
+    }
+    other = link.opened(BRIDGED, "load_ohm=8&coil-wiring.coil_ohm=8", (BRIDGED,))
+    assert other.given == {"load_ohm": "8"}
+    assert "coil-wiring.coil_ohm" in other.notices[0]
 
 
-@pytest.mark.parametrize(("one", "other"), [
-    ({"load_ohm": "8"}, {"load_ohm": " 8,0 "}),
-    ({"load_ohm": "2.50"}, {"load_ohm": "2,5"}),
-    ({"load_ohm": "8", "rated_v": "13"}, {"rated_v": "13.0", "load_ohm": "8"}),
-    ({}, {"load_ohm": "4", "power_8ohm_w": "", "regulated": "no"}),
-    ({"power_2ohm_w": ""}, {"power_2ohm_w": "   "})])
+@pytest.mark.parametrize("stray", ["load_ohm=8", "bridged-outputs.load_ohm=8"])
+def test_a_part_that_belongs_to_no_calculator_of_the_page_is_told_once(stray):
+    first, second = PAGES["bridging/"]
+    assert "load_ohm" in opened(first, stray)["notices"]
+    assert opened(second, stray)["notices"] == ""
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ({"load_ohm": "8"}, {"load_ohm": " 8,0 "}),
+        ({"load_ohm": "2.50"}, {"load_ohm": "2,5"}),
+        ({"load_ohm": "8", "rated_v": "13"}, {"rated_v": "13.0", "load_ohm": "8"}),
+        ({}, {"load_ohm": "4", "power_8ohm_w": "", "regulated": "no"}),
+        ({"power_2ohm_w": ""}, {"power_2ohm_w": "   "}),
+    ],
+)
 def test_equal_inputs_give_equal_links(one, other):
     assert link_of(BRIDGED.answer(one)) == link_of(BRIDGED.answer(other))
 
 
-@pytest.mark.parametrize("drivers", [
-    "2,4;1,8", " 2 , 4 ; 1 , 8 ", "2.0,4.0;1.0,8.00", [["2", "4"], ["1", "8"]],
-    [[" 2", "4,0"], ["1,0", " 8 "]]])
+@pytest.mark.parametrize(
+    "drivers",
+    [
+        "2,4;1,8",
+        " 2 , 4 ; 1 , 8 ",
+        "2.0,4.0;1.0,8.00",
+        [["2", "4"], ["1", "8"]],
+        [[" 2", "4,0"], ["1,0", " 8 "]],
+    ],
+)
 def test_equal_rows_give_equal_links(drivers):
     assert link_of(COILS.answer({"drivers": drivers})) == (
-        "coil-wiring/?coil-wiring.drivers=2,4;1,8")
+        "coil-wiring/?coil-wiring.drivers=2,4;1,8"
+    )
 
 
 @every_calculator
@@ -105,7 +140,10 @@ def test_random_inputs_come_back_from_their_link(calculator, seed):
     query = query_for(calculator, given)
     assert values_of(calculator, query) == values
     assert values_of(calculator, f"?{query}") == values
-    assert query_for(calculator, link.opened(calculator, query, 2).given) == query
+    assert (
+        query_for(calculator, link.opened(calculator, query, PAGES[page_of(calculator)]).given)
+        == query
+    )
 
     keys = [one.key for one in calculator.fields]
     differing = [key for key in keys if values[key] != calculator.form.read({})[key]]
@@ -127,11 +165,14 @@ def test_the_page_s_answer_and_its_link_agree(calculator, seed):
     assert reply["kind"] == "answer"
     assert (reply["html"], reply["query"]) == (answer["html"], answer["query"])
     assert reply["notices"] == ""
-    assert reply["asked"] is (answer["query"] != "")
 
 
-@for_all(PRINTABLE, st.decimals(-(10**12), 10**12, places=9), PRINTABLE | st.just(""),
-         st.sampled_from([1, 2]))
+@for_all(
+    PRINTABLE,
+    st.decimals(-(10**12), 10**12, places=9),
+    PRINTABLE | st.just(""),
+    st.sampled_from([(TAG,), (TAG, BRIDGED)]),
+)
 def test_any_text_and_any_number_survive_a_link(name, length, note, on_page):
     given = {"name": name, "length_m": f"{length:f}", "note": note}
     answer = TAG.answer(given)
@@ -141,14 +182,23 @@ def test_any_text_and_any_number_survive_a_link(name, length, note, on_page):
     assert TAG.form.read(link.opened(TAG, text, on_page).given) == answer.inputs
 
 
-@pytest.mark.parametrize("number", [
-    "0.1", "-0.1", "0.30000000000000004", "1000000000000000000000000", "0.000001", "1234567.125",
-    "0.00000000000000000001"])
+@pytest.mark.parametrize(
+    "number",
+    [
+        "0.1",
+        "-0.1",
+        "0.30000000000000004",
+        "1000000000000000000000000",
+        "0.000001",
+        "1234567.125",
+        "0.00000000000000000001",
+    ],
+)
 def test_a_number_in_a_link_is_exact_and_has_no_exponent(number):
     answer = TAG.answer({"length_m": number})
-    text = link.query(TAG, answer.changed, 1)
+    text = link.query(TAG, answer.changed, (TAG,))
     assert "e" not in text.partition("=")[2].lower()
-    assert TAG.form.read(link.opened(TAG, text, 1).given)["length_m"] == float(number)
+    assert TAG.form.read(link.opened(TAG, text, (TAG,)).given)["length_m"] == float(number)
 
 
 @both_pages
@@ -174,9 +224,8 @@ def test_an_old_link_still_opens_and_says_what_it_ignored():
 @pytest.mark.parametrize("values", [("8", "8"), ("8", "2"), ("", "8"), ("4", "4")])
 def test_a_key_given_twice_is_an_error(on_page, values):
     key = link.prefix(BRIDGED, on_page) + "load_ohm"
-    with pytest.raises(InputError) as caught:
-        link.opened(BRIDGED, "&".join(f"{key}={value}" for value in values), on_page)
-    (error,) = caught.value.errors
+    query = "&".join(f"{key}={value}" for value in values)
+    (error,) = link.opened(BRIDGED, query, on_page).errors
     assert error.field == "load_ohm"
     assert "given twice" in error.message
 
@@ -188,10 +237,10 @@ def test_a_key_given_twice_is_refused_on_the_page_which_still_has_its_form():
     assert reply["form"].startswith("<form")
 
 
-@pytest.mark.xfail(strict=True, reason="a doubled key hides every other error of the link")
 def test_a_key_given_twice_is_told_together_with_the_other_errors():
-    reply = opened(BRIDGED, "bridged-output.load_ohm=8&bridged-output.load_ohm=2"
-                            "&bridged-output.rated_v=x")
+    reply = opened(
+        BRIDGED, "bridged-output.load_ohm=8&bridged-output.load_ohm=2&bridged-output.rated_v=x"
+    )
     assert {one["field"] for one in reply["errors"]} == {"load_ohm", "rated_v"}
 
 
@@ -201,13 +250,13 @@ def test_the_keys_of_the_page_s_other_calculators_are_not_looked_at():
     assert reply["kind"] == "answer"
     assert reply["query"] == "meter-check.coil_ohm=8"
     assert reply["notices"] == ""
-    assert opened(METER, query)["asked"] is False
 
 
 @pytest.mark.parametrize("query", ["", "?", "&", "&&&", "?&", "=", "=4", "utm_source=x", "?#"])
 def test_a_link_that_asks_nothing_opens_the_example(query):
     reply = opened(BRIDGED, query)
-    assert (reply["kind"], reply["query"], reply["asked"]) == ("answer", "", False)
+    assert (reply["kind"], reply["query"]) == ("answer", "")
+    assert reply["html"] == opened(BRIDGED, "")["html"]
 
 
 @both_pages
@@ -215,9 +264,7 @@ def test_an_overlong_link_is_an_error_and_a_long_one_is_not(on_page):
     before = link.prefix(BRIDGED, on_page)
     longest = f"{before}load_ohm=8&x=".ljust(link.LONGEST_QUERY, "y")
     assert link.opened(BRIDGED, longest, on_page).given["load_ohm"] == "8"
-    with pytest.raises(InputError) as caught:
-        link.opened(BRIDGED, longest + "y", on_page)
-    (error,) = caught.value.errors
+    (error,) = link.opened(BRIDGED, longest + "y", on_page).errors
     assert error.field == "link"
     assert len(error.given) <= 41
     assert str(link.LONGEST_QUERY) in error.message
@@ -231,15 +278,17 @@ def test_a_link_with_wrong_values_is_refused_with_every_one_of_them(calculator, 
     wrong = set()
     for key, raw in given.items():
         try:
-            calculator.form.read({key: raw})
+            Form(calculator.fields).read({key: raw})
         except InputError:
             wrong.add(key)
     query = "&".join(
         f"{calculator.name}.{key}={quote(raw, errors='surrogatepass')}"
-        for key, raw in given.items())
+        for key, raw in given.items()
+    )
     reply = opened(calculator, query)
     assert reply["kind"] == "refused"
-    assert {one["field"] for one in reply["errors"]} == wrong
+    told = {one["field"] for one in reply["errors"]}
+    assert wrong <= told <= wrong | {"drivers", "intended"}  # these depend on other fields
 
 
 @pytest.mark.parametrize("payload", PAYLOADS, ids=range(len(PAYLOADS)))
@@ -247,8 +296,9 @@ def test_a_hostile_key_is_ignored_with_a_notice_or_unseen(payload):
     sent = quote(payload, safe="", errors="surrogatepass")
     if len(sent) > link.LONGEST_QUERY:
         sent = sent[:9000]
-    result = link.opened(BRIDGED, f"bridged-output.{sent}=4&{sent}=4", 2)
+    result = link.opened(BRIDGED, f"bridged-output.{sent}=4&{sent}=4", PAGES["bridging/"])
     assert result.given == {}
-    assert len(result.notices) == 1
-    assert result.notices[0].isprintable()
-    assert len(result.notices[0]) < 600
+    assert 1 <= len(result.notices) <= 2
+    for notice in result.notices:
+        assert notice.isprintable()
+        assert len(notice) < 600

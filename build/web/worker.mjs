@@ -23,17 +23,31 @@ async function unpacked(name) {
 const EMPTY_ZIP = new Uint8Array(22);
 EMPTY_ZIP.set([0x50, 0x4b, 0x05, 0x06]);
 
-/* The loader asks for its files by name; these two are handed to it. */
-function handOver(library) {
+/* After its code has come in whole, the runtime starts within a second or so; when it does
+   not, the code is damaged, which the loader does not tell. */
+const PATIENCE_MS = 30_000;
+
+/* The loader asks for its files by name; these two are handed to it.  Resolves when the
+   code's stream has begun, so that a missing file is told at once. */
+async function handOver(library) {
+  let whole;
+  const damaged = new Promise((_, reject) => {
+    whole = () =>
+      setTimeout(() => reject(new Error("python.wasm.bin: damaged")), PATIENCE_MS);
+  });
+  damaged.catch(() => {});
+  const code = (await unpacked("python.wasm.bin")).pipeThrough(
+    new TransformStream({ flush: whole }),
+  );
   self.fetch = async (resource, options) => {
     const name = new URL(resource?.url ?? resource, here).pathname.split("/").pop();
     if (name === "pyodide.asm.wasm") {
-      const stream = await unpacked("python.wasm.bin");
-      return new Response(stream, { headers: { "Content-Type": "application/wasm" } });
+      return new Response(code, { headers: { "Content-Type": "application/wasm" } });
     }
     if (name === "library.zip" && library === "none") return new Response(EMPTY_ZIP);
     return ordinaryFetch(resource, options);
   };
+  return { damaged }; // in an object: a promise returned bare would be waited for
 }
 
 const options = () => ({
@@ -44,15 +58,17 @@ const options = () => ({
 });
 
 async function startFromImage() {
-  handOver("none");
-  const image = unpacked("snapshot.bin").then((stream) => new Response(stream).arrayBuffer());
-  const python = await loadPyodide({ ...options(), _loadSnapshot: image });
-  return python.globals.get("respond");
+  const [image, { damaged }] = await Promise.all([
+    unpacked("snapshot.bin").then((stream) => new Response(stream).arrayBuffer()),
+    handOver("none"),
+  ]);
+  const loading = loadPyodide({ ...options(), _loadSnapshot: image });
+  return (await Promise.race([loading, damaged])).globals.get("respond");
 }
 
 async function startPlain() {
-  handOver("whole");
-  const python = await loadPyodide(options());
+  const { damaged } = await handOver("whole");
+  const python = await Promise.race([loadPyodide(options()), damaged]);
   // The packages lie in the same archive as the library, which is on Python's path.
   python.runPython(START);
   return python.globals.get("respond");

@@ -6,6 +6,7 @@ from typing import Any
 from calc.bridging.drawings import half_load
 from calc.bridging.model import Channel, Power, bridged_power, voltage
 from calc.bridging.plate import (
+    BRIDGED_INPUTS,
     CLIPPING,
     HEARING,
     INTERPOLATION,
@@ -57,8 +58,17 @@ def bridged_output(given: Mapping[str, Any]) -> Sheet:
     }
     cautions = [NO_APPROVAL, CLIPPING, HEARING]
     if allowed and power.best is None and power.low is not None:
-        cautions.insert(0, f"The plate gives no 2 Ω figure. A current-limited channel may fall "
-                           f"lower still than shown, to half its 4 Ω power at 2 Ω.")
+        cautions.insert(
+            0,
+            "The plate gives no 2 Ω figure. A current-limited channel may fall "
+            "lower still than shown, to half its 4 Ω power at 2 Ω.",
+        )
+    if allowed and rating is not None and _disagrees(rating * factor, load, estimate):
+        cautions.insert(
+            0,
+            "The bridged rating and the channel ratings do not agree: see how it "
+            "was worked out, and ask which of the figures is right.",
+        )
     return Sheet(
         sentence=_bridged_sentence(given, channel_load, lowest, allowed, power),
         verdict=_bridged_verdict(load, lowest, allowed, power),
@@ -71,8 +81,7 @@ def bridged_output(given: Mapping[str, Any]) -> Sheet:
         unknowns=(
             "Whether this amplifier can be bridged at all, and with which terminals: see its "
             "manual.",
-            "Whether both inputs need the signal (mono or stereo), an input switch or a Y-lead: "
-            "see its manual.",
+            BRIDGED_INPUTS,
             *supply_unknowns(given),
         ),
         sources=(OHM, RATINGS, INTERPOLATION),
@@ -85,26 +94,41 @@ def _bridged_sentence(
     load = quantity(given["load_ohm"], "Ω")
     sees = f"Each channel sees {quantity(channel_load, 'Ω')}"
     if not allowed:
-        return (f"{sees}, which is below its lowest load: do not bridge into {load}; "
-                f"{quantity(lowest, 'Ω')} is the least.")
+        return (
+            f"{sees}, which is below its lowest load: do not bridge into {load}; "
+            f"{quantity(lowest, 'Ω')} is the least."
+        )
     if power.best is not None:
         return f"{sees}; bridged into {load} expect about {quantity(power.best, 'W', 3)}."
     if power.low is not None and power.high is not None:
-        return (f"{sees}; bridged into {load} expect between {quantity(power.low, 'W', 3)} and "
-                f"{quantity(power.high, 'W', 3)}, because the plate gives no 2 Ω figure.")
-    return (f"{sees}, which is permitted, but the plate rates no load as low as that: the "
-            f"power bridged into {load} is not known.")
+        return (
+            f"{sees}; bridged into {load} expect between {quantity(power.low, 'W', 3)} and "
+            f"{quantity(power.high, 'W', 3)}, because the plate gives no 2 Ω figure."
+        )
+    return (
+        f"{sees}, which is permitted, but the plate rates no load as low as that: the "
+        f"power bridged into {load} is not known."
+    )
 
 
 def _bridged_verdict(load: float, lowest: float, allowed: bool, power: Power) -> Verdict:
     if not allowed:
-        return Verdict("unsuitable", f"{quantity(load, 'Ω')} bridged is below the lowest bridged "
-                                     f"load of {quantity(lowest, 'Ω')}.")
+        return Verdict(
+            "unsuitable",
+            f"{quantity(load, 'Ω')} bridged is below the lowest bridged "
+            f"load of {quantity(lowest, 'Ω')}.",
+        )
     if power.best is None:
-        return Verdict("not known", f"the load is permitted, the power rating at "
-                                    f"{quantity(load / 2, 'Ω')} per channel is missing.")
-    return Verdict("suitable", f"{quantity(load, 'Ω')} bridged is not below the lowest bridged "
-                               f"load of {quantity(lowest, 'Ω')}.")
+        return Verdict(
+            "not known",
+            f"the load is permitted, the power rating at "
+            f"{quantity(load / 2, 'Ω')} per channel is missing.",
+        )
+    return Verdict(
+        "suitable",
+        f"{quantity(load, 'Ω')} bridged is not below the lowest bridged "
+        f"load of {quantity(lowest, 'Ω')}.",
+    )
 
 
 def _bridged_figures(
@@ -128,24 +152,35 @@ def _other_loads(channel: Channel, factor: float, load: float) -> Table:
     for one in loads:
         fits = channel.takes(load_ohm=one / 2)
         power = bridged_power(channel, load_ohm=one).times(factor) if fits else Power.unknown()
-        rows.append((
-            Quantity(one),
-            Quantity(one / 2),
-            "yes" if fits else "no: below the channel’s lowest load",
-            power_cell(power) if fits else "–",
-        ))
+        rows.append(
+            (
+                Quantity(one),
+                Quantity(one / 2),
+                "yes" if fits else "no: below the channel’s lowest load",
+                power_cell(power) if fits else "–",
+            )
+        )
     return Table(
         caption="The same pair into other bridged loads, from the channel ratings",
-        columns=(Column("Bridged load", "Ω"), Column("Each channel sees", "Ω"),
-                 Column("Permitted"), Column("Power", "W")),
+        columns=(
+            Column("Bridged load", "Ω"),
+            Column("Each channel sees", "Ω"),
+            Column("Permitted"),
+            Column("Power", "W"),
+        ),
         rows=tuple(rows),
         marked=loads.index(load),
     )
 
 
 def _bridged_steps(
-    given: Mapping[str, Any], channel_load: float, lowest: float, allowed: bool, factor: float,
-    estimate: Power, power: Power,
+    given: Mapping[str, Any],
+    channel_load: float,
+    lowest: float,
+    allowed: bool,
+    factor: float,
+    estimate: Power,
+    power: Power,
 ) -> tuple[str, ...]:
     load = given["load_ohm"]
     steps = [
@@ -157,31 +192,49 @@ def _bridged_steps(
         return (*steps, f"{quantity(load, 'Ω')} is less than {quantity(lowest, 'Ω')}: refused.")
     steps.append(supply_step(given, factor))
     if estimate.best is not None:
-        steps.append(f"Two channels at {quantity(channel_load, 'Ω')}: 2 × "
-                     f"{quantity(estimate.best / 2, 'W')} = {quantity(estimate.best, 'W')}.")
+        steps.append(
+            f"Two channels at {quantity(channel_load, 'Ω')}: 2 × "
+            f"{quantity(estimate.best / 2, 'W')} = {quantity(estimate.best, 'W')}."
+        )
     elif estimate.low is not None and estimate.high is not None:
-        steps.append(f"No 2 Ω figure: from 2 × the 4 Ω power, {quantity(estimate.low, 'W')} "
-                     f"(power-limited), to 2 × 4 Ω power × 4 Ω ÷ {quantity(channel_load, 'Ω')}, "
-                     f"{quantity(estimate.high, 'W')} (stiff supply).")
+        steps.append(
+            f"No 2 Ω figure: from 2 × the 4 Ω power, {quantity(estimate.low, 'W')} "
+            f"(power-limited), to 2 × 4 Ω power × 4 Ω ÷ {quantity(channel_load, 'Ω')}, "
+            f"{quantity(estimate.high, 'W')} (stiff supply)."
+        )
     if given["rated_bridged_w"] is not None:
         steps.append(_rating_step(given["rated_bridged_w"], load, factor, estimate))
     if power.best is not None:
-        steps.append(f"V = √(P·R) = √({quantity(power.best, 'W')} × {quantity(load, 'Ω')}) = "
-                     f"{quantity(voltage(power_w=power.best, load_ohm=load), 'V')}.")
+        steps.append(
+            f"V = √(P·R) = √({quantity(power.best, 'W')} × {quantity(load, 'Ω')}) = "
+            f"{quantity(voltage(power_w=power.best, load_ohm=load), 'V')}."
+        )
     return tuple(steps)
+
+
+def _disagrees(rating_w: float, load: float, estimate: Power) -> bool:
+    """Tell whether a bridged rating at 4 Ω lies more than 10 % off what the channels say."""
+    if abs(load - 4) >= 1e-9 or estimate.low is None or estimate.high is None:
+        return False
+    return not 0.9 * estimate.low <= rating_w <= 1.1 * estimate.high
 
 
 def _rating_step(rating: float, load: float, factor: float, estimate: Power) -> str:
     if abs(load - 4) >= 1e-9:
-        return (f"The bridged rating of {quantity(rating, 'W')} holds at 4 Ω; at "
-                f"{quantity(load, 'Ω')} the channel ratings are used.")
+        return (
+            f"The bridged rating of {quantity(rating, 'W')} holds at 4 Ω; at "
+            f"{quantity(load, 'Ω')} the channel ratings are used."
+        )
     text = f"The bridged rating wins at 4 Ω: {quantity(rating * factor, 'W')} at this supply"
     if estimate.best is None:
-        return text + "."
+        agrees = "outside" if _disagrees(rating * factor, load, estimate) else "within"
+        return f"{text}; that is {agrees} the limits that the channel ratings set."
     apart = rating * factor / estimate.best - 1
-    if abs(apart) > 0.1:
-        return (f"{text}; it differs by {rounded(100 * apart, 2)} % from the estimate of "
-                f"{quantity(estimate.best, 'W')}: ask which of the two figures is right.")
+    if _disagrees(rating * factor, load, estimate):
+        return (
+            f"{text}; it differs by {rounded(100 * apart, 2)} % from the estimate of "
+            f"{quantity(estimate.best, 'W')}: ask which of the two figures is right."
+        )
     return f"{text}; the estimate from the channel ratings agrees within 10 %."
 
 
@@ -190,26 +243,55 @@ BRIDGED_OUTPUT = Calculator(
     title="Bridged output",
     question="What does a bridged pair of channels give into this load, and may I connect it?",
     fields=(
-        Number(key="load_ohm", label="Load on the bridged pair", default="4", low=0.25, high=64,
-               presets=(1, 2, 4, 8), hint="What the coils come to as wired.", source=INVENTED),
+        Number(
+            key="load_ohm",
+            label="Load on the bridged pair",
+            default="4",
+            low=0.25,
+            high=64,
+            presets=(1, 2, 4, 8),
+            hint="What the coils come to as wired.",
+            source=INVENTED,
+        ),
         POWER_4,
         POWER_2,
         behind_more(
-            Number(key="power_8ohm_w", label="Rated power per channel at 8 Ω", default="", low=1,
-                   high=5000, optional=True)
+            Number(
+                key="power_8ohm_w",
+                label="Rated power per channel at 8 Ω",
+                default="",
+                low=1,
+                high=5000,
+                optional=True,
+            )
         ),
         MIN_CHANNEL,
         RATED_V,
         SUPPLY_V,
         REGULATED,
         REGULATED_MIN,
-        Number(key="rated_bridged_w", label="Rated bridged power at 4 Ω", default="", low=1,
-               high=20000, optional=True,
-               hint="If the plate has it, it wins over the estimate at 4 Ω."),
+        Number(
+            key="rated_bridged_w",
+            label="Rated bridged power at 4 Ω",
+            default="",
+            low=1,
+            high=20000,
+            optional=True,
+            hint="If the plate has it, it wins over the estimate at 4 Ω.",
+        ),
     ),
     groups=(
-        ("The load and the plate", ("load_ohm", "min_channel_ohm", "power_4ohm_w",
-                                    "power_2ohm_w", "rated_bridged_w", "power_8ohm_w")),
+        (
+            "The load and the plate",
+            (
+                "load_ohm",
+                "min_channel_ohm",
+                "power_4ohm_w",
+                "power_2ohm_w",
+                "rated_bridged_w",
+                "power_8ohm_w",
+            ),
+        ),
         ("The supply", ("rated_v", "supply_v", "regulated", "regulated_min_v")),
     ),
     compute=bridged_output,

@@ -7,7 +7,9 @@ from calc.bridging.drawings import grouping_drawing
 from calc.bridging.mapping import MATCH_HIGH, MATCH_LOW, Plan, Section, Use, plans
 from calc.bridging.model import Channel, output_name
 from calc.bridging.plate import (
+    BRIDGED_INPUTS,
     CLIPPING,
+    CURRENT_LIMIT,
     HEARING,
     INTERPOLATION,
     INVENTED,
@@ -38,8 +40,13 @@ SECTION_WORDS = ("tweeter", "midrange", "mid-bass", "full-range", "woofer")
 def channel_map(given: Mapping[str, Any]) -> Sheet:
     """Compute `channel-map`: every grouping that carries the sections, best first."""
     sections = tuple(
-        Section(name=row["section"], load_ohm=row["load_ohm"], rated_w=row["rated_w"],
-                sensitivity_db=row["sensitivity_db"], speakers=row["speakers"])
+        Section(
+            name=row["section"],
+            load_ohm=row["load_ohm"],
+            rated_w=row["rated_w"],
+            sensitivity_db=row["sensitivity_db"],
+            speakers=row["speakers"],
+        )
         for row in given["sections"]
     )
     channel, factor = channel_of(given), supply_of(given)
@@ -52,17 +59,22 @@ def channel_map(given: Mapping[str, Any]) -> Sheet:
         figures=_map_figures(best),
         drawings=(_map_drawing(best),) if best else (),
         tables=(*([_uses_table(best)] if best else []), *_groupings_tables(found)),
-        cautions=(*_match_cautions(best), NO_APPROVAL, CLIPPING, HEARING),
+        cautions=(*_bounds_caution(best), *_match_cautions(best), NO_APPROVAL, CLIPPING, HEARING),
         steps=_map_steps(given, factor),
         unknowns=(
+            *([BRIDGED_INPUTS] if best and any(len(o) == 2 for o in best.grouping) else []),
             "Speakers in series on an output: find their load in the chapter on coil wiring, "
             "and enter them as one speaker with that load.",
             "The car’s own gain in the bass, the place of each speaker and what its filter "
             "takes away: levels are those of the bare speakers at 1 m.",
             *supply_unknowns(given),
         ),
-        sources=(OHM, RATINGS, INTERPOLATION,
-                 "Match between 0.5 and 2 times the speaker’s rating: common practice, no source."),
+        sources=(
+            OHM,
+            RATINGS,
+            INTERPOLATION,
+            "Match between 0.5 and 2 times the speaker’s rating: common practice, no source.",
+        ),
     )
 
 
@@ -106,25 +118,34 @@ def _map_sentence(best: Plan | None, channels: int) -> str:
 
 
 def _map_verdict(
-    best: Plan | None, found: tuple[Plan, ...], sections: tuple[Section, ...], channel: Channel,
+    best: Plan | None,
+    found: tuple[Plan, ...],
+    sections: tuple[Section, ...],
+    channel: Channel,
     channels: int,
 ) -> Verdict:
     if best is None:
         return Verdict("unsuitable", _why_none(sections, channel, channels))
     missing = [use.section.name for use in best.uses if use.power.best is None]
     if missing:
-        return Verdict("not known", f"the power rating at the load of {', '.join(missing)} is "
-                                    "missing.")
+        return Verdict(
+            "not known", f"the power rating at the load of {', '.join(missing)} is missing."
+        )
     bad = [use for use in best.uses if not use.suits]
     if bad:
-        told = "; ".join(f"{use.section.name} gets {rounded(use.match or 0, 3)} times its rating"
-                         for use in bad)
-        return Verdict("unsuitable", f"{told}; {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} is "
-                                     "usual.")
-    number = len(found)
-    return Verdict("suitable", f"{number} grouping{'s' if number > 1 else ''} "
-                               f"carr{'y' if number > 1 else 'ies'} every section within "
-                               "its rating’s usual range or near it.")
+        told = "; ".join(
+            f"{use.section.name} gets {rounded(use.match or 0, 3)} times its rating" for use in bad
+        )
+        return Verdict(
+            "unsuitable", f"{told}; {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} is usual."
+        )
+    rest = len(found) - 1
+    others = f"; {rest} other grouping{'s' if rest > 1 else ''} would carry the sections too"
+    return Verdict(
+        "suitable",
+        f"every speaker gets {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} "
+        f"times its rating{others if rest else ''}.",
+    )
 
 
 def _why_none(sections: tuple[Section, ...], channel: Channel, channels: int) -> str:
@@ -132,10 +153,12 @@ def _why_none(sections: tuple[Section, ...], channel: Channel, channels: int) ->
         alone = plans((section,), channel, channels=channels, supply_factor=1.0)
         if not alone:
             together = section.load_ohm / section.speakers
-            return (f"{section.speakers} × {section.name} of {quantity(section.load_ohm, 'Ω')} "
-                    f"fit no output of {channels}: in parallel they come to as little as "
-                    f"{quantity(together, 'Ω')}, a channel takes "
-                    f"{quantity(channel.min_load_ohm, 'Ω')}.")
+            return (
+                f"{section.speakers} × {section.name} of {quantity(section.load_ohm, 'Ω')} "
+                f"fit no output of {channels}: in parallel they come to as little as "
+                f"{quantity(together, 'Ω')}, a channel takes "
+                f"{quantity(channel.min_load_ohm, 'Ω')}."
+            )
     return f"together the sections need more outputs than {channels} channels have."
 
 
@@ -160,13 +183,25 @@ def _uses_table(best: Plan) -> Table:
     weakest = best.uses.index(best.weakest) if best.weakest else None
     return Table(
         caption=f"Grouping {best.name}: what each section gets; the marked one is the weakest",
-        columns=(Column("Section"), Column("Outputs"), Column("Load of an output", "Ω"),
-                 Column("Power of an output", "W"), Column("Level of an output", "dB"),
-                 Column("Turn down by", "dB"), Column("Power over rating")),
+        columns=(
+            Column("Section"),
+            Column("Outputs"),
+            Column("Load of an output", "Ω"),
+            Column("Power of an output", "W"),
+            Column("Level of an output", "dB"),
+            Column("Turn down by", "dB"),
+            Column("Power over rating"),
+        ),
         rows=tuple(
-            (use.section.name, _outputs_text(use), Quantity(use.load_ohm),
-             power_cell(use.power), Quantity(use.level_db), Quantity(best.trim_db(use)),
-             Quantity(use.match))
+            (
+                use.section.name,
+                _outputs_text(use),
+                Quantity(use.load_ohm),
+                power_cell(use.power),
+                Quantity(use.level_db),
+                Quantity(best.trim_db(use)),
+                Quantity(use.match),
+            )
             for use in best.uses
         ),
         marked=weakest,
@@ -187,24 +222,40 @@ def _groupings_tables(found: tuple[Plan, ...]) -> tuple[Table, ...]:
         )
         for plan in found
     )
-    return (Table(
-        caption="Every grouping that carries the sections, best first",
-        columns=(Column("Grouping", code=True), Column("Sections on outputs"),
-                 Column("Weakest section"), Column("Its level", "dB"), Column("Spare channels")),
-        rows=rows,
-        marked=0,
-    ),)
+    return (
+        Table(
+            caption="Every grouping that carries the sections, best first",
+            columns=(
+                Column("Grouping", code=True),
+                Column("Sections on outputs"),
+                Column("Weakest section"),
+                Column("Its level", "dB"),
+                Column("Spare channels"),
+            ),
+            rows=rows,
+            marked=0,
+        ),
+    )
+
+
+def _bounds_caution(best: Plan | None) -> tuple[str, ...]:
+    bounded = best and any(use.power.best is None and use.power.low for use in best.uses)
+    return (CURRENT_LIMIT,) if bounded else ()
 
 
 def _match_cautions(best: Plan | None) -> tuple[str, ...]:
     told = []
     for use in best.uses if best else ():
         if use.match is not None and use.match > MATCH_HIGH:
-            told.append(f"{use.section.name}: {rounded(use.match, 3)} times the speaker’s rating "
-                        "is on offer. Set the gain for the speaker, not for the amplifier.")
+            told.append(
+                f"{use.section.name}: {rounded(use.match, 3)} times the speaker’s rating "
+                "is on offer. Set the gain for the speaker, not for the amplifier."
+            )
         elif use.match is not None and use.match < MATCH_LOW:
-            told.append(f"{use.section.name}: only {rounded(use.match, 3)} of the speaker’s "
-                        "rating is on offer. Expect clipping before it plays loud.")
+            told.append(
+                f"{use.section.name}: only {rounded(use.match, 3)} of the speaker’s "
+                "rating is on offer. Expect clipping before it plays loud."
+            )
     return tuple(told)
 
 
@@ -217,8 +268,8 @@ def _map_steps(given: Mapping[str, Any], factor: float) -> tuple[str, ...]:
         supply_step(given, factor),
         "Left and right stay apart: several speakers on one output, woofers excepted, come last.",
         "Level of an output: S + 20·lg(√(P·R) ÷ 2.83 V), and 20·lg n for n speakers alike on it.",
-        "Best first: left and right kept apart, powers known, powers that suit the ratings, the loudest weakest section, "
-        "then fewest bridged pairs.",
+        "Best first: left and right kept apart, powers known, powers that suit the ratings, the "
+        "loudest weakest section, then fewest bridged pairs.",
     )
 
 
@@ -236,17 +287,32 @@ CHANNEL_MAP = Calculator(
             most=8,
             row_name="section",
             columns=(
-                Choice(key="section", label="section", default="full-range",
-                       options=tuple((word, word) for word in SECTION_WORDS)),
+                Choice(
+                    key="section",
+                    label="section",
+                    default="full-range",
+                    options=tuple((word, word) for word in SECTION_WORDS),
+                ),
                 Number(key="load_ohm", label="load", default="4", low=0.5, high=64),
                 Number(key="rated_w", label="rating", default="60", low=1, high=5000),
-                Number(key="sensitivity_db", label="sensitivity at 2.83 V, 1 m", default="90",
-                       low=60, high=120),
+                Number(
+                    key="sensitivity_db",
+                    label="sensitivity at 2.83 V, 1 m",
+                    default="90",
+                    low=60,
+                    high=120,
+                ),
                 Whole(key="speakers", label="how many", default="2", low=1, high=8),
             ),
         ),
-        Whole(key="channels", label="Channels of the amplifier", default="4", low=1, high=8,
-              presets=(2, 4, 5, 6)),
+        Whole(
+            key="channels",
+            label="Channels of the amplifier",
+            default="4",
+            low=1,
+            high=8,
+            presets=(2, 4, 5, 6),
+        ),
         POWER_4,
         POWER_2,
         MIN_CHANNEL,

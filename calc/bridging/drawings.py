@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from calc.bridging.model import groupings, grouping_name, output_name
+from calc.bridging.model import grouping_name, groupings, output_name
 from calc.core.drawing import (
     DASHES,
     HEAVY,
@@ -16,6 +16,7 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
+from calc.core.figures import quantity
 from calc.core.sheet import Drawing
 
 Output = tuple[int, ...]
@@ -54,10 +55,19 @@ def grouping_drawing(
         if output in named:
             kind = f"{name} bridged" if len(output) == 2 else f"channel {name}"
             parts += [
-                wire((_AMP_RIGHT + 4, plus), (160, plus), (160, middle - 10),
-                     (_SPEAKER_LEFT, middle - 10)),
-                wire((_AMP_RIGHT + 4, minus), (160, minus), (160, middle + 10),
-                     (_SPEAKER_LEFT, middle + 10), dash=DASHES[1]),
+                wire(
+                    (_AMP_RIGHT + 4, plus),
+                    (160, plus),
+                    (160, middle - 10),
+                    (_SPEAKER_LEFT, middle - 10),
+                ),
+                wire(
+                    (_AMP_RIGHT + 4, minus),
+                    (160, minus),
+                    (160, middle + 10),
+                    (_SPEAKER_LEFT, middle + 10),
+                    dash=DASHES[1],
+                ),
                 label(174, middle - 22, "+"),
                 label(174, middle + 23, "−"),
                 loudspeaker(_SPEAKER_LEFT, middle),
@@ -99,7 +109,7 @@ def four_channel_grouping(name: str) -> Drawing:
 def half_load(load_ohm: str = "4") -> Drawing:
     """Draw why each channel of a bridged pair sees half the load."""
     load = float(load_ohm)
-    half = f"{load / 2:g} Ω"
+    half, whole = quantity(load / 2, "Ω"), quantity(load, "Ω")
     top, bottom, middle = 50.0, 230.0, 140.0
     parts = [
         box(4, top - 22, 96, 44, heavy=True),
@@ -118,14 +128,12 @@ def half_load(load_ohm: str = "4") -> Drawing:
         wire((104, middle), (170, middle), dash=DASHES[2]),
         label(4, middle, "stays at 0 V", anchor="start"),
         wire((262, top), (274, top), (274, bottom), (262, bottom), width=HEAVY),
-        label(284, middle, f"{load:g} Ω", anchor="start", bold=True),
+        label(284, middle, whole, anchor="start", bold=True),
     ]
     return Drawing(
         title="Each channel sees half the load",
-        description=f"Channel 1 drives the upper end of a {load:g} Ω load with +V while "
+        description=f"Channel 1 drives the upper end of a {whole} load with +V while "
         f"channel 2 drives the lower end with −V. The middle of the load stays at 0 V, so "
         f"each channel works into {half}.",
         svg=canvas(_WIDTH, 270, parts),
     )
-
-

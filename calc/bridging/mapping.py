@@ -167,8 +167,10 @@ def _uses(
             load = section.load_ohm / (section.speakers // count)
             if not channel.takes(load_ohm=load / width):
                 continue
-            power = bridged_power(channel, load_ohm=load) if width == 2 else channel.power(
-                load_ohm=load
+            power = (
+                bridged_power(channel, load_ohm=load)
+                if width == 2
+                else channel.power(load_ohm=load)
             )
             use = Use(
                 section=section,

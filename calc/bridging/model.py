@@ -6,6 +6,7 @@ Imports nothing of the project.  SI units; physical arguments by keyword.
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 SENSITIVITY_V = 2.83  # the voltage at which sensitivity is stated, 1 m away
 CTA_2006_V = 14.4
@@ -91,7 +92,7 @@ class Channel:
         top_load, top_power = points[-1]
         if load_ohm >= top_load:
             return Power.known(top_power * top_load / load_ohm)
-        for (low_r, low_p), (high_r, high_p) in zip(points, points[1:], strict=False):
+        for (low_r, low_p), (high_r, high_p) in pairwise(points):
             if low_r * (1 - 1e-9) <= load_ohm <= high_r:
                 share = math.log(load_ohm / low_r) / math.log(high_r / low_r)
                 return Power.known(low_p * (high_p / low_p) ** share)

@@ -1,6 +1,6 @@
 """Reference tables of the bridging chapter."""
 
-from calc.bridging.model import Channel, bridged_power, groupings, grouping_name
+from calc.bridging.model import Channel, bridged_power, grouping_name, groupings
 from calc.core.sheet import Column, Quantity, Span, Table
 
 STABLE_OHMS = (1.0, 2.0, 4.0)
@@ -15,15 +15,19 @@ def bridged_limits() -> Table:
     rows = []
     for load in BRIDGED_OHMS:
         permits = (
-            "permitted" if Channel(power_4ohm_w=1, min_load_ohm=least).takes(load_ohm=load / 2)
+            "permitted"
+            if Channel(power_4ohm_w=1, min_load_ohm=least).takes(load_ohm=load / 2)
             else "refused"
             for least in STABLE_OHMS
         )
         rows.append((Quantity(load), Quantity(load / 2), *permits))
     return Table(
         caption="What a bridged load asks of each channel, and who may take it",
-        columns=(Column("Bridged load", "Ω"), Column("Each channel sees", "Ω"),
-                 *(Column(f"Channels stable to {least:g} Ω") for least in STABLE_OHMS)),
+        columns=(
+            Column("Bridged load", "Ω"),
+            Column("Each channel sees", "Ω"),
+            *(Column(f"Channels stable to {least:g} Ω") for least in STABLE_OHMS),
+        ),
         rows=tuple(rows),
     )
 
@@ -37,13 +41,17 @@ def typical_bridged_power() -> Table:
             for ratio in RATIOS
         )
         at_8 = bridged_power(Channel(power_4ohm_w=power), load_ohm=8).best
-        rows.append((Quantity(power), Quantity(at_8), Span(low or 0, high or 0),
-                     Span(2 * power, 4 * power)))
+        rows.append(
+            (Quantity(power), Quantity(at_8), Span(low or 0, high or 0), Span(2 * power, 4 * power))
+        )
     return Table(
         caption="Bridged power of two-ohm-stable channels",
-        columns=(Column("Rated per channel at 4 Ω", "W"), Column("Bridged into 8 Ω", "W"),
-                 Column("Bridged into 4 Ω, 2 Ω rating 1.3 to 1.5 times", "W"),
-                 Column("Bounds into 4 Ω without a 2 Ω rating", "W")),
+        columns=(
+            Column("Rated per channel at 4 Ω", "W"),
+            Column("Bridged into 8 Ω", "W"),
+            Column("Bridged into 4 Ω, 2 Ω rating 1.3 to 1.5 times", "W"),
+            Column("Bounds into 4 Ω without a 2 Ω rating", "W"),
+        ),
         rows=tuple(rows),
         note="Ratio of the 2 Ω to the 4 Ω rating: common practice, no source.",
     )
@@ -66,7 +74,11 @@ def four_groupings() -> Table:
         rows.append((name, singles, len(grouping) - singles, _USES[name]))
     return Table(
         caption="The four ways to use four channels",
-        columns=(Column("Grouping", code=True), Column("Single outputs"),
-                 Column("Bridged outputs"), Column("Usual for")),
+        columns=(
+            Column("Grouping", code=True),
+            Column("Single outputs"),
+            Column("Bridged outputs"),
+            Column("Usual for"),
+        ),
         rows=tuple(rows),
     )

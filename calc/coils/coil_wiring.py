@@ -1,12 +1,21 @@
 """The calculator `coil-wiring`: every circuit of the coils, the best one drawn."""
 
+import math
 from collections.abc import Mapping
 from itertools import islice
 from typing import Any
 
 from calc.coils.drawings import circuit_drawing, join_words, terminal_drawing
-from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, drivers_of
-from calc.coils.model import METER_HIGH, METER_LOW, Arrangement, Driver, Survey, meter_range
+from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, check_drivers, drivers_of
+from calc.coils.model import (
+    METER_HIGH,
+    METER_LOW,
+    Arrangement,
+    Survey,
+    meter_range,
+    not_below,
+    survey_of,
+)
 from calc.core.calculator import Calculator
 from calc.core.fields import Number, Whole, YesNo
 from calc.core.figures import quantity, rounded
@@ -22,8 +31,7 @@ SOURCES = (
 CAUTIONS = (
     "Measure the load at the free ends before you connect the amplifier; a wrong join can "
     "destroy its output stage.",
-    "Switch the amplifier off and take the battery’s negative off before you touch speaker "
-    "joins.",
+    "Switch the amplifier off and take the battery’s negative off before you touch speaker joins.",
     "A driver with one coil left open still moves, and its open coil works as a generator: "
     "insulate what is not used, and ask the maker first.",
 )
@@ -32,7 +40,7 @@ CAUTIONS = (
 def coil_wiring(given: Mapping[str, Any]) -> Sheet:
     """Compute `coil-wiring`."""
     drivers, limit_ohm = drivers_of(given), given["min_load_ohm"]
-    survey = Survey(drivers)
+    survey = survey_of(drivers)
     arrangements = list(islice(survey.ranked(limit_ohm), given["limit"]))
     best = arrangements[0] if fits(arrangements[0], limit_ohm) else None
     shown = arrangements[0]
@@ -68,7 +76,7 @@ def coil_wiring(given: Mapping[str, Any]) -> Sheet:
 
 def fits(arrangement: Arrangement, limit_ohm: float) -> bool:
     """Tell whether the load is not below the amplifier's limit."""
-    return arrangement.load_ohm >= limit_ohm * (1 - 1e-12)
+    return not_below(arrangement.circuit.load, limit_ohm)
 
 
 def _data(one: Arrangement, given: Mapping[str, Any]) -> dict[str, Any]:
@@ -82,7 +90,9 @@ def _data(one: Arrangement, given: Mapping[str, Any]) -> dict[str, Any]:
         "fits": fits(one, given["min_load_ohm"]),
         "joints": one.joints,
         "share_percent": list(shares.values()),
-        "coil_power_w": None if power is None else [power * s / 100 for s in shares.values()],
+        "driver_share_percent": one.driver_share_percent(),
+        "coil_power_w": None if power is None else list(_coil_watts(one, power).values()),
+        "coil_current_a": None if power is None else list(_coil_amperes(one, power).values()),
         "channel_load_ohm": one.load_ohm / 2 if given["bridged"] else None,
         "meter_low_ohm": low,
         "meter_high_ohm": high,
@@ -94,12 +104,13 @@ def _sentence(best: Arrangement | None, shown: Arrangement, given: Mapping[str, 
     limit = quantity(given["min_load_ohm"], "Ω")
     load = quantity(shown.load_ohm, "Ω")
     if best is None:
-        return (f"Nothing fits: the highest load these coils can come to is {load}, below "
-                f"{limit}.")
+        return f"Nothing fits: the highest load these coils can come to is {load}, below {limit}."
     low, high = meter_range(best.circuit.load)
     even = "and all like coils work alike" if best.even else "but the coils share unevenly"
-    return (f"Wire them as {best.circuit.notation}: {load}, {even}; a meter at the free ends "
-            f"should show {rounded(low, 3)} to {quantity(high, 'Ω', 3)}.")
+    return (
+        f"Wire them as {best.circuit.notation}: {load}, {even}; a meter at the free ends "
+        f"should show {rounded(low, 3)} to {quantity(high, 'Ω', 3)}."
+    )
 
 
 def _verdict(best: Arrangement | None, given: Mapping[str, Any]) -> Verdict:
@@ -108,8 +119,11 @@ def _verdict(best: Arrangement | None, given: Mapping[str, Any]) -> Verdict:
         return Verdict("unsuitable", f"no circuit of these coils reaches {limit}.")
     load = quantity(best.load_ohm, "Ω")
     if not best.even:
-        return Verdict("unsuitable", f"circuits of at least {limit} exist, the lowest has {load}, "
-                                     "but all of them load like coils unequally.")
+        return Verdict(
+            "unsuitable",
+            f"circuits of at least {limit} exist, the lowest has {load}, "
+            "but all of them load like coils unequally.",
+        )
     return Verdict("suitable", f"{load} is not below {limit}, and like coils carry equal power.")
 
 
@@ -126,17 +140,38 @@ def _figures(shown: Arrangement, total: int, given: Mapping[str, Any]) -> tuple[
     return tuple(figures)
 
 
+def _coil_watts(one: Arrangement, power_w: float) -> dict[str, float]:
+    return {name: power_w * share / 100 for name, share in one.share_percent().items()}
+
+
+def _coil_amperes(one: Arrangement, power_w: float) -> dict[str, float]:
+    ohms = {coil.name: float(coil.load) for coil in one.circuit.coils()}
+    return {
+        name: math.sqrt(watts / ohms[name]) for name, watts in _coil_watts(one, power_w).items()
+    }
+
+
 def _coil_table(shown: Arrangement, given: Mapping[str, Any]) -> Table:
     power = given["power_w"]
-    shares = shown.share_percent()
-    columns = [Column("Coil", code=True), Column("Impedance", "Ω"), Column("Share of power", "%")]
+    of_driver = shown.driver_share_percent()
     ohms = {coil.name: float(coil.load) for coil in shown.circuit.coils()}
-    rows = [[name, Quantity(ohms[name]), Quantity(share)] for name, share in shares.items()]
+    columns = [
+        Column("Coil", code=True),
+        Column("Impedance", "Ω"),
+        Column("Share of power", "%"),
+        Column("Its driver’s share", "%"),
+    ]
+    rows = [
+        [name, Quantity(ohms[name]), Quantity(share), Quantity(of_driver[int(name[0]) - 1])]
+        for name, share in shown.share_percent().items()
+    ]
     if power is not None:
         columns += [Column("Power", "W"), Column("Current", "A")]
-        for row, (name, share) in zip(rows, shares.items(), strict=True):
-            watts = power * share / 100
-            row += [Quantity(watts), Quantity((watts / ohms[name]) ** 0.5)]
+        carried = zip(
+            _coil_watts(shown, power).values(), _coil_amperes(shown, power).values(), strict=True
+        )
+        for row, (watts, amperes) in zip(rows, carried, strict=True):
+            row += [Quantity(watts), Quantity(amperes)]
     of = f" of {quantity(power, 'W')}" if power is not None else ""
     return Table(
         caption=f"What each coil carries{of} in {shown.circuit.notation}",
@@ -157,15 +192,25 @@ def _joins_table(shown: Arrangement) -> Table:
 def _arrangement_table(arrangements: list[Arrangement], total: int, limit_ohm: float) -> Table:
     listed = arrangements[:SHOWN_ROWS]
     rows = tuple(
-        (one.circuit.notation, Quantity(one.load_ohm), "yes" if one.even else "no",
-         "yes" if fits(one, limit_ohm) else "no", one.joints)
+        (
+            one.circuit.notation,
+            Quantity(one.load_ohm),
+            "yes" if one.even else "no",
+            "yes" if fits(one, limit_ohm) else "no",
+            one.joints,
+        )
         for one in listed
     )
     rest = total - len(listed)
     return Table(
         caption="The circuits, best first",
-        columns=(Column("Circuit", code=True), Column("Load", "Ω"), Column("Even"),
-                 Column("Fits"), Column("Joints")),
+        columns=(
+            Column("Circuit", code=True),
+            Column("Load", "Ω"),
+            Column("Even"),
+            Column("Fits"),
+            Column("Joints"),
+        ),
         rows=rows,
         marked=0 if fits(arrangements[0], limit_ohm) else None,
         note="+ joins in series, | joins in parallel; 1a is coil a of driver 1."
@@ -178,8 +223,10 @@ def _uneven_caution(shown: Arrangement) -> tuple[str, ...]:
         return ()
     shares = shown.share_percent()
     most = max(shares, key=lambda name: shares[name])
-    return (f"The coils share unevenly: coil {most} takes {quantity(shares[most], '%')} of the "
-            "power and will overheat first. Take other drivers, or another amplifier.",)
+    return (
+        f"The coils share unevenly: coil {most} takes {quantity(shares[most], '%')} of the "
+        "power and will overheat first. Take other drivers, or another amplifier.",
+    )
 
 
 def _steps(shown: Arrangement, survey: Survey, limit_ohm: float) -> tuple[str, ...]:
@@ -207,18 +254,38 @@ COIL_WIRING = Calculator(
         DRIVERS,
         COILS_PER_DRIVER,
         COIL_OHM,
-        Number(key="min_load_ohm", label="Lowest load of the output", default="2", low=0.25,
-               high=64, presets=(1, 2, 4), hint="As the output is used: for a bridged pair, its "
-                                                "lowest bridged load."),
+        Number(
+            key="min_load_ohm",
+            label="Lowest load of the output",
+            default="2",
+            low=0.25,
+            high=64,
+            presets=(1, 2, 4),
+            hint="As the output is used: for a bridged pair, its lowest bridged load.",
+        ),
         YesNo(key="bridged", label="The output is a bridged pair", default="no"),
-        Number(key="power_w", label="Power of the output into this load", default="", low=1,
-               high=20000, optional=True, hint="For power and current of each coil."),
-        Whole(key="limit", label="Circuits to list in the data", default="50", low=1, high=1000,
-              more=True),
+        Number(
+            key="power_w",
+            label="Power of the output into this load",
+            default="",
+            low=1,
+            high=20000,
+            optional=True,
+            hint="For power and current of each coil.",
+        ),
+        Whole(
+            key="limit",
+            label="Circuits to list in the data",
+            default="50",
+            low=1,
+            high=1000,
+            more=True,
+        ),
     ),
     groups=(
         ("The drivers", ("drivers", "coils_per_driver", "coil_ohm")),
         ("The output", ("min_load_ohm", "bridged", "power_w", "limit")),
     ),
     compute=coil_wiring,
+    check=check_drivers,
 )

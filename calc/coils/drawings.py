@@ -44,8 +44,10 @@ class _Layout:
         for y, sign, inner in ((_MARGIN - 14, "+", _MARGIN), (bottom, "−", bottom - 14)):
             self.parts += [
                 terminal(x, y),
-                wire((x, min(y, inner) + (4 if y < inner else 0)),
-                     (x, max(y, inner) - (4 if y > inner else 0))),
+                wire(
+                    (x, min(y, inner) + (4 if y < inner else 0)),
+                    (x, max(y, inner) - (4 if y > inner else 0)),
+                ),
                 label(x, y + (-18 if sign == "+" else 18), f"amp {sign}", bold=True),
             ]
 
@@ -130,6 +132,7 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
     >>> join_words({"amp+": ["1a+"], "amp-": ["1b-"], "n1": ["1a-", "1b+"]})
     ['n1: join 1a− to 1b+.', 'Lead 1a+ to the amplifier’s +.', 'Lead 1b− to the amplifier’s −.']
     """
+
     def shown(terminals: Sequence[str]) -> str:
         names = [name.replace("-", "−") for name in terminals]
         return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)
@@ -146,7 +149,7 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
     ]
 
 
-_LEFT, _BOX_TOP, _TERMINALS, _BUS_TOP, _BUS_STEP = 58.0, 30.0, 92.0, 128.0, 30.0
+_LEFT, _BOX_TOP, _TERMINALS, _BUS_TOP, _BUS_STEP = 64.0, 30.0, 92.0, 128.0, 30.0
 
 
 def terminal_drawing(drivers: Sequence[Driver], circuit: Circuit) -> Drawing:
@@ -158,21 +161,32 @@ def terminal_drawing(drivers: Sequence[Driver], circuit: Circuit) -> Drawing:
     for at, name in enumerate(names):
         place[f"{name}+"] = _LEFT + (2 * at + 0.5) * step
         place[f"{name}-"] = _LEFT + (2 * at + 1.5) * step
-    parts: list[Element] = [label(0, 14, "driver", anchor="start"),
-                            label(0, _BOX_TOP + 24, "coil", anchor="start")]
+    parts: list[Element] = [
+        label(0, 14, "driver", anchor="start"),
+        label(0, _BOX_TOP + 24, "coil", anchor="start"),
+    ]
     parts += _driver_boxes(drivers, names, place, step)
     for at, (net, ends) in enumerate(nets.items()):
         y = _BUS_TOP + at * _BUS_STEP
         dash = DASHES[at % len(DASHES)]
         xs = sorted(place[end] for end in ends)
-        start = 46.0 if net.startswith("amp") else xs[0]
+        start = 54.0 if net.startswith("amp") else xs[0]
         for left, right in pairwise(sorted({start, *xs})):
             parts.append(wire((left, y), (right, y), dash=dash))
-        parts.append(label(0, y, net.replace("-", " −").replace("+", " +"), anchor="start",
-                           bold=net.startswith("amp")))
+        parts.append(
+            label(
+                0,
+                y,
+                net.replace("-", " −").replace("+", " +"),
+                anchor="start",
+                bold=net.startswith("amp"),
+            )
+        )
         for end in ends:
-            parts += [wire((place[end], _TERMINALS + 4), (place[end], y), dash=dash),
-                      joint(place[end], y)]
+            parts += [
+                wire((place[end], _TERMINALS + 4), (place[end], y), dash=dash),
+                joint(place[end], y),
+            ]
     height = _BUS_TOP + len(nets) * _BUS_STEP
     width = _LEFT + 2 * len(names) * step + 6
     return Drawing(
@@ -187,11 +201,13 @@ def _driver_boxes(
     drivers: Sequence[Driver], names: Sequence[str], place: Mapping[str, float], step: float
 ) -> list[Element]:
     parts: list[Element] = []
-    for number, driver in enumerate(drivers, start=1):
+    for number in range(1, len(drivers) + 1):
         own = [name for name in names if name.startswith(str(number))]
         left, right = place[f"{own[0]}+"] - step / 2, place[f"{own[-1]}-"] + step / 2
-        parts += [label((left + right) / 2, 14, str(number), bold=True),
-                  box(left + 2, _BOX_TOP, right - left - 4, _TERMINALS - _BOX_TOP)]
+        parts += [
+            label((left + right) / 2, 14, str(number), bold=True),
+            box(left + 2, _BOX_TOP, right - left - 4, _TERMINALS - _BOX_TOP),
+        ]
         for name in own:
             plus, minus = place[f"{name}+"], place[f"{name}-"]
             parts += [label((plus + minus) / 2, _BOX_TOP + 16, name)]

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from calc.coils.model import (
+    METER_HIGH,
+    METER_LOW,
     Circuit,
     Driver,
-    Survey,
     in_parallel,
     in_series,
     meter_range,
+    survey_of,
 )
 
 # How readily each kind is believed when several explain the reading, most readily first.
@@ -36,12 +38,16 @@ class Suspect:
         reading = max(reading_ohm, 0.01)
         if self.low_ohm is None or self.high_ohm is None:
             return (not reading_ohm >= OPEN_OHM, belief, 99.0)
-        inside = self.low_ohm <= reading_ohm <= self.high_ohm
+        # A short reads what the leads read, and no two touches of a probe are alike.
+        slack = TOUCH_OHM if self.low_ohm == self.high_ohm else 0.0
+        inside = self.low_ohm - slack <= reading_ohm <= self.high_ohm + slack
         middle = max((self.low_ohm + self.high_ohm) / 2, 0.01)
         distance = round(abs(math.log(reading / middle)), 9)
         return (not inside, belief if inside else 0, distance, belief)
 
 
+TOUCH_OHM = 0.1  # common practice, no source
+MOST_OTHERS = 60  # other circuits to tell of
 # From here up a meter's reading means that there is no path (64 Ω × 8 coils is the most
 # that coils can come to).
 OPEN_OHM = 1000.0
@@ -52,6 +58,8 @@ def suspects(
 ) -> list[Suspect]:
     """Return what the reading can mean, likeliest first.
 
+    Of the other circuits, those count whose loads lie nearest to the reading.
+
     reading_ohm : what the meter shows at the free ends [Ω]
     lead_ohm : the meter leads and the cable to the ends [Ω]
     """
@@ -61,18 +69,22 @@ def suspects(
         found.setdefault((kind, load), []).append(what)
 
     add("right", intended.load, f"wired as intended, {intended.notation}")
-    seen = {intended.load}
-    for arrangement in Survey(tuple(drivers)).ranked(0.01):
-        if arrangement.circuit.load not in seen:
-            seen.add(arrangement.circuit.load)
-            add("arrangement", arrangement.circuit.load,
-                f"wired otherwise, for example {arrangement.circuit.notation}")
+    coils_ohm = max(reading_ohm - lead_ohm, 0.01) / ((METER_LOW + METER_HIGH) / 2)
+    for other in survey_of(tuple(drivers)).nearest(coils_ohm, MOST_OTHERS):
+        if other.load != intended.load:
+            add("arrangement", other.load, f"wired otherwise, for example {other.notation}")
     for coil in intended.coils():
-        add("open", _with(intended, coil.name, None), f"coil {coil.name} open (no contact)")
-        add("shorted", _with(intended, coil.name, Fraction(0)), f"coil {coil.name} shorted")
+        add("open", _with(intended, [coil.name], None), f"coil {coil.name} open (no contact)")
+        add("shorted", _with(intended, [coil.name], Fraction(0)), f"coil {coil.name} shorted")
     if len(drivers) > 1:
         for number in range(1, len(drivers) + 1):
-            add("left out", _without(intended, str(number)), f"driver {number} left out")
+            own = [coil.name for coil in intended.coils() if coil.name[0] == str(number)]
+            add("left out", _with(intended, own, None), f"driver {number} not connected")
+            add(
+                "left out",
+                _without(intended, str(number)),
+                f"driver {number} left out and its neighbours joined",
+            )
     return sorted(
         (
             Suspect(kind, _together(what), *_range(load, lead_ohm))
@@ -93,14 +105,15 @@ def _together(what: list[str]) -> str:
     return " or ".join([", ".join(what[:-1]), what[-1]] if what[1:] else what)
 
 
-def _with(circuit: Circuit, name: str, load: Fraction | None) -> Fraction | None:
-    """Return the load with one coil's replaced; None stands for an open path."""
+def _with(circuit: Circuit, names: Sequence[str], load: Fraction | None) -> Fraction | None:
+    """Return the load with some coils' replaced; None stands for an open path."""
     if circuit.kind == "coil":
-        return load if circuit.name == name else circuit.load
-    loads = [_with(part, name, load) for part in circuit.parts]
+        return load if circuit.name in names else circuit.load
+    loads = [_with(part, names, load) for part in circuit.parts]
     if circuit.kind == "series":
-        return None if None in loads else sum((one for one in loads if one is not None),
-                                              Fraction(0))
+        return (
+            None if None in loads else sum((one for one in loads if one is not None), Fraction(0))
+        )
     through = [one for one in loads if one is not None]
     if not through:
         return None

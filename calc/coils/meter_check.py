@@ -7,11 +7,11 @@ from typing import Any
 from calc.coils.coil_wiring import SOURCES
 from calc.coils.drawings import circuit_drawing
 from calc.coils.faults import OPEN_OHM, Suspect, suspects
-from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, drivers_of
-from calc.coils.model import Circuit, Driver, Survey, coil_names
-from calc.coils.notation import NotationError, read_notation
+from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, check_drivers, drivers_of
+from calc.coils.model import Circuit, Driver, coil_names, survey_of
+from calc.coils.notation import NotationError, check_spelling, read_notation
 from calc.core.calculator import Calculator
-from calc.core.errors import refuse
+from calc.core.errors import FieldError, shown
 from calc.core.fields import Number, Text
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
@@ -19,20 +19,40 @@ from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdic
 SHOWN = 10
 
 
+def _is_index(text: str) -> bool:
+    return text.isascii() and text.isdigit() and len(text) <= 3
+
+
 def _intended(given: Mapping[str, Any], drivers: Sequence[Driver]) -> Circuit:
+    """Return the intended circuit; raises NotationError."""
     text = given["intended"]
-    if text.isascii() and text.isdigit() and len(text) <= 4:
-        found = list(islice(Survey(tuple(drivers)).ranked(given["min_load_ohm"]),
-                            int(text), int(text) + 1))
-        if not found or int(text) >= 1000:
-            raise refuse("intended", text, "Intended circuit: no circuit has that number. Give "
-                                           "its place in the list of coil-wiring, from 0.")
-        return found[0].circuit
-    try:
+    if not _is_index(text):
         return read_notation(text, coil_names(drivers))
+    ranked = survey_of(tuple(drivers)).ranked(given["min_load_ohm"])
+    found = next(islice(ranked, int(text), None), None)
+    if found is None:
+        raise NotationError(f"the list of circuits has no place {text}")
+    return found.circuit
+
+
+def check_meter(given: Mapping[str, Any]) -> tuple[FieldError, ...]:
+    """Return what is wrong with the drivers together, and with the intended circuit."""
+    errors = check_drivers(given)
+    if "intended" not in given:
+        return errors
+    try:
+        if errors or not {"drivers", "coils_per_driver", "coil_ohm", "min_load_ohm"} <= set(given):
+            if not _is_index(given["intended"]):
+                check_spelling(given["intended"])  # the rest must wait for the drivers
+        else:
+            _intended(given, drivers_of(given))
     except NotationError as error:
-        raise refuse("intended", text, f"Intended circuit: {error}. Give something like "
-                                       "(1a+1b)|(2a+2b).") from error
+        message = (
+            f"Intended circuit: {error}. Give something like (1a+1b)|(2a+2b), or a place "
+            "in the list of coil-wiring, from 0 to 999."
+        )
+        errors += (FieldError("intended", shown(given["intended"]), message),)
+    return errors
 
 
 def meter_check(given: Mapping[str, Any]) -> Sheet:
@@ -47,8 +67,12 @@ def meter_check(given: Mapping[str, Any]) -> Sheet:
         verdict=_verdict(likely, right, reading),
         results={
             "likely": [
-                {"what": one.what, "kind": one.kind, "expected_low_ohm": one.low_ohm,
-                 "expected_high_ohm": one.high_ohm}
+                {
+                    "what": one.what,
+                    "kind": one.kind,
+                    "expected_low_ohm": one.low_ohm,
+                    "expected_high_ohm": one.high_ohm,
+                }
                 for one in likely
             ]
         },
@@ -105,8 +129,12 @@ def _verdict(likely: Sequence[Suspect], right: Suspect, reading: float) -> Verdi
 
 def _table(likely: Sequence[Suspect]) -> Table:
     rows = tuple(
-        (one.what, "no path" if one.low_ohm is None or one.high_ohm is None
-         else Span(one.low_ohm, one.high_ohm))
+        (
+            one.what,
+            "no path"
+            if one.low_ohm is None or one.high_ohm is None
+            else Span(one.low_ohm, one.high_ohm),
+        )
         for one in likely[:SHOWN]
     )
     return Table(
@@ -114,7 +142,8 @@ def _table(likely: Sequence[Suspect]) -> Table:
         columns=(Column("What"), Column("Reading to expect, leads included", "Ω")),
         rows=rows,
         note=f"{len(likely) - SHOWN} less likely ones are left out here; the data holds them."
-        if len(likely) > SHOWN else "",
+        if len(likely) > SHOWN
+        else "",
     )
 
 
@@ -123,25 +152,50 @@ METER_CHECK = Calculator(
     title="Meter check",
     question="My meter shows this at the free ends: is the wiring right?",
     fields=(
-        Number(key="reading_ohm", label="Reading of the meter", default="3.4", low=0,
-               high=1_000_000, hint="Ohms, amplifier disconnected. For “no reading” or “OL” "
-                                    "give 1000000.", source="invented, the Lantern Van"),
-        Number(key="lead_ohm", label="Leads", default="0.1", low=0, high=5,
-               hint="Touch the probes together and read; add the cable to the free ends.",
-               source="common practice, no source"),
-        Text(key="intended", label="Intended circuit", default="(1a+1b)|(2a+2b)", longest=60,
-             hint="As the coil wiring calculator writes it, or its place in that list from 0. + "
-                  "is series, | is parallel.", source="invented, the Lantern Van"),
+        Number(
+            key="reading_ohm",
+            label="Reading of the meter",
+            default="3.4",
+            low=0,
+            high=1_000_000,
+            hint="Ohms, amplifier disconnected. For “no reading” or “OL” give 1000000.",
+            source="invented, the Lantern Van",
+        ),
+        Number(
+            key="lead_ohm",
+            label="Leads",
+            default="0.1",
+            low=0,
+            high=5,
+            hint="Touch the probes together and read; add the cable to the free ends.",
+            source="common practice, no source",
+        ),
+        Text(
+            key="intended",
+            label="Intended circuit",
+            default="(1a+1b)|(2a+2b)",
+            longest=60,
+            hint="As the coil wiring calculator writes it, or its place in that list from 0. + "
+            "is series, | is parallel.",
+            source="invented, the Lantern Van",
+        ),
         DRIVERS,
         COILS_PER_DRIVER,
         COIL_OHM,
-        Number(key="min_load_ohm", label="Lowest load of the output", default="2", low=0.25,
-               high=64, more=True, hint="Only orders the list that a place is counted in."),
+        Number(
+            key="min_load_ohm",
+            label="Lowest load of the output",
+            default="2",
+            low=0.25,
+            high=64,
+            more=True,
+            hint="Only orders the list that a place is counted in.",
+        ),
     ),
     groups=(
         ("The reading", ("reading_ohm", "lead_ohm")),
-        ("What was meant", ("intended", "drivers", "coils_per_driver", "coil_ohm",
-                            "min_load_ohm")),
+        ("What was meant", ("intended", "drivers", "coils_per_driver", "coil_ohm", "min_load_ohm")),
     ),
     compute=meter_check,
+    check=check_meter,
 )

@@ -3,12 +3,14 @@
 Imports nothing of the project but the chapter's own `networks` and `pairings`.
 """
 
+import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
+from heapq import nsmallest
 
 from calc.coils.networks import Network, networks
 from calc.coils.pairings import CoilClass, Counting, representatives
@@ -124,6 +126,13 @@ class Arrangement:
         """Load [Ω]."""
         return float(self.circuit.load)
 
+    def driver_share_percent(self) -> list[float]:
+        """Return each driver's share of the power [%], by number."""
+        total: Counter[str] = Counter()
+        for name, share in self.circuit.shares().items():
+            total[name[0]] += share
+        return [float(100 * total[number]) for number in sorted(total)]
+
     def share_percent(self) -> dict[str, float]:
         """Return each coil's share of the power [%], by coil name, driver by driver."""
         shares = self.circuit.shares()
@@ -201,12 +210,11 @@ class Survey:
         Fitting and even ones first; then the lowest load that is not below the limit (loads
         below it come last, the nearest first); then the fewest joints.
         """
-        limit = Fraction(Decimal(repr(min_load_ohm)))
         joints_without_inner = 2 * sum(driver.coils for driver in self.drivers)
 
         def order(item: tuple[int, Network]) -> tuple[object, ...]:
             at, shape = item
-            fits = shape.load >= limit
+            fits = not_below(shape.load, min_load_ohm)
             good = fits and shape.currents is not None
             load = shape.load if fits else -shape.load
             return (not good, not fits, load, -shape.inner, at)
@@ -219,6 +227,24 @@ class Survey:
                     even=shape.currents is not None,
                     joints=joints,
                 )
+
+    def nearest(self, load_ohm: float, most: int) -> list[Circuit]:
+        """Return one circuit for each of the `most` loads nearest to a load, by ratio."""
+        by_load: dict[Fraction, Network] = {}
+        for shape in self.shapes:
+            known = by_load.setdefault(shape.load, shape)
+            if (shape.currents is not None, shape.inner) > (
+                known.currents is not None,
+                known.inner,
+            ):
+                by_load[shape.load] = shape
+        loads = nsmallest(
+            most, by_load, key=lambda load: (abs(math.log(float(load) / load_ohm)), load)
+        )
+        return [
+            self._named(by_load[load], representatives(by_load[load], self._classes)[0])
+            for load in loads
+        ]
 
     def _named(self, shape: Network, blocks: Sequence[int]) -> Circuit:
         numbers = list(self._kinds.values())
@@ -233,10 +259,22 @@ class Survey:
                 letter = LETTERS[used[driver]]
                 used[driver] += 1
                 return Circuit(kind="coil", name=f"{driver}{letter}", load=network.load)
-            return Circuit(kind=network.kind, load=network.load,
-                           parts=tuple(named(part) for part in network.parts))
+            return Circuit(
+                kind=network.kind,
+                load=network.load,
+                parts=tuple(named(part) for part in network.parts),
+            )
 
         return named(shape)
+
+
+def not_below(load: Fraction, limit_ohm: float) -> bool:
+    """Tell whether a load is permitted; a limit typed with a few digits counts as met.
+
+    >>> not_below(Fraction(8, 3), 2.666666667)
+    True
+    """
+    return float(load) >= limit_ohm * (1 - 1e-9)
 
 
 def coil_names(drivers: Sequence[Driver]) -> Mapping[str, Fraction]:
@@ -258,3 +296,11 @@ def meter_range(load: Fraction) -> tuple[float, float]:
     (3.0, 3.8)
     """
     return METER_LOW * float(load), METER_HIGH * float(load)
+
+
+@lru_cache(maxsize=1)
+def survey_of(drivers: tuple[Driver, ...]) -> Survey:
+    """Return the survey of the drivers; that of the last drivers asked for is kept, since
+    four unlike drivers take seconds and the next question is mostly about the same ones.
+    """
+    return Survey(drivers)

@@ -101,9 +101,7 @@ class _Maker:
         if key not in self._made:
             join = _series if kind == "series" else _parallel
             self._made[key] = [
-                join(parts)
-                for groups in _splits(content)
-                for parts in self._choices(kind, groups)
+                join(parts) for groups in _splits(content) for parts in self._choices(kind, groups)
             ]
         return self._made[key]
 

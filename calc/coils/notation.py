@@ -38,14 +38,20 @@ def read_notation(text: str, coils: Mapping[str, Fraction]) -> Circuit:
     return circuit
 
 
+def check_spelling(text: str) -> None:
+    """Raise NotationError for a text with signs that no notation has."""
+    _tokens(text)
+
+
 def _tokens(text: str) -> list[str]:
     tokens, at = [], 0
-    text = text.strip()
+    text = text.strip(" ")
     while at < len(text):
         found = _TOKEN.match(text, at)
         if not found:
-            raise NotationError("only coil names such as 1a, the signs + and |, and brackets "
-                                "are permitted")
+            raise NotationError(
+                "only coil names such as 1a, the signs + and |, and brackets are permitted"
+            )
         tokens.append(found.group(1))
         at = found.end()
     return tokens
@@ -69,9 +75,7 @@ def _joined(
     return (in_series(parts) if sign == "+" else in_parallel(parts)), rest
 
 
-def _one(
-    tokens: list[str], coils: Mapping[str, Fraction], depth: int
-) -> tuple[Circuit, list[str]]:
+def _one(tokens: list[str], coils: Mapping[str, Fraction], depth: int) -> tuple[Circuit, list[str]]:
     if not tokens:
         raise NotationError("it ends where a coil is expected")
     head, rest = tokens[0], tokens[1:]

@@ -65,8 +65,7 @@ class Counting:
             fixed = 1
             for at, size in self._sizes.items():
                 lengths = tuple(
-                    length for which, length, times in monomial if which == at
-                    for _ in range(times)
+                    length for which, length, times in monomial if which == at for _ in range(times)
                 )
                 fixed *= _fixed_splits(lengths, size)
             self._fixed[monomial] = fixed
@@ -176,11 +175,10 @@ def representatives(network: Network, classes: Sequence[CoilClass]) -> list[Bloc
     within its class.  The least of its kind is taken, so the list is the same everywhere.
     """
     leaves = network.leaves()
-    places = [[at for at, leaf in enumerate(leaves) if leaf == which]
-              for which in range(len(classes))]
-    per_class = [
-        _splits(one.drivers * one.coils_each, one.coils_each) for one in classes
+    places = [
+        [at for at, leaf in enumerate(leaves) if leaf == which] for which in range(len(classes))
     ]
+    per_class = [_splits(one.drivers * one.coils_each, one.coils_each) for one in classes]
     moves = list(_swaps(network, 0))
     seen: set[Blocks] = set()
     found = []
@@ -228,7 +226,7 @@ def _swaps(network: Network, start: int, total: int | None = None) -> Iterator[l
         if previous is not None and previous[0] is part:
             move = list(range(total))
             first = previous[1]
-            move[first:at], move[at:at + width] = move[at:at + width], move[first:at]
+            move[first:at], move[at : at + width] = move[at : at + width], move[first:at]
             yield move
         yield from _swaps(part, at, total)
         previous = (part, at)

@@ -46,7 +46,9 @@ def how_to_wire(drivers: str, coils: str) -> Table:
     return Table(
         caption=f"Even circuits of {drivers} woofer{'s' if drivers != '1' else ''} with {coils} "
         f"coil{'s' if coils != '1' else ''} each: load in Ω for coils of 1, 2, 4 and 8 Ω",
-        columns=(Column("Circuit", code=True),
-                 *(Column(f"{ohm:g} Ω coils") for ohm in COMMON_OHMS)),
+        columns=(
+            Column("Circuit", code=True),
+            *(Column(f"{ohm:g} Ω coils") for ohm in COMMON_OHMS),
+        ),
         rows=rows,
     )

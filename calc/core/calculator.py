@@ -1,10 +1,11 @@
 """A calculator: a name, fields and a function.  Declared once, used everywhere."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.core.fields import Field, Form, Raw, Value
+from calc.core.errors import FieldError
+from calc.core.fields import Check, Field, Form, Raw, Value
 from calc.core.sheet import Sheet
 
 
@@ -28,7 +29,8 @@ class Calculator:
 
     `question` is in the reader's words; `groups` gives headings to runs of fields, each
     a heading with the keys that stand under it (five at most, the rest is `more`);
-    `compute` takes the read values by key and is a pure function.
+    `check` looks at what depends on several fields (see `Form`); `compute` takes the read
+    values by key and is a pure function.
     """
 
     name: str
@@ -37,6 +39,7 @@ class Calculator:
     fields: tuple[Field, ...]
     groups: tuple[tuple[str, tuple[str, ...]], ...]
     compute: Callable[[Mapping[str, Any]], Sheet]
+    check: Check = lambda _: ()
 
     def __post_init__(self) -> None:
         grouped = [key for _, keys in self.groups for key in keys]
@@ -50,9 +53,12 @@ class Calculator:
     @property
     def form(self) -> Form:
         """The fields as one form."""
-        return Form(self.fields)
+        return Form(self.fields, self.check)
 
-    def answer(self, given: Mapping[str, Raw]) -> Answer:
-        """Read what is given and compute; raises `InputError` with every wrong field."""
-        inputs = self.form.read(given)
+    def answer(self, given: Mapping[str, Raw], earlier: Iterable[FieldError] = ()) -> Answer:
+        """Read what is given and compute; raises `InputError` with every wrong field.
+
+        earlier : what was found wrong on the way to the fields
+        """
+        inputs = self.form.read(given, earlier)
         return Answer(self, inputs, self.compute(inputs))

@@ -16,8 +16,7 @@ def answer_data(answer: Answer) -> dict[str, Any]:
     return {
         "calculator": answer.calculator.name,
         "inputs": {
-            one.key: one.as_json(answer.inputs[one.key])
-            for one in answer.calculator.fields
+            one.key: one.as_json(answer.inputs[one.key]) for one in answer.calculator.fields
         },
         "results": dict(answer.sheet.results),
         "cautions": list(answer.sheet.cautions),

@@ -57,8 +57,7 @@ def wire(*points: tuple[float, float], dash: str = "", width: float = LINE) -> E
 
 def joint(x: float, y: float) -> Element:
     """Return the dot of a joint; crossings have none."""
-    return element("circle", cx=number(x), cy=number(y), r=DOT, fill="currentColor",
-                   stroke="none")
+    return element("circle", cx=number(x), cy=number(y), r=DOT, fill="currentColor", stroke="none")
 
 
 def terminal(x: float, y: float) -> Element:
@@ -82,16 +81,23 @@ def label(x: float, y: float, text: str, anchor: str = "middle", bold: bool = Fa
 
 def box(x: float, y: float, width: float, height: float, heavy: bool = False) -> Element:
     """Return the outline of a box."""
-    return element("rect", x=number(x), y=number(y), width=number(width),
-                   height=number(height), stroke_width=HEAVY if heavy else None)
+    return element(
+        "rect",
+        x=number(x),
+        y=number(y),
+        width=number(width),
+        height=number(height),
+        stroke_width=HEAVY if heavy else None,
+    )
 
 
 def coil(x: float, top: float, bottom: float) -> Element:
     """Return an upright coil (four half circles) with its leads from top to bottom."""
     radius = 5.0
     start = (top + bottom) / 2 - 4 * radius
-    arcs = "".join(f"a{number(radius)} {number(radius)} 0 0 1 0 {number(2 * radius)}"
-                   for _ in range(4))
+    arcs = "".join(
+        f"a{number(radius)} {number(radius)} 0 0 1 0 {number(2 * radius)}" for _ in range(4)
+    )
     path = f"M{number(x)} {number(top)}V{number(start)}{arcs}V{number(bottom)}"
     return element("path", d=path)
 
@@ -104,8 +110,7 @@ def loudspeaker(x: float, y: float, mirrored: bool = False) -> Element:
     return element(
         "path",
         d="".join(
-            "M" + "L".join(f"{number(x + way * dx)} {number(y + dy)}" for dx, dy in shape)
-            + "Z"
+            "M" + "L".join(f"{number(x + way * dx)} {number(y + dy)}" for dx, dy in shape) + "Z"
             for shape in (points, horn)
         ),
     )

@@ -17,10 +17,7 @@ def shown(given: object) -> str:
     text = str(given)
     cut = text[:LONGEST_SHOWN] + ("…" if len(text) > LONGEST_SHOWN else "")
     return "".join(
-        character
-        if character.isprintable()
-        else character.encode("unicode_escape").decode("ascii")
-        for character in cut
+        character if character.isprintable() else ascii(character)[1:-1] for character in cut
     )
 
 

@@ -5,7 +5,7 @@ Everything raw is hostile until one of these `read` methods has returned.
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -14,6 +14,7 @@ from calc.core.figures import THIN_SPACE, exact, rounded, unit_of
 
 Raw = str | Sequence[Sequence[str]]
 Value = Any  # float, int, str, bool, None, or a tuple of rows (mappings)
+Check = Callable[[Mapping[str, Value]], Iterable[FieldError]]
 
 _NUMBER = re.compile(r"-?[0-9]{1,30}(?:[.,][0-9]{1,30})?")
 
@@ -53,7 +54,7 @@ class Field:
         """Return the value, or raise `Refused`."""
         if not isinstance(raw, str):
             raise Refused(f"Give {self.permitted()}.")
-        text = raw.strip()
+        text = raw.strip(" ")
         if not text:
             if self.optional:
                 return None
@@ -92,9 +93,7 @@ class Number(Field):
             raise Refused(f"‘{shown(text)}’ is not a number. Give {self.permitted()}.")
         value = float(text.replace(",", ".")) + 0.0
         if not self.low <= value <= self.high:
-            raise Refused(
-                f"{shown(text)} is out of range. Give {self.permitted()}."
-            )
+            raise Refused(f"{shown(text)} is out of range. Give {self.permitted()}.")
         return value
 
     def write(self, value: Value) -> str:
@@ -138,9 +137,7 @@ class Choice(Field):
 
     def read_text(self, text: str) -> str:
         if text not in dict(self.options):
-            raise Refused(
-                f"‘{shown(text)}’ is not one of the choices. Give {self.permitted()}."
-            )
+            raise Refused(f"‘{shown(text)}’ is not one of the choices. Give {self.permitted()}.")
         return text
 
     def permitted(self) -> str:
@@ -195,7 +192,7 @@ class Rows(Field):
 
     def read(self, raw: Raw) -> Value:
         if isinstance(raw, str):
-            text = raw.strip()
+            text = raw.strip(" ")
             if self.count_of is not None and "," not in text and ";" not in text:
                 return self.count_of.read(text)
             cells = [row.split(",") for row in text.split(";")] if text else []
@@ -218,9 +215,7 @@ class Rows(Field):
     def _read_row(self, cells: Sequence[str]) -> Mapping[str, Value]:
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
-            raise Refused(
-                f"{len(cells)} values where {len(self.columns)} belong ({names})."
-            )
+            raise Refused(f"{len(cells)} values where {len(self.columns)} belong ({names}).")
         row, wrong = {}, []
         for column, cell in zip(self.columns, cells, strict=True):
             try:
@@ -235,8 +230,7 @@ class Rows(Field):
         if isinstance(value, int):
             return str(value)
         return ";".join(
-            ",".join(column.write(row[column.key]) for column in self.columns)
-            for row in value
+            ",".join(column.write(row[column.key]) for column in self.columns) for row in value
         )
 
     def as_json(self, value: Value) -> Any:
@@ -252,9 +246,14 @@ class Rows(Field):
 
 @dataclass(frozen=True)
 class Form:
-    """The fields of one calculator, read together so that every error is told at once."""
+    """The fields of one calculator, read together so that every error is told at once.
+
+    `check` looks at what depends on several fields; it is given the values that could be
+    read, which need not be all, and returns what is wrong with them.
+    """
 
     fields: tuple[Field, ...]
+    check: Check = lambda _: ()
     by_key: Mapping[str, Field] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -263,17 +262,21 @@ class Form:
             raise ValueError("two fields share a key")
         object.__setattr__(self, "by_key", keys)
 
-    def read(self, given: Mapping[str, Raw]) -> dict[str, Value]:
+    def read(
+        self, given: Mapping[str, Raw], earlier: Iterable[FieldError] = ()
+    ) -> dict[str, Value]:
         """Return every field's value; what is not given takes its default.
+
+        earlier : what was found wrong before the fields were looked at, told with the rest
 
         Raises `InputError` with one entry for each wrong or unknown field.
         """
-        errors = [
+        errors = [*earlier]
+        errors += [
             FieldError(
                 shown(key),
                 shown(raw),
-                f"There is no field ‘{shown(key)}’. The fields are "
-                f"{', '.join(self.by_key)}.",
+                f"There is no field ‘{shown(key)}’. The fields are {', '.join(self.by_key)}.",
             )
             for key, raw in given.items()
             if key not in self.by_key
@@ -287,6 +290,7 @@ class Form:
                 text = raw if isinstance(raw, str) else _joined(raw)
                 message = f"{one.label}: {refused}"
                 errors.append(FieldError(one.key, shown(text), message))
+        errors += self.check(values)
         if errors:
             raise InputError(errors)
         return values

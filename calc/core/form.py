@@ -106,13 +106,14 @@ def _control(identity: str, one: Field, raw: Raw) -> Element:
     affix = None
     if one.unit:
         affix = element("span", one.unit, class_="affix", aria_hidden="true")
-    return element("div", element("span", control, affix, class_="entry"), presets,
-                   class_="entry-row")
+    return element(
+        "div", element("span", control, affix, class_="entry"), presets, class_="entry-row"
+    )
 
 
 def _entry(one: Field, text: str, **attributes: object) -> Element:
     if isinstance(one, Choice):
-        chosen = text.strip()
+        chosen = text.strip(" ")
         words = [word for word, _ in one.options]
         options = [
             element("option", shown, value=word, selected=word == chosen)
@@ -139,6 +140,7 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
         rows = [row.split(",") for row in raw.split(";")] if raw and not counted else []
     else:
         rows = [list(row) for row in raw]
+    rows = rows[: one.most]  # the message tells of more; the form need not hold them
     blank = [column.default for column in one.columns]
     heads = [
         (element("th", f"{c.label} ({c.unit})" if c.unit else c.label, scope="col"), " ")
@@ -150,14 +152,21 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
             "div",
             element(
                 "table",
-                element("thead", element("tr", element("th", one.row_name, scope="col"),
-                                         heads, element("td"))),
+                element(
+                    "thead",
+                    element("tr", element("th", one.row_name, scope="col"), heads, element("td")),
+                ),
                 element("tbody", [_row(one, at, row) for at, row in enumerate(rows, 1)]),
             ),
             class_="table-box",
         ),
-        element("button", f"Add a {one.row_name}", type="button", class_="button button--quiet",
-                data_action="add-row"),
+        element(
+            "button",
+            f"Add a {one.row_name}",
+            type="button",
+            class_="button button--quiet",
+            data_action="add-row",
+        ),
         element("template", _row(one, 0, blank)),
         class_="rows__table",
         hidden=counted,
@@ -167,15 +176,18 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
         count = group(
             element(
                 "span",
-                _entry(one.count_of, raw if counted else "", class_="rows__count",
-                       aria_label=one.count_of.label),
+                _entry(
+                    one.count_of,
+                    raw if counted else "",
+                    class_="rows__count",
+                    aria_label=one.count_of.label,
+                ),
                 class_="entry",
                 hidden=not counted,
             ),
             element(
                 "label",
-                element("input", type="checkbox", data_action="differ",
-                        checked=not counted),
+                element("input", type="checkbox", data_action="differ", checked=not counted),
                 f" the {one.row_name}s differ",
                 class_="tick",
             ),
@@ -202,16 +214,27 @@ def _row(one: Rows, number: int, cells: list[str]) -> Element:
         [
             element(
                 "td",
-                _entry(column, text.strip(), data_cell=column.key, data_label=column.label,
-                       aria_label=f"{column.label}, {one.row_name} {number}"),
+                _entry(
+                    column,
+                    text.strip(" "),
+                    data_cell=column.key,
+                    data_label=column.label,
+                    aria_label=f"{column.label}, {one.row_name} {number}",
+                ),
                 data_head=f"{column.label} ({column.unit})" if column.unit else column.label,
             )
             for column, text in zip(one.columns, padded, strict=False)
         ],
         element(
             "td",
-            element("button", "Remove", type="button", class_="button button--quiet",
-                    data_action="remove-row", aria_label=f"Remove {one.row_name} {number}"),
+            element(
+                "button",
+                "Remove",
+                type="button",
+                class_="button button--quiet",
+                data_action="remove-row",
+                aria_label=f"Remove {one.row_name} {number}",
+            ),
         ),
         data_row_name=one.row_name,
     )
@@ -232,39 +255,49 @@ def card(answer: Answer) -> Element:
     calculator = answer.calculator
     heading = f"{calculator.name}--title"
     buttons = [
-        element("button", word, type="button", class_="button button--quiet",
-                data_hand_over=kind)
+        element("button", word, type="button", class_="button button--quiet", data_hand_over=kind)
         for kind, word in _HAND_OVER
     ]
     return element(
         "section",
-        element("h3", calculator.title, id=heading, class_="calculator__title"),
+        element("h2", calculator.title, id=heading, class_="calculator__title"),
         element("p", calculator.question, class_="calculator__question"),
-        element("noscript", element("p", "The example is worked out. To change its "
-                                    "figures, this page needs JavaScript.")),
+        element(
+            "noscript",
+            element(
+                "p", "The example is worked out. To change its figures, this page needs JavaScript."
+            ),
+        ),
         element(
             "div",
-            element("div", form(calculator, {}), class_="calculator__form",
-                    data_search_exclude=True),
+            element(
+                "div", form(calculator, {}), class_="calculator__form", data_search_exclude=True
+            ),
             element(
                 "div",
                 element("div", class_="notices", hidden=True),
-                element("div", class_="error-summary", tabindex="-1", role="alert",
-                        hidden=True),
-                element("p", "This answer belongs to the earlier inputs.",
-                        class_="earlier", hidden=True),
+                element("div", class_="error-summary", tabindex="-1", role="alert", hidden=True),
+                element(
+                    "p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True
+                ),
                 element("div", answer_tree(answer), class_="answer"),
-                element("p", class_="status", role="status", aria_live="polite"),
-                element("div", buttons, class_="hand-over", role="group",
-                        aria_label="Take this answer with you", data_search_exclude=True),
+                element(
+                    "div",
+                    buttons,
+                    class_="hand-over",
+                    role="group",
+                    aria_label="Take this answer with you",
+                    data_search_exclude=True,
+                ),
                 element("div", class_="qr", hidden=True),
                 class_="calculator__answer",
             ),
             class_="calculator__body",
         ),
+        # Last in the card, so that it can stay at the window's lower edge all along it.
+        element("p", class_="status", role="status", aria_live="polite"),
         class_="calculator",
         id=calculator.name,
         data_calculator=calculator.name,
         aria_labelledby=heading,
     )
-

@@ -2,8 +2,8 @@
 
 from xml.etree.ElementTree import Element
 
-from calc.core.calculator import Answer
-from calc.core.errors import InputError
+from calc.core.calculator import Answer, Calculator
+from calc.core.errors import FieldError, InputError
 from calc.core.figures import THIN_SPACE, rounded
 from calc.core.markup import element, group, markup
 from calc.core.sheet import (
@@ -138,8 +138,9 @@ def drawing(one: Drawing, identity: str) -> Element:
     )
     for name, value in one.svg.items():
         svg.set(name, value)
-    box = element("div", svg, class_="drawing__box", tabindex="0", role="group",
-                  aria_label=one.title)
+    box = element(
+        "div", svg, class_="drawing__box", tabindex="0", role="group", aria_label=one.title
+    )
     return element("figure", box, element("figcaption", one.title), class_="drawing")
 
 
@@ -214,21 +215,17 @@ def answer_html(answer: Answer) -> str:
     return markup(answer_tree(answer))
 
 
-def errors_html(error: InputError, calculator: str) -> str:
-    """Write the summary of wrong inputs, each a link to its field."""
-    items = [
-        (
-            element(
-                "li",
-                element("a", one.message, href="#" + field_id(calculator, one.field)),
-            ),
-            "\n",
-        )
-        for one in error.errors
-    ]
+def errors_html(error: InputError, calculator: Calculator) -> str:
+    """Write the summary of wrong inputs, each a link to its field where it has one."""
+
+    def told(one: FieldError) -> Element | str:
+        if one.field not in calculator.form.by_key:
+            return one.message
+        return element("a", one.message, href="#" + field_id(calculator.name, one.field))
+
     return markup(
         group(
             element("p", "Some inputs cannot be used", class_="error-summary__title"),
-            element("ul", items),
+            element("ul", [(element("li", told(one)), "\n") for one in error.errors]),
         )
     )

@@ -1,11 +1,11 @@
 """Deep links: the page's address with the inputs that differ from the defaults."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from urllib.parse import parse_qsl, quote
 
 from calc.core.calculator import Calculator
-from calc.core.errors import FieldError, InputError, shown
+from calc.core.errors import FieldError, shown
 
 LONGEST_QUERY = 20_000
 # Signs that a query may hold as they are; they keep links short and readable.
@@ -14,51 +14,52 @@ _PLAIN = ",;|:()!*'/"
 
 @dataclass(frozen=True)
 class Opened:
-    """What a link asks for: raw texts by key, and a word on each part that is ignored."""
+    """What a link asks of one calculator: raw texts by key, a word on each part that is
+    ignored, and what is wrong with the link itself.
+    """
 
     given: Mapping[str, str]
-    notices: tuple[str, ...]
+    notices: tuple[str, ...] = ()
+    errors: tuple[FieldError, ...] = ()
 
 
-def prefix(calculator: Calculator, on_page: int) -> str:
+def prefix(calculator: Calculator, page: Sequence[Calculator]) -> str:
     """Return what stands before each key, when a page holds several calculators."""
-    return f"{calculator.name}." if on_page > 1 else ""
+    return f"{calculator.name}." if len(page) > 1 else ""
 
 
-def query(calculator: Calculator, changed: Mapping[str, str], on_page: int) -> str:
+def query(calculator: Calculator, changed: Mapping[str, str], page: Sequence[Calculator]) -> str:
     """Return the query text, empty when every input has its default."""
-    before = prefix(calculator, on_page)
+    before = prefix(calculator, page)
     return "&".join(
-        f"{quote(before + key)}={quote(text, safe=_PLAIN)}"
-        for key, text in changed.items()
+        f"{quote(before + key)}={quote(text, safe=_PLAIN)}" for key, text in changed.items()
     )
 
 
-def opened(calculator: Calculator, text: str, on_page: int) -> Opened:
-    """Take a query apart; keys of the page's other calculators are not looked at.
+def opened(calculator: Calculator, text: str, page: Sequence[Calculator]) -> Opened:
+    """Take a query apart; keys of the page's other calculators are left to them.
 
-    Raises `InputError` for a key given twice and for a text of absurd length.
+    A part that belongs to no calculator of the page is told by the page's first.
     """
     if len(text) > LONGEST_QUERY:
-        problem = f"The link is longer than {LONGEST_QUERY} characters."
-        raise InputError([FieldError("link", shown(text), problem)])
-    before = prefix(calculator, on_page)
+        problem = f"The link is longer than {LONGEST_QUERY} characters. Give a shorter one."
+        return Opened({}, errors=(FieldError("link", shown(text), problem),))
     given: dict[str, str] = {}
     notices, twice = [], []
+    before = prefix(calculator, page)
+    others = tuple(prefix(one, page) for one in page if one is not calculator)
     for key, value in parse_qsl(text.removeprefix("?"), keep_blank_values=True):
-        if not key.startswith(before) or (before == "" and "." in key):
-            continue
         name = key.removeprefix(before)
-        if name not in calculator.form.by_key:
+        is_own = key.startswith(before)
+        if is_own and name in given:
+            label = calculator.form.by_key[name].label
+            message = f"{label}: given twice, the second time as ‘{shown(value)}’. Give it once."
+            twice.append(FieldError(name, shown(value), message))
+        elif is_own and name in calculator.form.by_key:
+            given[name] = value
+        elif is_own or (calculator is page[0] and not key.startswith(others)):
             notices.append(
                 f"The link has a part that is not in use here and was ignored: "
                 f"‘{shown(name)}’ = ‘{shown(value)}’."
             )
-        elif name in given:
-            message = f"{calculator.form.by_key[name].label}: given twice in the link."
-            twice.append(FieldError(name, shown(value), message))
-        else:
-            given[name] = value
-    if twice:
-        raise InputError(twice)
-    return Opened(given, tuple(notices))
+    return Opened(given, tuple(notices), tuple(twice))

@@ -33,9 +33,7 @@ def table_text(table: Table) -> str:
     """Write a table in columns of equal width, the marked row with an arrow."""
     heads = [heading_text(column) for column in table.columns]
     rows = [[cell_text(cell) for cell in row] for row in table.rows]
-    widths = [
-        max(len(text) for text in column) for column in zip(heads, *rows, strict=True)
-    ]
+    widths = [max(len(text) for text in column) for column in zip(heads, *rows, strict=True)]
     lines = [table.caption]
     for index, row in enumerate([heads, *rows], start=-1):
         sign = "> " if index >= 0 and index == table.marked else "  "
@@ -64,9 +62,7 @@ def answer_text(answer: Answer) -> str:
     if sheet.verdict:
         parts.append(cell_text(sheet.verdict))
     if sheet.figures:
-        parts.append(
-            "\n".join(f"  {one.label}: {cell_text(one.value)}" for one in sheet.figures)
-        )
+        parts.append("\n".join(f"  {one.label}: {cell_text(one.value)}" for one in sheet.figures))
     parts.append("\n".join(["Inputs", *input_lines(answer)]))
     parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
     parts += [table_text(table) for table in sheet.tables]

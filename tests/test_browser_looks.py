@@ -1,0 +1,152 @@
+"""How pages look: narrow, dark, large type, touch targets, and what axe-core finds."""
+
+import pytest
+from conftest import ROOT, wait_ready
+
+PAGES = [
+    "",
+    "bridging/",
+    "coil-wiring/",
+    "cautions/",
+    "using/",
+    "licences/",
+    "changes/",
+    "404.html",
+]
+AXE = ROOT / "build" / "web" / "node_modules" / "axe-core" / "axe.min.js"
+SHOTS = ROOT / ".work" / "screenshots"
+
+
+def shoot(page, name):
+    SHOTS.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=SHOTS / f"{name}.png", full_page=True)
+
+
+@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(browser, served, address, scheme):
+    context = browser.new_context(
+        color_scheme=scheme, viewport={"width": 1280, "height": 900}, reduced_motion="reduce"
+    )
+    page = context.new_page()
+    page.goto(served.url + address)
+    if page.query_selector("[data-calculator]"):
+        wait_ready(page)
+        page.eval_on_selector_all("details", "all => all.forEach((one) => { one.open = true; })")
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")
+    told = [
+        (one["id"], one["help"], [node["target"] for node in one["nodes"]][:5])
+        for one in found["violations"]
+    ]
+    shoot(page, f"{address.strip('/') or 'start'}-{scheme}")
+    context.close()
+    assert told == []
+
+
+@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("width", [320, 390])
+def test_nothing_sticks_out_of_a_narrow_page(browser, served, address, width):
+    context = browser.new_context(viewport={"width": width, "height": 800}, has_touch=True)
+    page = context.new_page()
+    page.goto(served.url + address)
+    shoot(page, f"{address.strip('/') or 'start'}-{width}")
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    context.close()
+    assert wide <= width
+
+
+def test_large_type_does_not_break_the_page(browser, served):
+    # 200 % zoom of a 1280 pixel window leaves 640 CSS pixels.
+    context = browser.new_context(viewport={"width": 640, "height": 450}, device_scale_factor=2)
+    page = context.new_page()
+    page.goto(served.url + "coil-wiring/")
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    context.close()
+    assert wide <= 640
+
+
+@pytest.mark.parametrize("address", ["bridging/", "coil-wiring/"])
+def test_touch_targets_are_44_pixels_high(browser, served, address):
+    context = browser.new_context(viewport={"width": 390, "height": 800}, has_touch=True)
+    page = context.new_page()
+    page.goto(served.url + address)
+    page.eval_on_selector_all("details", "all => all.forEach((one) => { one.open = true; })")
+    small = page.eval_on_selector_all(
+        ".calculator :is(button, input[type=text], select, summary)",
+        """all => all.filter((one) => one.offsetParent && one.getBoundingClientRect().height < 43.5)
+            .map((one) => one.outerHTML.slice(0, 120))""",
+    )
+    context.close()
+    assert small == []
+
+
+@pytest.mark.parametrize("address", ["bridging/", "coil-wiring/"])
+@pytest.mark.parametrize("width", [320, 1280])
+def test_no_text_on_the_screen_is_below_14_pixels(browser, served, address, width):
+    context = browser.new_context(viewport={"width": width, "height": 900})
+    page = context.new_page()
+    page.goto(served.url + address)
+    small = page.evaluate(
+        """() => {
+            const small = new Set();
+            const content = document.querySelector(".md-content");
+            const walk = document.createTreeWalker(content, NodeFilter.SHOW_TEXT);
+            while (walk.nextNode()) {
+                const parent = walk.currentNode.parentElement;
+                if (!walk.currentNode.textContent.trim()) continue;
+                if (!parent.getClientRects().length) continue;
+                if (parent.closest("sub, sup, title, desc, template, .unit")) continue;
+                let size = parseFloat(getComputedStyle(parent).fontSize);
+                const svg = parent.closest("svg");
+                if (svg) size *= svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+                if (size < 13.9) small.add(`${parent.tagName} ${size} ${parent.textContent}`);
+            }
+            return [...small];
+        }"""
+    )
+    context.close()
+    assert small == []
+
+
+def test_answer_stands_beside_the_form_on_a_wide_page_and_beneath_on_a_narrow_one(browser, served):
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    page = context.new_page()
+    page.goto(served.url + "bridging/")
+
+    def places():
+        return page.evaluate(
+            """() => [".calculator__form", ".calculator__answer"].map((name) => {
+                const box = document.querySelector(`#bridged-output ${name}`);
+                const { top, left } = box.getBoundingClientRect();
+                return [top, left];
+            })"""
+        )
+
+    (form_top, form_left), (answer_top, answer_left) = places()
+    assert abs(form_top - answer_top) < 2
+    assert answer_left > form_left + 200
+    page.set_viewport_size({"width": 390, "height": 800})
+    (form_top, form_left), (answer_top, answer_left) = places()
+    assert answer_top > form_top + 200
+    assert abs(answer_left - form_left) < 2
+    context.close()
+
+
+def test_the_sentence_is_in_sight_after_a_change_on_a_phone(browser, served):
+    context = browser.new_context(viewport={"width": 390, "height": 700}, has_touch=True)
+    page = context.new_page()
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.fill("#bridged-output--load_ohm", "8")
+    for _ in range(200):
+        box = page.query_selector("#bridged-output .status").bounding_box()
+        if box and box["height"] > 20:
+            break
+        page.wait_for_timeout(25)
+    field = page.query_selector("#bridged-output--load_ohm").bounding_box()
+    box = page.query_selector("#bridged-output .status").bounding_box()
+    context.close()
+    assert 0 <= field["y"] < 700
+    assert 0 < box["y"] < 700
+    assert box["y"] + box["height"] <= 701

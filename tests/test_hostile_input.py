@@ -1,0 +1,403 @@
+"""Hostile input: refused in words, on every way in, and never taken for markup or a formula."""
+
+import csv
+import io
+import json
+import random
+from urllib.parse import quote
+from xml.etree.ElementTree import Element
+
+import pytest
+from inputs import PAYLOADS, Parts, valid_inputs
+
+from calc.contents import CALCULATORS
+from calc.core import sheet as parts
+from calc.core.calculator import Calculator
+from calc.core.data import answer_csv, answer_json
+from calc.core.errors import InputError, shown
+from calc.core.fields import Number, Refused, Rows, Text
+from calc.core.form import card, form
+from calc.core.html import answer_html
+from calc.core.link import LONGEST_QUERY
+from calc.core.markup import markup
+from calc.core.text import answer_text
+from calc.page import respond
+
+NAMES = list(CALCULATORS)
+# The limits of a link's length are told elsewhere; here the whole form is filled at once.
+SENT = tuple(payload[:400] for payload in PAYLOADS)
+every_name = pytest.mark.parametrize("name", NAMES)
+every_payload = pytest.mark.parametrize("payload", SENT, ids=range(len(SENT)))
+
+
+def reply_to(kind, name, **request):
+    text = respond(json.dumps({"kind": kind, "calculator": name, **request}))
+    assert text.isascii()
+    return json.loads(text)
+
+
+def opened(name, payload, extra=""):
+    """Open a link that gives the payload to every field."""
+    sent = quote(payload, safe="", errors="surrogatepass")
+    keys = list(CALCULATORS[name].form.by_key)
+    sent = sent[: (LONGEST_QUERY - 1000) // len(keys)]
+    return reply_to("open", name, query="&".join(f"{name}.{key}={sent}" for key in keys) + extra)
+
+
+def refused_alone(name, inputs):
+    """Return the keys whose own field refuses; the others depend on further fields."""
+    keys = []
+    for one in CALCULATORS[name].fields:
+        try:
+            one.read(inputs[one.key])
+        except Refused:
+            keys.append(one.key)
+    return keys
+
+
+def in_cells(name, payload):
+    """Return inputs with the payload in each cell of each table, else in the text fields."""
+    return {
+        one.key: [[payload] * len(one.columns)] * 2 if isinstance(one, Rows) else payload
+        for one in CALCULATORS[name].fields
+    }
+
+
+def shapes(reply):
+    """Return the tags and the attributes of everything that the page would show."""
+    read = [Parts(reply[part]) for part in ("html", "form", "notices") if part in reply]
+    assert [one.wrong for one in read] == [[]] * len(read)
+    assert all(href.startswith("#") for one in read for href in one.values("href"))
+    tags, attributes = set(), set()
+    for one in read:
+        tags |= one.tags
+        attributes |= one.attributes
+    return tags, attributes
+
+
+def ordinary(name):
+    """Return the shapes of replies to nothing worse than an `x`."""
+    tags, attributes = shapes(opened(name, "x", f"&{name}.old=x"))
+    for reply in (opened(name, "x,x"), reply_to("answer", name, inputs=in_cells(name, "x"))):
+        more_tags, more_attributes = shapes(reply)
+        tags, attributes = tags | more_tags, attributes | more_attributes
+    return tags, attributes
+
+
+@pytest.fixture(scope="module")
+def ordinary_shapes():
+    return {name: ordinary(name) for name in NAMES}
+
+
+@every_name
+def test_an_ordinary_reply_has_nothing_that_runs(name, ordinary_shapes):
+    tags, attributes = ordinary_shapes[name]
+    assert {"form", "input", "li", "a"} <= tags
+    assert not tags & {
+        "script",
+        "style",
+        "iframe",
+        "object",
+        "embed",
+        "link",
+        "meta",
+        "base",
+        "img",
+        "foreignobject",
+        "use",
+        "animate",
+        "set",
+    }
+    assert not {one for one in attributes if one.startswith("on")}
+    assert not attributes & {"src", "srcdoc", "style", "action", "formaction", "xlink:href"}
+
+
+@every_name
+@every_payload
+def test_a_link_with_the_payload_in_every_field_is_refused(name, payload, ordinary_shapes):
+    reply = opened(name, payload, "&" + f"{name}.old={quote(payload[:30], errors='replace')}")
+    assert reply["kind"] == "refused"
+    arrives = payload.encode("utf-8", "surrogatepass").decode("utf-8", "replace")
+    given = dict.fromkeys(CALCULATORS[name].form.by_key, arrives)
+    told = {one["field"] for one in reply["errors"]}
+    assert told >= set(refused_alone(name, given))
+    assert told - set(refused_alone(name, given)) <= {"intended", "drivers"}
+    tags, attributes = shapes(reply)
+    assert tags <= ordinary_shapes[name][0]
+    assert attributes <= ordinary_shapes[name][1]
+    for part in ("html", "form", "notices"):
+        assert ">" not in payload or payload not in reply[part]
+
+
+@every_name
+@every_payload
+@pytest.mark.parametrize("cells", [False, True], ids=["texts", "cells"])
+def test_a_form_with_the_payload_in_every_field_is_refused(name, payload, cells, ordinary_shapes):
+    keys = list(CALCULATORS[name].form.by_key)
+    inputs = in_cells(name, payload) if cells else dict.fromkeys(keys, payload)
+    reply = reply_to("answer", name, inputs=inputs)
+    assert reply["kind"] == "refused"
+    told = {one["field"] for one in reply["errors"]}
+    assert told >= set(refused_alone(name, inputs))
+    assert told - set(refused_alone(name, inputs)) <= {"intended", "drivers"}
+    tags, attributes = shapes(reply)
+    assert tags <= ordinary_shapes[name][0]
+    assert attributes <= ordinary_shapes[name][1]
+    text = Parts(reply["html"]).text
+    assert all(one["message"] in text for one in reply["errors"])
+    assert shown(payload.strip()) in text
+    for one in reply["errors"]:
+        assert one["given"].isprintable()
+        assert one["message"].replace("\u202f", "").isprintable()
+    for shape in ("text", "json", "csv"):
+        refused = reply_to("hand-over", name, inputs=inputs, **{"as": shape})
+        assert refused["errors"] == reply["errors"]
+
+
+@every_name
+@every_payload
+def test_the_form_keeps_the_text_to_be_corrected(name, payload):
+    one = next(one for one in CALCULATORS[name].fields if isinstance(one, Number | Text))
+    kept = payload.encode("utf-8", "surrogatepass").decode("utf-8", "replace")
+    sent = quote(payload, safe="", errors="surrogatepass")
+    reply = reply_to("open", name, query=f"{name}.{one.key}={sent}")
+    (value,) = [
+        attributes["value"]
+        for tag, attributes in Parts(reply["form"]).elements
+        if attributes.get("name") == one.key
+    ]
+    assert value == kept
+
+
+@every_payload
+def test_an_unknown_field_of_that_name_is_an_error_in_a_form_and_a_notice_in_a_link(payload):
+    reply = reply_to("answer", "bridged-output", inputs={payload: payload})
+    (error,) = reply["errors"]
+    assert error["field"] == error["given"] == shown(payload)
+    assert shown(payload) in Parts(reply["html"]).text
+    sent = quote(payload, safe="", errors="surrogatepass")
+    reply = reply_to("open", "bridged-output", query=f"bridged-output.{sent}={sent}")
+    assert reply["kind"] == "answer"
+    assert Parts(reply["notices"]).tags == {"p"}
+    assert not set("<>") & set(payload) or "&lt;" in reply["notices"] or "&gt;" in reply["notices"]
+
+
+@every_name
+@every_payload
+def test_each_text_field_alone_refuses_the_payload(name, payload):
+    for one in CALCULATORS[name].fields:
+        reply = reply_to("answer", name, inputs={one.key: payload})
+        assert [error["field"] for error in reply["errors"]] == [one.key]
+        assert Parts(reply["html"]).tags == {"p", "ul", "li", "a"}
+
+
+@pytest.mark.parametrize(
+    ("name", "inputs"),
+    [
+        ("meter-check", {"reading_ohm": "x", "intended": "<b>"}),
+        ("meter-check", {"drivers": "2,4;2,4;2,4;2,4;2,4", "intended": "?"}),
+        ("coil-wiring", {"limit": "0", "drivers": "4", "coils_per_driver": "8"}),
+    ],
+)
+def test_what_depends_on_several_fields_is_told_at_once_too(name, inputs):
+    told = {one["field"] for one in reply_to("answer", name, inputs=inputs)["errors"]}
+    assert told >= set(inputs) - {"coils_per_driver"}
+
+
+def test_half_a_surrogate_pair_in_a_link_is_refused_and_the_reply_still_arrives():
+    reply = reply_to("open", "bridged-output", query="bridged-output.load_ohm=\ud800")
+    assert reply["kind"] == "refused"
+    assert "\\ud800" in reply["html"]
+
+
+@pytest.mark.parametrize(
+    "inputs",
+    [
+        None,
+        5,
+        "x",
+        [],
+        [["load_ohm", "4"]],
+        {"load_ohm": None},
+        {"load_ohm": 4},
+        {"load_ohm": True},
+        {"load_ohm": ["4"]},
+        {"load_ohm": [[4]]},
+        {"load_ohm": {"a": "4"}},
+        {"load_ohm": []},
+        {"load_ohm": [[]]},
+        {"load_ohm": [["4"]]},
+        {"load_ohm": [[["4"]]]},
+        {"": "4"},
+        {"load_ohm ": "4"},
+    ],
+)
+def test_inputs_of_a_shape_that_no_form_sends_are_refused(inputs):
+    for request in ({"kind": "answer"}, {"kind": "hand-over", "as": "csv"}):
+        reply = reply_to(request.pop("kind"), "bridged-output", inputs=inputs, **request)
+        assert reply["kind"] == "refused"
+        assert Parts(reply["html"]).wrong == []
+
+
+def test_the_key_of_a_value_of_the_wrong_type_is_quoted_printable():
+    reply = reply_to("answer", "bridged-output", inputs={"\x00\x1b": 5})
+    assert reply["errors"][0]["field"].isprintable()
+
+
+def test_a_link_of_three_thousand_rows_does_not_make_a_form_of_megabytes():
+    reply = reply_to("open", "channel-map", query="channel-map.sections=" + ";" * 3000)
+    assert reply["kind"] == "refused"
+    assert len(reply["form"]) < 1_000_000
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "((((((((((1a",
+        "1a+",
+        "+1a",
+        "1a1b",
+        "1a|1a|1b|2a|2b",
+        "1a|1b|2a",
+        "(1a+1b)|(2a+2b))",
+        "1a|1b+2a|2b",
+        "(1a+1b)(2a+2b)",
+        "()",
+        ")",
+        "9z",
+        "1A|1b|2a|2b",
+        "16",
+        "1000",
+        "00000",
+        "-1",
+        "1.0",
+        "1e0",
+        "\u0661",
+        "\u00b9",
+        "1a\u202e|1b",
+        "1a–1b",
+        "(" * 60,
+        "1a|" * 20,
+        "x" * 61,
+    ],
+)
+def test_a_circuit_that_cannot_be_read_is_refused(text):
+    reply = reply_to("answer", "meter-check", inputs={"intended": text})
+    assert [one["field"] for one in reply["errors"]] == ["intended"]
+    assert len(reply["errors"][0]["message"]) < 400
+
+
+@every_payload
+def test_any_text_has_a_qr_code_or_a_word_why_not(payload):
+    for text in (payload[:100], payload * 2001, ""):
+        reply = reply_to("qr", "bridged-output", link=text)
+        assert reply["kind"] == "handed-over"
+        assert Parts(reply["text"]).tags in ({"p"}, {"svg", "title", "rect", "path"})
+
+
+# ---- texts that a field accepts: every renderer passes them on as text
+
+ECHO_ROWS = Rows(
+    key="runs",
+    label="Runs",
+    default="Door,1",
+    row_name="run",
+    columns=(
+        Text(key="to", label="end", default="Door"),
+        Number(key="length_m", label="length", default="1", low=0, high=20),
+    ),
+)
+
+
+def echo(given):
+    name = given["name"]
+    table = parts.Table(
+        caption=name,
+        columns=(parts.Column(name, name), parts.Column("n")),
+        note=name,
+        rows=((name, -1.5), (parts.Verdict("suitable", name), parts.Quantity(None))),
+    )
+    return parts.Sheet(
+        sentence=name,
+        verdict=parts.Verdict("not known", name),
+        results={"name": name, "n": -1},
+        figures=(parts.Figure(name, parts.Quantity(1.0, name)),),
+        drawings=(parts.Drawing(name, name, Element("svg")),),
+        tables=(table,),
+        cautions=(name,),
+        steps=(name,),
+        unknowns=(name,),
+        sources=(name,),
+    )
+
+
+ECHO = Calculator(
+    name="echo",
+    title="Echo",
+    question="What?",
+    compute=echo,
+    groups=(("All", ("name", "runs")),),
+    fields=(Text(key="name", label="Name", default="plain", longest=60), ECHO_ROWS),
+)
+
+
+def accepted(payload):
+    try:
+        return ECHO.answer({"name": payload, "runs": [[payload, "2"]]})
+    except InputError:
+        return None
+
+
+ACCEPTED = tuple(payload for payload in PAYLOADS if accepted(payload))
+
+
+def cells_of(text):
+    return [cell for row in csv.reader(io.StringIO(text, newline=""), strict=True) for cell in row]
+
+
+def is_formula(cell):
+    try:
+        float(cell)
+    except ValueError:
+        return cell[:1] in tuple("=+-@\t\r\n")
+    return False
+
+
+def test_many_payloads_are_texts_that_a_name_may_have():
+    assert len(ACCEPTED) > 20
+    assert {"=1+1", "<svg onload=alert(1)>", "../../../../etc/passwd"} <= set(ACCEPTED)
+
+
+@pytest.mark.parametrize("payload", ACCEPTED)
+def test_an_accepted_text_stays_text_in_every_rendering(payload):
+    answer, plain = accepted(payload), ECHO.answer({})
+    for render in (
+        answer_html,
+        lambda one: markup(card(one)),
+        lambda one: markup(
+            form(ECHO, {"name": one.inputs["name"], "runs": [[one.inputs["name"], "2"]]})
+        ),
+    ):
+        made, model = Parts(render(answer)), Parts(render(plain))
+        assert [tag for tag, _ in made.elements] == [tag for tag, _ in model.elements]
+        assert [sorted(one) for _, one in made.elements] == [
+            sorted(one) for _, one in model.elements
+        ]
+        assert made.wrong == model.wrong == []
+        assert payload in made.text or payload in made.values("value")
+    assert json.loads(answer_json(answer))["results"]["name"] == payload
+    assert payload in answer_text(answer)
+    cells = cells_of(answer_csv(answer))
+    assert not [cell for cell in cells if is_formula(cell)]
+    assert {payload, "'" + payload} & set(cells)
+
+
+@every_name
+@pytest.mark.parametrize("seed", range(10))
+def test_no_cell_of_a_table_for_a_spreadsheet_is_a_formula(name, seed):
+    given = valid_inputs(CALCULATORS[name], random.Random(f"csv {name} {seed}"))
+    text = reply_to("hand-over", name, inputs=given, **{"as": "csv"})["text"]
+    cells = cells_of(text)
+    assert [cell for cell in cells if is_formula(cell)] == []
+    assert all(cell.replace("\u202f", "").isprintable() for cell in cells)
+    assert text.count("\n") == text.count("\r\n") > 5

@@ -1,0 +1,107 @@
+"""CPython and the page's Python give the same bytes, for good inputs and for bad ones."""
+
+import json
+import random
+
+import pytest
+from conftest import wait_ready
+from inputs import invalid_inputs, valid_inputs
+
+from calc.contents import CALCULATORS
+from calc.page import respond
+
+VALID, INVALID, LONG = 200, 50, 5  # the long run takes LONG times as many
+
+_ASK = """async (texts) => {
+    const worker = new Worker(new URL("assets/runtime/worker.js", document.baseURI), {
+        type: "module",
+    });
+    const replies = [];
+    await new Promise((resolve, reject) => {
+        worker.onmessage = ({ data }) => {
+            if (data.kind === "reply") replies[data.id] = data.text;
+            else if (data.kind !== "ready") reject(new Error(JSON.stringify(data)));
+            if (replies.filter((text) => text !== undefined).length === texts.length) resolve();
+        };
+        texts.forEach((text, id) => worker.postMessage({ id, text }));
+    });
+    worker.terminate();
+    return replies;
+}"""
+
+
+def requests_for(name, is_long):
+    calculator = CALCULATORS[name]
+    rng = random.Random(f"parity {name}")
+    times = LONG if is_long else 1
+    inputs = [valid_inputs(calculator, rng) for _ in range(VALID * times)]
+    inputs += [invalid_inputs(calculator, rng) for _ in range(INVALID * times)]
+    texts = [
+        json.dumps({"kind": "answer", "calculator": name, "inputs": given}) for given in inputs
+    ]
+    hand_overs = [
+        json.dumps({"kind": "hand-over", "calculator": name, "inputs": given, "as": shape})
+        for given in inputs[:10]
+        for shape in ("text", "csv")
+    ]
+    opens = [
+        json.dumps({"kind": "open", "calculator": name, "query": f"?{name}.zzz=1&{name}.{key}=1"})
+        for key in calculator.form.by_key
+    ]
+    return texts, hand_overs + opens
+
+
+@pytest.mark.parametrize("name", list(CALCULATORS))
+def test_answers_are_the_same_bytes_in_the_page(page, served, name, is_long):
+    answers, others = requests_for(name, is_long)
+    page.goto(served.url)
+    replies = page.evaluate(_ASK, answers + others)
+    kinds = []
+    for text, reply in zip(answers + others, replies, strict=True):
+        assert reply == respond(text), text
+        kinds.append(json.loads(reply)["kind"])
+    valid = VALID * (LONG if is_long else 1)
+    assert set(kinds[:valid]) == {"answer"}
+    assert set(kinds[valid : len(answers)]) == {"refused"}
+
+
+def test_plain_loading_gives_the_same_answers(context, served):
+    context.watch.excused.append("memory image did not load")
+    context.watch.excused.append("404")
+    context.watch.excused.append("ERR_FAILED")
+    context.route("**/snapshot.bin", lambda route: route.abort())
+    page = context.new_page()
+    page.goto(served.url + "bridging/")
+    assert wait_ready(page) == "plain"
+    page.fill("#bridged-output--load_ohm", "8")
+    page.wait_for_timeout(500)
+    text = page.inner_text("#bridged-output .answer .sentence").replace("\u202f", " ")
+    assert "about 100 W" in text
+
+
+def test_a_broken_image_falls_back_to_plain_loading(context, served):
+    context.watch.excused.append("memory image did not load")
+    context.route("**/snapshot.bin", lambda route: route.fulfill(body=b"not an image"))
+    page = context.new_page()
+    page.goto(served.url + "coil-wiring/")
+    assert wait_ready(page) == "plain"
+
+
+def test_usual_start_is_from_the_image(page, served):
+    page.goto(served.url + "coil-wiring/")
+    assert wait_ready(page) == "image"
+
+
+def test_a_runtime_that_cannot_load_leaves_a_readable_page(context, served):
+    context.watch.excused += ["ERR_FAILED", "memory image did not load", "Failed to load"]
+    context.route("**/python.wasm.bin", lambda route: route.abort())
+    page = context.new_page()
+    page.goto(served.url + "bridging/")
+    page.wait_for_selector("html[data-python=failed]")
+    told = page.inner_text("#bridged-output .status")
+    assert told.startswith("The calculator could not be started")
+    assert "can be read all the same" in told
+    assert "150" in page.inner_text("#bridged-output .answer .sentence")
+    page.fill("#bridged-output--load_ohm", "8")
+    page.wait_for_timeout(400)
+    assert page.inner_text("#bridged-output [type=submit]") == "Work it out"

@@ -1,0 +1,257 @@
+"""Answers to random inputs: every renderer holds, and what they show reads well."""
+
+import json
+import random
+import re
+
+import pytest
+from inputs import RESULTS, Parts, misfits, valid_inputs
+
+from calc.contents import CALCULATORS, PAGES
+from calc.core.data import answer_csv, answer_data, answer_json
+from calc.core.form import card
+from calc.core.html import answer_html
+from calc.core.markup import markup
+from calc.core.sheet import Figure, Quantity, Span
+from calc.core.text import answer_text, cell_text
+
+NAMES = list(CALCULATORS)
+VERDICTS = {"suitable", "unsuitable", "not known"}
+# What a programmer's value looks like when it slips into a text for people.
+SLIPS = re.compile(
+    r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Quantity|Span|Verdict)\b"
+    r"|\bobject at 0x|<[a-z]+ '|\{'|\['"
+    r"|\d[eE][+-]?\d+(?![0-9a-h])"
+)  # an exponent, but not coils in series, 1e+1f
+NUMBER = re.compile(r"\d+\.\d+")
+
+
+class Case:
+    """An answer to random inputs, and everything that is made of it."""
+
+    def __init__(self, calculator, seed):
+        rng = random.Random(f"sheet {calculator.name} {seed}")
+        self.given = valid_inputs(calculator, rng) if seed else {}
+        self.answer = calculator.answer(self.given)
+        self.sheet = self.answer.sheet
+        self.html, self.text = answer_html(self.answer), answer_text(self.answer)
+        self.json, self.csv = answer_json(self.answer), answer_csv(self.answer)
+        self.parts = Parts(self.html)
+
+    def __repr__(self):
+        return repr(self.given)
+
+    def prose(self):
+        """The HTML's texts, each with its open elements, without the inputs as given."""
+        for open_elements, text in self.parts.texts:
+            classes = {attributes.get("class") for _, attributes in open_elements}
+            if "inputs-listed" not in classes:
+                yield [tag for tag, _ in open_elements], classes, text
+
+
+@pytest.fixture(scope="module", params=NAMES)
+def cases(request, is_long):
+    calculator = CALCULATORS[request.param]
+    return [Case(calculator, seed) for seed in range(1000 if is_long else 60)]
+
+
+def figures_in(text):
+    """Return the significant figures of a written number."""
+    return len(text.replace(".", "").lstrip("0"))
+
+
+def counts_of(sheet):
+    """Return the whole numbers of a sheet as they are written; they are never rounded."""
+    cells = [cell for table in sheet.tables for row in table.rows for cell in row]
+    values = [one.value for one in sheet.figures] + cells
+    values = [one.value if isinstance(one, Quantity) else one for one in values]
+    return {str(one) for one in values if isinstance(one, int)}
+
+
+def test_the_random_inputs_reach_every_verdict_that_there_is(cases):
+    states = {one.sheet.verdict.state for one in cases}
+    assert states <= VERDICTS
+    assert {"suitable", "unsuitable"} <= states
+
+
+def test_the_results_are_of_the_contract_s_shape(cases):
+    for one in cases:
+        data = json.loads(one.json)
+        assert misfits(RESULTS[data["calculator"]], data["results"]) == [], one
+
+
+def test_json_is_strict_and_holds_the_figures_in_full(cases):
+    def refuse(constant):
+        raise AssertionError(f"{constant} in JSON")
+
+    for one in cases:
+        data = json.loads(one.json, parse_constant=refuse)
+        assert data == answer_data(one.answer), one
+        assert list(data["inputs"]) == [field.key for field in one.answer.calculator.fields]
+
+
+def test_html_is_well_nested_and_nothing_in_it_runs(cases):
+    for one in cases:
+        assert one.parts.wrong == [], one
+        assert not one.parts.tags & {"script", "style", "iframe", "img", "form", "input"}
+        assert not {name for name in one.parts.attributes if name.startswith("on")}
+
+
+def test_no_programmer_s_value_shows(cases):
+    for one in cases:
+        shown = " ".join(text for _, text in one.parts.texts)
+        assert not SLIPS.findall(shown), one
+        assert not SLIPS.findall(one.text), one
+        assert not re.search(r"\b(?:None|nan|inf)\b|\bFraction\b", one.csv), one
+        for tag, attributes in one.parts.elements:
+            assert not SLIPS.findall(" ".join(map(str, attributes.values()))), (tag, one)
+
+
+def test_every_picture_lies_within_its_frame_s_numbers(cases):
+    for one in cases:
+        for tag, attributes in one.parts.elements:
+            if tag == "svg" and "width" in attributes:
+                assert 0 < float(attributes["width"]) <= 428, one
+                assert 0 < float(attributes["height"]) < 2000, one
+                assert attributes["role"] == "img"
+
+
+def test_a_figure_has_at_most_four_significant_figures(cases):
+    for one in cases:
+        counts = counts_of(one.sheet)
+        shown = [
+            text
+            for tags, classes, text in one.prose()
+            if "figure" in classes and "unit" not in classes and tags[-1] == "span"
+        ]
+        assert shown or not one.sheet.figures, one
+        for text in shown:
+            number = re.fullmatch("−?([0-9]+(?:\\.[0-9]+)?)", text)
+            assert number, (text, one)
+            short = number[1] if "." in number[1] else number[1].rstrip("0")
+            assert number[1] in counts or figures_in(short) <= 4, (text, one)
+
+
+def test_a_number_in_words_has_at_most_four_significant_figures(cases):
+    for one in cases:
+        words = [text for tags, _, text in one.prose() if "svg" not in tags]
+        long = [found for text in words for found in NUMBER.findall(text) if figures_in(found) > 4]
+        assert long == [], one
+
+
+@pytest.mark.parametrize(
+    ("name", "given"),
+    [
+        ("bridged-output", {"load_ohm": "6.28319"}),
+        ("channel-map", {"sections": "woofer,3.14159,123.456,88.8888,2"}),
+        ("coil-wiring", {"drivers": "2,3.14159;1,2.71828", "power_w": "123.456"}),
+        ("meter-check", {"drivers": "2,3.14159;1,2.71828", "intended": "0"}),
+    ],
+)
+def test_a_number_in_a_drawing_has_at_most_four_significant_figures(name, given):
+    answer = CALCULATORS[name].answer(given)
+    texts = [
+        text
+        for open_elements, text in Parts(answer_html(answer)).texts
+        if any(tag == "svg" for tag, _ in open_elements)
+    ]
+    assert texts
+    found = [number for text in texts for number in NUMBER.findall(text)]
+    assert [number for number in found if figures_in(number) > 4] == []
+
+
+def test_text_tells_the_sentence_the_verdict_each_figure_and_each_input(cases):
+    for one in cases:
+        lines = one.text.splitlines()
+        assert lines[0] == one.answer.calculator.title
+        assert lines[2] == one.sheet.sentence
+        assert f"{one.sheet.verdict.state}: {one.sheet.verdict.reason}" in lines
+        for figure in one.sheet.figures:
+            assert isinstance(figure, Figure)
+            assert f"  {figure.label}: {cell_text(figure.value)}" in lines
+        for field in one.answer.calculator.fields:
+            value = field.write(one.answer.inputs[field.key]) or "not known"
+            assert any(line.startswith(f"  {field.label}: {value}") for line in lines), one
+        for line in (*one.sheet.cautions, *one.sheet.sources):
+            assert f"  - {line}" in lines
+
+
+def test_html_tells_the_sentence_the_verdict_and_each_figure(cases):
+    for one in cases:
+        text = one.parts.text
+        for told in (
+            one.sheet.sentence,
+            one.sheet.verdict.reason,
+            *one.sheet.cautions,
+            *one.sheet.steps,
+            *one.sheet.unknowns,
+            *one.sheet.sources,
+        ):
+            assert told in text, one
+        verdicts = [value for value in one.parts.values("class") if "verdict--" in value]
+        assert verdicts[0].split("verdict--")[1].replace("-", " ") == one.sheet.verdict.state
+        strong = [text for tags, _, text in one.prose() if tags[-1] == "strong"]
+        assert strong[0] == one.sheet.verdict.state
+        assert set(strong) <= VERDICTS
+        assert [tag for tag, _ in one.parts.elements].count("dd") == len(one.sheet.figures)
+
+
+def test_a_span_has_its_lower_bound_first(cases):
+    for one in cases:
+        cells = [cell for table in one.sheet.tables for row in table.rows for cell in row]
+        values = [figure.value for figure in one.sheet.figures] + cells
+        for span in (value for value in values if isinstance(value, Span)):
+            assert 0 <= span.low <= span.high, one
+
+
+def test_the_same_inputs_in_any_order_give_the_same_bytes(cases):
+    for one in cases[:20]:
+        again = one.answer.calculator.answer(dict(reversed(one.given.items())))
+        for render, made in (
+            (answer_html, one.html),
+            (answer_text, one.text),
+            (answer_json, one.json),
+            (answer_csv, one.csv),
+        ):
+            assert render(again).encode() == made.encode(), one
+
+
+def test_every_reference_in_a_card_has_its_target_and_every_id_is_single(cases):
+    for one in cases:
+        whole = Parts(markup(card(one.answer)))
+        assert whole.wrong == [], one
+        ids = whole.values("id")
+        assert len(ids) == len(set(ids)), one
+        assert all(re.fullmatch(r"[a-z][a-z0-9_-]*", identity) for identity in ids)
+        for name in ("aria-describedby", "aria-labelledby", "for", "aria-controls"):
+            wanted = {target for value in whole.values(name) for target in value.split()}
+            assert wanted <= set(ids), (name, one)
+
+
+def test_every_control_of_a_card_has_a_name(cases):
+    whole = Parts(markup(card(cases[0].answer)))
+    labelled = set(whole.values("for"))
+    ticks = 0
+    for tag, attributes in whole.elements:
+        if tag in ("input", "select") and attributes.get("type") != "checkbox":
+            assert attributes.get("aria-label") or attributes.get("id") in labelled, attributes
+        ticks += attributes.get("type") == "checkbox"
+    within = [
+        text
+        for open_elements, text in whole.texts
+        if any(
+            tag == "label" and "tick" in attributes.get("class", "")
+            for tag, attributes in open_elements
+        )
+    ]
+    assert len(within) == ticks
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_the_cards_of_a_page_share_no_id(page):
+    ids = [
+        identity
+        for calculator in PAGES[page]
+        for identity in Parts(markup(card(calculator.answer({})))).values("id")
+    ]
+    assert len(ids) == len(set(ids)) > 10
