@@ -4,11 +4,14 @@ import argparse
 import gzip
 import mimetypes
 import sys
+from contextlib import suppress
 from functools import lru_cache, partial
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from socket import SHUT_RDWR, socket
 from urllib.parse import unquote, urlsplit
+from weakref import WeakSet
 
 PACKED = (".html", ".css", ".js", ".mjs", ".json", ".svg", ".xml", ".webmanifest")
 mimetypes.add_type("text/javascript", ".mjs")
@@ -102,6 +105,23 @@ class Server(ThreadingHTTPServer):
 
     daemon_threads = True
     allow_reuse_address = sys.platform != "win32"
+
+    def __init__(self, *arguments: object) -> None:
+        self._open: WeakSet[socket] = WeakSet()
+        super().__init__(*arguments)
+
+    def get_request(self) -> tuple[socket, object]:
+        """Take a connection and remember it."""
+        connection, address = super().get_request()
+        self._open.add(connection)
+        return connection, address
+
+    def server_close(self) -> None:
+        """Stop serving also those who are still connected."""
+        super().server_close()
+        for connection in list(self._open):
+            with suppress(OSError):
+                connection.shutdown(SHUT_RDWR)
 
     def handle_error(self, *_: object) -> None:
         """A reader who goes away in the middle is no news."""

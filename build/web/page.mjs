@@ -38,6 +38,13 @@ function markScrollable(box) {
   if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
 }
 
+/* The theme opens every fold for printing.  An answer key is printed only when the reader
+   has opened it. */
+document.addEventListener("click", ({ target }) => {
+  const key = target.closest?.(".answers > summary")?.parentElement;
+  if (key) key.classList.toggle("answers--wanted", !key.open);
+});
+
 // The theme announces every page that it shows, the first one included.
 if (window.document$) window.document$.subscribe(attach);
 else attach();

@@ -1,6 +1,9 @@
 """The text renderer: an answer for the command line and for the clipboard."""
 
+from collections.abc import Mapping
+
 from calc.core.calculator import Answer
+from calc.core.fields import Rows, Value
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Cell, Column, Quantity, Span, Table, Verdict
 
@@ -44,11 +47,23 @@ def table_text(table: Table) -> str:
     return "\n".join(lines)
 
 
+def _row(rows: Rows, row: Mapping[str, Value]) -> str:
+    """Write one row of a table of inputs: each cell with its label and unit."""
+    cells = []
+    for column in rows.columns:
+        unit = f"\u202f{column.unit}" if column.unit else ""
+        cells.append(f"{column.label} {column.write(row[column.key])}{unit}")
+    return ", ".join(cells)
+
+
 def input_lines(answer: Answer) -> list[str]:
     """Write each input with its label, as a plain list."""
     lines = []
     for one in answer.calculator.fields:
         value = answer.inputs[one.key]
+        if isinstance(one, Rows) and not isinstance(value, int):
+            lines += [f"  {one.label} {at}: {_row(one, row)}" for at, row in enumerate(value, 1)]
+            continue
         text = one.write(value) or "not known"
         unit = f" {one.unit}" if one.unit and value is not None else ""
         lines.append(f"  {one.label}: {text}{unit}")

@@ -1,0 +1,102 @@
+"""A chapter on paper: a handout without chrome, with page numbers and a running title."""
+
+import pypdfium2
+import pytest
+from conftest import ROOT, wait_ready, wait_sentence
+
+PAPER = ROOT / ".work" / "paper"
+CHAPTERS = {"bridging": "Bridging", "coil-wiring": "Coil wiring", "cautions": "Cautions"}
+
+
+def printed(page, name):
+    PAPER.mkdir(parents=True, exist_ok=True)
+    path = PAPER / f"{name}.pdf"
+    page.pdf(path=path, prefer_css_page_size=True, print_background=False, tagged=True)
+    document = pypdfium2.PdfDocument(path)
+    texts = [sheet.get_textpage().get_text_range() for sheet in document]
+    for number, sheet in enumerate(document):
+        sheet.render(scale=1.2).to_pil().save(PAPER / f"{name}-{number + 1}.png")
+    return document, [Squeezed(text) for text in texts]
+
+
+class Squeezed(str):
+    """A sheet's text without spaces: where these stand in a PDF is a matter of layout."""
+
+    def __new__(cls, text):
+        return super().__new__(cls, "".join(text.split()))
+
+    def __contains__(self, part):
+        return super().__contains__("".join(part.split()))
+
+
+@pytest.mark.parametrize("name", CHAPTERS)
+def test_every_sheet_has_its_number_and_the_running_title(page, served, name):
+    page.goto(f"{served.url}{name}/")
+    document, texts = printed(page, name)
+    for number, text in enumerate(texts, start=1):
+        assert f"Four-Channel Handbook · {CHAPTERS[name]}" in text
+        assert f"{number} / {len(texts)}" in text
+    width, height = document[0].get_size()
+    assert (round(width), round(height)) == (595, 842)  # A4 in points
+
+
+@pytest.mark.parametrize("name", ["bridging", "coil-wiring"])
+def test_a_handout_has_no_buttons_and_no_form(page, served, name):
+    page.goto(f"{served.url}{name}/")
+    wait_ready(page)
+    _, texts = printed(page, name)
+    whole = Squeezed("".join(texts))
+    for chrome in ("Work it out", "Copy link", "QR code", "Back to the example", "More inputs",
+                   "Add a ", "Saved for offline", "Search", "Open these figures"):
+        assert chrome not in whole
+
+
+def test_a_handout_lists_the_inputs_and_opens_what_is_folded(page, served):
+    page.goto(served.url + "bridging/?bridged-output.load_ohm=8")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    _, texts = printed(page, "bridging-8")
+    whole = Squeezed("".join(texts))
+    assert "Load on the bridged pair: 8 Ω" in whole
+    assert "bridged into 8 Ω expect about 100 W" in whole
+    assert "V = √(P·R) = √(100 W × 8 Ω) = 28.28 V" in whole
+    assert "Whether this amplifier can be bridged at all" in whole
+    # The caution box comes first, the list of sources last.
+    assert "Never join a bridged output" in texts[0]
+    assert "The Lantern Van and the amplifiers named with it are invented." in texts[-1]
+
+
+def test_the_answer_key_is_printed_only_when_it_is_open(page, served):
+    page.goto(served.url + "bridging/")
+    key = "bridged into 4 Ω expect about 180 W"
+    assert key not in Squeezed("".join(printed(page, "no-key")[1]))
+    page.click(".answers summary")
+    assert key in Squeezed("".join(printed(page, "with-key")[1]))
+
+
+def test_print_is_black_on_white_also_from_a_dark_page(browser, served):
+    context = browser.new_context(color_scheme="dark")
+    page = context.new_page()
+    page.goto(served.url + "cautions/")
+    document, _ = printed(page, "cautions-dark")
+    picture = document[0].render(scale=0.5).to_pil().convert("L")
+    context.close()
+    histogram = picture.histogram()
+    assert sum(histogram[230:]) / sum(histogram) > 0.8
+
+
+def test_drawings_fit_the_sheet_and_keep_9_point_text(page, served):
+    page.goto(served.url + "coil-wiring/?coil-wiring.drivers=4")
+    wait_sentence(page, "coil-wiring", "2 Ω")
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": 672, "height": 980})  # A4 less the margins
+    sizes = page.eval_on_selector_all(
+        ".drawing__picture",
+        """all => all.map((svg) => {
+            const { width } = svg.getBoundingClientRect();
+            return [width, 16 * width / svg.viewBox.baseVal.width];
+        })""",
+    )
+    assert sizes
+    for width, text in sizes:
+        assert width <= 672
+        assert text >= 12  # CSS pixels: 9 point
