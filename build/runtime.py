@@ -26,7 +26,7 @@ _UNCHECKED = py_compile.PycInvalidationMode.UNCHECKED_HASH
 
 # Files of the runtime as the site holds them.  `.bin` files are gzip: no host takes the
 # ending for a promise to unpack them, the worker does it.
-COPIED = ("pyodide.mjs", "pyodide.asm.js")
+COPIED = ("pyodide.asm.js",)
 IMAGE, WASM, LIBRARY = "snapshot.bin", "python.wasm.bin", "library.zip"
 
 

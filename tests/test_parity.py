@@ -20,7 +20,7 @@ _ASK = """async (texts) => {
     await new Promise((resolve, reject) => {
         worker.onmessage = ({ data }) => {
             if (data.kind === "reply") replies[data.id] = data.text;
-            else if (data.kind !== "ready") reject(new Error(JSON.stringify(data)));
+            else reject(new Error(JSON.stringify(data)));
             if (replies.filter((text) => text !== undefined).length === texts.length) resolve();
         };
         texts.forEach((text, id) => worker.postMessage({ id, text }));

@@ -46,8 +46,17 @@ def test_a_handout_has_no_buttons_and_no_form(page, served, name):
     wait_ready(page)
     _, texts = printed(page, name)
     whole = Squeezed("".join(texts))
-    for chrome in ("Work it out", "Copy link", "QR code", "Back to the example", "More inputs",
-                   "Add a ", "Saved for offline", "Search", "Open these figures"):
+    for chrome in (
+        "Work it out",
+        "Copy link",
+        "QR code",
+        "Back to the example",
+        "More inputs",
+        "Add a ",
+        "Saved for offline",
+        "Search",
+        "Open these figures",
+    ):
         assert chrome not in whole
 
 

@@ -8,7 +8,6 @@ from html.parser import HTMLParser
 
 import pytest
 from conftest import ROOT, wait_ready
-
 from serve import read_headers
 
 
@@ -64,8 +63,9 @@ def test_no_page_has_inline_styles_or_handlers(pages):
 
 
 def test_policy_permits_the_inline_scripts_by_hash_and_nothing_loose(pages, site):
-    (from_header,) = [value for name, value in read_headers(site)
-                      if name == "Content-Security-Policy"]
+    (from_header,) = [
+        value for name, value in read_headers(site) if name == "Content-Security-Policy"
+    ]
     for name, page in pages.items():
         assert page.policy, name
         assert from_header == f"{page.policy}; frame-ancestors 'none'"
@@ -108,8 +108,11 @@ def test_policy_stops_a_script_that_got_in(context, served):
 
 
 PAYLOADS_IN_A_LINK = [
-    "<img src=x onerror=window.gotIn=1>", "\"><script>window.gotIn=1</script>",
-    "'-alert(1)-'", "javascript:window.gotIn=1", "<svg/onload=window.gotIn=1>",
+    "<img src=x onerror=window.gotIn=1>",
+    '"><script>window.gotIn=1</script>',
+    "'-alert(1)-'",
+    "javascript:window.gotIn=1",
+    "<svg/onload=window.gotIn=1>",
 ]
 
 
@@ -118,8 +121,10 @@ def test_a_hostile_link_shows_its_text_and_does_nothing(page, served, payload):
     from urllib.parse import quote
 
     text = quote(payload)
-    page.goto(f"{served.url}coil-wiring/?coil-wiring.drivers={text}&coil-wiring.nix={text}"
-              f"&meter-check.intended={text}")
+    page.goto(
+        f"{served.url}coil-wiring/?coil-wiring.drivers={text}&coil-wiring.nix={text}"
+        f"&meter-check.intended={text}"
+    )
     page.wait_for_selector("#meter-check .error-summary:not([hidden])")
     wait_ready(page)
     assert page.evaluate("window.gotIn") is None
@@ -140,8 +145,13 @@ def test_server_gives_the_headers_with_every_file(site, served):
 def test_server_gives_nothing_outside_the_site(served):
     import http.client
 
-    for path in ("/../mkdocs.yml", "/%2e%2e/mkdocs.yml", "/..%2f..%2fmkdocs.yml",
-                 "//etc/passwd", "/assets/../../calc/page.py"):
+    for path in (
+        "/../mkdocs.yml",
+        "/%2e%2e/mkdocs.yml",
+        "/..%2f..%2fmkdocs.yml",
+        "//etc/passwd",
+        "/assets/../../calc/page.py",
+    ):
         connection = http.client.HTTPConnection("127.0.0.1", served.port)
         connection.request("GET", path)
         answer = connection.getresponse()
@@ -155,7 +165,10 @@ def committed():
     """Texts of all files that git holds or would hold, except pictures."""
     names = subprocess.run(
         ["git", "ls-files", "--cached", "--others", "--exclude-standard"],
-        cwd=ROOT, capture_output=True, text=True, check=True,
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
     ).stdout.splitlines()
     for name in names:
         path = ROOT / name
@@ -164,8 +177,9 @@ def committed():
 
 
 def test_no_file_names_a_package_registry_or_a_path_of_a_machine():
-    hosts = "|".join(["registry\\.npm" + "js", "py" + "pi\\.org", "python" + "hosted",
-                      "deb\\." + "debian"])
+    hosts = "|".join(
+        ["registry\\.npm" + "js", "py" + "pi\\.org", "python" + "hosted", "deb\\." + "debian"]
+    )
     paths = "|".join(["/ro" + "ot/", "/wo" + "rk/", "/ho" + "me/(?!pyodide)"])
     for name, text in committed():
         assert not re.search(hosts, text), name

@@ -18,7 +18,7 @@ await build({ ...common, entryPoints: ["page.mjs"], outfile: join(site, "assets/
 await build({
   ...common,
   entryPoints: ["worker.mjs"],
-  external: ["./pyodide.mjs"],
+  external: ["node:*", "ws"], // what the loader would take in Node
   outfile: join(site, "assets/runtime/worker.js"),
 });
 await build({

@@ -48,4 +48,12 @@ document.addEventListener("click", ({ target }) => {
 // The theme announces every page that it shows, the first one included.
 if (window.document$) window.document$.subscribe(attach);
 else attach();
-keepOffline(base);
+
+/* Saving everything is a long job: a calculator that is starting comes first. */
+const hasCalculators = document.querySelector("[data-calculator]") !== null;
+let saving = false;
+python.onState((state) => {
+  if (saving || (hasCalculators && !["ready", "failed"].includes(state))) return;
+  saving = true;
+  keepOffline(base);
+}, "always");

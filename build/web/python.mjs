@@ -6,14 +6,15 @@ class Python {
   #worker = null;
   #waiting = new Map(); // id → { resolve, reject, begun }
   #next = 1;
-  #listeners = new Set();
+  #listeners = new Set(); // of the page that is shown
+  #lasting = new Set(); // of the whole visit
   state = "idle"; // "idle" | "starting" | "ready" | "failed"
   reason = "";
   way = "";
 
   /* Calls back at once and on every change of state. */
-  onState(listener) {
-    this.#listeners.add(listener);
+  onState(listener, howLong = "page") {
+    (howLong === "page" ? this.#listeners : this.#lasting).add(listener);
     listener(this.state);
   }
 
@@ -25,21 +26,24 @@ class Python {
   #become(state) {
     this.state = state;
     document.documentElement.dataset.python = state;
-    for (const listener of this.#listeners) listener(state);
+    for (const listener of [...this.#listeners, ...this.#lasting]) listener(state);
   }
 
   start() {
     if (this.#worker) return;
     this.#become("starting");
     try {
-      this.#worker = new Worker(new URL("./runtime/worker.js", import.meta.url), {
-        type: "module",
-      });
+      // The page's head may have started it already; a second one is ours to make.
+      this.#worker =
+        window.handbookWorker ??
+        new Worker(new URL("./runtime/worker.js", import.meta.url), { type: "module" });
+      window.handbookWorker = null;
     } catch (error) {
       this.#fail(String(error));
       return;
     }
     this.#worker.onmessage = ({ data }) => this.#heard(data);
+    this.#worker.postMessage({ kind: "report" });
     this.#worker.onerror = (event) => {
       event.preventDefault();
       if (this.state === "starting") this.#fail(event.message || "the worker did not load");

@@ -1,13 +1,14 @@
 /* The worker: starts Python and passes texts to and from `calc.page.respond`.
 
    In:   { id, text }                      a request, see calc/page.py
+         { kind: "report" }                tell (again) whether Python has started
    Out:  { kind: "ready", way }            way: "image" or "plain"
          { kind: "failed", reason }        Python cannot be started; nothing more will come
          { kind: "reply", id, text }
          { kind: "broken", id, reason }    this one request ended in an error             */
 
 import { LOCK, START } from "./start.mjs";
-import { loadPyodide } from "./pyodide.mjs";
+import { loadPyodide } from "pyodide";
 
 const here = new URL("./", import.meta.url);
 const ordinaryFetch = self.fetch.bind(self);
@@ -19,36 +20,62 @@ async function unpacked(name) {
   return response.body.pipeThrough(new DecompressionStream("gzip"));
 }
 
+/* Reads a packed file whole.  Its size stands in its last four bytes only, so room is made
+   as it comes; this is a third faster than asking a Response for its buffer. */
+async function readWhole(name, expected) {
+  let bytes = new Uint8Array(expected);
+  let length = 0;
+  const reader = (await unpacked(name)).getReader();
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) return bytes.subarray(0, length);
+    if (length + value.length > bytes.length) {
+      const larger = new Uint8Array(2 * bytes.length + value.length);
+      larger.set(bytes);
+      bytes = larger;
+    }
+    bytes.set(value, length);
+    length += value.length;
+  }
+}
+
 /* An archive without entries: with the image, no module is ever read from an archive. */
 const EMPTY_ZIP = new Uint8Array(22);
 EMPTY_ZIP.set([0x50, 0x4b, 0x05, 0x06]);
 
-/* After its code has come in whole, the runtime starts within a second or so; when it does
-   not, the code is damaged, which the loader does not tell. */
+/* Once its code has come in whole, the runtime starts within a second or so; when it does
+   not, something is damaged that the loader does not tell of. */
 const PATIENCE_MS = 30_000;
 
-/* The loader asks for its files by name; these two are handed to it.  Resolves when the
-   code's stream has begun, so that a missing file is told at once. */
-async function handOver(library) {
-  let whole;
-  const damaged = new Promise((_, reject) => {
-    whole = () =>
-      setTimeout(() => reject(new Error("python.wasm.bin: damaged")), PATIENCE_MS);
-  });
-  damaged.catch(() => {});
-  const code = (await unpacked("python.wasm.bin")).pipeThrough(
-    new TransformStream({ flush: whole }),
+/* The code is compiled while the image comes in; the loader, which would fetch and compile
+   it afterwards, is handed what is compiled. */
+async function compiledCode() {
+  const stream = await unpacked("python.wasm.bin");
+  return WebAssembly.compileStreaming(
+    new Response(stream, { headers: { "Content-Type": "application/wasm" } }),
   );
-  self.fetch = async (resource, options) => {
-    const name = new URL(resource?.url ?? resource, here).pathname.split("/").pop();
-    if (name === "pyodide.asm.wasm") {
-      return new Response(code, { headers: { "Content-Type": "application/wasm" } });
-    }
-    if (name === "library.zip" && library === "none") return new Response(EMPTY_ZIP);
-    return ordinaryFetch(resource, options);
-  };
-  return { damaged }; // in an object: a promise returned bare would be waited for
 }
+WebAssembly.instantiateStreaming = async (_, imports) => {
+  const module = await code;
+  return { module, instance: await WebAssembly.instantiate(module, imports) };
+};
+
+/* The loader asks for files by name: of the code it needs no more than an answer, and with
+   an image the library stays empty. */
+let libraryIsEmpty = true;
+self.fetch = async (resource, options) => {
+  const name = new URL(resource?.url ?? resource, here).pathname.split("/").pop();
+  if (name === "pyodide.asm.wasm") return new Response();
+  if (name === "library.zip" && libraryIsEmpty) return new Response(EMPTY_ZIP);
+  return ordinaryFetch(resource, options);
+};
+
+/* All three come in at the same time. */
+const IMAGE_BYTES = 24 * 2 ** 20; // a little more than the memory the runtime starts with
+const image = readWhole("snapshot.bin", IMAGE_BYTES);
+const code = compiledCode();
+import(new URL("pyodide.asm.js", here)).catch(() => {}); // the loader tells if it fails
+image.catch(() => {}); // told when it is wanted
 
 const options = () => ({
   indexURL: here.href,
@@ -57,18 +84,27 @@ const options = () => ({
   packageBaseUrl: here.href,
 });
 
+async function load(more) {
+  await code; // without it neither way leads anywhere
+  let timer;
+  const late = new Promise((_, reject) => {
+    timer = setTimeout(() => reject(new Error("it does not start")), PATIENCE_MS);
+  });
+  try {
+    return await Promise.race([loadPyodide({ ...options(), ...more }), late]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
 async function startFromImage() {
-  const [image, { damaged }] = await Promise.all([
-    unpacked("snapshot.bin").then((stream) => new Response(stream).arrayBuffer()),
-    handOver("none"),
-  ]);
-  const loading = loadPyodide({ ...options(), _loadSnapshot: image });
-  return (await Promise.race([loading, damaged])).globals.get("respond");
+  const python = await load({ _loadSnapshot: await image });
+  return python.globals.get("respond");
 }
 
 async function startPlain() {
-  const { damaged } = await handOver("whole");
-  const python = await Promise.race([loadPyodide(options()), damaged]);
+  libraryIsEmpty = false;
+  const python = await load({});
   // The packages lie in the same archive as the library, which is on Python's path.
   python.runPython(START);
   return python.globals.get("respond");
@@ -84,21 +120,27 @@ async function start() {
 }
 
 const started = start();
-started.then(
-  ([, way]) => self.postMessage({ kind: "ready", way }),
-  (error) => self.postMessage({ kind: "failed", reason: String(error.message ?? error) }),
-);
+
+/* The page asks when it listens: it may come later than Python. */
+function report() {
+  started.then(
+    ([, way]) => self.postMessage({ kind: "ready", way }),
+    (error) => self.postMessage({ kind: "failed", reason: String(error.message ?? error) }),
+  );
+}
 
 self.onmessage = async ({ data }) => {
+  if (data.kind === "report") return report();
   let respond;
   try {
     [respond] = await started;
   } catch {
-    return; // told already
+    return undefined; // told already
   }
   try {
     self.postMessage({ kind: "reply", id: data.id, text: respond(data.text) });
   } catch (error) {
     self.postMessage({ kind: "broken", id: data.id, reason: String(error.message ?? error) });
   }
+  return undefined;
 };

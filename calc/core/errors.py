@@ -11,8 +11,8 @@ def shown(given: object) -> str:
     Escaping for HTML is the renderer's work; here only control characters, lone
     surrogates and sheer length are dealt with.
 
-    >>> shown("4\\x00" + "9" * 50)
-    '4\\\\x009999999999999999999999999999999999999…'
+    >>> shown("4\\x00"), shown("9" * 500)[-3:], len(shown("9" * 500))
+    ('4\\\\x00', '99…', 41)
     """
     text = str(given)
     cut = text[:LONGEST_SHOWN] + ("…" if len(text) > LONGEST_SHOWN else "")

@@ -271,7 +271,9 @@ def card(answer: Answer) -> Element:
         element(
             "div",
             element(
-                "div", form(calculator, {}), class_="calculator__form", data_search_exclude=True
+                "div",
+                form(calculator, {}),
+                class_="calculator__form",
             ),
             element(
                 "div",
@@ -287,12 +289,13 @@ def card(answer: Answer) -> Element:
                     class_="hand-over",
                     role="group",
                     aria_label="Take this answer with you",
-                    data_search_exclude=True,
                 ),
                 element("div", class_="qr", hidden=True),
                 class_="calculator__answer",
             ),
             class_="calculator__body",
+            # The search finds the calculator by its title and question.
+            data_search_exclude=True,
         ),
         # Last in the card, so that it can stay at the window's lower edge all along it.
         element("p", class_="status", role="status", aria_live="polite"),

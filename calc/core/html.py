@@ -150,7 +150,9 @@ def caution_box(cautions: tuple[str, ...]) -> Element | None:
         return None
     return element(
         "div",
-        element("p", sign(*_CAUTION_SHAPE), " Caution", class_="caution__word"),
+        element(
+            "p", sign(*_CAUTION_SHAPE), " Caution", class_="caution__word caution__word--drawn"
+        ),
         element("ul", [(element("li", line), "\n") for line in cautions]),
         class_="caution",
     )

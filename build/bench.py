@@ -1,0 +1,290 @@
+"""Measures start-up, sizes and answers, side by side in one run; asserts nothing.
+
+Each kind of start is opened in a fresh browser profile, the kinds taking turns, so that a
+busy machine slows them all alike.  Read the ratios; the milliseconds are this machine's.
+"""
+
+import argparse
+import json
+import random
+import shutil
+import statistics
+import sys
+import threading
+import time
+from pathlib import Path
+
+from serve import Server, server
+from site_build import build_site
+from steps import ROOT, WEB, WORK, say
+
+sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
+
+HOUSE = WORK / "bench"
+TARGETS = {"cold": 0.30, "copy_mb": 9.0, "input_ms": 50, "coils_ms": 300, "build_s": 60}
+
+STOCK = """<!doctype html><meta charset="utf-8"><title>stock</title>
+<body><script type="module" src="stock.js"></script>"""
+STOCK_JS = """
+import { loadPyodide } from "./pyodide.mjs";
+const worker = new Worker("stock-worker.js", { type: "module" });
+worker.onmessage = ({ data }) => {
+  window.answered = data;
+  document.body.append("answered");
+};
+"""
+STOCK_WORKER = """
+import { loadPyodide } from "./pyodide.mjs";
+const wheels = ["handbook.whl", "qrcodegen.zip"];
+const python = await loadPyodide({ indexURL: new URL("./", import.meta.url).href });
+for (const wheel of wheels) {
+  const buffer = await (await fetch(wheel)).arrayBuffer();
+  python.unpackArchive(buffer, "zip", {
+    extractDir: python.runPython("import site; site.getsitepackages()[0]") });
+}
+const text = JSON.stringify({ kind: "answer", calculator: "bridged-output", inputs: {} });
+python.globals.set("text", text);
+self.postMessage(python.runPython("from calc.page import respond\\nrespond(text)"));
+"""
+WASM = """<!doctype html><meta charset="utf-8"><title>wasm</title>
+<body><script type="module" src="wasm.js"></script>"""
+WASM_JS = """
+const module = await WebAssembly.compileStreaming(fetch("pyodide.asm.wasm"));
+window.answered = String(module);
+document.body.append("compiled");
+"""
+
+
+def main() -> int:
+    """Measure and print."""
+    parser = argparse.ArgumentParser(allow_abbrev=False)
+    parser.add_argument("--chromium", required=True)
+    parser.add_argument("--runs", type=int, default=7)
+    options = parser.parse_args()
+    build_s = _clean_build()
+    _stock_folder()
+    running = server(HOUSE, 0)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    address = f"http://127.0.0.1:{running.server_address[1]}/"
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=options.chromium,
+            args=["--no-sandbox", "--disable-background-networking", "--disable-gpu",
+                  "--disable-component-update"],
+        )
+        _report_starts(browser, address, options.runs)
+        _report_bytes(browser, running, address)
+        _report_answers(browser, address)
+        browser.close()
+    _line("clean build (set-up apart)", f"{build_s:.1f} s", f"target ≤ {TARGETS['build_s']} s")
+    return 0
+
+
+def _line(what: str, figure: str, note: str = "") -> None:
+    say(f"{what:<58} {figure:>22}   {note}".rstrip())
+
+
+def _clean_build() -> float:
+    """Build from nothing but the set-up, in the place that is then served."""
+    for name in ("runtime", "runtime-made", "packages", "wheel", "fonts", "bench", "bench-made"):
+        path = WORK / name
+        shutil.rmtree(path, ignore_errors=True)
+        path.unlink(missing_ok=True)
+    begun = time.monotonic()
+    build_site(HOUSE, "http://127.0.0.1:1/")
+    return time.monotonic() - begun
+
+
+def _stock_folder() -> None:
+    stock = HOUSE / "stock"
+    stock.mkdir()
+    for name in ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip",
+                 "pyodide-lock.json"):
+        shutil.copy(WEB / "node_modules" / "pyodide" / name, stock / name)
+    (wheel,) = (WORK / "wheel").glob("*.whl")
+    shutil.copy(wheel, stock / "handbook.whl")
+    import zipfile
+
+    with zipfile.ZipFile(stock / "qrcodegen.zip", "w") as archive:
+        archive.write(WORK / "packages" / "qrcodegen.pyc", "qrcodegen.pyc")
+    for name, text in (("index.html", STOCK), ("stock.js", STOCK_JS),
+                       ("stock-worker.js", STOCK_WORKER), ("wasm.html", WASM),
+                       ("wasm.js", WASM_JS)):
+        (stock / name).write_text(text)
+
+
+# The page notes itself when the first computed answer stands there, counted from the start of
+# the navigation; asking it all the time would take the processor from what is measured.
+NOTE_ANSWER = """
+window.whenAnswered = 0;
+const note = () => {
+  const told = document.querySelector("#bridged-output .answer .sentence")?.textContent ?? "";
+  if (window.answered || told.includes("into 8\u202fΩ")) {
+    window.whenAnswered = performance.now();
+    observer.disconnect();
+  }
+};
+const observer = new MutationObserver(note);
+observer.observe(document, { childList: true, subtree: true });
+"""
+
+
+def _until(page: object, script: str, pause_ms: int = 50) -> None:
+    end = time.monotonic() + 60
+    while not page.evaluate(script):
+        if time.monotonic() > end:
+            raise TimeoutError(script)
+        page.wait_for_timeout(pause_ms)
+
+
+def _opened(page: object, address: str) -> float:
+    """Return the time [ms] from opening an address to its first computed answer."""
+    page.add_init_script(NOTE_ANSWER)
+    page.goto(address, wait_until="commit")
+    _until(page, "window.whenAnswered", pause_ms=100)
+    return page.evaluate("window.whenAnswered")
+
+
+def _report_starts(browser: object, address: str, runs: int) -> None:
+    link = address + "bridging/?bridged-output.load_ohm=8"
+    times: dict[str, list[float]] = {"ours cold": [], "ours on return": [], "stock": [],
+                                     "wasm": []}
+    for _ in range(runs):
+        for kind in times:
+            context = browser.new_context()
+            page = context.new_page()
+            if kind == "ours on return":
+                page.goto(link)
+                _until(page, "document.querySelector('.offline-word')?.textContent"
+                             ".startsWith('Saved')")
+                page.close()
+                page = context.new_page()
+            where = {"stock": address + "stock/", "wasm": address + "stock/wasm.html"}
+            times[kind].append(_opened(page, where.get(kind, link)))
+            context.close()
+    say(f"\nOpening a page → first computed answer, {runs} fresh profiles each, in turns (ms)")
+    for kind, values in times.items():
+        spread = f"{min(values):.0f} – {max(values):.0f}"
+        _line(f"  {kind}", f"median {statistics.median(values):.0f}", f"spread {spread}")
+    ratio = statistics.median(times["ours cold"]) / statistics.median(times["stock"])
+    _line("  ours cold ÷ stock", f"{ratio:.2f}", f"target ≤ {TARGETS['cold']:.2f}")
+    back = statistics.median(times["ours on return"]) / statistics.median(times["stock"])
+    _line("  ours on return ÷ stock", f"{back:.2f}")
+
+
+def _report_bytes(browser: object, running: Server, address: str) -> None:
+    """Bytes of bodies as transferred, counted by the server's own sizes."""
+    say("\nBytes transferred")
+    sizes = {"first answer": 0, "offline copy": 0}
+    counted: list[int] = []
+    handler = running.RequestHandlerClass.func
+    original = handler._send
+
+    def send(self: object, status: object, target: Path, with_body: bool) -> None:
+        before = self.wfile
+        self.wfile = _Counting(before, counted)
+        original(self, status, target, with_body)
+        self.wfile = before
+
+    handler._send = send
+    try:
+        context = browser.new_context(service_workers="block")
+        page = context.new_page()
+        _opened(page, address + "bridging/?bridged-output.load_ohm=8")
+        sizes["first answer"] = sum(counted)
+        context.close()
+        counted.clear()
+        context = browser.new_context()
+        page = context.new_page()
+        page.goto(address + "cautions/")
+        _until(page, "document.querySelector('.offline-word')?.textContent.startsWith('Saved')")
+        sizes["offline copy"] = sum(counted)
+        context.close()
+    finally:
+        handler._send = original
+    _line("  for the first answer, no cache", f"{sizes['first answer'] / 1e6:.2f} MB")
+    _line("  for the whole offline copy, the opened page included",
+          f"{sizes['offline copy'] / 1e6:.2f} MB", f"target ≤ {TARGETS['copy_mb']} MB")
+
+
+class _Counting:
+    """Counts what goes through a file, headers included."""
+
+    def __init__(self, file: object, counted: list[int]) -> None:
+        self._file, self._counted = file, counted
+
+    def write(self, data: bytes) -> int:
+        self._counted.append(len(data))
+        return self._file.write(data)
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(self._file, name)
+
+
+ASK = """async (texts) => {
+    const worker = new Worker(new URL("assets/runtime/worker.js", document.baseURI), {
+        type: "module" });
+    const times = [];
+    await new Promise((resolve) => {
+        worker.onmessage = resolve;
+        worker.postMessage({ kind: "report" });
+    });
+    for (const text of texts) {
+        const begun = performance.now();
+        await new Promise((resolve) => {
+            worker.onmessage = resolve;
+            worker.postMessage({ id: 1, text });
+        });
+        times.push(performance.now() - begun);
+    }
+    worker.terminate();
+    return times;
+}"""
+
+
+def _request(name: str, inputs: dict) -> str:
+    return json.dumps({"kind": "answer", "calculator": name, "inputs": inputs})
+
+
+def _report_answers(browser: object, address: str) -> None:
+    """Time of one changed input in the page's Python, per calculator."""
+    from inputs import valid_inputs
+
+    from calc.contents import CALCULATORS
+
+    page = browser.new_page()
+    page.goto(address)
+    say("\nOne changed input, in the browser (ms)")
+    for name, calculator in CALCULATORS.items():
+        rng = random.Random(f"bench {name}")
+        texts = []
+        for _ in range(150):
+            given = valid_inputs(calculator, rng)
+            key = rng.choice(list(given) or [calculator.fields[0].key])
+            # One input differs from the worked example, as when a person changes a figure.
+            one = {key: given[key]} if key in given else {}
+            try:
+                calculator.answer(one)
+            except Exception:
+                one = {}
+            texts.append(_request(name, one))
+        times = sorted(page.evaluate(ASK, texts))
+        p95 = times[int(0.95 * len(times))]
+        _line(f"  {name}", f"median {statistics.median(times):.1f}",
+              f"p95 {p95:.1f}, target ≤ {TARGETS['input_ms']}")
+    like = [_request("coil-wiring", {"drivers": "4", "coil_ohm": f"{4 + at / 8}"})
+            for at in range(12)]
+    times = sorted(page.evaluate(ASK, like))
+    _line("  coil-wiring, four like twin-coil drivers", f"median {statistics.median(times):.0f}",
+          f"slowest {times[-1]:.0f}, target ≤ {TARGETS['coils_ms']}")
+    unlike = [_request("coil-wiring", {"drivers": "2,4;2,3;2,2;2,1"}),
+              _request("coil-wiring", {"drivers": "2,4;2,3;2,2;2,1", "min_load_ohm": "3"})]
+    times = page.evaluate(ASK, unlike)
+    _line("  coil-wiring, four unlike twin-coil drivers",
+          f"first {times[0]:.0f}", f"then, another limit: {times[1]:.0f}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,351 @@
+"""The commands fail in sentences, and the build refuses what the pages must not hold."""
+
+import argparse
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import textwrap
+import zipfile
+
+import environment
+import pytest
+import steps
+from conftest import ROOT
+
+RUN = [sys.executable, str(ROOT / "build" / "run.py")]
+
+
+def run(*arguments, **more):
+    return subprocess.run(
+        [*RUN, *arguments], capture_output=True, text=True, check=False, timeout=120, **more
+    )
+
+
+# ---- directives
+
+
+@pytest.fixture
+def project(tmp_path):
+    """A copy of the pages and their settings, to be spoiled."""
+    for name in ("docs", "build", "calc"):
+        shutil.copytree(
+            ROOT / name,
+            tmp_path / name,
+            ignore=shutil.ignore_patterns("node_modules", "__pycache__"),
+        )
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml")
+    return tmp_path
+
+
+PAGES_ONLY = """
+import sys
+from pathlib import Path
+sys.path.insert(0, "build")
+import site_build
+from steps import Stop
+try:
+    site_build._pages(Path("site").resolve(), "http://127.0.0.1:8000/")
+except Stop as stop:
+    sys.exit(str(stop))
+"""
+
+
+def build_pages(project):
+    return subprocess.run(
+        [sys.executable, "-c", PAGES_ONLY], cwd=project, capture_output=True, text=True, check=False
+    )
+
+
+BAD_FENCES = [
+    ("calculator\nnothing-known", "calculator: there is no calculator ‘nothing-known’"),
+    ("calculator\nbridged-output\nload_ohm=4", "calculator: a calculator takes no parameters"),
+    ("table\nno-table", "table: there is no table ‘no-table’"),
+    ("table\nstandard-combinations", "table: bad parameters: missing a required argument"),
+    ("table\nstandard-combinations\ncoils=3", "table: coils must be 1 or 2"),
+    ("drawing\nfour-channel-grouping\nname=1|2", "drawing: no grouping ‘1|2’"),
+    ("drawing\ncircuit\nnotation=1a+", "drawing: it ends where a coil is expected"),
+    ("example\nbridged-output\nload_ohm=none", "example: Load on the bridged pair: ‘none’"),
+    ("example\nbridged-output\nload_ohm", "example: ‘load_ohm’ is not key=value"),
+    (
+        "example\nbridged-output\nexpect bridged_power_w=151",
+        "example: the example gives bridged_power_w = 150",
+    ),
+    ("example\nbridged-output\nexpect no.such=1", "example: the example has no result"),
+]
+
+
+@pytest.mark.parametrize(("fence", "told"), BAD_FENCES)
+def test_a_bad_directive_stops_the_build_with_file_and_line(project, fence, told):
+    page = project / "docs" / "changes.md"
+    lines = page.read_text(encoding="utf-8").count("\n")
+    with page.open("a", encoding="utf-8") as file:
+        file.write(f"\nSome text.\n\n``` {fence}\n```\n")
+    done = build_pages(project)
+    assert done.returncode == 1, done.stdout
+    assert f"docs/changes.md, line {lines + 4}: {told}" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_directives_nest_in_lists_and_admonitions(project):
+    page = project / "docs" / "changes.md"
+    fence = "``` table\nfour-groupings\n```\n"
+    with page.open("a", encoding="utf-8") as file:
+        file.write('\n!!! note "A note"\n\n' + textwrap.indent(fence, "    "))
+        file.write("\n1.  A list\n\n" + textwrap.indent(fence, "    "))
+    done = build_pages(project)
+    assert done.returncode == 0, done.stderr
+    html = (project / "site" / "changes" / "index.html").read_text(encoding="utf-8")
+    assert html.count("The four ways to use four channels") == 4  # caption and box label
+    note = html[html.index("admonition note") :]
+    assert "figures-table" in note[: note.index("<ol")]
+
+
+def test_a_broken_link_between_pages_stops_the_build(project):
+    with (project / "docs" / "changes.md").open("a", encoding="utf-8") as file:
+        file.write("\n[nowhere](nowhere.md)\n")
+    done = build_pages(project)
+    assert done.returncode == 1
+    assert "nowhere.md" in done.stderr
+
+
+def test_an_inline_style_stops_the_build(tmp_path):
+    import site_build
+
+    (tmp_path / "index.html").write_text('<html><head></head><p style="color:red">x</p></html>')
+    with pytest.raises(steps.Stop, match="inline style"):
+        site_build._secure(tmp_path)
+
+
+def test_a_page_without_its_calculators_stops_the_build(tmp_path):
+    import site_build
+
+    with pytest.raises(steps.Stop, match="put the missing directive into docs/"):
+        site_build._check_pages(tmp_path)
+
+
+# ---- commands
+
+
+def test_help_names_the_commands():
+    told = run("--help").stdout
+    for command in ("serve", "build", "test", "bench"):
+        assert command in told
+
+
+def test_a_taken_port_is_told_in_one_sentence():
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        done = run("serve", "--port", str(port))
+    assert done.returncode == 1
+    assert f"port {port} is taken" in done.stderr
+    assert "--port" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def other_python():
+    for minor in (12, 11, 10, 9, 8):
+        found = shutil.which(f"python3.{minor}")
+        works = (
+            found
+            and subprocess.run([found, "-c", ""], check=False, capture_output=True).returncode == 0
+        )
+        if works:
+            return found
+    return None
+
+
+def test_the_wrong_python_is_told_in_one_sentence(monkeypatch, capsys):
+    import run as entry
+
+    monkeypatch.setattr(sys, "version_info", (3, 11, 7, "final", 0))
+    monkeypatch.setattr(entry.shutil, "which", lambda _: None)
+    monkeypatch.setattr(sys, "argv", ["run.py", "build"])
+    assert entry.main() == 2
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1
+    assert "This needs Python 3.13, and this is Python 3.11: install Python 3.13" in told
+
+
+def test_another_python_hands_over_to_the_right_one(monkeypatch):
+    import run as entry
+
+    called = []
+    monkeypatch.setattr(sys, "version_info", (3, 11, 7, "final", 0))
+    monkeypatch.setattr(entry.shutil, "which", lambda name: f"/there/{name}")
+    monkeypatch.setattr(entry.subprocess, "call", lambda command, env: called.append(command) or 0)
+    monkeypatch.setattr(sys, "argv", ["run.py", "build"])
+    assert entry.main() == 0
+    assert called == [["/there/python3.13", "run.py", "build"]]
+
+
+@pytest.mark.parametrize(
+    ("output", "sentence"),
+    [
+        ("OSError: [Errno 28] No space left on device", "The disk is full: free"),
+        ("npm error code ENOSPC", "The disk is full: free"),
+        ("Temporary failure in name resolution", "check the network connection"),
+        ("npm error code ENOTFOUND", "check the network connection"),
+        ("ERROR: No matching distribution found for mkdocs==1.6.1", "check the network connection"),
+    ],
+)
+def test_a_failing_step_says_what_to_do(output, sentence, tmp_path, monkeypatch):
+    monkeypatch.setattr(steps, "WORK", tmp_path)
+    monkeypatch.setattr(steps, "LOG", tmp_path / "log.txt")
+    with pytest.raises(steps.Stop, match=sentence):
+        steps.run(
+            [sys.executable, "-c", f"print({output!r}); raise SystemExit(1)"], why="It broke."
+        )
+
+
+def test_a_failure_nobody_foresaw_shows_what_was_printed_last(tmp_path, monkeypatch):
+    monkeypatch.setattr(steps, "WORK", ROOT / ".work")
+    monkeypatch.setattr(steps, "LOG", ROOT / ".work" / "log-of-a-test.txt")
+    with pytest.raises(steps.Stop, match=r"It broke\.(.|\n)*the last words"):
+        steps.run(
+            [sys.executable, "-c", "print('the last words'); raise SystemExit(3)"], why="It broke."
+        )
+
+
+def test_a_package_with_another_hash_is_refused(tmp_path):
+    lock = tmp_path / "lock.txt"
+    lock.write_text("idna==3.10 --hash=sha256:" + "0" * 64 + "\n")
+    done = subprocess.run(
+        [
+            sys.executable,
+            "-m",
+            "pip",
+            "download",
+            "--no-deps",
+            "--require-hashes",
+            "-d",
+            str(tmp_path),
+            "-r",
+            str(lock),
+        ],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode != 0
+
+
+def test_a_full_disk_ends_in_a_sentence(monkeypatch, capsys):
+    import errno
+
+    import commands
+    import run as entry
+
+    def full(_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(commands, "COMMANDS", {"build": full})
+    monkeypatch.setattr(sys, "argv", ["run.py", "build"])
+    assert entry.main() == 1
+    assert "The disk is full: free about 2 GB" in capsys.readouterr().err
+
+
+def test_an_interrupted_step_is_done_again(tmp_path):
+    stamp = steps.Stamp(tmp_path / "made", "inputs")
+    assert not stamp.is_fresh()
+    stamp.write()
+    assert stamp.is_fresh()
+    assert not steps.Stamp(tmp_path / "made", "other inputs").is_fresh()
+    stamp.clear()
+    assert not stamp.is_fresh()
+
+
+def test_an_interrupted_set_up_is_begun_again(tmp_path, monkeypatch):
+    """A virtual environment without its mark of completion is thrown away."""
+    half_made = tmp_path / ".venv"
+    half_made.mkdir()
+    (half_made / "rubbish").write_text("from a run that was cut short")
+    monkeypatch.setattr(environment, "VENV", half_made)
+    monkeypatch.setattr(environment, "BUILD_LOCK", tmp_path / "requirements.txt")
+    (tmp_path / "requirements.txt").write_text("")
+    monkeypatch.setattr(environment, "fingerprint", lambda *_: "same")
+    ran = []
+    monkeypatch.setattr(environment, "run", lambda command, **_: ran.append(command))
+    environment._python_packages(for_tests=False)
+    assert not (half_made / "rubbish").exists()
+    assert (half_made / "pyvenv.cfg").exists()
+    assert len(ran) == 1
+    environment._python_packages(for_tests=False)
+    assert len(ran) == 1  # nothing is done twice
+
+
+def test_a_missing_program_is_named_with_the_command_to_type(monkeypatch):
+    monkeypatch.setattr(environment.shutil, "which", lambda _: None)
+    monkeypatch.setattr(environment, "_may_install", lambda: False)
+    with pytest.raises(steps.Stop, match="apt-get install ngspice"):
+        environment.debian_program("ngspice", "ngspice", "for the tests")
+
+
+def test_interrupting_says_that_it_can_go_on(monkeypatch, capsys):
+    import commands
+    import run as entry
+
+    def interrupted(_: argparse.Namespace):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(commands, "COMMANDS", {"build": interrupted})
+    monkeypatch.setattr(sys, "argv", ["run.py", "build"])
+    assert entry.main() == 130
+    assert "Run the same command again" in capsys.readouterr().err
+
+
+def test_a_second_build_does_no_work_twice(site):
+    before = (site / "index.html").stat().st_mtime_ns
+    from conftest import PREFERRED_PORT, _built  # noqa: F401
+
+    sitemap = (site / "sitemap.xml").read_text(encoding="utf-8")
+    address = sitemap.split("<loc>")[1].split("</loc>")[0]
+    _built(site, address)
+    assert (site / "index.html").stat().st_mtime_ns == before
+
+
+# ---- what is delivered
+
+
+def test_the_wheel_holds_compiled_code_for_the_runtime(site):
+    (wheel,) = (ROOT / ".work" / "wheel").glob("*.whl")
+    assert "cp313" in wheel.name
+    with zipfile.ZipFile(wheel) as archive:
+        names = archive.namelist()
+    assert "calc/page.pyc" in names
+    assert not [name for name in names if name.endswith(".py")]
+
+
+def test_the_command_line_of_the_wheel_is_that_of_the_checkout(site):
+    (wheel,) = (ROOT / ".work" / "wheel").glob("*.whl")
+    ask = [sys.executable, "-S", "-m", "calc", "bridged-output", "--json"]
+    from_wheel = subprocess.run(
+        ask,
+        cwd=ROOT / ".work",
+        capture_output=True,
+        check=True,
+        env={**os.environ, "PYTHONPATH": str(wheel)},
+    )
+    from_checkout = subprocess.run(ask, cwd=ROOT, capture_output=True, check=True)
+    assert from_wheel.stdout == from_checkout.stdout
+
+
+def test_the_site_brings_its_licences(site):
+    index = (site / "assets" / "licences" / "index.txt").read_text(encoding="utf-8").split()
+    texts = {name: (site / "assets" / "licences" / name).read_text() for name in index}
+    assert "Mozilla Public License Version 2.0" in texts["pyodide.txt"]
+    assert "PYTHON SOFTWARE FOUNDATION LICENSE" in texts["cpython.txt"]
+    assert "SIL OPEN FONT LICENSE" in texts["plex.txt"].upper()
+    assert "Permission is hereby granted" in texts["qrcodegen.txt"]
+
+
+def test_every_file_but_the_rare_ones_is_saved_for_offline_use(site):
+    worker = (site / "sw.js").read_text(encoding="utf-8")
+    rare = {"sw.js", "_headers", "assets/runtime/library.zip"}
+    for file in site.rglob("*"):
+        name = file.relative_to(site).as_posix()
+        if file.is_file() and name not in rare and not name.startswith("hosting/"):
+            assert f'"{name}"' in worker, name
