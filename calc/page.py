@@ -130,11 +130,14 @@ def _qr(address: str) -> dict[str, Any]:
 
 
 def warm_up() -> None:
-    """Answer every calculator once, so that whatever is imported late is imported now."""
+    """Answer every calculator, so that whatever is imported late is imported now, and what
+    is kept from one answer to the next is there already.
+    """
     for name, calculator in CALCULATORS.items():
         for request in (
             {"kind": "open", "query": ""},
             {"kind": "answer", "inputs": {"no-such-field": "\x00\ud800"}},
+            {"kind": "answer", "inputs": calculator.heaviest},
             *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
             {"kind": "qr", "link": page_of(calculator)},
         ):

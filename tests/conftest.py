@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from playwright.sync_api import Error
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "build")]
@@ -177,7 +178,13 @@ def wait_until(page, script, argument=None, seconds=20):
     """Poll a script until it is true; the pages' policy forbids Playwright's own way."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:
-        value = page.evaluate(script, argument)
+        try:
+            value = page.evaluate(script, argument)
+        except Error as error:
+            # The page is being replaced by the next one: ask that.
+            if "Execution context was destroyed" not in str(error):
+                raise
+            value = None
         if value:
             return value
         page.wait_for_timeout(25)

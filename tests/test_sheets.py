@@ -170,8 +170,13 @@ def test_text_tells_the_sentence_the_verdict_each_figure_and_each_input(cases):
             assert isinstance(figure, Figure)
             assert f"  {figure.label}: {cell_text(figure.value)}" in lines
         for field in one.answer.calculator.fields:
-            value = field.write(one.answer.inputs[field.key]) or "not known"
-            assert any(line.startswith(f"  {field.label}: {value}") for line in lines), one
+            value = one.answer.inputs[field.key]
+            if isinstance(value, tuple):  # a table of inputs: a line for each row
+                heads = [f"  {field.label} {at}: " for at in range(1, len(value) + 1)]
+            else:
+                heads = [f"  {field.label}: {field.write(value) or 'not known'}"]
+            for head in heads:
+                assert any(line.startswith(head) for line in lines), one
         for line in (*one.sheet.cautions, *one.sheet.sources):
             assert f"  - {line}" in lines
 

@@ -75,7 +75,9 @@ const IMAGE_BYTES = 24 * 2 ** 20; // a little more than the memory the runtime s
 const image = readWhole("snapshot.bin", IMAGE_BYTES);
 const code = compiledCode();
 import(new URL("pyodide.asm.js", here)).catch(() => {}); // the loader tells if it fails
-image.catch(() => {}); // told when it is wanted
+// What fails is told when it is wanted, by load() and report().
+image.catch(() => {});
+code.catch(() => {});
 
 const options = () => ({
   indexURL: here.href,
@@ -120,6 +122,7 @@ async function start() {
 }
 
 const started = start();
+started.catch(() => {});
 
 /* The page asks when it listens: it may come later than Python. */
 function report() {

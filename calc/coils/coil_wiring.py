@@ -288,4 +288,5 @@ COIL_WIRING = Calculator(
     ),
     compute=coil_wiring,
     check=check_drivers,
+    heaviest={"drivers": "4"},
 )

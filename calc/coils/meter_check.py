@@ -198,4 +198,5 @@ METER_CHECK = Calculator(
     ),
     compute=meter_check,
     check=check_meter,
+    heaviest={"drivers": "4", "intended": "0"},
 )

@@ -185,9 +185,8 @@ class Survey:
         return networks(ohms, content)
 
     @cached_property
-    def _counts(self) -> list[int]:
-        counting = Counting(self._classes)
-        return [counting.ways(shape) for shape in self.shapes]
+    def _counts(self) -> tuple[int, ...]:
+        return _ways(self._classes)
 
     @property
     def networks_total(self) -> int:
@@ -296,6 +295,18 @@ def meter_range(load: Fraction) -> tuple[float, float]:
     (3.0, 3.8)
     """
     return METER_LOW * float(load), METER_HIGH * float(load)
+
+
+@lru_cache(maxsize=8)
+def _ways(classes: tuple[CoilClass, ...]) -> tuple[int, ...]:
+    """Return the number of ways to pair up each shape's coils, in the shapes' order.
+
+    Neither depends on impedances, so another impedance need not be counted anew.
+    """
+    content = tuple(one.drivers * one.coils_each for one in classes)
+    counting = Counting(classes)
+    shapes = networks((Fraction(1),) * len(classes), content)
+    return tuple(counting.ways(shape) for shape in shapes)
 
 
 @lru_cache(maxsize=1)

@@ -1,7 +1,7 @@
 """A calculator: a name, fields and a function.  Declared once, used everywhere."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from calc.core.errors import FieldError
@@ -30,7 +30,8 @@ class Calculator:
     `question` is in the reader's words; `groups` gives headings to runs of fields, each
     a heading with the keys that stand under it (five at most, the rest is `more`);
     `check` looks at what depends on several fields (see `Form`); `compute` takes the read
-    values by key and is a pure function.
+    values by key and is a pure function.  `heaviest` is an input that takes long: it is
+    rehearsed when the page's Python is made, and measured.
     """
 
     name: str
@@ -40,6 +41,7 @@ class Calculator:
     groups: tuple[tuple[str, tuple[str, ...]], ...]
     compute: Callable[[Mapping[str, Any]], Sheet]
     check: Check = lambda _: ()
+    heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         grouped = [key for _, keys in self.groups for key in keys]
