@@ -89,6 +89,7 @@ def build_site(site: Path, address: str) -> None:
         _drop_unused(site)
         _check_pages(site)
         _name_search(site)
+        _delay_search(site)
         _secure(site)
         run(
             [*node_command(), "precache.mjs", site],
@@ -248,6 +249,21 @@ def _name_search(site: Path) -> None:
         if nameless not in text:
             raise Stop("The theme’s search looks different now: see _name_search.")
         page.write_text(text.replace(nameless, f'{nameless} aria-label="Search"'), encoding="utf-8")
+
+
+def _delay_search(site: Path) -> None:
+    """Let the theme's search begin its work after the first answer: see search-later.js."""
+    (worker,) = (site / "assets" / "javascripts" / "workers").glob("search.*.js")
+    later = (WEB / "search-later.js").read_text(encoding="utf-8")
+    (site / "assets" / "search-later.js").write_text(
+        later.replace("SEARCH_WORKER", f"javascripts/workers/{worker.name}"), encoding="utf-8"
+    )
+    for page in site.rglob("*.html"):
+        text = page.read_text(encoding="utf-8")
+        name = f"assets/javascripts/workers/{worker.name}"
+        if name not in text:
+            raise Stop("The theme starts its search differently now: see _delay_search.")
+        page.write_text(text.replace(name, "assets/search-later.js"), encoding="utf-8")
 
 
 def policy(hashes: list[str]) -> str:

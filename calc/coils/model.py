@@ -126,17 +126,20 @@ class Arrangement:
         """Load [Ω]."""
         return float(self.circuit.load)
 
+    @cached_property
+    def _shares(self) -> dict[str, Fraction]:
+        return self.circuit.shares()
+
     def driver_share_percent(self) -> list[float]:
         """Return each driver's share of the power [%], by number."""
         total: Counter[str] = Counter()
-        for name, share in self.circuit.shares().items():
+        for name, share in self._shares.items():
             total[name[0]] += share
         return [float(100 * total[number]) for number in sorted(total)]
 
     def share_percent(self) -> dict[str, float]:
         """Return each coil's share of the power [%], by coil name, driver by driver."""
-        shares = self.circuit.shares()
-        return {name: float(100 * shares[name]) for name in sorted(shares)}
+        return {name: float(100 * self._shares[name]) for name in sorted(self._shares)}
 
 
 @dataclass(frozen=True)
@@ -186,6 +189,8 @@ class Survey:
 
     @cached_property
     def _counts(self) -> tuple[int, ...]:
+        if not any(one.is_open for one in self._classes):
+            return (1,) * len(self.shapes)
         return _ways(self._classes)
 
     @property
@@ -215,7 +220,9 @@ class Survey:
             at, shape = item
             fits = not_below(shape.load, min_load_ohm)
             good = fits and shape.currents is not None
-            load = shape.load if fits else -shape.load
+            # Loads that differ do so by far more than a float resolves (their denominators
+            # are small), and floats sort several times faster.
+            load = float(shape.load) if fits else -float(shape.load)
             return (not good, not fits, load, -shape.inner, at)
 
         for _, shape in sorted(enumerate(self.shapes), key=order):

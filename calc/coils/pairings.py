@@ -194,7 +194,10 @@ def representatives(network: Network, classes: Sequence[CoilClass]) -> list[Bloc
         while edge:
             state = edge.pop()
             for move in moves:
-                moved = _renumbered([state[source] for source in move], leaves)
+                if len(classes) == 1:  # the common case, and the one with most splits
+                    moved = _moved(state, move)
+                else:
+                    moved = _renumbered([state[source] for source in move], leaves)
                 if moved not in orbit:
                     orbit.add(moved)
                     edge.append(moved)

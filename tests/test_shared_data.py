@@ -1,0 +1,76 @@
+"""The start values are the scenario's, and published figures hold."""
+
+import json
+import tomllib
+
+import pytest
+from conftest import ROOT
+
+from calc.bridging.model import voltage
+from calc.coils.model import Driver, Survey
+from calc.contents import CALCULATORS
+
+VAN = tomllib.loads((ROOT / "shared/scenario/lantern-van.toml").read_text(encoding="utf-8"))
+SERIES = json.loads((ROOT / "shared/published/series-parallel.json").read_text(encoding="utf-8"))
+PRACTICE = json.loads((ROOT / "shared/published/bridged-practice.json").read_text("utf-8"))
+
+
+def speakers(part):
+    (found,) = [one for one in VAN["speakers"] if part in one["name"]]
+    return found
+
+
+def test_bridging_examples_use_the_hazel_amplifier():
+    hazel = VAN["amplifiers"][0]
+    for name in ("bridged-output", "channel-map"):
+        inputs = CALCULATORS[name].answer({}).inputs
+        for key in ("power_4ohm_w", "power_2ohm_w", "min_channel_ohm"):
+            assert inputs[key] == hazel[key]
+
+
+def test_channel_map_s_example_is_the_coaxial_pair_and_a_woofer():
+    coaxial, woofers = speakers("coaxial"), speakers("woofers")
+    first, second = CALCULATORS["channel-map"].answer({}).inputs["sections"]
+    for key in ("section", "load_ohm", "rated_w", "sensitivity_db"):
+        assert first[key] == coaxial[key]
+    for key in ("section", "rated_w", "sensitivity_db"):
+        assert second[key] == woofers[key]
+    assert (first["speakers"], second["speakers"]) == (coaxial["count"], 1)
+
+
+def test_coil_examples_are_the_two_twin_coil_woofers():
+    woofers = speakers("woofers")
+    for name in ("coil-wiring", "meter-check"):
+        inputs = CALCULATORS[name].answer({}).inputs
+        assert inputs["drivers"] == woofers["count"]
+        assert inputs["coils_per_driver"] == woofers["coils"]
+        assert inputs["coil_ohm"] == woofers["coil_ohm"]
+
+
+@pytest.mark.parametrize("coils", range(1, 9))
+def test_published_numbers_of_networks_and_resistances(coils):
+    survey = Survey((Driver(coils, 1.0),))
+    networks = SERIES["networks_of_like_elements"]["values"][coils - 1]
+    loads = SERIES["resistances_of_unit_resistors"]["values"][coils - 1]
+    assert survey.networks_total == networks
+    assert len(survey.distinct_loads) == loads
+
+
+def test_usual_ratings_give_the_usual_bridged_power():
+    usual = PRACTICE["entry_level_four_channel"]
+    (low, high), (few, many) = usual["power_4ohm_w"], usual["ratio_2ohm_to_4ohm"]
+    powers = [
+        CALCULATORS["bridged-output"]
+        .answer({"power_4ohm_w": str(power), "power_2ohm_w": str(power * ratio)})
+        .sheet.results["bridged_power_w"]
+        for power, ratio in ((low, many), (high, few))
+    ]
+    assert powers[0] == pytest.approx(usual["bridged_4ohm_w"][0])
+    # 60 W channels with 1.3 times at 2 Ω give 156 W; the upper end of what is usual.
+    assert powers[1] == pytest.approx(usual["bridged_4ohm_w"][1], rel=0.03)
+
+
+def test_voltage_of_sixty_watts_in_four_ohms():
+    row = PRACTICE["gain_voltage"]
+    volts = voltage(power_w=row["power_w"], load_ohm=row["load_ohm"])
+    assert volts == pytest.approx(row["volts"], abs=0.005)  # printed with two decimals
