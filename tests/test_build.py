@@ -310,6 +310,15 @@ def test_a_second_build_does_no_work_twice(site):
 # ---- what is delivered
 
 
+def test_no_page_shows_markdown_that_was_not_rendered(site):
+    import re
+
+    for page in site.rglob("*.html"):
+        text = re.sub(r"<(script|pre|code)\b.*?</\1>", "", page.read_text("utf-8"), flags=re.DOTALL)
+        text = re.sub(r"<[^>]*>", "", text)
+        assert not re.search(r"\*\*|\]\(|```|\{ ?[.#:]|~\w+~", text), page
+
+
 def test_the_wheel_holds_compiled_code_for_the_runtime(site):
     (wheel,) = (ROOT / ".work" / "wheel").glob("*.whl")
     assert "cp313" in wheel.name
