@@ -70,7 +70,9 @@ def test(options: argparse.Namespace) -> int:
     say(f"Browser: {chromium}")
     more = ["--long"] if options.long else []
     say("→ Running the tests …")
-    return _python("-m", "pytest", *more, "--chromium", chromium, *options.rest)
+    where = [] if any(not one.startswith("-") for one in options.rest) else ["tests"]
+    # With an equals sign: pytest takes a path of its own for one of the tests.
+    return _python("-m", "pytest", *more, f"--chromium={chromium}", *where, *options.rest)
 
 
 def bench(options: argparse.Namespace) -> int:
