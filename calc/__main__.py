@@ -1,8 +1,12 @@
 """The command line: `python -m calc`, see `--help`."""
 
+import sys
+
+if sys.version_info < (3, 13):
+    sys.exit("The calculators need Python 3.13: run the same command with python3.13.")
+
 import argparse
 import os
-import sys
 from collections.abc import Sequence
 from typing import NoReturn
 

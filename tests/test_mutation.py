@@ -1,0 +1,116 @@
+"""The formula tests notice when a formula is wrong: one sign, bound or figure is changed at a
+time in a copy of the project, and the chapter's tests must fail.
+"""
+
+import ast
+import random
+import shutil
+import subprocess
+import sys
+
+import pytest
+from conftest import ROOT
+
+CHAPTERS = {
+    "bridging": (
+        ["calc/bridging/model.py", "calc/bridging/mapping.py"],
+        ["tests/test_bridging_formulas.py", "tests/test_channel_map.py"],
+    ),
+    "coils": (
+        [
+            "calc/coils/networks.py",
+            "calc/coils/pairings.py",
+            "calc/coils/model.py",
+            "calc/coils/notation.py",
+            "calc/coils/faults.py",
+        ],
+        [
+            "tests/test_coil_formulas.py",
+            "tests/test_coil_circuits.py",
+            "tests/test_coil_counts.py",
+            "tests/test_meter_check.py",
+        ],
+    ),
+}
+SHORT, LONG = 3, 40  # changes tried in each chapter
+# Some changes alter nothing that can be seen: a tolerance, the order of equals.
+LEAST_NOTICED = 0.75
+
+_OTHER = {
+    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult,
+    ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt,
+    ast.Eq: ast.NotEq, ast.NotEq: ast.Eq, ast.And: ast.Or, ast.Or: ast.And,
+}  # fmt: skip
+
+
+def places(tree):
+    """Yield what can be changed: (node, field, index or None)."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.BinOp | ast.BoolOp) and type(node.op) in _OTHER:
+            yield node, "op", None
+        elif isinstance(node, ast.Compare):
+            for at, one in enumerate(node.ops):
+                if type(one) in _OTHER:
+                    yield node, "ops", at
+        elif isinstance(node, ast.Constant) and type(node.value) in (int, float):
+            yield node, "value", None
+
+
+def changed(source, which):
+    """Return the source with its `which`-th place changed, and a word on the change."""
+    tree = ast.parse(source)
+    node, name, at = list(places(tree))[which]
+    if name == "value":
+        told = f"line {node.lineno}: {node.value} → {node.value + 1}"
+        node.value += 1
+    elif at is None:
+        other = _OTHER[type(node.op)]
+        told = f"line {node.lineno}: {type(node.op).__name__} → {other.__name__}"
+        node.op = other()
+    else:
+        other = _OTHER[type(node.ops[at])]
+        told = f"line {node.lineno}: {type(node.ops[at]).__name__} → {other.__name__}"
+        node.ops[at] = other()
+    return ast.unparse(tree), told
+
+
+@pytest.fixture
+def copy(tmp_path):
+    for name in ("calc", "tests", "build", "shared"):
+        ignored = shutil.ignore_patterns("node_modules", "__pycache__", "web", "theme")
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=ignored)
+    shutil.copy(ROOT / "pyproject.toml", tmp_path / "pyproject.toml")
+    return tmp_path
+
+
+def is_noticed(copy, tests):
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests]
+    try:
+        done = subprocess.run(command, cwd=copy, capture_output=True, check=False, timeout=180)
+    except subprocess.TimeoutExpired:
+        return True
+    return done.returncode != 0
+
+
+@pytest.mark.parametrize("chapter", CHAPTERS)
+def test_wrong_formulas_are_noticed(copy, chapter, is_long):
+    modules, tests = CHAPTERS[chapter]
+    sources = {name: (ROOT / name).read_text(encoding="utf-8") for name in modules}
+    all_places = [
+        (name, at)
+        for name, source in sources.items()
+        for at in range(len(list(places(ast.parse(source)))))
+    ]
+    rng = random.Random(f"mutation {chapter}")
+    tried = rng.sample(all_places, LONG if is_long else SHORT)
+    missed = []
+    for name, at in tried:
+        source, told = changed(sources[name], at)
+        (copy / name).write_text(source, encoding="utf-8")
+        if not is_noticed(copy, tests):
+            missed.append(f"{name}, {told}")
+        (copy / name).write_text(sources[name], encoding="utf-8")
+    print(
+        f"{chapter}: {len(tried) - len(missed)} of {len(tried)} changes noticed; missed: {missed}"
+    )
+    assert len(missed) <= (1 - LEAST_NOTICED) * len(tried) + (0 if is_long else 1), missed
