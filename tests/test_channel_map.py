@@ -252,7 +252,7 @@ def allocations(sections, outputs, amplifier):
 
 
 def merits_of(sections, outputs, owners, amplifier):
-    """Return (mono sections, unknown powers, misfits, −level of the weakest), or None."""
+    """Return (mono sections, misfits, unknown powers, −level of the weakest), or None."""
     mono = unknown = misfits = 0
     levels = []
     for at, (name, ohm, rated_w, sensitivity_db, speakers) in enumerate(sections):
@@ -267,7 +267,15 @@ def merits_of(sections, outputs, owners, amplifier):
         mono += name != "woofer" and number == 1 and speakers > 1
         power = power_of(load, width, amplifier)
         if power is None:
-            unknown, misfits = unknown + 1, misfits + 1
+            unknown += 1
+            own = load / width
+            supply = width * (amplifier["supply_v"] / 14.4) ** 2
+            least = supply * amplifier["power_4ohm_w"] / alike / rated_w
+            most = least * 4 / own
+            assume(abs(most - 0.5) > 1e-6 and abs(least - 2) > 1e-6)
+            # The limits of a missing 2 Ω figure may overlap what suits; below 2 Ω is nothing.
+            bounded = own >= 2 * (1 - 1e-9) and amplifier["power_2ohm_w"] == ""
+            misfits += not (bounded and most >= 0.5 and least <= 2)
             continue
         match = power / alike / rated_w
         assume(min(abs(match - 0.5), abs(match - 2)) > 1e-6)
@@ -275,7 +283,7 @@ def merits_of(sections, outputs, owners, amplifier):
         volts = math.sqrt(power * load) * alike
         levels.append(sensitivity_db + 20 * math.log10(volts / 2.83))
     weakest = min(levels) if not unknown else 0.0
-    return mono, unknown, misfits, -weakest
+    return mono, misfits, unknown, -weakest
 
 
 def merits_found(plan, sections, amplifier):

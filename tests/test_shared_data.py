@@ -33,8 +33,9 @@ def test_channel_map_s_example_is_the_coaxial_pair_and_a_woofer():
     first, second = CALCULATORS["channel-map"].answer({}).inputs["sections"]
     for key in ("section", "load_ohm", "rated_w", "sensitivity_db"):
         assert first[key] == coaxial[key]
-    for key in ("section", "rated_w", "sensitivity_db"):
+    for key in ("section", "sensitivity_db"):
         assert second[key] == woofers[key]
+    assert second["rated_w"] == woofers["count"] * woofers["rated_w"]
     assert (first["speakers"], second["speakers"]) == (coaxial["count"], 1)
 
 

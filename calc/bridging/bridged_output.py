@@ -22,7 +22,9 @@ from calc.bridging.plate import (
     REGULATED_MIN,
     SUPPLY_V,
     channel_of,
+    plate_cautions,
     power_cell,
+    supply_is_too_high,
     supply_of,
     supply_step,
     supply_unknowns,
@@ -71,12 +73,12 @@ def bridged_output(given: Mapping[str, Any]) -> Sheet:
         )
     return Sheet(
         sentence=_bridged_sentence(given, channel_load, lowest, allowed, power),
-        verdict=_bridged_verdict(load, lowest, allowed, power),
+        verdict=_bridged_verdict(given, lowest, allowed, power),
         results=results,
         figures=_bridged_figures(channel_load, lowest, power, volts, amperes),
         drawings=(half_load(repr(load)),) if allowed else (),
         tables=(_other_loads(channel, factor, load),),
-        cautions=tuple(cautions),
+        cautions=(*plate_cautions(given), *_plate_refuses(given, allowed), *cautions),
         steps=_bridged_steps(given, channel_load, lowest, allowed, factor, estimate, power),
         unknowns=(
             "Whether this amplifier can be bridged at all, and with which terminals: see its "
@@ -85,6 +87,18 @@ def bridged_output(given: Mapping[str, Any]) -> Sheet:
             *supply_unknowns(given),
         ),
         sources=(OHM, RATINGS, INTERPOLATION),
+    )
+
+
+def _plate_refuses(given: Mapping[str, Any], allowed: bool) -> tuple[str, ...]:
+    """Return a caution when the plate rates a bridged load that its channels do not take."""
+    load = given["load_ohm"]
+    if allowed or given["rated_bridged_w"] is None or abs(load - 4) >= 1e-9:
+        return ()
+    return (
+        "The plate rates the pair at 4 Ω, but a channel no lower than "
+        f"{quantity(given['min_channel_ohm'], 'Ω')}: one of the two is misread. See the manual "
+        "before you connect.",
     )
 
 
@@ -111,12 +125,21 @@ def _bridged_sentence(
     )
 
 
-def _bridged_verdict(load: float, lowest: float, allowed: bool, power: Power) -> Verdict:
+def _bridged_verdict(
+    given: Mapping[str, Any], lowest: float, allowed: bool, power: Power
+) -> Verdict:
+    load = given["load_ohm"]
     if not allowed:
         return Verdict(
             "unsuitable",
             f"{quantity(load, 'Ω')} bridged is below the lowest bridged "
             f"load of {quantity(lowest, 'Ω')}.",
+        )
+    if supply_is_too_high(given):
+        return Verdict(
+            "not known",
+            f"the load is permitted, but {quantity(given['supply_v'], 'V')} is above the rated "
+            f"{quantity(given['rated_v'], 'V')}: the highest permitted supply is missing.",
         )
     if power.best is None:
         return Verdict(
@@ -250,7 +273,7 @@ BRIDGED_OUTPUT = Calculator(
             low=0.25,
             high=64,
             presets=(1, 2, 4, 8),
-            hint="What the coils come to as wired.",
+            hint="Nominal, as the coils are wired; not the meter’s reading, which is lower.",
             source=INVENTED,
         ),
         POWER_4,

@@ -24,7 +24,9 @@ from calc.bridging.plate import (
     REGULATED_MIN,
     SUPPLY_V,
     channel_of,
+    plate_cautions,
     power_cell,
+    supply_is_too_high,
     supply_of,
     supply_step,
     supply_unknowns,
@@ -54,12 +56,20 @@ def channel_map(given: Mapping[str, Any]) -> Sheet:
     best = found[0] if found else None
     return Sheet(
         sentence=_map_sentence(best, given["channels"]),
-        verdict=_map_verdict(best, found, sections, channel, given["channels"]),
+        verdict=_map_verdict(best, found, sections, channel, given),
         results={"groupings": [_plan_data(plan) for plan in found]},
         figures=_map_figures(best),
         drawings=(_map_drawing(best),) if best else (),
         tables=(*([_uses_table(best)] if best else []), *_groupings_tables(found)),
-        cautions=(*_bounds_caution(best), *_match_cautions(best), NO_APPROVAL, CLIPPING, HEARING),
+        cautions=(
+            *plate_cautions(given),
+            *_tweeter_caution(sections),
+            *_bounds_caution(best),
+            *_match_cautions(best),
+            NO_APPROVAL,
+            CLIPPING,
+            HEARING,
+        ),
         steps=_map_steps(given, factor),
         unknowns=(
             *([BRIDGED_INPUTS] if best and any(len(o) == 2 for o in best.grouping) else []),
@@ -102,19 +112,25 @@ def _plan_data(plan: Plan) -> dict[str, Any]:
 
 
 def _outputs_text(use: Use) -> str:
-    return " and ".join(output_name(output) for output in use.outputs)
+    names = [output_name(output) for output in use.outputs]
+    return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)
+
+
+def _spoken(use: Use) -> str:
+    """Say where a section goes and what it gets, to be read aloud."""
+    bridged = " bridged" if len(use.outputs[0]) == 2 else ""
+    plural = "s" if len(use.outputs) > 1 and not bridged else ""
+    where = f"{_outputs_text(use)}{bridged}" if bridged else f"channel{plural} {_outputs_text(use)}"
+    if use.power.best is None:
+        return f"{use.section.name} on {where}"
+    each = " each" if len(use.outputs) > 1 else ""
+    return f"{use.section.name} on {where}, {quantity(use.power.best, 'W', 3)}{each}"
 
 
 def _map_sentence(best: Plan | None, channels: int) -> str:
     if best is None:
         return f"No grouping of {channels} channels carries these sections."
-    uses = "; ".join(
-        f"{use.section.name} on {_outputs_text(use)}"
-        + (f" with {quantity(use.power.best, 'W', 3)}" if use.power.best is not None else "")
-        + (" each" if use.power.best is not None and len(use.outputs) > 1 else "")
-        for use in best.uses
-    )
-    return f"Best as {best.name}: {uses}."
+    return f"Best: {'; '.join(_spoken(use) for use in best.uses)}."
 
 
 def _map_verdict(
@@ -122,16 +138,19 @@ def _map_verdict(
     found: tuple[Plan, ...],
     sections: tuple[Section, ...],
     channel: Channel,
-    channels: int,
+    given: Mapping[str, Any],
 ) -> Verdict:
     if best is None:
-        return Verdict("unsuitable", _why_none(sections, channel, channels))
-    missing = [use.section.name for use in best.uses if use.power.best is None]
-    if missing:
+        return Verdict("unsuitable", _why_none(sections, channel, given["channels"]))
+    joined = [use.section.name for use in best.uses if use.joins_left_and_right]
+    if joined:
         return Verdict(
-            "not known", f"the power rating at the load of {', '.join(missing)} is missing."
+            "unsuitable",
+            f"left and right of {', '.join(joined)} would share one output and play in mono; the "
+            "channels are too few.",
         )
-    bad = [use for use in best.uses if not use.suits]
+    missing = [use for use in best.uses if use.power.best is None]
+    bad = [use for use in best.uses if not use.suits and use.power.best is not None]
     if bad:
         told = "; ".join(
             f"{use.section.name} gets {rounded(use.match or 0, 3)} times its rating" for use in bad
@@ -139,18 +158,35 @@ def _map_verdict(
         return Verdict(
             "unsuitable", f"{told}; {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} is usual."
         )
+    if missing:
+        return Verdict("not known", "; ".join(_missing_words(use) for use in missing) + ".")
+    if supply_is_too_high(given):
+        return Verdict("not known", "the highest permitted supply is missing.")
     rest = len(found) - 1
     others = f"; {rest} other grouping{'s' if rest > 1 else ''} would carry the sections too"
     return Verdict(
         "suitable",
-        f"every speaker gets {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} "
-        f"times its rating{others if rest else ''}.",
+        f"every speaker gets {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} times its rating"
+        f"{others if rest else ''}.",
     )
+
+
+def _missing_words(use: Use) -> str:
+    text = f"the power rating at the load of the {use.section.name} is missing"
+    if use.power.low is None or use.power.high is None:
+        return text
+    span = f"{rounded(use.power.low, 3)} to {quantity(use.power.high, 'W', 3)}"
+    return f"{text}; it lies at {span}, which {'suits' if use.suits else 'may not suit'} it"
 
 
 def _why_none(sections: tuple[Section, ...], channel: Channel, channels: int) -> str:
     for section in sections:
         alone = plans((section,), channel, channels=channels, supply_factor=1.0)
+        if not alone and section.speakers == 1:
+            return (
+                f"{section.name}: {quantity(section.load_ohm, 'Ω')} is below what a channel takes, "
+                f"{quantity(channel.min_load_ohm, 'Ω')}; can its coils be wired to more?"
+            )
         if not alone:
             together = section.load_ohm / section.speakers
             return (
@@ -179,6 +215,16 @@ def _map_drawing(best: Plan) -> Drawing:
     return grouping_drawing(best.grouping, feeds)
 
 
+def _db(level: float | None) -> Quantity:
+    """A level for a table: nobody hears less than a tenth of a decibel."""
+    return Quantity(None if level is None else round(level, 1))
+
+
+def _turned_down(best: Plan, use: Use) -> float | None:
+    trim = best.trim_db(use)
+    return None if trim is None else abs(trim)
+
+
 def _uses_table(best: Plan) -> Table:
     weakest = best.uses.index(best.weakest) if best.weakest else None
     return Table(
@@ -198,8 +244,8 @@ def _uses_table(best: Plan) -> Table:
                 _outputs_text(use),
                 Quantity(use.load_ohm),
                 power_cell(use.power),
-                Quantity(use.level_db),
-                Quantity(best.trim_db(use)),
+                _db(use.level_db),
+                _db(_turned_down(best, use)),
                 Quantity(use.match),
             )
             for use in best.uses
@@ -217,7 +263,7 @@ def _groupings_tables(found: tuple[Plan, ...]) -> tuple[Table, ...]:
             plan.name,
             ", ".join(f"{use.section.name}: {_outputs_text(use)}" for use in plan.uses),
             plan.weakest.section.name if plan.weakest else "not known",
-            Quantity(plan.weakest.level_db if plan.weakest else None),
+            _db(plan.weakest.level_db if plan.weakest else None),
             ", ".join(map(str, plan.spare)) or "none",
         )
         for plan in found
@@ -235,6 +281,15 @@ def _groupings_tables(found: tuple[Plan, ...]) -> tuple[Table, ...]:
             rows=rows,
             marked=0,
         ),
+    )
+
+
+def _tweeter_caution(sections: tuple[Section, ...]) -> tuple[str, ...]:
+    if not any(section.name == "tweeter" for section in sections):
+        return ()
+    return (
+        "A tweeter is never connected without a high-pass of its own, in the head unit, the "
+        "amplifier or a network. Set it before the first sound; this calculator does not check it.",
     )
 
 
@@ -268,7 +323,7 @@ def _map_steps(given: Mapping[str, Any], factor: float) -> tuple[str, ...]:
         supply_step(given, factor),
         "Left and right stay apart: several speakers on one output, woofers excepted, come last.",
         "Level of an output: S + 20·lg(√(P·R) ÷ 2.83 V), and 20·lg n for n speakers alike on it.",
-        "Best first: left and right kept apart, powers known, powers that suit the ratings, the "
+        "Best first: left and right kept apart, powers that suit the ratings, powers known, the "
         "loudest weakest section, then fewest bridged pairs.",
     )
 
@@ -281,7 +336,7 @@ CHANNEL_MAP = Calculator(
         Rows(
             key="sections",
             label="Sections",
-            default="full-range,4,60,90,2;woofer,4,200,88,1",
+            default="full-range,4,60,90,2;woofer,4,240,88,1",
             hint="A row for each kind of speaker; load, rating and sensitivity per speaker.",
             source=INVENTED,
             most=8,

@@ -132,7 +132,7 @@ def half_load(load_ohm: str = "4") -> Drawing:
     ]
     return Drawing(
         title="Each channel sees half the load",
-        description=f"Channel 1 drives the upper end of a {whole} load with +V while "
+        description=f"Channel 1 drives the upper end of a load of {whole} with +V while "
         f"channel 2 drives the lower end with −V. The middle of the load stays at 0 V, so "
         f"each channel works into {half}.",
         svg=canvas(_WIDTH, 270, parts),

@@ -72,10 +72,24 @@ class Use:
         """Whether several speakers that are not woofers all hang on one output (mono)."""
         return self.section.name != "woofer" and self.section.speakers > len(self.outputs) == 1
 
+    def _matches(self) -> tuple[float, float] | None:
+        """Lowest and highest power per speaker over its rating; None without bounds."""
+        if self.power.low is None or self.power.high is None:
+            return None
+        rated = self.section.rated_w * self.per_output
+        return self.power.low / rated, self.power.high / rated
+
     @property
     def suits(self) -> bool:
-        """Whether the match lies in the usual range."""
-        return self.match is not None and MATCH_LOW <= self.match <= MATCH_HIGH
+        """Whether the match lies in the usual range, at both bounds if the power has bounds."""
+        found = self._matches()
+        return found is not None and found[0] >= MATCH_LOW and found[1] <= MATCH_HIGH
+
+    @property
+    def may_suit(self) -> bool:
+        """Whether the match can lie in the usual range; for a known power the same as `suits`."""
+        found = self._matches()
+        return found is not None and found[1] >= MATCH_LOW and found[0] <= MATCH_HIGH
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,7 +126,7 @@ class Plan:
 
     @property
     def order(self) -> tuple[object, ...]:
-        """Sort key, best first: left and right kept apart, known powers, fitting matches,
+        """Sort key, best first: left and right kept apart, fitting matches, known powers,
         the loudest weakest section.
 
         Levels are compared to a tenth of a decibel, so that the last bit decides nothing;
@@ -120,12 +134,12 @@ class Plan:
         """
         joined = sum(use.joins_left_and_right for use in self.uses)
         unknown = sum(use.power.best is None for use in self.uses)
-        misfits = sum(not use.suits for use in self.uses)
+        misfits = sum(not use.may_suit for use in self.uses)
         weakest = self.weakest.level_db if self.weakest else None
         bridges = sum(len(output) == 2 for output in self.grouping)
         loud = -round(weakest, 1) if weakest is not None else 0.0
         widths = tuple(len(output) for output in self.grouping)
-        return (joined, unknown, misfits, loud, bridges, len(self.spare), widths)
+        return (joined, misfits, unknown, loud, bridges, len(self.spare), widths)
 
 
 def plans(

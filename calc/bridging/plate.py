@@ -128,6 +128,32 @@ def supply_step(given: Mapping[str, Any], factor: float) -> str:
     return f"Unregulated supply: the rated power is multiplied by {volts} = {rounded(factor)}."
 
 
+def supply_is_too_high(given: Mapping[str, Any]) -> bool:
+    """Tell whether the supply lies so far above the rated one that no rating speaks of it."""
+    return given["supply_v"] > 1.1 * given["rated_v"]
+
+
+def plate_cautions(given: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return cautions about a supply or ratings that look wrong."""
+    told = []
+    if supply_is_too_high(given):
+        told.append(
+            "The supply is above the voltage of the rating. Look up the highest permitted supply: "
+            "an amplifier for 12 V is destroyed in a 24 V vehicle."
+        )
+    power_4, power_2 = given["power_4ohm_w"], given["power_2ohm_w"]
+    if power_2 is not None and power_2 > 2 * power_4 * (1 + 1e-9):
+        told.append(
+            "A channel cannot give more than twice its 4 Ω power at 2 Ω: is the 2 Ω figure a "
+            "“max”, or a bridged one?"
+        )
+    if power_2 is not None and power_2 < power_4 * (1 - 1e-9):
+        told.append(
+            "Less power at 2 Ω than at 4 Ω: a current-limited amplifier, or a plate misread."
+        )
+    return tuple(told)
+
+
 def supply_unknowns(given: Mapping[str, Any]) -> tuple[str, ...]:
     """Say what is missing of a regulated supply."""
     if given["regulated"] and given["regulated_min_v"] is None:

@@ -58,9 +58,11 @@ def typical_bridged_power() -> Table:
 
 
 _USES = {
-    "1|2|3|4": "two pairs of speakers; an active two-way pair",
+    "1|2|3|4": "two pairs of speakers; an active two-way pair (tweeters on 1 and 2, mid-bass "
+    "on 3 and 4); a part-active three-way (passive tweeter and midrange on 1 and 2, mid-bass "
+    "on 3 and 4); with a separate mono amplifier for a woofer",
     "1|2|3+4": "a pair in front and one bridged woofer",
-    "1+2|3|4": "the same the other way round, where the filters ask for it",
+    "1+2|3|4": "the same, if only channels 1 and 2 have the woofer’s low-pass",
     "1+2|3+4": "two woofers or two strong mono sections; a separate amplifier for the rest",
 }
 

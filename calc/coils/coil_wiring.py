@@ -32,8 +32,8 @@ CAUTIONS = (
     "Measure the load at the free ends before you connect the amplifier; a wrong join can "
     "destroy its output stage.",
     "Switch the amplifier off and take the battery’s negative off before you touch speaker joins.",
-    "A driver with one coil left open still moves, and its open coil works as a generator: "
-    "insulate what is not used, and ask the maker first.",
+    "Use every coil, unless the maker permits one alone: then insulate the open one, do not "
+    "short it, and count on half the rating.",
 )
 
 
@@ -64,7 +64,7 @@ def coil_wiring(given: Mapping[str, Any]) -> Sheet:
             _joins_table(shown),
             _arrangement_table(arrangements, total, limit_ohm),
         ),
-        cautions=(*_uneven_caution(shown), *CAUTIONS),
+        cautions=(*_bridged_caution(shown, given), *_uneven_caution(shown), *CAUTIONS),
         steps=_steps(shown, survey, limit_ohm),
         unknowns=(
             "How the impedance of a driver changes with frequency and box: the load is nominal.",
@@ -106,11 +106,23 @@ def _sentence(best: Arrangement | None, shown: Arrangement, given: Mapping[str, 
     if best is None:
         return f"Nothing fits: the highest load these coils can come to is {load}, below {limit}."
     low, high = meter_range(best.circuit.load)
-    even = "and all like coils work alike" if best.even else "but the coils share unevenly"
+    even = _even_words(best)
     return (
         f"Wire them as {best.circuit.notation}: {load}, {even}; a meter at the free ends "
         f"should show {rounded(low, 3)} to {quantity(high, 'Ω', 3)}."
     )
+
+
+def _even_words(best: Arrangement) -> str:
+    drivers = best.driver_share_percent()
+    if not best.even:
+        return "but the coils share unevenly"
+    if len(best.circuit.coils()) == 1:
+        return "the one coil that there is"
+    if max(drivers) - min(drivers) < 1e-9:
+        return "and all coils work alike"
+    most_of = drivers.index(max(drivers))
+    return f"like coils work alike, and driver {most_of + 1} takes {rounded(max(drivers), 3)} %"
 
 
 def _verdict(best: Arrangement | None, given: Mapping[str, Any]) -> Verdict:
@@ -131,7 +143,7 @@ def _figures(shown: Arrangement, total: int, given: Mapping[str, Any]) -> tuple[
     low, high = meter_range(shown.circuit.load)
     figures = [
         Figure("Load", Quantity(shown.load_ohm, "Ω")),
-        Figure("DC reading, leads apart", Span(low, high, "Ω")),
+        Figure("DC reading, without the leads’ own", Span(low, high, "Ω")),
         Figure("Joints", Quantity(shown.joints)),
         Figure("Circuits that exist", Quantity(total)),
     ]
@@ -213,14 +225,30 @@ def _arrangement_table(arrangements: list[Arrangement], total: int, limit_ohm: f
         ),
         rows=rows,
         marked=0 if fits(arrangements[0], limit_ohm) else None,
-        note="+ joins in series, | joins in parallel; 1a is coil a of driver 1."
+        note="+ joins in series, | joins in parallel; 1a is coil a of driver 1, n1 the first join."
         + (f" {rest} more exist; the data holds as many as the limit asks for." if rest else ""),
     )
 
 
-def _uneven_caution(shown: Arrangement) -> tuple[str, ...]:
-    if shown.even:
+def _bridged_caution(shown: Arrangement, given: Mapping[str, Any]) -> tuple[str, ...]:
+    if not given["bridged"]:
         return ()
+    return (
+        f"Bridged, each channel sees {quantity(shown.load_ohm / 2, 'Ω')}: the plate must permit "
+        "that. The limit to give here is the lowest bridged load, twice a channel’s lowest.",
+    )
+
+
+def _uneven_caution(shown: Arrangement) -> tuple[str, ...]:
+    drivers = shown.driver_share_percent()
+    if shown.even and max(drivers) - min(drivers) < 1e-9:
+        return ()
+    if shown.even:
+        most_of = drivers.index(max(drivers))
+        return (
+            f"Unlike drivers share unequally: driver {most_of + 1} takes "
+            f"{quantity(max(drivers), '%', 3)} of the power. Its rating limits the whole.",
+        )
     shares = shown.share_percent()
     most = max(shares, key=lambda name: shares[name])
     return (

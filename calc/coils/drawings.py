@@ -129,13 +129,18 @@ def circuit_drawing(circuit: Circuit) -> Drawing:
 def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
     """Say each join in words, in the order in which a fitter makes them.
 
-    >>> join_words({"amp+": ["1a+"], "amp-": ["1b-"], "n1": ["1a-", "1b+"]})
-    ['n1: join 1a− to 1b+.', 'Lead 1a+ to the amplifier’s +.', 'Lead 1b− to the amplifier’s −.']
+    >>> join_words(  # doctest: +NORMALIZE_WHITESPACE
+    ...     {"amp+": ["1a+"], "amp-": ["1b-"], "n1": ["1a-", "1b+"]})
+    ['n1: join 1a− to 1b+.', 'Mark 1a+: the free end + (to the amplifier’s +, once measured).',
+     'Mark 1b−: the free end − (to the amplifier’s −, once measured).']
     """
 
     def shown(terminals: Sequence[str]) -> str:
         names = [name.replace("-", "−") for name in terminals]
         return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)
+
+    def together(terminals: Sequence[str]) -> str:
+        return f"Bring {shown(terminals)} together" if terminals[1:] else f"Mark {shown(terminals)}"
 
     inner = [
         f"{name}: join {shown(ends[:1])} to {shown(ends[1:])}."
@@ -144,8 +149,8 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
     ]
     return [
         *inner,
-        f"Lead {shown(nets['amp+'])} to the amplifier’s +.",
-        f"Lead {shown(nets['amp-'])} to the amplifier’s −.",
+        f"{together(nets['amp+'])}: the free end + (to the amplifier’s +, once measured).",
+        f"{together(nets['amp-'])}: the free end − (to the amplifier’s −, once measured).",
     ]
 
 

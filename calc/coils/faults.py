@@ -17,7 +17,7 @@ from calc.coils.model import (
 )
 
 # How readily each kind is believed when several explain the reading, most readily first.
-_BELIEF = ("right", "arrangement", "left out", "shorted", "open")
+_BELIEF = ("right", "left out", "open", "shorted", "arrangement")
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,7 @@ class Suspect:
         belief = _BELIEF.index(self.kind)
         reading = max(reading_ohm, 0.01)
         if self.low_ohm is None or self.high_ohm is None:
-            return (not reading_ohm >= OPEN_OHM, belief, 99.0)
+            return (not reading_ohm >= OPEN_OHM, belief, 99.0, belief)
         # A short reads what the leads read, and no two touches of a probe are alike.
         slack = TOUCH_OHM if self.low_ohm == self.high_ohm else 0.0
         inside = self.low_ohm - slack <= reading_ohm <= self.high_ohm + slack
@@ -73,6 +73,8 @@ def suspects(
     for other in survey_of(tuple(drivers)).nearest(coils_ohm, MOST_OTHERS):
         if other.load != intended.load:
             add("arrangement", other.load, f"wired otherwise, for example {other.notation}")
+    add("shorted", Fraction(0), "the free ends touch each other (a stray strand, crushed cable)")
+    add("open", None, "a lead or a common join has no contact")
     for coil in intended.coils():
         add("open", _with(intended, [coil.name], None), f"coil {coil.name} open (no contact)")
         add("shorted", _with(intended, [coil.name], Fraction(0)), f"coil {coil.name} shorted")

@@ -85,8 +85,10 @@ def meter_check(given: Mapping[str, Any]) -> Sheet:
         cautions=(
             "Take the speaker leads off the amplifier before you measure: its output stage "
             "spoils the reading and can be harmed.",
-            "A right reading does not prove the sense of the coils. Check polarity with a small "
-            "battery, a moment at a time: every cone must move the same way. Not on tweeters.",
+            "A right reading does not prove the sense of the coils. With the amplifier "
+            "disconnected, touch one 1.5 V cell, never the car’s battery, to the free ends for a "
+            "moment, + to +: every cone must jump outwards. One that stays still has a coil "
+            "reversed. Not on a tweeter, nor through a crossover.",
         ),
         steps=(
             f"The intended circuit comes to {quantity(float(circuit.load), 'Ω')}; its DC reading "
@@ -97,6 +99,7 @@ def meter_check(given: Mapping[str, Any]) -> Sheet:
             "faults; the others follow by their distance from the reading.",
         ),
         unknowns=(
+            "Another circuit that comes to the same load: it reads the same.",
             "A coil of reversed sense: a meter cannot see it.",
             "Shorted turns within a coil, or two faults at once.",
         ),
@@ -109,12 +112,16 @@ def _explains(one: Suspect, reading: float) -> bool:
 
 
 def _sentence(likely: Sequence[Suspect], right: Suspect, reading: float) -> str:
-    shown = "No path" if reading >= OPEN_OHM else quantity(reading, "Ω")
     first = likely[0]
+    if reading >= OPEN_OHM:
+        return f"The meter finds no path through the coils; likeliest: {first.what}."
+    shown = quantity(reading, "Ω")
     if first is right and _explains(first, reading):
         return f"{shown} is what this circuit should read: {right.what}."
     if _explains(first, reading):
         return f"{shown} is not what this circuit should read; likeliest: {first.what}."
+    if reading > max(one.high_ohm or 0 for one in likely):
+        return f"{shown} is more than these coils can read in any circuit: look for a bad contact."
     return f"{shown} fits nothing known; the nearest explanation: {first.what}."
 
 
