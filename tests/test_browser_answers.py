@@ -193,7 +193,7 @@ def test_wrong_input_is_told_beside_the_field_and_in_a_summary(page, served):
     assert page.get_attribute(LOAD, "aria-invalid") == "true"
     assert page.inner_html("#bridged-output .answer") == before
     assert page.is_visible("#bridged-output .earlier")
-    summary.query_selector("a").click()
+    page.click("#bridged-output .error-summary li:first-child a")
     assert page.evaluate("document.activeElement.id") == "bridged-output--load_ohm"
     page.fill(LOAD, "8")
     page.fill("#bridged-output--power_4ohm_w", "50")

@@ -119,7 +119,8 @@ def test_a_newer_version_waits_until_the_reader_takes_it(context, host, site, tm
     assert "The older heading" in page.inner_text(".md-content")
     wait_sentence(page, "bridged-output", "about 100 W")
     page.click(".offline-word button")
-    wait_until(page, "document.body.innerText.includes('Each channel sees half')")
+    heading = "document.querySelector('.md-content h2#each-channel-sees-half')?.innerText"
+    wait_until(page, f"({heading} ?? '').startsWith('Each channel sees half')")
     wait_sentence(page, "bridged-output", "about 100 W")
     assert "The older heading" not in page.inner_text(".md-content")
 

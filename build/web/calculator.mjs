@@ -89,6 +89,7 @@ export class Calculator {
   }
 
   #ask(request) {
+    clearTimeout(this.#timer); // what was typed is in this request
     this.#wanted = request;
     if (!this.#busy || python.giveUpLong()) this.#send();
     this.#showState();
