@@ -202,7 +202,7 @@ def wait_sentence(page, calculator, text):
     """Wait until the answer's sentence holds the text."""
     wait_until(
         page,
-        "([name, text]) => document.querySelector(`#${name} .answer .sentence`)"
-        ".textContent.replaceAll('\u202f', ' ').includes(text)",
+        "([name, text]) => (document.querySelector(`#${name} .answer .sentence`)"
+        "?.textContent ?? '').replaceAll('\u202f', ' ').includes(text)",
         [calculator, text],
     )
