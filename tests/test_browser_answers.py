@@ -89,6 +89,37 @@ def test_the_newest_input_wins(page, served):
     assert len(seen) <= 2
 
 
+def test_a_newer_input_does_not_wait_for_one_that_takes_long(page, served):
+    workers = []
+    page.on("worker", lambda worker: workers.append(worker.url))
+    page.goto(served.url + "coil-wiring/")
+    wait_ready(page)
+    # 132,160 circuits take seconds; both calculators have work under way.
+    page.evaluate(
+        """() => {
+            for (const name of ["coil-wiring", "meter-check"]) {
+                const form = document.querySelector(`#${name} form`);
+                form.querySelector("[data-action=differ]").click();
+                const rows = form.querySelector(".rows");
+                while (rows.querySelectorAll("tbody tr").length < 4) {
+                    rows.querySelector("[data-action=add-row]").click();
+                }
+                rows.querySelectorAll("[data-cell=coil_ohm]").forEach((cell, at) => {
+                    cell.value = String(at + 2);
+                });
+                if (name === "meter-check") form.querySelector("[name=intended]").value = "0";
+                form.requestSubmit();
+            }
+        }"""
+    )
+    page.wait_for_timeout(300)
+    assert page.inner_text("#coil-wiring [type=submit]") == "Working…"
+    page.click("#coil-wiring [data-action=reset]")
+    wait_sentence(page, "coil-wiring", "(1a+1b)|(2a+2b): 4 Ω")
+    wait_until(page, "location.search.includes('meter-check.drivers=2,2;2,3;2,4;2,5')", seconds=60)
+    assert len([url for url in workers if url.endswith("runtime/worker.js")]) >= 2
+
+
 def test_inputs_changed_before_python_is_ready_are_answered_later(page, served):
     page.goto(served.url + "bridging/", wait_until="commit")
     page.wait_for_selector("#bridged-output[data-attached]")

@@ -2,7 +2,7 @@
 
 import { differ, handleClick, readInputs, showErrors } from "./inputs.mjs";
 import { handOver } from "./hand-over.mjs";
-import { python, Superseded } from "./python.mjs";
+import { PATIENCE_MS, python, Superseded } from "./python.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
 
@@ -11,6 +11,7 @@ export class Calculator {
   #name;
   #wanted = null; // newest request that has not been sent
   #busy = false;
+  #turn = 0;
   #timer = 0;
   #moveToErrors = false;
   query = "";
@@ -92,18 +93,33 @@ export class Calculator {
     clearTimeout(this.#timer); // what was typed is in this request
     this.#wanted = request;
     if (!this.#busy || python.giveUpLong()) this.#send();
+    else setTimeout(() => this.#askAgain(request), PATIENCE_MS);
     this.#showState();
+  }
+
+  /* A request that still waits for an older one does not wait for ever. */
+  #askAgain(request) {
+    if (this.#wanted === request && python.giveUpLong()) this.#send();
   }
 
   async #send() {
     const request = this.#wanted;
+    const turn = ++this.#turn;
     this.#wanted = null;
     this.#busy = true;
     try {
       const reply = await python.ask(request);
       if (!this.#wanted) this.#show(reply, request);
     } catch (error) {
-      if (error instanceof Superseded) return;
+      if (error instanceof Superseded) {
+        // Given up for another calculator's sake, it is asked again; for a newer request of
+        // our own, that one is under way already.
+        if (turn === this.#turn) {
+          this.#wanted ??= request;
+          this.#send();
+        }
+        return;
+      }
       this.#say(
         python.state === "failed"
           ? `The calculator could not be started (${error.message}). The page and its ` +

@@ -1,6 +1,6 @@
 /* The page's end of the worker: one for the whole visit, kept over in-site navigation. */
 
-const PATIENCE_MS = 2000;
+export const PATIENCE_MS = 2000; // that a newer request waits for an older one
 
 class Python {
   #worker = null;
@@ -86,7 +86,7 @@ class Python {
   /* Gives up a request that has run for long, so that a newer one need not wait for it. */
   giveUpLong() {
     const now = performance.now();
-    const long = [...this.#waiting.values()].some((asked) => now - asked.begun > PATIENCE_MS);
+    const long = [...this.#waiting.values()].some((asked) => now - asked.begun >= PATIENCE_MS);
     if (this.state !== "ready" || !long) return false;
     this.#worker.terminate();
     this.#worker = null;
