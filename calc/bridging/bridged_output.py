@@ -75,7 +75,7 @@ def bridged_output(given: Mapping[str, Any]) -> Sheet:
         sentence=_bridged_sentence(given, channel_load, lowest, allowed, power),
         verdict=_bridged_verdict(given, lowest, allowed, power),
         results=results,
-        figures=_bridged_figures(channel_load, lowest, power, volts, amperes),
+        figures=_bridged_figures(channel_load, lowest, allowed, power, volts, amperes),
         drawings=(half_load(repr(load)),) if allowed else (),
         tables=(_other_loads(channel, factor, load),),
         cautions=(*plate_cautions(given), *_plate_refuses(given, allowed), *cautions),
@@ -155,15 +155,25 @@ def _bridged_verdict(
 
 
 def _bridged_figures(
-    channel_load: float, lowest: float, power: Power, volts: float | None, amperes: float | None
+    channel_load: float,
+    lowest: float,
+    allowed: bool,
+    power: Power,
+    volts: float | None,
+    amperes: float | None,
 ) -> tuple[Figure, ...]:
+    loads = (
+        Figure("Load on each channel", Quantity(channel_load, "Ω")),
+        Figure("Lowest bridged load", Quantity(lowest, "Ω")),
+    )
+    if not allowed:  # a power would be read as a reason to connect it all the same
+        return loads
     shown: Quantity | Span = Quantity(power.best, "W")
     if power.best is None and power.low is not None and power.high is not None:
         shown = Span(power.low, power.high, "W")
     return (
         Figure("Bridged power", shown),
-        Figure("Load on each channel", Quantity(channel_load, "Ω")),
-        Figure("Lowest bridged load", Quantity(lowest, "Ω")),
+        *loads,
         Figure("Voltage across the load", Quantity(volts, "V")),
         Figure("Current in the load", Quantity(amperes, "A")),
     )
