@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from calc.bridging.model import Channel, bridged_power, groupings
+from calc.bridging.model import Channel, bridged_power, groupings, supply_factor
 from calc.contents import CALCULATORS
 from calc.core.errors import InputError
 
@@ -323,3 +323,9 @@ def test_what_is_not_a_figure_is_refused_by_the_fields_name(field, raw):
 
 def test_a_decimal_comma_and_spaces_are_read():
     assert bridged(load_ohm=" 4,0 ") == bridged(load_ohm="4")
+
+
+def test_ratings_hold_at_14_4_volts_unless_something_else_is_said():
+    """CTA-2006, formerly CEA-2006: rated at 14.4 V (from memory)."""
+    assert supply_factor(supply_v=14.4) == 1.0
+    assert supply_factor(supply_v=7.2) == pytest.approx(0.25)

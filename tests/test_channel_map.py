@@ -326,3 +326,12 @@ def test_the_groupings_are_those_that_carry_the_sections_and_each_is_used_at_its
         assert all(not_worse(own, other) for other in possible[plan["grouping"]])
     for better, worse in pairwise(merits):
         assert not_worse(better, worse)
+
+
+@pytest.mark.parametrize(("rated_w", "match"), [("100", 0.5), ("25", 2.0)])
+def test_half_and_twice_the_rating_are_still_usual(rated_w, match):
+    """50 W on a speaker of 100 W and of 25 W: the limits of what suits belong to it."""
+    sections = f"woofer,4,{rated_w},88,1"
+    sheet = CALCULATORS["channel-map"].answer({"sections": sections, "channels": "1"}).sheet
+    assert sheet.results["groupings"][0]["uses"][0]["match"] == match
+    assert sheet.verdict.state == "suitable"
