@@ -1,11 +1,13 @@
 """Coil wiring held against published numbers and against laws that any circuit keeps."""
 
 import itertools
+import math
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from calc.coils.model import Driver, Survey
 from calc.contents import CALCULATORS
 from calc.core.errors import InputError
 
@@ -201,3 +203,28 @@ def test_three_drivers_as_one_beside_two_in_series_are_not_even():
     found = wired([(1, 4)] * 3)["arrangements"]
     even = {one["load_ohm"]: one["even"] for one in found}
     assert even == pytest.approx({4 / 3: True, 8 / 3: False, 6: False, 12: True})
+
+
+@pytest.mark.parametrize("drivers", ["3", "4", "2,4;2,4;2,8", "3,4;3,4", "2,4;2,4;1,8;1,8"])
+def test_even_is_equal_power_of_like_coils_in_every_listed_circuit(drivers):
+    """By the shares themselves, which are worked out apart from the judgement."""
+    answer = CALCULATORS["coil-wiring"].answer({"drivers": drivers, "limit": "1000"})
+    kinds = drivers.split(";") if "," in drivers else ["2,4"] * int(drivers)
+    kind_of = [kind for kind in kinds for _ in range(int(kind[0]))]
+    found = {True: 0, False: 0}
+    for one in answer.sheet.results["arrangements"]:
+        like = {}
+        for kind, share in zip(kind_of, one["share_percent"], strict=True):
+            like.setdefault(kind, []).append(share)
+        is_even = all(max(shares) - min(shares) < 1e-9 for shares in like.values())
+        assert one["even"] is is_even, one["notation"]
+        found[is_even] += 1
+    assert found[True] and found[False]
+
+
+@given(load=st.floats(0.2, 40))
+def test_nearest_loads_are_the_nearest_by_ratio(load):
+    survey = Survey((Driver(2, 4.0),) * 3)
+    found = survey.nearest(load, 5)
+    distances = sorted(abs(math.log(float(one.load) / load)) for one in survey.distinct_loads)
+    assert [abs(math.log(float(one.load) / load)) for one in found] == pytest.approx(distances[:5])

@@ -220,3 +220,33 @@ def test_no_path_has_an_explanation_when_an_unplugged_driver_leaves_none():
     drivers, notation = [(2, 4), (2, 4)], "(1a+2a)|(1b+2b)"
     assert measured(circuit_of(drivers, notation), opened=["1a", "1b"]) is None
     assert explains(checked(drivers, notation, NO_READING)[0], NO_READING)
+
+
+@pytest.mark.parametrize(("reading", "is_first"), [("0.05", True), ("0.25", True), ("0.4", False)])
+def test_a_short_reads_what_the_leads_read_give_or_take_a_touch(reading, is_first):
+    likely = (
+        CALCULATORS["meter-check"]
+        .answer({"reading_ohm": reading, "lead_ohm": "0.15"})
+        .sheet.results["likely"]
+    )
+    assert likely[0]["what"].startswith("the free ends touch") is is_first
+
+
+def test_other_circuits_are_looked_for_at_the_reading_less_the_leads():
+    """With 5 Ω of leads, 6.75 Ω are 1.75 Ω of coils: about 2 Ω nominal, and not 8 or 14."""
+    likely = (
+        CALCULATORS["meter-check"]
+        .answer(
+            {
+                "reading_ohm": "6.75",
+                "lead_ohm": "5",
+                "drivers": "4",
+                "intended": "0",
+                "min_load_ohm": "8",
+            }
+        )
+        .sheet.results["likely"]
+    )
+    loads = [(one["expected_low_ohm"] - 5) / 0.75 for one in likely if one["kind"] == "arrangement"]
+    assert len(loads) >= 50
+    assert min(loads) < 1.75 < max(loads) < 4

@@ -54,8 +54,6 @@ class Counting:
 
     def ways(self, network: Network) -> int:
         """Return the number of ways, by Burnside's lemma."""
-        if not self._sizes:
-            return 1
         symmetries = self._symmetries(network)
         fixed = sum(times * self._fixed_by(one) for one, times in symmetries.items())
         return fixed // sum(symmetries.values())
@@ -113,8 +111,8 @@ def _wreath(inner: Symmetries, times: int) -> Symmetries:
 
 
 def _multiplied(left: Symmetries, right: Symmetries) -> Symmetries:
-    if len(left) == 1 and () in left:
-        return right if left[()] == 1 else {key: left[()] * n for key, n in right.items()}
+    if left == {(): 1}:
+        return right
     total: Counter[Monomial] = Counter()
     for (one, p), (two, q) in product(left.items(), right.items()):
         powers: Counter[tuple[int, int]] = Counter()
