@@ -14,10 +14,13 @@ from steps import ROOT, Stop, say, venv_program
 def _python(*parts: str) -> int:
     """Run a file of the project with the virtual environment's Python."""
     command = [str(venv_program("python")), *map(str, parts)]
-    try:
-        return subprocess.call(command, cwd=ROOT)
-    except KeyboardInterrupt:
-        return 130
+    with subprocess.Popen(command, cwd=ROOT) as child:
+        try:
+            return child.wait()
+        except KeyboardInterrupt:
+            child.terminate()
+            child.wait()
+            raise
 
 
 def _build(*options: str) -> int:
@@ -37,15 +40,18 @@ def serve(options: argparse.Namespace) -> int:
     status = _build("--base-path", options.base_path, "--port", str(options.port))
     if status:
         return status
-    return _python(
-        "build/serve.py",
-        "--site",
-        str(ROOT / "site"),
-        "--port",
-        str(options.port),
-        "--base-path",
-        options.base_path,
-    )
+    try:
+        return _python(
+            "build/serve.py",
+            "--site",
+            str(ROOT / "site"),
+            "--port",
+            str(options.port),
+            "--base-path",
+            options.base_path,
+        )
+    except KeyboardInterrupt:
+        return 0  # that is how serving ends
 
 
 def _refuse_taken(port: int) -> None:

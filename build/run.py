@@ -16,6 +16,7 @@ if sys.version_info < (3, 8):
 import argparse
 import os
 import shutil
+import signal
 import subprocess
 from pathlib import Path
 
@@ -70,6 +71,8 @@ def main() -> int:
     import commands
     from steps import Stop
 
+    # A polite end of this process ends its children too.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
         return commands.COMMANDS[options.command](options)
     except Stop as stop:
@@ -79,13 +82,9 @@ def main() -> int:
         print("\nInterrupted. Run the same command again to go on.", file=sys.stderr)
         return 130
     except OSError as error:
-        from errno import ENOSPC
+        from steps import cannot_write
 
-        from steps import NO_SPACE
-
-        if error.errno != ENOSPC:
-            raise
-        print("\nStopped: %s" % NO_SPACE, file=sys.stderr)
+        print("\nStopped: %s" % cannot_write(error), file=sys.stderr)
         return 1
 
 

@@ -18,7 +18,19 @@ from pathlib import Path
 from licences import gather
 from runtime import OUT as RUNTIME
 from runtime import build_runtime
-from steps import ROOT, WEB, WORK, Stamp, Stop, fingerprint, node_command, run, say, step
+from steps import (
+    ROOT,
+    WEB,
+    WORK,
+    Stamp,
+    Stop,
+    cannot_write,
+    fingerprint,
+    node_command,
+    run,
+    say,
+    step,
+)
 
 FONTS = WORK / "fonts"
 _PLEX = WEB / "node_modules" / "@ibm"
@@ -48,6 +60,11 @@ def main() -> int:
         build_site(options.out.resolve(), site_url(options.base_path, options.port))
     except Stop as stop:
         print(f"\nStopped: {stop}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        return 130  # told by run.py
+    except OSError as error:
+        print(f"\nStopped: {cannot_write(error)}", file=sys.stderr)
         return 1
     return 0
 

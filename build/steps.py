@@ -3,6 +3,7 @@
 Only the standard library: these files run before anything is installed.
 """
 
+import errno
 import hashlib
 import os
 import subprocess
@@ -75,6 +76,18 @@ def run(
 
 
 NO_SPACE = "The disk is full: free about 2 GB and run the same command again."
+
+
+def cannot_write(error: OSError) -> str:
+    """Return the sentence for a file that could not be read or written."""
+    if error.errno == errno.ENOSPC:
+        return NO_SPACE
+    return (
+        f"{error.strerror} ({error.filename}): make sure that this folder can be written and that "
+        "no other run is at work in it, then run the same command again."
+    )
+
+
 NO_NETWORK = (
     "The packages could not be fetched: check the network connection (or the proxy settings) "
     "and run the same command again; what is already there is kept."

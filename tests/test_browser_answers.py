@@ -327,6 +327,54 @@ def test_answer_can_be_copied_as_text(context, served):
     assert "(1a+1b)|(2a+2b)" in page.evaluate("navigator.clipboard.readText()")
 
 
+def test_what_is_shown_after_typing_stays(page, served):
+    """Leaving the field to tap a button is not another change of the inputs."""
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.fill(LOAD, "8")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    page.click("#bridged-output [data-hand-over=qr]")
+    page.wait_for_selector("#bridged-output .qr svg")
+    page.wait_for_timeout(700)
+    assert page.is_visible("#bridged-output .qr svg")
+
+
+def test_inputs_stay_with_their_page(page, served):
+    """A click on another chapter also leaves the field; its inputs do not travel along."""
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.click(LOAD)
+    page.keyboard.press("Control+A")
+    page.keyboard.type("8")
+    wait_sentence(page, "bridged-output", "about 100 W")
+    page.click(".md-nav__link[href$='coil-wiring/']")
+    page.wait_for_selector("#coil-wiring[data-attached]")
+    page.wait_for_timeout(700)
+    assert page.evaluate("location.pathname + location.search") == "/coil-wiring/"
+    page.go_back()
+    wait_sentence(page, "bridged-output", "about 100 W")
+
+
+def test_nothing_is_handed_over_while_inputs_are_refused(page, served):
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.fill(LOAD, "abc")
+    page.wait_for_selector("#bridged-output .error-summary:not([hidden])")
+    for kind in ("link", "qr", "text", "json"):
+        page.click(f"#bridged-output [data-hand-over={kind}]")
+        assert page.inner_text("#bridged-output .status").startswith("Mend the inputs first")
+    assert not page.is_visible("#bridged-output .qr")
+
+
+def test_a_worker_that_does_not_load_is_told(context, served):
+    context.watch.excused += ["ERR_FAILED", "Failed to load"]
+    context.route("**/runtime/worker.js", lambda route: route.abort())
+    page = context.new_page()
+    page.goto(served.url + "bridging/")
+    page.wait_for_selector("html[data-python=failed]")
+    assert page.inner_text("#bridged-output .status").startswith("The calculator could not be")
+
+
 def test_qr_code_holds_the_link(page, served, tmp_path):
     import zxingcpp
     from PIL import Image

@@ -5,6 +5,7 @@ import { handOver } from "./hand-over.mjs";
 import { PATIENCE_MS, python, Superseded } from "./python.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
+const SLOW_MS = 500; // after which it is told that the answer takes a while
 
 export class Calculator {
   #card;
@@ -14,18 +15,22 @@ export class Calculator {
   #turn = 0;
   #timer = 0;
   #moveToErrors = false;
+  #asked = ""; // the inputs of the newest request, as text
+  #isRefused = false;
   query = "";
 
   constructor(card, onQuery) {
     this.#card = card;
     this.#name = card.dataset.calculator;
     this.onQuery = onQuery;
+    this.#asked = JSON.stringify(readInputs(this.#form));
     card.addEventListener("input", (event) => this.#input(event));
     card.addEventListener("change", (event) => this.#input(event));
     card.addEventListener("click", (event) => this.#click(event));
     card.addEventListener("submit", (event) => {
       event.preventDefault();
       this.#moveToErrors = true;
+      this.#asked = "";
       this.#ask(this.#answerRequest());
     });
     python.onState(() => this.#showState());
@@ -43,8 +48,10 @@ export class Calculator {
     return { kind: "answer", calculator: this.#name, inputs: readInputs(this.#form) };
   }
 
-  /* Fills the form from a link's query; an empty one brings the worked example back. */
+  /* Fills the form from a link's query; an empty one brings the worked example back.  What
+     would be typed meanwhile would be lost: the form rests until then. */
   open(query) {
+    this.#form.inert = true;
     this.#ask({ kind: "open", calculator: this.#name, query });
   }
 
@@ -52,7 +59,14 @@ export class Calculator {
     if (!event.target.closest("form")) return;
     if (event.target.dataset.action === "differ") differ(event.target);
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.#ask(this.#answerRequest()), PAUSE_MS);
+    // Leaving a field settles it: nothing is waited for.
+    const pause = event.type === "change" ? 0 : PAUSE_MS;
+    this.#timer = setTimeout(() => this.#askIfChanged(), pause);
+  }
+
+  #askIfChanged() {
+    const request = this.#answerRequest();
+    if (JSON.stringify(request.inputs) !== this.#asked) this.#ask(request);
   }
 
   #click(event) {
@@ -67,6 +81,8 @@ export class Calculator {
       return;
     } else if (button.dataset.action === "reset") {
       this.open("");
+    } else if (button.dataset.handOver && this.#isRefused) {
+      this.#say("Mend the inputs first; nothing was taken.");
     } else if (button.dataset.handOver) {
       handOver(button.dataset.handOver, {
         card: this.#card,
@@ -91,6 +107,8 @@ export class Calculator {
 
   #ask(request) {
     clearTimeout(this.#timer); // what was typed is in this request
+    if (!this.#card.isConnected) return; // the page has been left
+    if (request.inputs) this.#asked = JSON.stringify(request.inputs);
     this.#wanted = request;
     if (!this.#busy || python.giveUpLong()) this.#send();
     else setTimeout(() => this.#askAgain(request), PATIENCE_MS);
@@ -107,10 +125,14 @@ export class Calculator {
     const turn = ++this.#turn;
     this.#wanted = null;
     this.#busy = true;
+    const slow = setTimeout(() => this.#say("Working it out…"), SLOW_MS);
     try {
       const reply = await python.ask(request);
+      clearTimeout(slow);
+      if (!this.#card.isConnected) return;
       if (!this.#wanted) this.#show(reply, request);
     } catch (error) {
+      clearTimeout(slow);
       if (error instanceof Superseded) {
         // Given up for another calculator's sake, it is asked again; for a newer request of
         // our own, that one is under way already.
@@ -120,6 +142,8 @@ export class Calculator {
         }
         return;
       }
+      this.#form.inert = false;
+      this.#markEarlier();
       this.#say(
         python.state === "failed"
           ? `The calculator could not be started (${error.message}). The page and its ` +
@@ -133,7 +157,7 @@ export class Calculator {
   }
 
   #show(reply, request) {
-    if (reply.form !== undefined) this.#form.outerHTML = reply.form;
+    if (reply.form !== undefined) this.#replaceForm(reply.form, request.query === "");
     const notices = this.#part(".notices");
     notices.innerHTML = reply.notices ?? "";
     notices.hidden = !reply.notices;
@@ -142,7 +166,19 @@ export class Calculator {
     this.#moveToErrors = false;
   }
 
+  #replaceForm(html, isReset) {
+    this.#form.outerHTML = html;
+    this.#asked = JSON.stringify(readInputs(this.#form));
+    if (isReset) this.#part("[data-action=reset]").focus({ preventScroll: true });
+  }
+
+  #markEarlier() {
+    this.#part(".earlier").hidden = false;
+    this.#part(".answer").classList.add("answer--earlier");
+  }
+
   #showAnswer(reply) {
+    this.#isRefused = false;
     showErrors(this.#form, []);
     const answer = this.#part(".answer");
     const open = [...answer.querySelectorAll("details")].map((fold) => fold.open);
@@ -162,8 +198,8 @@ export class Calculator {
     const summary = this.#part(".error-summary");
     summary.innerHTML = reply.html;
     summary.hidden = false;
-    this.#part(".earlier").hidden = false;
-    this.#part(".answer").classList.add("answer--earlier");
+    this.#isRefused = true;
+    this.#markEarlier();
     this.#say("Some inputs cannot be used; the answer belongs to the earlier ones.");
     if (this.#moveToErrors) summary.focus();
   }

@@ -21,6 +21,7 @@ async function copy(text, { card, say }, done) {
     box.hidden = false;
     area.focus();
     area.select();
+    area.scrollTop = 0;
     say("The browser did not permit copying: the text is selected, copy it by hand.");
   }
 }

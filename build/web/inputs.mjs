@@ -52,8 +52,9 @@ export function differ(tick) {
   rows.querySelector(".rows__table").hidden = !tick.checked;
   const count = rows.querySelector(".rows__count");
   count.closest(".entry").hidden = tick.checked;
-  const wanted = Number(count.value) || 2;
+  const wanted = Math.max(1, Number(count.value) || 2);
   const body = rows.querySelector("tbody");
+  if (!tick.checked && !count.value) count.value = String(Math.max(1, body.children.length));
   while (tick.checked && body.children.length < Math.min(wanted, rows.dataset.most)) addRow(rows);
 }
 

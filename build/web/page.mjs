@@ -8,7 +8,8 @@ const base = new URL("../", import.meta.url);
 
 /* The address holds the inputs of every calculator on the page: reload, back and forward
    bring them back, and a bookmark keeps them. */
-function writeAddress(calculators) {
+function writeAddress(calculators, path) {
+  if (location.pathname !== path) return; // another page is shown by now
   const query = calculators.map((one) => one.query).filter(Boolean).join("&");
   const address = `${location.pathname}${query ? `?${query}` : ""}${location.hash}`;
   if (address !== `${location.pathname}${location.search}${location.hash}`) {
@@ -23,9 +24,10 @@ function attach() {
   if (cards.length === 0) return;
   python.forgetListeners();
   const calculators = [];
+  const path = location.pathname;
   for (const card of cards) {
     card.dataset.attached = "";
-    calculators.push(new Calculator(card, () => writeAddress(calculators)));
+    calculators.push(new Calculator(card, () => writeAddress(calculators, path)));
   }
   if (location.search.length > 1) {
     for (const calculator of calculators) calculator.open(location.search);

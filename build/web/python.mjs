@@ -35,6 +35,7 @@ class Python {
     try {
       // The page's head may have started it already; a second one is ours to make.
       this.#worker =
+        // If it could not be loaded, its place is empty again, and this one's error is heard.
         window.handbookWorker ??
         new Worker(new URL("./runtime/worker.js", import.meta.url), { type: "module" });
       window.handbookWorker = null;
