@@ -146,18 +146,6 @@ def test_a_taken_port_is_told_in_one_sentence():
     assert "Traceback" not in done.stderr
 
 
-def other_python():
-    for minor in (12, 11, 10, 9, 8):
-        found = shutil.which(f"python3.{minor}")
-        works = (
-            found
-            and subprocess.run([found, "-c", ""], check=False, capture_output=True).returncode == 0
-        )
-        if works:
-            return found
-    return None
-
-
 def test_the_wrong_python_is_told_in_one_sentence(monkeypatch, capsys):
     import run as entry
 

@@ -12,7 +12,6 @@ from calc.core.markup import Child, element
 
 WIDEST = 428
 TEXT = 16
-SMALL = 16
 THIN, LINE, HEAVY = 1, 1.75, 3
 DOT = 4
 # Wires are told apart by these, in this order; the first is solid.
