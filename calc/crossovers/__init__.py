@@ -1,0 +1,1 @@
+"""Crossovers: filters, their sums, passive networks, and which box does which edge."""

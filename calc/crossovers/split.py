@@ -1,0 +1,309 @@
+"""Who filters what: sections of loudspeakers, the edges of their bands, and the boxes' filters.
+
+Each section has two edges.  An edge that is needed has a window in which its corner may
+lie, a wanted corner and a wanted order; it is needed to protect the section, or to hand
+the band over to its neighbour.  `split_problem` holds them against the boxes, `split_search` chooses.
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+from calc.crossovers.prototypes import Family, Filter, Kind, has_order
+from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ
+
+SectionKind = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
+Box = Literal["head-unit", "amplifier", "passive"]
+
+# From which place to which place in the order of pitch a kind reaches.
+_REACH = {"woofer": (0, 0), "mid-bass": (1, 1), "midrange": (2, 2), "tweeter": (3, 3)}
+_REACH["full-range"] = (1, 3)
+# A filter that acts on an edge without being asked for does no harm beyond these.
+HARMLESS_HIGH_PASS_HZ, HARMLESS_LOW_PASS_HZ = 30.0, 16_000.0
+# Filters whose corners lie closer than this ratio act together; the rest is out of reach.
+STACKING_RATIO = 2.0
+# A setting farther than this ratio from every window that it acts on is not tried.
+FAR_RATIO = 4.0
+# Our own choice: 6 dB per octave too much or too few count like a quarter of an octave.
+OCTAVES_PER_ORDER = 0.25
+_TINY = 1e-9
+
+
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """One loudspeaker, or one on each side, on the amplifier's channels.
+
+    lowest_hz : safe lowest frequency [Hz]; None only for a woofer that needs no protection
+    order : order of the filter that protects it, at least
+    top_hz : highest frequency at which it plays well [Hz]; None: as high as one hears
+    wanted_hz : wanted corner at its lower edge [Hz]; None: the middle of what is permitted
+    gain_db : its level against the others [dB]
+    """
+
+    kind: SectionKind
+    channels: frozenset[int]
+    lowest_hz: float | None
+    order: int
+    top_hz: float | None
+    wanted_hz: float | None = None
+    gain_db: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Control:
+    """One filter of a box, with one setting for all its channels.
+
+    steps_hz : the corners that can be chosen [Hz], or
+    range_hz : lowest and highest corner of a control that turns without steps [Hz]
+    times : factors of a range switch
+    orders : the orders that can be chosen
+    switch : controls of one box with the same word here work one at a time; empty: alone
+    can_be_off : whether it can be switched off
+    """
+
+    box: Box
+    channels: frozenset[int]
+    kind: Kind
+    family: Family
+    orders: tuple[int, ...]
+    steps_hz: tuple[float, ...] = ()
+    range_hz: tuple[float, float] | None = None
+    times: tuple[float, ...] = (1.0,)
+    switch: str = ""
+    can_be_off: bool = True
+
+    def __post_init__(self) -> None:
+        if bool(self.steps_hz) == (self.range_hz is not None):
+            raise ValueError("a control has either steps or a range")
+        if not all(has_order(self.family, one) for one in self.orders) or not self.orders:
+            raise ValueError("a control has orders of its family")
+        if self.switch and not self.can_be_off:
+            raise ValueError("a control that works one at a time can be off")
+
+    def ranges_hz(self) -> tuple[tuple[float, float], ...]:
+        """Return what can be set, one range [Hz] for each factor or step."""
+        if self.range_hz is None:
+            return tuple((one * by, one * by) for by in self.times for one in self.steps_hz)
+        low, high = self.range_hz
+        return tuple((low * by, high * by) for by in self.times)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Passive:
+    """A passive network between two sections on the same channels."""
+
+    channels: frozenset[int]
+    family: Family
+    order: int
+    frequency_hz: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Edge:
+    """One end of a section's band.
+
+    section : index of the section
+    window_hz : lowest and highest corner that do [Hz]
+    wanted_hz, wanted_order : what is aimed at
+    least_order : the lowest order that does
+    is_needed : False where no filter is asked for; a corner outside the window then spoils
+    protects : whether the section can be harmed without it
+    """
+
+    section: int
+    kind: Kind
+    window_hz: tuple[float, float]
+    wanted_hz: float
+    wanted_order: int
+    least_order: int
+    is_needed: bool
+    protects: bool
+
+    def holds(self, corner_hz: float, order: int) -> bool:
+        """Tell whether a corner [Hz] of an order does."""
+        low, high = self.window_hz
+        inside = low * (1 - _TINY) <= corner_hz <= high * (1 + _TINY)
+        return inside and order >= self.least_order
+
+    def deviation(self, corner_hz: float | None, order: int) -> float:
+        """Return how far a corner [Hz] of an order is from what is wanted [octaves].
+
+        None stands for no filter: the band then reaches to the end of hearing.
+        """
+        end = LOWEST_HZ if self.kind == "high-pass" else HIGHEST_HZ
+        if not self.is_needed:
+            if corner_hz is None:
+                return 0.0
+            beyond = corner_hz / end if self.kind == "high-pass" else end / corner_hz
+            return max(0.0, math.log2(beyond))
+        if corner_hz is None:
+            return abs(math.log2(end / self.wanted_hz))
+        octaves = abs(math.log2(corner_hz / self.wanted_hz))
+        return octaves + OCTAVES_PER_ORDER * abs(order - self.wanted_order)
+
+    def is_far(self, corner_hz: float) -> bool:
+        """Tell whether a corner [Hz] lies two octaves or more outside the window."""
+        low, high = self.window_hz
+        return not low / FAR_RATIO < corner_hz < high * FAR_RATIO
+
+
+def sections_below(sections: Sequence[Section], at: int) -> list[int]:
+    """Return the sections that take over below the one at `at`."""
+    own_low = _REACH[sections[at].kind][0]
+    found = [
+        (_REACH[one.kind][1], other)
+        for other, one in enumerate(sections)
+        if other != at and _REACH[one.kind][1] < own_low
+    ]
+    full = [other for other, one in enumerate(sections) if one.kind == "full-range"]
+    if sections[at].kind == "tweeter" and full and not any(rank > 0 for rank, _ in found):
+        return full  # a tweeter that is added to a full-range pair
+    highest = max((rank for rank, _ in found), default=None)
+    return [other for rank, other in found if rank == highest]
+
+
+def edges_of(sections: Sequence[Section]) -> tuple[Edge, ...]:
+    """Return both edges of every section, the lower one first."""
+    below = [sections_below(sections, at) for at in range(len(sections))]
+    lower = [_lower_edge(sections, at, below[at]) for at in range(len(sections))]
+    edges = []
+    for at in range(len(sections)):
+        above = [other for other, under in enumerate(below) if at in under]
+        edges += [lower[at], _upper_edge(sections, at, above, lower)]
+    return tuple(edges)
+
+
+def gaps(sections: Sequence[Section]) -> tuple[tuple[int, int], ...]:
+    """Return pairs (lower, upper) of sections that do not meet: a hole in the band."""
+    return tuple(
+        (under, at)
+        for at, section in enumerate(sections)
+        for under in sections_below(sections, at)
+        if sections[under].top_hz is not None
+        and section.lowest_hz is not None
+        and (sections[under].top_hz or 0) < section.lowest_hz * (1 - _TINY)
+    )
+
+
+def window_hz(sections: Sequence[Section], at: int) -> tuple[float, float] | None:
+    """Return where the lower edge of a section may lie [Hz]; None when nothing protects it.
+
+    From its safe lowest frequency to the top of what plays below; an octave, where
+    nothing plays below or the two do not meet.
+    """
+    lowest = sections[at].lowest_hz
+    if lowest is None:
+        return None
+    tops = [sections[one].top_hz for one in sections_below(sections, at)]
+    high = min((top for top in tops if top is not None), default=2 * lowest)
+    return lowest, high if high >= lowest else 2 * lowest
+
+
+def _lower_edge(sections: Sequence[Section], at: int, below: list[int]) -> Edge:
+    section = sections[at]
+    window = window_hz(sections, at)
+    if window is None:
+        return Edge(
+            section=at, kind="high-pass", window_hz=(0.0, HARMLESS_HIGH_PASS_HZ),
+            wanted_hz=LOWEST_HZ, wanted_order=0, least_order=0, is_needed=False, protects=False,
+        )  # fmt: skip
+    low, high = window
+    # With nothing below it every octave given away is lost: as low as is safe.
+    middle = math.sqrt(low * high) if below else low
+    wanted = section.wanted_hz or middle
+    return Edge(
+        section=at, kind="high-pass", window_hz=(low, max(high, wanted)), wanted_hz=wanted,
+        wanted_order=section.order, least_order=section.order, is_needed=True, protects=True,
+    )  # fmt: skip
+
+
+def _upper_edge(
+    sections: Sequence[Section], at: int, above: list[int], lower: Sequence[Edge]
+) -> Edge:
+    section = sections[at]
+    if section.top_hz is None:
+        return Edge(
+            section=at, kind="low-pass", window_hz=(HARMLESS_LOW_PASS_HZ, math.inf),
+            wanted_hz=HIGHEST_HZ, wanted_order=0, least_order=0, is_needed=False, protects=False,
+        )  # fmt: skip
+    top, low = section.top_hz, section.top_hz / 2
+    wanted, order = top, section.order
+    starts = [sections[one].lowest_hz for one in above]
+    reached = [one for one in starts if one is not None and one <= top]
+    if reached:
+        first = min(above, key=lambda one: lower[one].wanted_hz)
+        low, order = min(reached), lower[first].wanted_order
+        wanted = min(max(lower[first].wanted_hz, low), top)
+    return Edge(
+        section=at, kind="low-pass", window_hz=(low, top), wanted_hz=wanted,
+        wanted_order=order, least_order=1, is_needed=True, protects=False,
+    )  # fmt: skip
+
+
+def passive_filters(
+    sections: Sequence[Section], networks: Iterable[Passive]
+) -> tuple[tuple[Filter, ...], ...]:
+    """Return each section's passive filters.
+
+    A network stands between two neighbours in pitch on its channels: the pair whose
+    wanted corner is nearest to its own.  Raises ValueError where there is no such pair.
+    """
+    found: list[list[Filter]] = [[] for _ in sections]
+    lower = [edge for edge in edges_of(sections) if edge.kind == "high-pass"]
+    taken: set[tuple[int, int]] = set()
+    for network in networks:
+        own = [at for at, one in enumerate(sections) if one.channels == network.channels]
+        own.sort(key=lambda at: _REACH[sections[at].kind])
+        pairs = [pair for pair in pairwise(own) if pair not in taken]
+        if not pairs:
+            raise ValueError("a passive network stands between two sections on its channels")
+        pair = min(
+            pairs,
+            key=lambda pair: abs(math.log(network.frequency_hz / lower[pair[1]].wanted_hz)),
+        )
+        taken.add(pair)
+        kinds: tuple[Kind, Kind] = ("low-pass", "high-pass")
+        for at, kind in zip(pair, kinds, strict=True):
+            found[at].append(
+                Filter(
+                    kind=kind,
+                    family=network.family,
+                    order=network.order,
+                    frequency_hz=network.frequency_hz,
+                )
+            )
+    return tuple(tuple(one) for one in found)
+
+
+def stacked(kind: Kind, filters: Iterable[tuple[float, int]]) -> tuple[float | None, int, int]:
+    """Return corner [Hz], order and number of the filters that act together on an edge.
+
+    filters : (corner [Hz], order) of each
+
+    The innermost filter counts, and those within an octave of it.  Where their slope's
+    straight line meets 0 dB is the corner: the mean of the corners' logarithms, weighted
+    with the orders.  For equal Butterworth filters this is the Linkwitz–Riley corner.
+
+    >>> stacked("high-pass", [(80.0, 2), (80.0, 2)])
+    (80.0, 4, 2)
+    >>> stacked("high-pass", [(5000.0, 2), (250.0, 2)])
+    (5000.0, 2, 1)
+    """
+    found = list(filters)
+    if not found:
+        return None, 0, 0
+    if len(found) == 1:
+        return found[0][0], found[0][1], 1
+    if kind == "high-pass":
+        limit = max(one[0] for one in found) / STACKING_RATIO
+        near = [one for one in found if one[0] >= limit * (1 - _TINY)]
+    else:
+        limit = min(one[0] for one in found) * STACKING_RATIO
+        near = [one for one in found if one[0] <= limit * (1 + _TINY)]
+    order = sum(one[1] for one in near)
+    if all(abs(one[0] / near[0][0] - 1) < _TINY for one in near):
+        return near[0][0], order, len(near)
+    mean = sum(one[1] * math.log(one[0]) for one in near) / order
+    return math.exp(mean), order, len(near)

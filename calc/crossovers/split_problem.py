@@ -1,0 +1,231 @@
+"""The filters' settings that are worth trying, and what comes of them.
+
+A control without steps is tried where it could be best: at the wanted corner and the
+window's ends of every edge that it acts on, at the ends of its range, and where it brings
+a stack with another filter to the wanted corner.  Settings far from every window are not
+tried.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.crossovers.prototypes import Filter
+from calc.crossovers.split import (
+    STACKING_RATIO,
+    Box,
+    Control,
+    Edge,
+    Passive,
+    Section,
+    edges_of,
+    passive_filters,
+    stacked,
+)
+
+Setting = tuple[float, int] | None  # corner [Hz] and order, or off
+_MICRO = 1_000_000  # deviations are added as whole millionths of an octave: no last bits
+
+
+@dataclass(frozen=True, kw_only=True)
+class MadeEdge:
+    """An edge with the filters that make it.
+
+    filters : (box, filter) of each that acts on it
+    corner_hz, order, number : of those that act together (see `stacked`)
+    state : `made`, `unprotected`, `missing`, `spoilt` (a filter where none should be) or
+        `open` (no filter, and none needed)
+    """
+
+    edge: Edge
+    filters: tuple[tuple[Box, Filter], ...]
+    corner_hz: float | None
+    order: int
+    number: int
+    state: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Split:
+    """A setting for every control, and what comes of it."""
+
+    settings: tuple[Setting, ...]
+    edges: tuple[MadeEdge, ...]
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every edge is as it must be."""
+        return all(one.state in ("made", "open") for one in self.edges)
+
+
+class Problem:
+    """Sections and boxes, ready to be searched.
+
+    Raises ValueError for a control that acts on a part of a section's channels only, and
+    for a passive network without two sections.
+    """
+
+    def __init__(
+        self,
+        sections: Sequence[Section],
+        controls: Sequence[Control],
+        networks: Sequence[Passive] = (),
+    ) -> None:
+        self.sections, self.controls = tuple(sections), tuple(controls)
+        self.edges = edges_of(self.sections)
+        self.passive = passive_filters(self.sections, networks)
+        for control in self.controls:
+            for section in self.sections:
+                if 0 < len(control.channels & section.channels) < len(section.channels):
+                    raise ValueError("a control acts on all of a section's channels or on none")
+        # The edges that each control acts on, and the other way round.
+        self.acted = [
+            [
+                at
+                for at, edge in enumerate(self.edges)
+                if edge.kind == control.kind
+                and self.sections[edge.section].channels <= control.channels
+            ]
+            for control in self.controls
+        ]
+        self.acting = [
+            [at for at, edges in enumerate(self.acted) if edge in edges]
+            for edge in range(len(self.edges))
+        ]
+        self.fixed = [
+            [
+                (one.frequency_hz, one.order)
+                for one in self.passive[edge.section]
+                if one.kind == edge.kind
+            ]
+            for edge in self.edges
+        ]
+        self.neighbours = [self._neighbours(at) for at in range(len(self.controls))]
+        self.choices = [self._choices(at) for at in range(len(self.controls))]
+
+    def _neighbours(self, at: int) -> set[int]:
+        own = self.controls[at]
+        found = {other for edge in self.acted[at] for other in self.acting[edge]}
+        if own.switch:
+            found |= {
+                other
+                for other, one in enumerate(self.controls)
+                if one.switch == own.switch and one.box == own.box
+            }
+        return found - {at}
+
+    def are_exclusive(self, one: int, other: int) -> bool:
+        """Tell whether two controls stand on one switch and work one at a time."""
+        first, second = self.controls[one], self.controls[other]
+        return bool(first.switch) and first.switch == second.switch and first.box == second.box
+
+    def _choices(self, at: int) -> tuple[Setting, ...]:
+        """Return the settings that are tried for a control: off first, then by order, corner."""
+        control = self.controls[at]
+        ranges = control.ranges_hz()
+        ends = {end for one in ranges for end in one}
+        found: set[tuple[float, int]] = set()
+        for order in control.orders:
+            wishes = set(ends)
+            if control.range_hz is not None:
+                for edge in self.acted[at]:
+                    wishes |= {self.edges[edge].wanted_hz, *self.edges[edge].window_hz}
+                    wishes |= self._completing(at, edge, order)
+            found |= {
+                (wish, order)
+                for wish in wishes
+                if any(low * (1 - 1e-12) <= wish <= high * (1 + 1e-12) for low, high in ranges)
+            }
+        near = {one for one in found if not self._is_far(at, one[0])}
+        if not control.can_be_off and not near:
+            near = found
+        rising: list[Setting] = [*sorted(near, key=lambda one: (one[1], one[0]))]
+        return (None, *rising) if control.can_be_off else tuple(rising)
+
+    def _is_far(self, at: int, corner_hz: float) -> bool:
+        return all(self.edges[edge].is_far(corner_hz) for edge in self.acted[at])
+
+    def _completing(self, at: int, edge: int, order: int) -> set[float]:
+        """Return the corners [Hz] that bring a stack with another filter to the wanted one."""
+        wanted = self.edges[edge].wanted_hz
+        others = list(self.fixed[edge])
+        for other in self.acting[edge]:
+            if other != at:
+                one = self.controls[other]
+                ends = {end for ends in one.ranges_hz() for end in ends}
+                others += [(end, by) for end in ends for by in one.orders]
+        found = set()
+        for corner, by in others:
+            own = math.exp(((order + by) * math.log(wanted) - by * math.log(corner)) / order)
+            if 1 / STACKING_RATIO <= own / corner <= STACKING_RATIO:
+                found.add(own)
+        return found
+
+    # ---- what a choice costs
+
+    def edge_cost(self, at: int, settings: Sequence[Setting]) -> tuple[int, int, int, int]:
+        """Return (unprotected, missing, deviation, doubled) of an edge.
+
+        settings : of the controls that act on it, in their order
+        """
+        edge = self.edges[at]
+        acting = [one for one in settings if one is not None]
+        corner, order, number = stacked(edge.kind, [*self.fixed[at], *acting])
+        deviation = round(edge.deviation(corner, order) * _MICRO)
+        state = edge_state(edge, corner, order)
+        return (
+            int(state == "unprotected"),
+            int(state in ("unprotected", "missing", "spoilt")),
+            deviation,
+            int(number > 1),
+        )
+
+    def control_cost(self, at: int, setting: Setting) -> tuple[int, int]:
+        """Return (filters on, of them in the head unit) for one control."""
+        is_on = int(setting is not None)
+        return is_on, is_on * int(self.controls[at].box == "head-unit")
+
+    def made(self, settings: Sequence[Setting]) -> Split:
+        """Return what comes of a setting of all controls."""
+        edges = []
+        for at, edge in enumerate(self.edges):
+            filters: list[tuple[Box, Filter]] = [
+                ("passive", one) for one in self.passive[edge.section] if one.kind == edge.kind
+            ]
+            for acting in self.acting[at]:
+                setting, control = settings[acting], self.controls[acting]
+                if setting is not None:
+                    made = Filter(
+                        kind=control.kind,
+                        family=control.family,
+                        order=setting[1],
+                        frequency_hz=setting[0],
+                    )
+                    filters.append((control.box, made))
+            corner, order, number = stacked(
+                edge.kind, [(one.frequency_hz, one.order) for _, one in filters]
+            )
+            edges.append(
+                MadeEdge(
+                    edge=edge,
+                    filters=tuple(filters),
+                    corner_hz=corner,
+                    order=order,
+                    number=number,
+                    state=edge_state(edge, corner, order),
+                )
+            )
+        return Split(settings=tuple(settings), edges=tuple(edges))
+
+
+def edge_state(edge: Edge, corner_hz: float | None, order: int) -> str:
+    """Return the state of an edge (see `MadeEdge`) with a corner [Hz] of an order."""
+    if not edge.is_needed:
+        if corner_hz is None:
+            return "open"
+        return "open" if edge.holds(corner_hz, order) else "spoilt"
+    if corner_hz is not None and edge.holds(corner_hz, order):
+        return "made"
+    low = edge.window_hz[0] * (1 - 1e-9)
+    is_weak = corner_hz is None or corner_hz < low or order < edge.least_order
+    return "unprotected" if edge.protects and is_weak else "missing"

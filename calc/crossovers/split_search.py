@@ -1,0 +1,160 @@
+"""The best setting of every filter: an exact search over all that the boxes can be set to.
+
+Aims, in this order: nothing unprotected; nothing missing; least deviation from the wanted
+corners and slopes; fewest doubled filters; fewest boxes touched.  Among equals: fewest
+filters on, and the amplifier rather than the head unit, because the filter nearest to the
+speaker also protects it when the head unit is changed.
+"""
+
+from collections.abc import Mapping
+from itertools import product
+
+from calc.crossovers.split import Box
+from calc.crossovers.split_problem import Problem, Setting, Split
+
+Cost = tuple[int, ...]  # unprotected, missing, deviation, doubled, filters on, of the head unit
+Found = tuple[Cost, dict[int, Setting]]
+_NOTHING: Cost = (0, 0, 0, 0, 0, 0)
+_BOX_SETS: tuple[frozenset[Box], ...] = (
+    frozenset(),
+    frozenset(("amplifier",)),
+    frozenset(("head-unit",)),
+    frozenset(("amplifier", "head-unit")),
+)
+
+
+def best_split(problem: Problem) -> Split:
+    """Return the best setting of all controls.
+
+    Each set of boxes that may be touched is searched by itself: within one search all
+    that is counted adds up, and groups of controls can be searched apart.
+    """
+    found = [_Search(problem, boxes).best() for boxes in _BOX_SETS]
+    _, settings = min(
+        ((_in_order(cost, _touched(problem, settings)), settings) for cost, settings in found),
+        key=lambda one: one[0],
+    )
+    return problem.made([settings[at] for at in range(len(problem.controls))])
+
+
+def _touched(problem: Problem, settings: Mapping[int, Setting]) -> int:
+    return len({problem.controls[at].box for at, one in settings.items() if one is not None})
+
+
+def _in_order(cost: Cost, touched: int) -> tuple[int, ...]:
+    """Return the cost with the number of boxes touched in its place."""
+    return (*cost[:4], touched, *cost[4:])
+
+
+def _added(one: Cost, other: Cost) -> Cost:
+    return tuple(a + b for a, b in zip(one, other, strict=True))
+
+
+class _Search:
+    """Divides the controls into groups that know nothing of one another, again and again.
+
+    boxes : the boxes that may be touched; all other controls stay off, if they can
+    """
+
+    def __init__(self, problem: Problem, boxes: frozenset[Box]) -> None:
+        self.problem = problem
+        self.choices = [
+            choices if one.box in boxes or not one.can_be_off else (None,)
+            for one, choices in zip(problem.controls, problem.choices, strict=True)
+        ]
+        self.kept: dict[object, Found] = {}
+        self.bounds: dict[object, tuple[int, int, int, int]] = {}
+
+    def best(self) -> Found:
+        """Return the least cost and the settings that have it."""
+        cost = _NOTHING
+        for at, acting in enumerate(self.problem.acting):
+            if not acting:
+                cost = _added(cost, (*self.problem.edge_cost(at, ()), 0, 0))
+        rest, settings = self._solved(frozenset(range(len(self.choices))), {})
+        return _added(cost, rest), settings
+
+    def _solved(self, open_: frozenset[int], chosen: dict[int, Setting]) -> Found:
+        """Return the best settings of the open controls, given those already chosen."""
+        whole, settings = _NOTHING, {}
+        for group in self._groups(open_):
+            cost, own = self._group(group, chosen)
+            whole, settings = _added(whole, cost), settings | own
+        return whole, settings
+
+    def _groups(self, open_: frozenset[int]) -> list[frozenset[int]]:
+        left, groups = set(open_), []
+        while left:
+            group, edge_of = set(), {min(left)}
+            while edge_of:
+                group |= edge_of
+                near = set().union(*(self.problem.neighbours[one] for one in edge_of))
+                edge_of = (near & open_) - group
+            groups.append(frozenset(group))
+            left -= group
+        return groups
+
+    def _group(self, group: frozenset[int], chosen: dict[int, Setting]) -> Found:
+        around = set().union(*(self.problem.neighbours[one] for one in group)) - group
+        key = (group, tuple(sorted((one, chosen[one]) for one in around if one in chosen)))
+        if key not in self.kept:
+            self.kept[key] = self._branched(group, chosen)
+        return self.kept[key]
+
+    def _branched(self, group: frozenset[int], chosen: dict[int, Setting]) -> Found:
+        problem = self.problem
+        # The control with most neighbours first: what is left then falls apart soonest.
+        at = max(group, key=lambda one: (len(problem.neighbours[one] & group), -one))
+        edges = {edge for one in group for edge in problem.acted[one]}
+        choices = (None,) if self._is_blocked(at, chosen) else self.choices[at]
+        tried = []
+        for place, setting in enumerate(choices):
+            now = {**chosen, at: setting}
+            least: Cost = (0, 0, 0, 0, *problem.control_cost(at, setting))
+            for edge in edges:
+                least = _added(least, (*self._least(edge, now), 0, 0))
+            tried.append((least, place, setting))
+        best: Found | None = None
+        for least, _, setting in sorted(tried, key=lambda one: one[:2]):
+            if best is not None and best[0] <= least:
+                break  # whatever follows, it cannot be better
+            found = self._with(group - {at}, at, setting, chosen)
+            if best is None or found[0] < best[0]:
+                best = found
+        if best is None:
+            raise ValueError("a control has nothing that it can be set to")
+        return best
+
+    def _with(
+        self, rest: frozenset[int], at: int, setting: Setting, chosen: dict[int, Setting]
+    ) -> Found:
+        """Return the best of a group when one of its controls has a setting."""
+        problem, now = self.problem, {**chosen, at: setting}
+        cost: Cost = (0, 0, 0, 0, *problem.control_cost(at, setting))
+        for edge in problem.acted[at]:
+            if not any(one in rest for one in problem.acting[edge]):
+                acting = [now[one] for one in problem.acting[edge]]
+                cost = _added(cost, (*problem.edge_cost(edge, acting), 0, 0))
+        others, settings = self._solved(rest, now)
+        return _added(cost, others), {at: setting, **settings}
+
+    def _least(self, edge: int, now: dict[int, Setting]) -> tuple[int, int, int, int]:
+        """Return the least that an edge costs, whatever its open controls are set to."""
+        left: list[tuple[Setting, ...]] = []
+        for one in self.problem.acting[edge]:
+            if one in now:
+                left.append((now[one],))
+            else:
+                left.append((None,) if self._is_blocked(one, now) else self.choices[one])
+        key = (edge, tuple(each if len(each) == 1 else () for each in left))
+        if key not in self.bounds:
+            self.bounds[key] = min(self.problem.edge_cost(edge, each) for each in product(*left))
+        return self.bounds[key]
+
+    def _is_blocked(self, at: int, chosen: dict[int, Setting]) -> bool:
+        """Tell whether a control must be off, because another on its switch is on."""
+        return any(
+            chosen.get(other) is not None
+            for other in self.problem.neighbours[at] & chosen.keys()
+            if self.problem.are_exclusive(at, other)
+        )
