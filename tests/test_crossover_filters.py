@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import optimize, signal
 
+from calc.crossovers.ladder import polynomial
 from calc.crossovers.prototypes import (
     FAMILIES,
     HALF_POWER_DB,
@@ -103,6 +104,14 @@ def test_every_group_delay_is_the_falling_of_scipys_phase(kind, family, order, i
     # A step of 1e-4 leaves an error of about 1e-7 beside the sharpest pole (Q = 2.6).
     for one, frequency in some_of(kind, family, order, 400 if is_long else 25):
         assert one.delay_s(frequency) == pytest.approx(scipy_delay(one, frequency), rel=1e-6)
+
+
+@pytest.mark.parametrize(("family", "order"), SLOPES)
+def test_a_denominator_is_that_of_scipys_prototype(family, order):
+    own = scipy_zpk("low-pass", family, order, 1 / (2 * math.pi))[1]
+    expected = np.poly(own)[::-1]
+    # Eighth-order poles agree to about 1e-13; products of them to 1e-11.
+    assert list(polynomial(family, order)) == pytest.approx(expected / expected[0], rel=1e-10)
 
 
 @pytest.mark.parametrize(("family", "order"), SLOPES)

@@ -1,16 +1,19 @@
 """Sums of two sections held against complex arithmetic on scipy's filters, and against what
-Linkwitz, Garde and Butterworth say of them.
+Linkwitz, Garde and Butterworth say of them; delays against the speed of sound that tables give.
 """
 
 import cmath
+import json
 import math
 
 import numpy as np
 import pytest
+from conftest import ROOT
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from test_crossover_filters import SLOPES, filters, hertz, scipy_response, slopes
 
+from calc.crossovers.delays import delays_s, flight_s, sound_speed
 from calc.crossovers.prototypes import SILENCE_DB, Filter, level_db
 from calc.crossovers.sums import (
     DEEPEST_DB,
@@ -25,6 +28,8 @@ from calc.crossovers.sums import (
     summing_rule,
 )
 
+PUBLISHED = (ROOT / "shared/published/crossover-coefficients.json").read_text("utf-8")
+SOUND = json.loads(PUBLISHED)["sound_speed"]
 decibels = st.floats(-40, 40)
 delays = st.floats(0, 0.02)  # 20 ms are 7 m
 complexes = st.builds(cmath.rect, st.floats(1e-9, 1e3), st.floats(-math.pi, math.pi))
@@ -213,10 +218,7 @@ def test_a_sum_is_the_level_of_the_complex_total(parts):
 @given(part=complexes, left=st.floats(-8, -1).map(lambda exponent: 10**exponent))
 def test_a_sum_is_none_when_the_parts_cancel_and_only_then(part, left):
     assert sum_db([part, -part]) is None
-    assert (
-        sum_db([part, part * cmath.exp(2j * math.pi / 3), part * cmath.exp(-2j * math.pi / 3)])
-        is None
-    )
+    assert sum_db([part * cmath.exp(2j * math.pi * third / 3) for third in range(3)]) is None
     found = sum_db([part, -part * (1 - left)])
     # What is left of a difference has lost the digits that its parts shared: 8 of 16.
     assert found == pytest.approx(20 * math.log10(abs(part) * left), abs=1e-6)
@@ -360,3 +362,29 @@ def test_the_third_octaves_are_the_preferred_numbers_of_iso_266():
     assert len(THIRD_OCTAVES_HZ) == 31
     assert list(THIRD_OCTAVES_HZ) == pytest.approx(exact, rel=0.01)
     assert {31.5, 63, 125, 250, 500, 1000, 2000, 4000, 8000, 16000} <= set(THIRD_OCTAVES_HZ)
+
+
+# ---- sound on its way ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("air_c", "metres"), SOUND["rows"])
+def test_sound_has_the_speed_that_tables_give(air_c, metres):
+    assert sound_speed(air_c=air_c) == pytest.approx(metres, abs=0.05)  # one decimal
+
+
+@given(air_c=st.floats(-40, 80))
+def test_the_speed_of_sound_goes_with_the_root_of_the_absolute_temperature(air_c):
+    # ISO 9613-1: 343.2 m/s at 293.15 K, rounded to a part in 7000.
+    expected = 343.2 * math.sqrt((air_c + 273.15) / 293.15)
+    assert sound_speed(air_c=air_c) == pytest.approx(expected, rel=1.5e-4)
+
+
+@given(distances=st.lists(st.floats(0, 10), min_size=1, max_size=6), air_c=st.floats(-40, 80))
+def test_delayed_sections_all_arrive_with_the_farthest_which_waits_for_nobody(distances, air_c):
+    found = delays_s(distances_m=tuple(distances), air_c=air_c)
+    assert found[distances.index(max(distances))] == 0
+    assert min(found) >= 0
+    metres = 331.3 * math.sqrt((273.15 + air_c) / 273.15)
+    arrivals = [one + far / metres for one, far in zip(found, distances, strict=True)]
+    assert arrivals == pytest.approx([max(distances) / metres] * len(found), abs=1e-12)
+    assert flight_s(distance_m=max(distances), air_c=air_c) == pytest.approx(arrivals[0])

@@ -1,5 +1,5 @@
 """Passive networks held against coefficients of textbooks, scipy's filters and ngspice; preferred
-values against IEC 60063; pads, levelling networks and sound against their laws.
+values against IEC 60063; pads and levelling networks against their laws.
 """
 
 import cmath
@@ -14,16 +14,10 @@ from conftest import ROOT
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import optimize
-from test_crossover_filters import KINDS, SLOPES, hertz, scipy_response, scipy_zpk
+from test_crossover_filters import KINDS, SLOPES, hertz, scipy_response
 
-from calc.crossovers.circuit import Capacitor, Inductor, Measured, Resistor, network
-from calc.crossovers.delays import delays_s, flight_s, sound_speed
-from calc.crossovers.ladder import (
-    MOST_PASSIVE_ORDER,
-    components,
-    polynomial,
-    prototype_values,
-)
+from calc.crossovers.circuit import Inductor, Measured, Resistor, network
+from calc.crossovers.ladder import MOST_PASSIVE_ORDER, components, prototype_values
 from calc.crossovers.pads import Pad, level_pad, levelling
 from calc.crossovers.preferred import SERIES, nearest
 from calc.crossovers.prototypes import Filter
@@ -66,8 +60,9 @@ def test_values_have_the_textbooks_coefficients(row, frequency_hz, ohm):
     ]
     assert [letter for letter, _ in told] == [letter for letter, _ in row["parts"]]
     printed = [coefficient for _, coefficient in row["parts"]]
-    # Printed with four decimals; the book's last one is not always rounded to the nearest.
-    assert [coefficient for _, coefficient in told] == pytest.approx(printed, abs=1e-4)
+    # Printed with four decimals; those of the fourth order come from figures already rounded.
+    tolerance = 1.5e-4 if row["order"] == 4 else 5e-5
+    assert [coefficient for _, coefficient in told] == pytest.approx(printed, abs=tolerance)
     assert [one.position for one in found] == list(range(1, row["order"] + 1))
     assert [one.place for one in found] == (["series", "shunt"] * 2)[: row["order"]]
 
@@ -79,16 +74,7 @@ def test_values_have_the_textbooks_coefficients(row, frequency_hz, ohm):
 )
 def test_prototypes_have_the_filter_tables_values(row):
     found = prototype_values(row["family"], row["order"])
-    # Tables of Bessel filters differ by one in the fourth decimal.
-    assert list(found) == pytest.approx(row["values"], abs=1e-4)
-
-
-@pytest.mark.parametrize(("family", "order"), SLOPES)
-def test_a_denominator_is_that_of_scipys_prototype(family, order):
-    own = scipy_zpk("low-pass", family, order, 1 / (2 * math.pi))[1]
-    expected = np.poly(own)[::-1]
-    # Eighth-order poles agree to about 1e-13; products of them to 1e-11.
-    assert list(polynomial(family, order)) == pytest.approx(expected / expected[0], rel=1e-10)
+    assert list(found) == pytest.approx(row["values"], abs=5e-5)  # four decimals
 
 
 def test_orders_above_the_fourth_and_orders_a_family_lacks_are_refused():
@@ -124,25 +110,19 @@ def test_on_its_ideal_load_a_network_is_the_ideal_filter(
 
 def whole(choice):
     """Return what a whole network is made of, blindly chosen but always the same."""
-    ohm = choice.uniform(2, 16)
-    coil = choice.uniform(2, 8), choice.choice([0.0, choice.uniform(0.05e-3, 2e-3)])
+    ohm, loss_db = choice.uniform(2, 16), choice.uniform(0.5, 12)
+    corner = 10 ** choice.uniform(1.5, 4)
+    levelled = levelling(
+        coil_resistance_ohm=choice.uniform(2, 8),
+        coil_inductance_h=choice.uniform(0.05e-3, 2e-3),
+        factor=choice.choice([1, 1.25]),
+    )
     return {
-        "ladder": parts_of(
-            choice.choice(KINDS), choice.choice(LADDERS), 10 ** choice.uniform(1.5, 4), ohm
-        ),
+        "ladder": parts_of(choice.choice(KINDS), choice.choice(LADDERS), corner, ohm),
         "inductor_ohm": choice.choice([0.0, choice.uniform(0.05, 1)]),
-        "pad": choice.choice([None, level_pad(ohm=ohm, loss_db=choice.uniform(0.5, 12))]),
-        "levelled": choice.choice(
-            [
-                None,
-                levelling(
-                    coil_resistance_ohm=coil[0],
-                    coil_inductance_h=choice.uniform(0.05e-3, 2e-3),
-                    factor=choice.choice([1, 1.25]),
-                ),
-            ]
-        ),
-        "coil": coil,
+        "pad": choice.choice([None, level_pad(ohm=ohm, loss_db=loss_db)]),
+        "levelled": choice.choice([None, levelled]),
+        "coil": (choice.uniform(2, 8), choice.choice([0.0, choice.uniform(0.05e-3, 2e-3)])),
     }
 
 
@@ -268,16 +248,6 @@ def test_series_and_shunt_parts_are_told_apart():
     assert (series, shunt) == ({"L1", "L2", "R1"}, {"C1", "R2", "R3", "C0", "driver"})
 
 
-@given(frequency=hertz, henry=microhenries.map(lambda value: value * 1e-6), ohm=ohms)
-def test_a_coil_and_a_capacitor_that_resonate_have_opposite_reactances(frequency, henry, ohm):
-    # Thomson: f = 1 / (2π√(LC))
-    farad = 1 / ((2 * math.pi * frequency) ** 2 * henry)
-    coil = Inductor(henry, ohm).impedance(frequency)
-    together = coil + Capacitor(farad).impedance(frequency)
-    assert together == pytest.approx(ohm, rel=1e-9, abs=1e-9 * abs(coil))
-    assert coil.imag == pytest.approx(math.sqrt(henry / farad))
-
-
 # ---- measured impedance ----------------------------------------------------------------------
 
 curves = st.lists(
@@ -337,7 +307,7 @@ def test_a_pad_keeps_the_load_and_takes_what_it_is_said_to_take(ohm, loss):
     assert 20 * math.log10(pad.voltage_ratio(ohm)) == pytest.approx(-loss, abs=1e-9)
     shares = pad.power_shares(ohm)
     assert shares[2] == pytest.approx(10 ** (-loss / 10), rel=1e-9)
-    # The same by the circuit, with nothing before the pad; from a kilohertz or any frequency.
+    # The same by the circuit, with nothing before the pad.
     found = network((), Resistor(ohm), pad=pad)
     assert abs(found.response(1000)) == pytest.approx(10 ** (-loss / 20), rel=1e-9)
     assert found.input_impedance(1000) == pytest.approx(ohm, rel=1e-9)
@@ -445,29 +415,3 @@ def test_a_nearest_value_is_written_without_the_dust_of_binary_fractions():
 def test_a_value_that_is_not_above_zero_has_no_nearest(value):
     with pytest.raises(ValueError, match="above 0"):
         nearest(value, "E12")
-
-
-# ---- sound on its way ------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(("air_c", "metres"), COEFFICIENTS["sound_speed"]["rows"])
-def test_sound_has_the_speed_that_tables_give(air_c, metres):
-    assert sound_speed(air_c=air_c) == pytest.approx(metres, abs=0.05)  # one decimal
-
-
-@given(air_c=st.floats(-40, 80))
-def test_the_speed_of_sound_goes_with_the_root_of_the_absolute_temperature(air_c):
-    # ISO 9613-1: 343.2 m/s at 293.15 K, rounded to a part in 7000.
-    expected = 343.2 * math.sqrt((air_c + 273.15) / 293.15)
-    assert sound_speed(air_c=air_c) == pytest.approx(expected, rel=1.5e-4)
-
-
-@given(distances=st.lists(st.floats(0, 10), min_size=1, max_size=6), air_c=st.floats(-40, 80))
-def test_delayed_sections_all_arrive_with_the_farthest_which_waits_for_nobody(distances, air_c):
-    found = delays_s(distances_m=tuple(distances), air_c=air_c)
-    assert found[distances.index(max(distances))] == 0
-    assert min(found) >= 0
-    metres = 331.3 * math.sqrt((273.15 + air_c) / 273.15)
-    arrivals = [one + far / metres for one, far in zip(found, distances, strict=True)]
-    assert arrivals == pytest.approx([max(distances) / metres] * len(found), abs=1e-12)
-    assert flight_s(distance_m=max(distances), air_c=air_c) == pytest.approx(arrivals[0])

@@ -211,7 +211,8 @@ def _lower_edge(sections: Sequence[Section], at: int, below: list[int]) -> Edge:
         )  # fmt: skip
     low, high = window
     # With nothing below it every octave given away is lost: as low as is safe.
-    middle = math.sqrt(low * high) if below else low
+    # Two figures are what a dial can be set to.
+    middle = min(max(float(f"{math.sqrt(low * high):.2g}"), low), high) if below else low
     wanted = section.wanted_hz or middle
     return Edge(
         section=at, kind="high-pass", window_hz=(low, max(high, wanted)), wanted_hz=wanted,

@@ -158,7 +158,7 @@ class Problem:
         for corner, by in others:
             own = math.exp(((order + by) * math.log(wanted) - by * math.log(corner)) / order)
             if 1 / STACKING_RATIO <= own / corner <= STACKING_RATIO:
-                found.add(own)
+                found.add(float(f"{own:.4g}"))
         return found
 
     # ---- what a choice costs
