@@ -12,10 +12,11 @@ from calc.coils.calculators import CALCULATORS as COILS
 from calc.core import link
 from calc.core.calculator import Answer, Calculator
 from calc.core.sheet import Drawing, Table
+from calc.crossovers.calculators import CALCULATORS as CROSSOVERS
 
 # A page's address below the site's root, and the calculators that stand on it.
 PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
-    {"bridging/": BRIDGING, "coil-wiring/": COILS}
+    {"bridging/": BRIDGING, "coil-wiring/": COILS, "crossovers/": CROSSOVERS}
 )
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
     {one.name: one for calculators in PAGES.values() for one in calculators}

@@ -319,6 +319,15 @@ def test_a_level_that_is_never_left_or_never_reached_has_no_frequency():
     assert falling_hz(lambda _: -3.0, -3, 10, 20_000) is None  # a level is not below itself
 
 
+def test_the_way_includes_its_beginning_and_nothing_beyond_its_end():
+    def level_at(frequency):
+        return -20 if frequency > 100 else 0
+
+    assert falling_hz(level_at, 0, 10, 1000) == pytest.approx(100, rel=1e-9)  # begins at the level
+    assert falling_hz(level_at, -3, 10, 99.9) is None  # ends a tenth before
+    assert falling_hz(level_at, -3, 99.9, 100.1) == pytest.approx(100, rel=1e-9)
+
+
 def test_of_several_falls_the_first_on_the_way_is_told():
     def level_at(frequency):
         return -20 if 100 < frequency < 200 or frequency > 1000 else 0

@@ -35,12 +35,13 @@ export function handleClick(form, button) {
     body.lastElementChild.querySelector("[data-cell]").focus();
     return true;
   }
-  if (button.dataset.action === "remove-row" && body.children.length > 1) {
+  if (button.dataset.action === "remove-row" && body.children.length > Number(rows.dataset.least)) {
     const row = button.closest("tr");
     const near = row.nextElementSibling ?? row.previousElementSibling;
     row.remove();
     number(rows);
-    near.querySelector("[data-action=remove-row]").focus();
+    (near?.querySelector("[data-action=remove-row]") ??
+      rows.querySelector("[data-action=add-row]")).focus();
     return true;
   }
   return false;

@@ -24,7 +24,8 @@ def number(value: float) -> str:
     >>> number(12.0), number(3.14159)
     ('12', '3.14')
     """
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def canvas(width: float, height: float, *parts: Child | Iterable[Child]) -> Element:
@@ -64,11 +65,22 @@ def terminal(x: float, y: float) -> Element:
     return element("circle", cx=number(x), cy=number(y), r=DOT, class_="paper")
 
 
-def label(x: float, y: float, text: str, anchor: str = "middle", bold: bool = False) -> Element:
-    """Return a text whose middle line runs through `y`."""
+def label(
+    x: float,
+    y: float,
+    text: str,
+    anchor: str = "middle",
+    bold: bool = False,
+    over_lines: bool = False,
+) -> Element:
+    """Return a text whose middle line runs through `y`.
+
+    over_lines : gives it an edge in the colour of the ground, to be read across lines
+    """
     return element(
         "text",
         text,
+        class_="over-lines" if over_lines else None,
         x=number(x),
         y=number(y + TEXT * 0.35),
         text_anchor=None if anchor == "start" else anchor,
@@ -99,6 +111,42 @@ def coil(x: float, top: float, bottom: float) -> Element:
     )
     path = f"M{number(x)} {number(top)}V{number(start)}{arcs}V{number(bottom)}"
     return element("path", d=path)
+
+
+def inductor(x: float, y: float, length: float) -> Element:
+    """Return a level inductor (four half circles) with its leads, from x to x + length."""
+    radius = 5.0
+    start = x + length / 2 - 4 * radius
+    arcs = "".join(
+        f"a{number(radius)} {number(radius)} 0 0 1 {number(2 * radius)} 0" for _ in range(4)
+    )
+    return element("path", d=f"M{number(x)} {number(y)}H{number(start)}{arcs}H{number(x + length)}")
+
+
+def capacitor(x: float, y: float, length: float) -> Element:
+    """Return a level capacitor (two plates) with its leads, from x to x + length."""
+    middle = x + length / 2
+    plates = "".join(f"M{number(middle + way)} {number(y - 12)}v24" for way in (-4, 4))
+    leads = f"M{number(x)} {number(y)}H{number(middle - 4)}M{number(middle + 4)} {number(y)}"
+    return element("path", d=f"{leads}H{number(x + length)}{plates}")
+
+
+def upright_capacitor(x: float, top: float, bottom: float) -> Element:
+    """Return an upright capacitor (two plates) with its leads from top to bottom."""
+    middle = (top + bottom) / 2
+    plates = "".join(f"M{number(x - 12)} {number(middle + way)}h24" for way in (-4, 4))
+    leads = f"M{number(x)} {number(top)}V{number(middle - 4)}M{number(x)} {number(middle + 4)}"
+    return element("path", d=f"{leads}V{number(bottom)}{plates}")
+
+
+def level_resistor(x: float, y: float, length: float, width: float = 36) -> list[Element]:
+    """Return a level resistor (a box) with its leads, from x to x + length."""
+    start = x + (length - width) / 2
+    return [
+        wire((x, y), (start, y)),
+        box(start, y - 8, width, 16),
+        wire((start + width, y), (x + length, y)),
+    ]
 
 
 def loudspeaker(x: float, y: float, mirrored: bool = False) -> Element:

@@ -69,6 +69,10 @@ class Field:
         """Return the text of a value as a link holds it."""
         return "" if value is None else str(value)
 
+    def say(self, value: Value) -> str:
+        """Return the text of a value as a person reads it, without the unit."""
+        return self.write(value)
+
     def as_json(self, value: Value) -> Any:
         """Return the value as the JSON result shows it."""
         return value
@@ -128,6 +132,42 @@ class Whole(Number):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Numbers(Field):
+    """A list of numbers, parted by `;`; its value is a tuple."""
+
+    each: Number
+    most: int = 200
+
+    kind = "list of numbers"
+
+    def read_text(self, text: str) -> tuple[float, ...]:
+        parts = text.split(";")
+        if len(parts) > self.most:
+            raise Refused(f"{len(parts)} numbers. Give {self.permitted()}.")
+        values, wrong = [], []
+        for part in parts:
+            try:
+                values.append(self.each.read(part))
+            except Refused as refused:
+                wrong.append(str(refused))
+        if wrong:
+            raise Refused(f"{wrong[0]} Several are parted by ‘;’.")
+        return tuple(values)
+
+    def write(self, value: Value) -> str:
+        return ";".join(self.each.write(one) for one in value)
+
+    def say(self, value: Value) -> str:
+        return "; ".join(self.each.write(one) for one in value)
+
+    def as_json(self, value: Value) -> Any:
+        return list(value)
+
+    def permitted(self) -> str:
+        return f"1 to {self.most} numbers from {self.each.range_text()}, parted by ‘;’"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Choice(Field):
     """One of a few words; `options` pairs each word with what the form shows."""
 
@@ -173,6 +213,27 @@ class Text(Field):
 
     def permitted(self) -> str:
         return f"up to {self.longest} printable characters, no comma or semicolon"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pattern(Text):
+    """A text in a notation of its own, such as `1/2` or `50-500`.
+
+    `is_good` tells whether a text follows the notation, `notation` says what is permitted
+    (to follow the word “Give”), `examples` are texts that are good.
+    """
+
+    is_good: Callable[[str], bool]
+    notation: str
+    examples: tuple[str, ...]
+
+    def read_text(self, text: str) -> str:
+        if len(text) > self.longest or not self.is_good(text):
+            raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
+        return text
+
+    def permitted(self) -> str:
+        return self.notation
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -234,7 +295,12 @@ class Rows(Field):
         )
 
     def as_json(self, value: Value) -> Any:
-        return value if isinstance(value, int) else [dict(row) for row in value]
+        if isinstance(value, int):
+            return value
+        return [
+            {column.key: column.as_json(row[column.key]) for column in self.columns}
+            for row in value
+        ]
 
     def permitted(self) -> str:
         cells = ", ".join(column.key for column in self.columns)

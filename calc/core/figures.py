@@ -10,6 +10,9 @@ UNITS = {
     "v": "V",
     "a": "A",
     "hz": "Hz",
+    "ms": "ms",
+    "mh": "mH",
+    "deg": "°",
     "db": "dB",
     "m": "m",
     "mm": "mm",
@@ -24,11 +27,13 @@ UNITS = {
 def unit_of(key: str) -> str:
     """Return the unit that the last part of a key names, or an empty string.
 
-    >>> unit_of("rated_bridged_w"), unit_of("channels")
-    ('W', '')
+    A key that is nothing but a letter or two names something else than a unit.
+
+    >>> unit_of("rated_bridged_w"), unit_of("ohm"), unit_of("channels"), unit_of("h")
+    ('W', 'Ω', '', '')
     """
     last = key.rsplit("_", 1)[-1]
-    return UNITS.get(last, "") if "_" in key else ""
+    return UNITS.get(last, "") if "_" in key or len(key) > 2 else ""
 
 
 def rounded(value: float, figures: int = 4) -> str:
@@ -49,6 +54,19 @@ def rounded(value: float, figures: int = 4) -> str:
             text = text.rstrip("0").rstrip(".")
         if text == "-0":
             text = "0"
+    return text.replace("-", MINUS)
+
+
+def decimals(value: float, places: int) -> str:
+    """Write a number with a fixed number of decimals, as columns of levels need it.
+
+    >>> decimals(-3.0103, 2), decimals(-0.0001, 1)
+    ('−3.01', '0.0')
+    """
+    steady = Decimal(f"{value:.12g}")
+    text = f"{steady:.{places}f}"
+    if not text.strip("-0."):
+        text = text.removeprefix("-")
     return text.replace("-", MINUS)
 
 

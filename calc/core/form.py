@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from calc.core.calculator import Answer, Calculator
-from calc.core.fields import Choice, Field, Number, Raw, Rows, Whole
+from calc.core.fields import Choice, Field, Number, Numbers, Raw, Rows, Text, Whole
 from calc.core.figures import rounded
 from calc.core.html import answer_tree, field_id
 from calc.core.markup import element, group
@@ -114,15 +114,17 @@ def _control(identity: str, one: Field, raw: Raw) -> Element:
 def _entry(one: Field, text: str, **attributes: object) -> Element:
     if isinstance(one, Choice):
         chosen = text.strip(" ")
-        words = [word for word, _ in one.options]
+        offered = [*one.options, *([("", "–")] if one.optional else [])]
+        words = [word for word, _ in offered]
         options = [
-            element("option", shown, value=word, selected=word == chosen)
-            for word, shown in one.options
+            element("option", shown, value=word, selected=word == chosen) for word, shown in offered
         ]
         if chosen not in words:  # a link's wrong word stays in sight, to be corrected
             options.insert(0, element("option", text or "–", value=text, selected=True))
         return element("select", options, **attributes)
     mode = "numeric" if isinstance(one, Whole) else "decimal"
+    if isinstance(one, Text | Numbers):
+        attributes["class_"] = "entry--wide"
     return element(
         "input",
         type="text",
@@ -202,6 +204,7 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
         role="group",
         aria_labelledby=f"{identity}-label",
         aria_describedby=f"{identity}-hint {identity}-error",
+        data_least=0 if one.optional else 1,
         data_most=one.most,
     )
 

@@ -17,7 +17,7 @@ from calc.core.sheet import (
     Table,
     Verdict,
 )
-from calc.core.text import input_lines
+from calc.core.text import input_lines, written
 
 # Each verdict has a shape of its own: disc with tick, square with cross, diamond.
 _SHAPES = {
@@ -46,15 +46,18 @@ def sign(outline: str, stroke: str) -> Element:
     )
 
 
-def figure(cell: Cell) -> Element:
-    """Return a cell's content: numbers in tabular figures, units in smaller weight."""
+def figure(cell: Cell, places: int | None = None) -> Element:
+    """Return a cell's content: numbers in tabular figures, units in smaller weight.
+
+    places : a fixed number of decimals for a single number
+    """
     match cell:
         case None:
             return element("span", "not known", class_="missing")
         case Quantity(None, _):
             return element("span", "not known", class_="missing")
         case Quantity(value, unit):
-            return _number(rounded(value), unit)
+            return _number(written(value, places), unit)
         case Span(low, high, unit):
             return group(_number(rounded(low), ""), " to ", _number(rounded(high), unit))
         case Verdict():
@@ -62,7 +65,7 @@ def figure(cell: Cell) -> Element:
         case str():
             return group(cell)
         case _:
-            return _number(rounded(cell), "")
+            return _number(written(cell, places), "")
 
 
 def _number(text: str, unit: str) -> Element:
@@ -94,7 +97,7 @@ def table(one: Table) -> Element:
         is_number = isinstance(cell, int | float | Quantity | Span)
         code = "code" if one.columns[index].code else None
         kind = "number" if is_number else code
-        return element("td", figure(cell), class_=kind)
+        return element("td", figure(cell, one.columns[index].decimals), class_=kind)
 
     rows = [
         element(

@@ -53,11 +53,15 @@ class Figure:
 
 @dataclass(frozen=True)
 class Column:
-    """A table column; the unit stands in its head, `code` sets its cells unspaced."""
+    """A table column; the unit stands in its head, `code` sets its cells unspaced.
+
+    `decimals` writes its numbers with that many decimals instead of four figures.
+    """
 
     label: str
     unit: str = ""
     code: bool = False
+    decimals: int | None = None
 
 
 @dataclass(frozen=True)

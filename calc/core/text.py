@@ -4,19 +4,26 @@ from collections.abc import Mapping
 
 from calc.core.calculator import Answer
 from calc.core.fields import Rows, Value
-from calc.core.figures import quantity, rounded
+from calc.core.figures import THIN_SPACE, decimals, quantity, rounded
 from calc.core.sheet import Cell, Column, Quantity, Span, Table, Verdict
 
 WIDTH = 88
 
 
-def cell_text(cell: Cell) -> str:
-    """Write one cell or figure for a person."""
+def written(value: float, places: int | None = None) -> str:
+    """Write a number for a person: four figures, or a fixed number of decimals."""
+    return rounded(value) if places is None else decimals(value, places)
+
+
+def cell_text(cell: Cell, places: int | None = None) -> str:
+    """Write one cell or figure for a person; `places` fixes a single number's decimals."""
     match cell:
         case None:
             return "not known"
+        case Quantity(None, _):
+            return "not known"
         case Quantity(value, unit):
-            return quantity(value, unit)
+            return written(value, places) + (THIN_SPACE + unit if unit else "")
         case Span(low, high, unit):
             return f"{rounded(low)} to {quantity(high, unit)}"
         case Verdict(state, reason):
@@ -24,7 +31,7 @@ def cell_text(cell: Cell) -> str:
         case str():
             return cell
         case _:
-            return rounded(cell)
+            return written(cell, places)
 
 
 def heading_text(column: Column) -> str:
@@ -35,7 +42,10 @@ def heading_text(column: Column) -> str:
 def table_text(table: Table) -> str:
     """Write a table in columns of equal width, the marked row with an arrow."""
     heads = [heading_text(column) for column in table.columns]
-    rows = [[cell_text(cell) for cell in row] for row in table.rows]
+    rows = [
+        [cell_text(cell, one.decimals) for one, cell in zip(table.columns, row, strict=True)]
+        for row in table.rows
+    ]
     widths = [max(len(text) for text in column) for column in zip(heads, *rows, strict=True)]
     lines = [table.caption]
     for index, row in enumerate([heads, *rows], start=-1):
@@ -51,8 +61,9 @@ def _row(rows: Rows, row: Mapping[str, Value]) -> str:
     """Write one row of a table of inputs: each cell with its label and unit."""
     cells = []
     for column in rows.columns:
-        unit = f"\u202f{column.unit}" if column.unit else ""
-        cells.append(f"{column.label} {column.write(row[column.key])}{unit}")
+        unit = THIN_SPACE + column.unit if column.unit else ""
+        text = column.say(row[column.key])
+        cells.append(f"{column.label} {text}{unit}" if text else f"{column.label} not known")
     return ", ".join(cells)
 
 
@@ -64,7 +75,7 @@ def input_lines(answer: Answer) -> list[str]:
         if isinstance(one, Rows) and not isinstance(value, int):
             lines += [f"  {one.label} {at}: {_row(one, row)}" for at, row in enumerate(value, 1)]
             continue
-        text = one.write(value) or "not known"
+        text = one.say(value) or "not known"
         unit = f" {one.unit}" if one.unit and value is not None else ""
         lines.append(f"  {one.label}: {text}{unit}")
     return lines

@@ -2,7 +2,8 @@
 
 Each section has two edges.  An edge that is needed has a window in which its corner may
 lie, a wanted corner and a wanted order; it is needed to protect the section, or to hand
-the band over to its neighbour.  `split_problem` holds them against the boxes, `split_search` chooses.
+the band over to its neighbour.  `split_problem` holds the edges against the boxes,
+`split_search` chooses.
 """
 
 import math

@@ -1,0 +1,550 @@
+"""The calculator `passive-network`: coils and capacitors for one speaker."""
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from calc.core.calculator import Calculator
+from calc.core.drawing import DASHES
+from calc.core.errors import FieldError
+from calc.core.fields import Choice, Number, Rows, Whole
+from calc.core.figures import exact, quantity, rounded
+from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
+from calc.crossovers.circuit import Inductor, Measured, Network, Resistor, TwoPole, network
+from calc.crossovers.circuits import circuit_drawing
+from calc.crossovers.fields import (
+    FAMILY_WORDS,
+    FREQUENCY_COLUMN,
+    INVENTED,
+    KIND_WORDS,
+    TEST_TONE,
+    check_order,
+    family_field,
+    filter_of,
+    frequency_field,
+    slope_words,
+)
+from calc.crossovers.ladder import MOST_PASSIVE_ORDER, Component, components
+from calc.crossovers.pads import Levelling, Pad, level_pad, levelling
+from calc.crossovers.plots import LEVELS, Curve, plot
+from calc.crossovers.preferred import nearest
+from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, falling_hz, level_db
+from calc.crossovers.sums import THIRD_OCTAVES_HZ, grid_hz
+
+_PER_OCTAVE = 6
+WORKSHOP_FACTOR = 1.25
+SOURCES = (
+    "Part values: continued fraction of the filter’s polynomial (Cauer 1926), scaled to load and "
+    "frequency; for Butterworth and Linkwitz–Riley they agree with Dickason, Loudspeaker Design "
+    "Cookbook (coefficients from memory).",
+    "Preferred values: IEC 60063 (from memory).",
+    "Response: nodal analysis of the circuit as drawn.",
+)
+CAUTIONS = (
+    TEST_TONE,
+    "Capacitors in series with a speaker: bipolar, film where the value permits. Coils at right "
+    "angles and apart from one another. Resistors get hot: mount them free of cloth and carpet.",
+    "A network that is open at its end can load the amplifier with a short at its resonance: "
+    "never play it without its speaker.",
+)
+
+
+@dataclass(frozen=True)
+class _Design:
+    """A network with exact parts into the plain load, and as it would be built."""
+
+    exact: tuple[Component, ...]
+    bought: tuple[Component, ...]
+    ideal: Network
+    nominal: Network
+    built: Network
+    pad: Pad | None
+    levelled: Levelling | None
+
+
+def passive_network(given: Mapping[str, Any]) -> Sheet:
+    """Compute `passive-network`."""
+    design = _design(given)
+    corner = _corner(given, design.nominal, 0.0)
+    passband = _passband_db(given, design.built)
+    built_corner = _corner(given, design.built, passband)
+    least_ohm, at_hz = _least_load(design.built)
+    return Sheet(
+        sentence=_sentence(given, design, corner),
+        results={
+            "components": [
+                {
+                    "part": one.part,
+                    "place": one.place,
+                    "position": one.position,
+                    "exact": one.value,
+                    "preferred": bought.value,
+                    "unit": "H" if one.part == "inductor" else "F",
+                }
+                for one, bought in zip(design.exact, design.bought, strict=True)
+            ],
+            "corner_hz": corner,
+            "built_corner_hz": built_corner,
+            "built_passband_db": passband,
+            "least_load_ohm": least_ohm,
+            "pad": _pad_data(design.pad),
+            "levelling": _levelling_data(design.levelled),
+            "response": [
+                {"frequency_hz": one, "level_db": level_db(design.built.response(one))}
+                for one in map(float, THIRD_OCTAVES_HZ)
+            ],
+        },
+        figures=(
+            Figure(_corner_words(given), Quantity(corner, "Hz")),
+            Figure("The same with the driver as given", Quantity(built_corner, "Hz")),
+            Figure("Level in its band", Quantity(passband, "dB")),
+            Figure(f"Lowest load, at {quantity(at_hz, 'Hz', 2)}", Quantity(least_ohm, "Ω")),
+        ),
+        drawings=(_circuit(design), _response(given, design, passband)),
+        tables=(_parts(design), _levels(given, design), *_ratings(given, design)),
+        cautions=CAUTIONS,
+        steps=_steps(given, design, corner),
+        unknowns=(
+            "The driver’s own response, and its impedance in its box at resonance, unless you "
+            "give measured points.",
+            "The tolerance of parts: 5 to 10 % is usual (common practice, no source).",
+            *(
+                ("The resistance of the coils’ wire: counted as none.",)
+                if given["inductor_ohm"] is None
+                else ()
+            ),
+        ),
+        sources=SOURCES,
+    )
+
+
+# ---- what is built
+
+
+def _design(given: Mapping[str, Any]) -> _Design:
+    parts = components(
+        kind=given["side"],
+        family=given["family"],
+        order=given["order"],
+        frequency_hz=given["frequency_hz"],
+        ohm=given["ohm"],
+    )
+    bought = tuple(replace(one, value=nearest(one.value, given["series"])) for one in parts)
+    wire_ohm = given["inductor_ohm"] or 0.0
+    pad = None
+    if given["pad_db"] > 0:
+        pad = level_pad(ohm=given["ohm"], loss_db=given["pad_db"])
+        pad = Pad(
+            series_ohm=nearest(pad.series_ohm, "E24"),
+            shunt_ohm=None if pad.shunt_ohm is None else nearest(pad.shunt_ohm, "E24"),
+        )
+    levelled = None
+    if given["levelling"] != "none":
+        levelled = levelling(
+            coil_resistance_ohm=given["coil_ohm"],
+            coil_inductance_h=given["coil_mh"] / 1000,
+            factor=1.0 if given["levelling"] == "exact" else WORKSHOP_FACTOR,
+        )
+        levelled = Levelling(
+            ohm=nearest(levelled.ohm, "E24"), farad=nearest(levelled.farad, given["series"])
+        )
+    plain = Resistor(given["ohm"])
+    return _Design(
+        exact=parts,
+        bought=bought,
+        ideal=network(parts, plain),
+        nominal=network(bought, plain, inductor_ohm=wire_ohm),
+        built=network(bought, _driver(given), inductor_ohm=wire_ohm, pad=pad, levelled=levelled),
+        pad=pad,
+        levelled=levelled,
+    )
+
+
+def _driver(given: Mapping[str, Any]) -> TwoPole:
+    if given["impedance"]:
+        points = ((one["frequency_hz"], one["ohm"], one["phase_deg"]) for one in given["impedance"])
+        return Measured(tuple(points))
+    if given["coil_ohm"] is None:
+        return Resistor(given["ohm"])
+    if given["coil_mh"] is None:
+        return Resistor(given["coil_ohm"])
+    return Inductor(given["coil_mh"] / 1000, given["coil_ohm"])
+
+
+def _corner(given: Mapping[str, Any], circuit: Network, passband_db: float) -> float | None:
+    """Return where the level has fallen to the family's corner level [Hz]."""
+    fallen = HALF_VOLTAGE_DB if given["family"] == "linkwitz-riley" else HALF_POWER_DB
+    aim, way = given["frequency_hz"], 50 if given["side"] == "high-pass" else 1 / 50
+    return falling_hz(
+        lambda frequency: level_db(circuit.response(frequency)),
+        passband_db + fallen,
+        aim * way,
+        aim / way,
+    )
+
+
+def _passband_db(given: Mapping[str, Any], circuit: Network) -> float:
+    """Return the level [dB] four octaves inside the band."""
+    way = 16 if given["side"] == "high-pass" else 1 / 16
+    return level_db(circuit.response(given["frequency_hz"] * way))
+
+
+def _least_load(circuit: Network) -> tuple[float, float]:
+    """Return the lowest load on the amplifier [Ω] within hearing, and its frequency [Hz]."""
+    return min((abs(circuit.input_impedance(one)), one) for one in grid_hz(per_octave=_PER_OCTAVE))
+
+
+def _pad_data(pad: Pad | None) -> dict[str, float | None] | None:
+    return None if pad is None else {"series_ohm": pad.series_ohm, "shunt_ohm": pad.shunt_ohm}
+
+
+def _levelling_data(levelled: Levelling | None) -> dict[str, float] | None:
+    return None if levelled is None else {"ohm": levelled.ohm, "farad": levelled.farad}
+
+
+# ---- what is told
+
+
+def value_words(one: Component) -> str:
+    """Return a part's value as the trade writes it."""
+    if one.part == "inductor":
+        return quantity(one.value * 1e3, "mH", 3)
+    return quantity(one.value * 1e6, "µF", 3)
+
+
+def _corner_words(given: Mapping[str, Any]) -> str:
+    fallen = "6 dB" if given["family"] == "linkwitz-riley" else "3 dB"
+    return f"{fallen} down at, into {quantity(given['ohm'], 'Ω')}"
+
+
+def _sentence(given: Mapping[str, Any], design: _Design, corner: float | None) -> str:
+    parts = [
+        f"{value_words(one)} {'in series' if one.place == 'series' else 'across'}"
+        for one in design.bought
+    ]
+    listed = " and ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
+    meant = quantity(given["frequency_hz"], "Hz")
+    if corner is None:
+        return f"{listed}: but with these parts the corner is not where it was meant, at {meant}."
+    return (
+        f"For {meant} into {quantity(given['ohm'], 'Ω')} buy {listed}; with these parts the "
+        f"corner comes to {quantity(corner, 'Hz', 3)}."
+    )
+
+
+def _names(design: _Design) -> list[tuple[str, Component]]:
+    return [
+        (branch.name, one)
+        for branch, one in zip(design.built.branches, design.bought, strict=False)
+    ]
+
+
+def _circuit(design: _Design) -> Drawing:
+    values = {name: value_words(one) for name, one in _names(design)}
+    if design.pad is not None and design.pad.shunt_ohm is not None:
+        values |= {
+            "R1": quantity(design.pad.series_ohm, "Ω"),
+            "R2": quantity(design.pad.shunt_ohm, "Ω"),
+        }
+    if design.levelled is not None:
+        values |= {
+            "R3": quantity(design.levelled.ohm, "Ω"),
+            "C0": quantity(design.levelled.farad * 1e6, "µF", 3),
+        }
+    return circuit_drawing("The network with the parts to buy", design.built, values)
+
+
+def _response(given: Mapping[str, Any], design: _Design, passband_db: float) -> Drawing:
+    grid = grid_hz(given["frequency_hz"], per_octave=_PER_OCTAVE)
+    ideal = filter_of(given["side"], given["family"], given["order"], given["frequency_hz"])
+    side = given["side"] == "high-pass"
+    # Where an ideal slope is some 10 dB down, there is room beside it.
+    away = math.sqrt(10) ** (1 / given["order"])
+    name_hz = given["frequency_hz"] * (1 / away if side else away)
+
+    def curve(name: str, level: Callable[[float], float], **how: Any) -> Curve:
+        return Curve(name=name, points=tuple((one, level(one)) for one in grid), **how)
+
+    return plot(
+        "Level at the driver",
+        "Level in decibels over frequency from 20 Hz to 20 kHz: dashed the filter as meant, heavy "
+        "the circuit as drawn with the driver as given. The table gives the values.",
+        (
+            LEVELS.showing(
+                curve(
+                    "as meant",
+                    lambda one: level_db(ideal.response(one)),
+                    dash=DASHES[1],
+                    name_at=(name_hz, level_db(ideal.response(name_hz))),
+                    name_side="left" if side else "right",
+                ),
+                curve(
+                    "as built", lambda one: level_db(design.built.response(one)), is_heavy=True,
+                    name_at=(given["frequency_hz"] * (3 if side else 1 / 3), passband_db - 5),
+                ),
+            ),
+        ),
+    )  # fmt: skip
+
+
+def _parts(design: _Design) -> Table:
+    rows = []
+    for name, one in _names(design):
+        ideal = design.exact[one.position - 1]
+        scale, unit = (1e3, "mH") if one.part == "inductor" else (1e6, "µF")
+        rows.append(
+            (
+                name,
+                one.part,
+                "in series" if one.place == "series" else "across",
+                Quantity(ideal.value * scale, unit),
+                Quantity(one.value * scale, unit),
+                Quantity(100 * (one.value / ideal.value - 1), "%"),
+            )
+        )
+    if design.pad is not None and design.pad.shunt_ohm is not None:
+        rows += [
+            ("R1", "resistor", "in series", "–", Quantity(design.pad.series_ohm, "Ω"), "–"),
+            ("R2", "resistor", "across", "–", Quantity(design.pad.shunt_ohm, "Ω"), "–"),
+        ]
+    if design.levelled is not None:
+        farad = Quantity(design.levelled.farad * 1e6, "µF")
+        rows += [
+            ("R3", "resistor", "with C0 across", "–", Quantity(design.levelled.ohm, "Ω"), "–"),
+            ("C0", "capacitor", "with R3 across", "–", farad, "–"),
+        ]
+    return Table(
+        caption="Parts, from the amplifier to the driver",
+        columns=(
+            Column("Name"),
+            Column("Part"),
+            Column("Place"),
+            Column("Exact"),
+            Column("Preferred"),
+            Column("Off by", decimals=1),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def _levels(given: Mapping[str, Any], design: _Design) -> Table:
+    ideal = filter_of(given["side"], given["family"], given["order"], given["frequency_hz"])
+    rows = [
+        (
+            Quantity(float(one)),
+            Quantity(level_db(ideal.response(one))),
+            Quantity(level_db(design.nominal.response(one))),
+            Quantity(level_db(design.built.response(one))),
+            Quantity(abs(design.built.input_impedance(one))),
+        )
+        for one in THIRD_OCTAVES_HZ
+    ]
+    return Table(
+        caption="Level at the driver, and load on the amplifier",
+        columns=(
+            FREQUENCY_COLUMN,
+            Column("As meant", "dB", decimals=2),
+            Column("Preferred parts, plain load", "dB", decimals=2),
+            Column("As built, with the driver", "dB", decimals=2),
+            Column("Load on the amplifier", "Ω"),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def _ratings(given: Mapping[str, Any], design: _Design) -> tuple[Table, ...]:
+    """Return what each part must stand, with a sine of the given power at any frequency."""
+    if given["power_w"] is None:
+        return ()
+    volts = math.sqrt(given["power_w"] * given["ohm"])
+    grid = grid_hz(per_octave=_PER_OCTAVE)
+    flows = [(one, design.built.currents(one)) for one in grid]
+    rows = []
+    for branch in design.built.branches:
+        if branch.name == "driver":
+            continue
+        most = max(abs(current[branch.name]) for _, current in flows) * volts
+        if branch.name[0] == "C":
+            across = max(
+                abs(current[branch.name] * branch.part.impedance(one)) for one, current in flows
+            )
+            must = Quantity(across * volts * math.sqrt(2), "V")
+            rows.append((branch.name, "peak voltage", must))
+        elif branch.name[0] == "L":
+            rows.append((branch.name, "current", Quantity(most, "A")))
+        else:
+            heat = most**2 * branch.part.impedance(1000.0).real
+            rows.append((branch.name, "power", Quantity(heat, "W")))
+    return (
+        Table(
+            caption=f"What the parts must stand at {quantity(given['power_w'], 'W')} into "
+            f"{quantity(given['ohm'], 'Ω')}",
+            columns=(Column("Name"), Column("What"), Column("At most")),
+            rows=tuple(rows),
+            note="A sine of full power at the worst frequency between 20 Hz and 20 kHz: more than "
+            "music asks for. Choose the next higher rating.",
+        ),
+    )
+
+
+def _steps(given: Mapping[str, Any], design: _Design, corner: float | None) -> tuple[str, ...]:
+    family = FAMILY_WORDS[given["family"]]
+    steps = [
+        f"{family} {KIND_WORDS[given['side']]} of order {given['order']} "
+        f"({slope_words(given['order'])}) at {quantity(given['frequency_hz'], 'Hz')} into "
+        f"{quantity(given['ohm'], 'Ω')}."
+    ]
+    turn = 2 * math.pi * given["frequency_hz"]
+    for name, one in _names(design):
+        ideal = design.exact[one.position - 1]
+        if one.part == "inductor":
+            formula = f"{rounded(ideal.value * turn / given['ohm'])} × R/(2πf)"
+        else:
+            formula = f"{rounded(ideal.value * turn * given['ohm'])}/(2πf·R)"
+        steps.append(
+            f"{name} = {formula} = {value_words(ideal)}; nearest in {given['series']}: "
+            f"{value_words(one)}."
+        )
+    if corner is not None:
+        moved = 100 * (corner / given["frequency_hz"] - 1)
+        steps.append(f"The preferred values move the corner by {rounded(moved, 2)} %.")
+    if given["levelling"] != "none":
+        steps.append(_levelling_step(given))
+    if given["pad_db"] > 0:
+        steps.append(
+            f"Level pad for {quantity(given['pad_db'], 'dB')} into {quantity(given['ohm'], 'Ω')}, "
+            "nearest values of E24: the load stays about the same, so the corner does too."
+        )
+    return tuple(steps)
+
+
+def _levelling_step(given: Mapping[str, Any]) -> str:
+    coil, factor = given["coil_ohm"], 1.0
+    told = []
+    for name, factor in (("exact", 1.0), ("workshop", WORKSHOP_FACTOR)):
+        one = levelling(
+            coil_resistance_ohm=coil, coil_inductance_h=given["coil_mh"] / 1000, factor=factor
+        )
+        told.append(
+            f"{name} form R = {quantity(one.ohm, 'Ω', 3)}, C = L_e/R² = "
+            f"{quantity(one.farad * 1e6, 'µF', 3)}"
+        )
+    return (
+        f"Levelling network: {told[0]} keeps the load at {quantity(coil, 'Ω')}; {told[1]} leaves a "
+        "peak of 1.29 times that."
+    )
+
+
+# ---- fields
+
+_SIDE = Choice(
+    key="side",
+    label="Side",
+    default="high-pass",
+    options=tuple(KIND_WORDS.items()),
+    hint="High-pass for a tweeter, low-pass for a woofer.",
+)
+_FAMILY = family_field("family", "butterworth")
+_ORDER = Whole(
+    key="order", label="Order", default="2", low=1, high=MOST_PASSIVE_ORDER, presets=(1, 2, 3, 4),
+    hint="Each order is one part and 6 dB per octave.",
+)  # fmt: skip
+_OHM = Number(
+    key="ohm", label="Impedance of the driver", default="4", low=0.5, high=64, presets=(2, 4, 8),
+    hint="Nominal; the parts are worked out for it.", source=INVENTED,
+)  # fmt: skip
+_IMPEDANCE = Rows(
+    key="impedance",
+    label="Measured impedance of the driver",
+    default="",
+    optional=True,
+    most=40,
+    row_name="point",
+    hint="Frequencies rising; wins over the coil’s figures.",
+    more=True,
+    columns=(
+        Number(key="frequency_hz", label="frequency", default="1000", low=1, high=100_000),
+        Number(key="ohm", label="size", default="4", low=0.1, high=1000),
+        Number(key="phase_deg", label="phase", default="0", low=-90, high=90),
+    ),
+)
+
+
+def _check(given: Mapping[str, Any]) -> list[FieldError]:
+    errors = [*check_order(given, _FAMILY, _ORDER, MOST_PASSIVE_ORDER)]
+    wants = given.get("levelling") not in (None, "none")
+    for key, name in (("coil_ohm", "DC resistance"), ("coil_mh", "Inductance")):
+        if wants and key in given and given[key] is None:
+            message = f"{name}: a levelling network needs it. Give it, or choose none."
+            errors.append(FieldError(key, "", message))
+    if given.get("coil_mh") is not None and "coil_ohm" in given and given["coil_ohm"] is None:
+        message = "DC resistance: an inductance is given, so give the resistance too."
+        errors.append(FieldError("coil_ohm", "", message))
+    points = [one["frequency_hz"] for one in given.get("impedance") or ()]
+    if points != sorted(set(points)):
+        told = ", ".join(exact(one) for one in points[:4])
+        message = (
+            "Measured impedance of the driver: the frequencies do not rise. Give them in rising "
+            "order, each once."
+        )
+        errors.append(FieldError("impedance", told, message))
+    return _first_of_each(errors)
+
+
+def _first_of_each(errors: Sequence[FieldError]) -> list[FieldError]:
+    return list({one.field: one for one in reversed(errors)}.values())
+
+
+PASSIVE_NETWORK = Calculator(
+    name="passive-network",
+    title="A passive network",
+    question="Which coil and which capacitor for this tweeter, and what if I use what is in stock?",
+    fields=(
+        _SIDE,
+        _FAMILY,
+        _ORDER,
+        frequency_field(
+            "frequency_hz", "3500", "Corner frequency", source=INVENTED, presets=(2500, 3500, 5000)
+        ),
+        _OHM,
+        Choice(
+            key="series", label="Series of preferred values", default="E12",
+            options=(("E6", "E6"), ("E12", "E12"), ("E24", "E24")),
+            source="IEC 60063 (from memory)",
+        ),
+        Number(
+            key="inductor_ohm", label="Resistance of each coil’s wire", default="", low=0.01,
+            high=10, optional=True,
+        ),
+        Number(
+            key="pad_db", label="Level pad", default="0", low=0, high=20, presets=(0, 2, 3, 6),
+            hint="How much quieter; 0 is no pad.",
+        ),
+        Choice(
+            key="levelling", label="Levelling network (Zobel)", default="none",
+            options=(("none", "none"), ("exact", "exact form"), ("workshop", "workshop form")),
+            hint="Keeps the driver’s impedance from rising.",
+        ),
+        Number(
+            key="power_w", label="Amplifier’s power into this load", default="50", low=1, high=5000,
+            optional=True, hint="For what the parts must stand.", source=INVENTED,
+        ),
+        Number(
+            key="coil_ohm", label="Driver’s DC resistance", default="", low=0.1, high=64,
+            optional=True, more=True, hint="R_e of the data sheet.",
+        ),
+        Number(
+            key="coil_mh", label="Driver’s inductance", default="", low=0.001, high=20,
+            optional=True, more=True, hint="L_e of the data sheet.",
+        ),
+        _IMPEDANCE,
+    ),
+    groups=(
+        ("Filter", ("side", "family", "order", "frequency_hz", "ohm")),
+        ("Parts", ("series", "inductor_ohm", "pad_db", "levelling", "power_w")),
+        ("The driver itself", ("coil_ohm", "coil_mh", "impedance")),
+    ),
+    compute=passive_network,
+    check=_check,
+)  # fmt: skip
