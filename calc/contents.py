@@ -12,6 +12,8 @@ from calc.coils.calculators import CALCULATORS as COILS
 from calc.core import link
 from calc.core.calculator import Answer, Calculator
 from calc.core.sheet import Drawing, Table
+from calc.crossovers import drawings as crossover_drawings
+from calc.crossovers import tables as crossover_tables
 from calc.crossovers.calculators import CALCULATORS as CROSSOVERS
 
 # A page's address below the site's root, and the calculators that stand on it.
@@ -28,6 +30,12 @@ TABLES: Mapping[str, Callable[..., Table]] = MappingProxyType(
         "four-groupings": bridging_tables.four_groupings,
         "standard-combinations": coil_tables.standard_combinations,
         "how-to-wire": coil_tables.how_to_wire,
+        "corner-by-size": crossover_tables.corner_by_size,
+        "corner-by-resonance": crossover_tables.corner_by_resonance,
+        "octave-levels": crossover_tables.octave_levels,
+        "summing-rules": crossover_tables.summing_rules,
+        "part-values": crossover_tables.part_values,
+        "delay-by-distance": crossover_tables.delay_by_distance,
     }
 )
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
@@ -36,6 +44,9 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
         "half-load": bridging_drawings.half_load,
         "circuit": coil_drawings.circuit_of,
         "terminals": coil_drawings.terminals_of,
+        "slopes": crossover_drawings.slopes,
+        "families": crossover_drawings.families,
+        "like-sum": crossover_drawings.like_sum,
     }
 )
 

@@ -356,12 +356,19 @@ def test_a_grid_runs_evenly_through_hearing_and_holds_what_is_asked_for(more, pe
     assert len(steps) == round(math.log2(1000) * per_octave)
 
 
+def test_a_grid_has_24_steps_per_octave_unless_something_else_is_said():
+    # log₂ 1000 = 9.966 octaves: 239 steps
+    assert grid_hz() == grid_hz(per_octave=24)
+    assert len(grid_hz()) == 240
+
+
 def test_the_third_octaves_are_the_preferred_numbers_of_iso_266():
-    # Exact values 10^(n/10); the nominal ones are rounded by less than 1 %.
-    exact = [10 ** (n / 10) for n in range(13, 44)]
-    assert len(THIRD_OCTAVES_HZ) == 31
-    assert list(THIRD_OCTAVES_HZ) == pytest.approx(exact, rel=0.01)
-    assert {31.5, 63, 125, 250, 500, 1000, 2000, 4000, 8000, 16000} <= set(THIRD_OCTAVES_HZ)
+    # ISO 266 takes the ten numbers of R10 (from memory), rounded from 10^(n/10) by less than 1 %.
+    numbers = (1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8)
+    every = [round(one * 10**decade, 2) for decade in range(1, 5) for one in numbers]
+    heard = [one for one in every if 20 <= one <= 20_000]
+    assert list(THIRD_OCTAVES_HZ) == heard
+    assert heard == pytest.approx([10 ** (n / 10) for n in range(13, 44)], rel=0.01)
 
 
 # ---- sound on its way ------------------------------------------------------------------------

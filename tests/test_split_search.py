@@ -3,7 +3,7 @@
 import math
 import random
 from dataclasses import replace
-from itertools import combinations, product
+from itertools import product
 
 import pytest
 
@@ -167,15 +167,274 @@ def any_system(rng, kinds=("steps", "range")):
     return sections, controls, networks
 
 
-def small_problems(number, kinds=("steps", "range"), start=0):
-    """So many problems whose settings can all be tried."""
+def small_problems(number, start=0):
+    """So many seeds, systems and their problems, whose settings can all be tried."""
     seed = start
     while number:
         rng = random.Random(seed)
+        system = any_system(rng)
         most = rng.choice((200, 1000, 1000, 4000, 20_000))
-        problem = Problem(*any_system(rng, kinds))
-        ways = math.prod(len(one) for one in problem.choices)
-        if most / 20 < ways <= most:
-            yield seed, problem
+        problem = Problem(*system)
+        if most / 20 < math.prod(len(one) for one in problem.choices) <= most:
+            yield seed, system, problem
             number -= 1
         seed += 1
+
+
+def kept_apart(problem):
+    """Whether no two filters can act on one edge."""
+    return all(len(a) + len(f) <= 1 for a, f in zip(problem.acting, problem.fixed, strict=True))
+
+
+def failures(problem):
+    return cost_of(problem, best_split(problem).settings)[:2]
+
+
+def high_pass(box, order=2, **given):
+    own = {"channels": PAIRS[0], "kind": "high-pass", "family": "butterworth"}
+    return Control(box=box, orders=(order,), **own, **given)
+
+
+def protected(kind, lowest_hz, order=4):
+    return Section(kind=kind, channels=PAIRS[0], lowest_hz=lowest_hz, order=order, top_hz=None)
+
+
+# ---- against trying everything ---------------------------------------------------------------
+
+
+def test_the_search_finds_what_trying_everything_finds(is_long):
+    seen, words = set(), ("complete", "doubled", "one at a time", "always on", "all on")
+    for seed, _, problem in small_problems(2000 if is_long else 150):
+        best = best_split(problem)
+        assert is_permitted(problem.controls, best.settings), seed
+        for setting, choices in zip(best.settings, problem.choices, strict=True):
+            assert setting in choices, seed
+        assert cost_of(problem, best.settings) == least_cost(problem, problem.choices), seed
+        for edge, one in zip(problem.edges, best.edges, strict=True):
+            if best.is_complete and edge.is_needed:
+                low, high = edge.window_hz
+                assert low * (1 - 1e-9) <= one.corner_hz <= high * (1 + 1e-9), seed
+                assert one.order >= edge.least_order, seed
+        switches = [(one.box, one.switch) for one in problem.controls if one.switch]
+        facts = (
+            best.is_complete,
+            any(one.number > 1 for one in best.edges),
+            len(set(switches)) < len(switches),
+            not all(one.can_be_off for one in problem.controls),
+            all(best.settings),
+        )
+        seen |= {word for word, fact in zip(words, facts, strict=True) if fact}
+        seen |= {one.state for one in best.edges}
+    # The sample holds every kind of outcome.
+    assert seen == {*words, "made", "open", "missing", "unprotected", "spoilt"}
+
+
+def test_settings_far_from_every_window_would_not_complete_anything_better(is_long):
+    complete, seed = 0, 0
+    while complete < (200 if is_long else 15):
+        seed += 1
+        sections, controls, networks = any_system(random.Random(seed), kinds=("steps",))
+        controls = [replace(one, can_be_off=True) for one in controls]
+        problem = Problem(sections, controls, networks)
+        everything = [
+            [None, *((a * b, n) for a in one.steps_hz for b in one.times for n in one.orders)]
+            for one in controls
+        ]
+        if math.prod(map(len, everything)) > 3000:
+            continue
+        least = least_cost(problem, everything)
+        if least[:2] == (0, 0):
+            complete += 1
+            assert cost_of(problem, best_split(problem).settings) == least, seed
+
+
+def test_what_comes_of_a_setting_is_what_the_definitions_say(is_long):
+    for seed, _, problem in small_problems(400 if is_long else 60, start=100_000):
+        rng = random.Random(seed)
+        for _ in range(5):
+            settings = [rng.choice(one) for one in problem.choices]
+            split = problem.made(settings)
+            assert split.settings == tuple(settings)
+            for at, (one, edge) in enumerate(zip(split.edges, problem.edges, strict=True)):
+                filters = filters_on(problem, edge, settings)
+                corner, order, number = together(edge.kind, filters)
+                assert one.corner_hz == (None if corner is None else pytest.approx(corner))
+                assert (one.order, one.number) == (order, number), seed
+                assert one.state == state_of(edge, corner, order), seed
+                assert [(f.frequency_hz, f.order) for _, f in one.filters] == filters
+                acting = [settings[control] for control in problem.acting[at]]
+                assert problem.edge_cost(at, acting) == edge_cost(edge, filters)
+            states = {one.state for one in split.edges}
+            assert split.is_complete == states.isdisjoint({"unprotected", "missing", "spoilt"})
+
+
+# ---- against a dense grid --------------------------------------------------------------------
+
+
+def gridded(control, steps=240):
+    if control.range_hz is None:
+        return control
+    low, high = control.range_hz
+    corners = tuple(low * (high / low) ** (step / steps) for step in range(steps + 1))
+    return replace(control, range_hz=None, steps_hz=corners)
+
+
+def test_no_corner_between_those_tried_is_better_for_filters_by_themselves(is_long):
+    # Deviation is made of straight pieces over log f, which bend where corners are tried;
+    # nothing is rounded to four figures here, only each edge to whole millionths.
+    tried = complete = seed = 0
+    while tried < (1000 if is_long else 150):
+        seed += 1
+        sections, controls, networks = any_system(random.Random(seed))
+        problem = Problem(sections, controls, networks)
+        turned = any(one.range_hz and on for one, on in zip(controls, problem.acted, strict=True))
+        if not kept_apart(problem) or not turned:
+            continue
+        tried += 1
+        grid = Problem(sections, [gridded(one) for one in controls], networks)
+        finer = cost_of(grid, best_split(grid).settings)
+        found = cost_of(problem, best_split(problem).settings)
+        assert found[:2] <= finer[:2], seed
+        if finer[:2] == (0, 0):
+            complete += 1
+            assert found[2] <= finer[2] + len(problem.edges), seed
+    assert complete > 10
+
+
+def test_two_ranges_on_one_edge_are_as_good_as_a_dense_grid(is_long):
+    # Four figures are within 0.0005 of a corner, which is less than 0.00073 of an octave.
+    doubled = 0
+    for seed in range(200 if is_long else 20):
+        rng = random.Random(seed)
+        low = rng.choice((70, 300, 2500))
+        section = protected("mid-bass", low)
+        ranges = [
+            (round(low * rng.uniform(0.4, 0.95)), round(low * rng.uniform(1, 3))) for _ in range(2)
+        ]
+        controls = [
+            high_pass(box, range_hz=one)
+            for box, one in zip(("head-unit", "amplifier"), ranges, strict=True)
+        ]
+        grid = Problem([section], [gridded(one, 200) for one in controls])
+        finer = cost_of(grid, best_split(grid).settings)
+        problem = Problem([section], controls)
+        found = best_split(problem)
+        assert finer[:2] == (0, 0) and found.is_complete, seed
+        assert cost_of(problem, found.settings)[2] <= finer[2] + 730, seed
+        doubled += found.edges[0].number == 2
+    assert doubled > 10
+
+
+# ---- laws ------------------------------------------------------------------------------------
+
+
+def test_one_more_filter_that_can_be_off_never_makes_more_edges_fail(is_long):
+    better = 0
+    for seed, system, problem in small_problems(800 if is_long else 60, start=200_000):
+        sections, controls, networks = system
+        rng = random.Random(seed)
+        pairs = sorted({one.channels for one in sections}, key=min)
+        more = replace(any_control(rng, problem.edges, pairs), box="amplifier", can_be_off=True)
+        before = failures(problem)
+        after = failures(Problem(sections, [*controls, more], networks))
+        assert after <= before, seed
+        better += after < before
+    assert better > 5
+
+
+def test_a_wider_range_never_makes_more_edges_fail(is_long):
+    # For filters by themselves; for two on one edge see below.
+    tried = better = seed = 0
+    while tried < (800 if is_long else 60):
+        seed += 1
+        rng = random.Random(seed)
+        sections, controls, networks = any_system(rng, kinds=("range",))
+        controls = [replace(one, channels=sections[0].channels) for one in controls[:2]]
+        if controls[0].kind == controls[1].kind or not kept_apart(
+            Problem(sections, controls, networks)
+        ):
+            continue
+        tried += 1
+        wide = [
+            replace(one, range_hz=(low * rng.uniform(0.3, 1), high * rng.uniform(1, 3)))
+            for one in controls
+            for low, high in [one.range_hz]
+        ]
+        before = failures(Problem(sections, controls, networks))
+        after = failures(Problem(sections, wide, networks))
+        assert after <= before, seed
+        better += after < before
+    assert better > 5
+
+
+def test_the_order_of_rows_changes_nothing_that_counts(is_long):
+    # Of each kind one section and all of one order: who is next to whom is then unambiguous.
+    changed, seed = 0, 0
+    while changed < (600 if is_long else 60):
+        seed += 1
+        rng = random.Random(seed)
+        sections, controls, networks = any_system(rng)
+        sections = [replace(one, order=2) for one in sections]
+        problem = Problem(sections, controls, networks)
+        if len({one.kind for one in sections}) < len(sections):
+            continue
+        if math.prod(map(len, problem.choices)) > 20_000:
+            continue
+        rows = [rng.sample(one, len(one)) for one in (sections, controls, networks)]
+        changed += rows != [sections, controls, networks]
+        found = Problem(*rows)
+        own = cost_of(problem, best_split(problem).settings)
+        assert cost_of(found, best_split(found).settings) == own, seed
+
+
+def test_left_and_right_changed_over_change_no_setting(is_long):
+    def mirrored(rows):
+        return [
+            replace(one, channels=frozenset(7 - channel for channel in one.channels))
+            for one in rows
+        ]
+
+    for seed, system, problem in small_problems(400 if is_long else 40, start=300_000):
+        found = best_split(Problem(*map(mirrored, system)))
+        assert found == best_split(problem), seed
+
+
+# ---- what must come out right where filters act together --------------------------------------
+
+
+# FAILS at present but for the first: what lies far from every window is not tried, even where
+# the filter cannot be off, as soon as another of its settings lies near.
+@pytest.mark.parametrize("steps_hz", [(50.0,), (50.0, 2500.0), (50.0, 6000.0)])
+def test_a_filter_that_is_always_on_is_turned_out_of_the_way(steps_hz):
+    right = high_pass("head-unit", 4, steps_hz=(2500.0,))
+    always = high_pass("amplifier", steps_hz=steps_hz, can_be_off=False)
+    edge = best_split(Problem([protected("tweeter", 2500)], [right, always])).edges[0]
+    assert (edge.corner_hz, edge.order, edge.number) == (2500, 4, 1)
+
+
+# FAILS at present: two filters act together up to an octave apart, and 1800 and 3600 Hz make
+# 2546 Hz; once the range reaches farther than 3600 Hz, that corner is not tried.
+@pytest.mark.parametrize("highest_hz", [3600.0, 10_000.0])
+def test_a_wider_range_does_no_harm_to_two_filters_an_octave_apart(highest_hz):
+    sections = [
+        protected("tweeter", 2500),
+        replace(protected("mid-bass", 70), channels=PAIRS[1], top_hz=4000),
+    ]
+    controls = [
+        high_pass("head-unit", steps_hz=(1800.0,)),
+        high_pass("amplifier", range_hz=(1000.0, highest_hz)),
+    ]
+    edge = best_split(Problem(sections, controls)).edges[0]
+    assert edge.state == "made"
+    assert edge.corner_hz == pytest.approx(1800 * math.sqrt(2), rel=0.001)
+
+
+# FAILS at present: 90 and 54.44 Hz, rounded down to four figures, meet just below 70 Hz.
+def test_four_figures_do_not_push_two_filters_out_of_the_window():
+    controls = [
+        high_pass("head-unit", steps_hz=(90.0,)),
+        high_pass("amplifier", range_hz=(40.0, 60.0)),
+    ]
+    edge = best_split(Problem([protected("mid-bass", 70)], controls)).edges[0]
+    assert (edge.state, edge.order) == ("made", 4)
+    assert edge.corner_hz == pytest.approx(70, rel=0.001)

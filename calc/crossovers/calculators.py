@@ -3,10 +3,12 @@
 from calc.crossovers.arrival_delay import ARRIVAL_DELAY
 from calc.crossovers.crossover_sum import CROSSOVER_SUM
 from calc.crossovers.filter_response import FILTER_RESPONSE
+from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.crossovers.level_pad import LEVEL_PAD
 from calc.crossovers.passive_network import PASSIVE_NETWORK
 
 CALCULATORS = (
+    FILTER_SPLIT,
     FILTER_RESPONSE,
     CROSSOVER_SUM,
     PASSIVE_NETWORK,

@@ -1,39 +1,47 @@
 """The calculator `passive-network`: coils and capacitors for one speaker."""
 
 import math
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calc.core.calculator import Calculator
-from calc.core.drawing import DASHES
 from calc.core.errors import FieldError
 from calc.core.fields import Choice, Number, Rows, Whole
 from calc.core.figures import exact, quantity, rounded
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
-from calc.crossovers.circuit import Inductor, Measured, Network, Resistor, TwoPole, network
-from calc.crossovers.circuits import circuit_drawing
+from calc.core.sheet import Figure, Quantity, Sheet
 from calc.crossovers.fields import (
     FAMILY_WORDS,
-    FREQUENCY_COLUMN,
     INVENTED,
     KIND_WORDS,
     TEST_TONE,
     check_order,
     family_field,
-    filter_of,
     frequency_field,
     slope_words,
 )
-from calc.crossovers.ladder import MOST_PASSIVE_ORDER, Component, components
-from calc.crossovers.pads import Levelling, Pad, level_pad, levelling
-from calc.crossovers.plots import LEVELS, Curve, plot
-from calc.crossovers.preferred import nearest
-from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, falling_hz, level_db
-from calc.crossovers.sums import THIRD_OCTAVES_HZ, grid_hz
+from calc.crossovers.ladder import MOST_PASSIVE_ORDER
+from calc.crossovers.pads import Levelling, Pad, levelling
+from calc.crossovers.passive_design import (
+    WORKSHOP_FACTOR,
+    Design,
+    corner_hz,
+    design_of,
+    least_load,
+    passband_db,
+)
+from calc.crossovers.passive_tables import (
+    level_drawing,
+    levels_table,
+    named_parts,
+    network_drawing,
+    parts_table,
+    ratings_tables,
+    value_words,
+)
+from calc.crossovers.prototypes import level_db
+from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
 _PER_OCTAVE = 6
-WORKSHOP_FACTOR = 1.25
 SOURCES = (
     "Part values: continued fraction of the filter’s polynomial (Cauer 1926), scaled to load and "
     "frequency; for Butterworth and Linkwitz–Riley they agree with Dickason, Loudspeaker Design "
@@ -50,26 +58,13 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True)
-class _Design:
-    """A network with exact parts into the plain load, and as it would be built."""
-
-    exact: tuple[Component, ...]
-    bought: tuple[Component, ...]
-    ideal: Network
-    nominal: Network
-    built: Network
-    pad: Pad | None
-    levelled: Levelling | None
-
-
 def passive_network(given: Mapping[str, Any]) -> Sheet:
     """Compute `passive-network`."""
-    design = _design(given)
-    corner = _corner(given, design.nominal, 0.0)
-    passband = _passband_db(given, design.built)
-    built_corner = _corner(given, design.built, passband)
-    least_ohm, at_hz = _least_load(design.built)
+    design = design_of(given)
+    corner = corner_hz(given, design.nominal, 0.0)
+    passband = passband_db(given, design.built)
+    built_corner = corner_hz(given, design.built, passband)
+    least_ohm, at_hz = least_load(design.built)
     return Sheet(
         sentence=_sentence(given, design, corner),
         results={
@@ -101,8 +96,8 @@ def passive_network(given: Mapping[str, Any]) -> Sheet:
             Figure("Level in its band", Quantity(passband, "dB")),
             Figure(f"Lowest load, at {quantity(at_hz, 'Hz', 2)}", Quantity(least_ohm, "Ω")),
         ),
-        drawings=(_circuit(design), _response(given, design, passband)),
-        tables=(_parts(design), _levels(given, design), *_ratings(given, design)),
+        drawings=(network_drawing(design), level_drawing(given, design, passband)),
+        tables=(parts_table(design), levels_table(given, design), *ratings_tables(given, design)),
         cautions=CAUTIONS,
         steps=_steps(given, design, corner),
         unknowns=(
@@ -119,82 +114,6 @@ def passive_network(given: Mapping[str, Any]) -> Sheet:
     )
 
 
-# ---- what is built
-
-
-def _design(given: Mapping[str, Any]) -> _Design:
-    parts = components(
-        kind=given["side"],
-        family=given["family"],
-        order=given["order"],
-        frequency_hz=given["frequency_hz"],
-        ohm=given["ohm"],
-    )
-    bought = tuple(replace(one, value=nearest(one.value, given["series"])) for one in parts)
-    wire_ohm = given["inductor_ohm"] or 0.0
-    pad = None
-    if given["pad_db"] > 0:
-        pad = level_pad(ohm=given["ohm"], loss_db=given["pad_db"])
-        pad = Pad(
-            series_ohm=nearest(pad.series_ohm, "E24"),
-            shunt_ohm=None if pad.shunt_ohm is None else nearest(pad.shunt_ohm, "E24"),
-        )
-    levelled = None
-    if given["levelling"] != "none":
-        levelled = levelling(
-            coil_resistance_ohm=given["coil_ohm"],
-            coil_inductance_h=given["coil_mh"] / 1000,
-            factor=1.0 if given["levelling"] == "exact" else WORKSHOP_FACTOR,
-        )
-        levelled = Levelling(
-            ohm=nearest(levelled.ohm, "E24"), farad=nearest(levelled.farad, given["series"])
-        )
-    plain = Resistor(given["ohm"])
-    return _Design(
-        exact=parts,
-        bought=bought,
-        ideal=network(parts, plain),
-        nominal=network(bought, plain, inductor_ohm=wire_ohm),
-        built=network(bought, _driver(given), inductor_ohm=wire_ohm, pad=pad, levelled=levelled),
-        pad=pad,
-        levelled=levelled,
-    )
-
-
-def _driver(given: Mapping[str, Any]) -> TwoPole:
-    if given["impedance"]:
-        points = ((one["frequency_hz"], one["ohm"], one["phase_deg"]) for one in given["impedance"])
-        return Measured(tuple(points))
-    if given["coil_ohm"] is None:
-        return Resistor(given["ohm"])
-    if given["coil_mh"] is None:
-        return Resistor(given["coil_ohm"])
-    return Inductor(given["coil_mh"] / 1000, given["coil_ohm"])
-
-
-def _corner(given: Mapping[str, Any], circuit: Network, passband_db: float) -> float | None:
-    """Return where the level has fallen to the family's corner level [Hz]."""
-    fallen = HALF_VOLTAGE_DB if given["family"] == "linkwitz-riley" else HALF_POWER_DB
-    aim, way = given["frequency_hz"], 50 if given["side"] == "high-pass" else 1 / 50
-    return falling_hz(
-        lambda frequency: level_db(circuit.response(frequency)),
-        passband_db + fallen,
-        aim * way,
-        aim / way,
-    )
-
-
-def _passband_db(given: Mapping[str, Any], circuit: Network) -> float:
-    """Return the level [dB] four octaves inside the band."""
-    way = 16 if given["side"] == "high-pass" else 1 / 16
-    return level_db(circuit.response(given["frequency_hz"] * way))
-
-
-def _least_load(circuit: Network) -> tuple[float, float]:
-    """Return the lowest load on the amplifier [Ω] within hearing, and its frequency [Hz]."""
-    return min((abs(circuit.input_impedance(one)), one) for one in grid_hz(per_octave=_PER_OCTAVE))
-
-
 def _pad_data(pad: Pad | None) -> dict[str, float | None] | None:
     return None if pad is None else {"series_ohm": pad.series_ohm, "shunt_ohm": pad.shunt_ohm}
 
@@ -206,19 +125,12 @@ def _levelling_data(levelled: Levelling | None) -> dict[str, float] | None:
 # ---- what is told
 
 
-def value_words(one: Component) -> str:
-    """Return a part's value as the trade writes it."""
-    if one.part == "inductor":
-        return quantity(one.value * 1e3, "mH", 3)
-    return quantity(one.value * 1e6, "µF", 3)
-
-
 def _corner_words(given: Mapping[str, Any]) -> str:
     fallen = "6 dB" if given["family"] == "linkwitz-riley" else "3 dB"
     return f"{fallen} down at, into {quantity(given['ohm'], 'Ω')}"
 
 
-def _sentence(given: Mapping[str, Any], design: _Design, corner: float | None) -> str:
+def _sentence(given: Mapping[str, Any], design: Design, corner: float | None) -> str:
     parts = [
         f"{value_words(one)} {'in series' if one.place == 'series' else 'across'}"
         for one in design.bought
@@ -233,162 +145,7 @@ def _sentence(given: Mapping[str, Any], design: _Design, corner: float | None) -
     )
 
 
-def _names(design: _Design) -> list[tuple[str, Component]]:
-    return [
-        (branch.name, one)
-        for branch, one in zip(design.built.branches, design.bought, strict=False)
-    ]
-
-
-def _circuit(design: _Design) -> Drawing:
-    values = {name: value_words(one) for name, one in _names(design)}
-    if design.pad is not None and design.pad.shunt_ohm is not None:
-        values |= {
-            "R1": quantity(design.pad.series_ohm, "Ω"),
-            "R2": quantity(design.pad.shunt_ohm, "Ω"),
-        }
-    if design.levelled is not None:
-        values |= {
-            "R3": quantity(design.levelled.ohm, "Ω"),
-            "C0": quantity(design.levelled.farad * 1e6, "µF", 3),
-        }
-    return circuit_drawing("The network with the parts to buy", design.built, values)
-
-
-def _response(given: Mapping[str, Any], design: _Design, passband_db: float) -> Drawing:
-    grid = grid_hz(given["frequency_hz"], per_octave=_PER_OCTAVE)
-    ideal = filter_of(given["side"], given["family"], given["order"], given["frequency_hz"])
-    side = given["side"] == "high-pass"
-    # Where an ideal slope is some 10 dB down, there is room beside it.
-    away = math.sqrt(10) ** (1 / given["order"])
-    name_hz = given["frequency_hz"] * (1 / away if side else away)
-
-    def curve(name: str, level: Callable[[float], float], **how: Any) -> Curve:
-        return Curve(name=name, points=tuple((one, level(one)) for one in grid), **how)
-
-    return plot(
-        "Level at the driver",
-        "Level in decibels over frequency from 20 Hz to 20 kHz: dashed the filter as meant, heavy "
-        "the circuit as drawn with the driver as given. The table gives the values.",
-        (
-            LEVELS.showing(
-                curve(
-                    "as meant",
-                    lambda one: level_db(ideal.response(one)),
-                    dash=DASHES[1],
-                    name_at=(name_hz, level_db(ideal.response(name_hz))),
-                    name_side="left" if side else "right",
-                ),
-                curve(
-                    "as built", lambda one: level_db(design.built.response(one)), is_heavy=True,
-                    name_at=(given["frequency_hz"] * (3 if side else 1 / 3), passband_db - 5),
-                ),
-            ),
-        ),
-    )  # fmt: skip
-
-
-def _parts(design: _Design) -> Table:
-    rows = []
-    for name, one in _names(design):
-        ideal = design.exact[one.position - 1]
-        scale, unit = (1e3, "mH") if one.part == "inductor" else (1e6, "µF")
-        rows.append(
-            (
-                name,
-                one.part,
-                "in series" if one.place == "series" else "across",
-                Quantity(ideal.value * scale, unit),
-                Quantity(one.value * scale, unit),
-                Quantity(100 * (one.value / ideal.value - 1), "%"),
-            )
-        )
-    if design.pad is not None and design.pad.shunt_ohm is not None:
-        rows += [
-            ("R1", "resistor", "in series", "–", Quantity(design.pad.series_ohm, "Ω"), "–"),
-            ("R2", "resistor", "across", "–", Quantity(design.pad.shunt_ohm, "Ω"), "–"),
-        ]
-    if design.levelled is not None:
-        farad = Quantity(design.levelled.farad * 1e6, "µF")
-        rows += [
-            ("R3", "resistor", "with C0 across", "–", Quantity(design.levelled.ohm, "Ω"), "–"),
-            ("C0", "capacitor", "with R3 across", "–", farad, "–"),
-        ]
-    return Table(
-        caption="Parts, from the amplifier to the driver",
-        columns=(
-            Column("Name"),
-            Column("Part"),
-            Column("Place"),
-            Column("Exact"),
-            Column("Preferred"),
-            Column("Off by", decimals=1),
-        ),
-        rows=tuple(rows),
-    )
-
-
-def _levels(given: Mapping[str, Any], design: _Design) -> Table:
-    ideal = filter_of(given["side"], given["family"], given["order"], given["frequency_hz"])
-    rows = [
-        (
-            Quantity(float(one)),
-            Quantity(level_db(ideal.response(one))),
-            Quantity(level_db(design.nominal.response(one))),
-            Quantity(level_db(design.built.response(one))),
-            Quantity(abs(design.built.input_impedance(one))),
-        )
-        for one in THIRD_OCTAVES_HZ
-    ]
-    return Table(
-        caption="Level at the driver, and load on the amplifier",
-        columns=(
-            FREQUENCY_COLUMN,
-            Column("As meant", "dB", decimals=2),
-            Column("Preferred parts, plain load", "dB", decimals=2),
-            Column("As built, with the driver", "dB", decimals=2),
-            Column("Load on the amplifier", "Ω"),
-        ),
-        rows=tuple(rows),
-    )
-
-
-def _ratings(given: Mapping[str, Any], design: _Design) -> tuple[Table, ...]:
-    """Return what each part must stand, with a sine of the given power at any frequency."""
-    if given["power_w"] is None:
-        return ()
-    volts = math.sqrt(given["power_w"] * given["ohm"])
-    grid = grid_hz(per_octave=_PER_OCTAVE)
-    flows = [(one, design.built.currents(one)) for one in grid]
-    rows = []
-    for branch in design.built.branches:
-        if branch.name == "driver":
-            continue
-        most = max(abs(current[branch.name]) for _, current in flows) * volts
-        if branch.name[0] == "C":
-            across = max(
-                abs(current[branch.name] * branch.part.impedance(one)) for one, current in flows
-            )
-            must = Quantity(across * volts * math.sqrt(2), "V")
-            rows.append((branch.name, "peak voltage", must))
-        elif branch.name[0] == "L":
-            rows.append((branch.name, "current", Quantity(most, "A")))
-        else:
-            heat = most**2 * branch.part.impedance(1000.0).real
-            rows.append((branch.name, "power", Quantity(heat, "W")))
-    return (
-        Table(
-            caption=f"What the parts must stand at {quantity(given['power_w'], 'W')} into "
-            f"{quantity(given['ohm'], 'Ω')}",
-            columns=(Column("Name"), Column("What"), Column("At most")),
-            rows=tuple(rows),
-            note="A sine of full power at the worst frequency between 20 Hz and 20 kHz: more than "
-            "music asks for. Choose the next higher rating.",
-        ),
-    )
-
-
-def _steps(given: Mapping[str, Any], design: _Design, corner: float | None) -> tuple[str, ...]:
+def _steps(given: Mapping[str, Any], design: Design, corner: float | None) -> tuple[str, ...]:
     family = FAMILY_WORDS[given["family"]]
     steps = [
         f"{family} {KIND_WORDS[given['side']]} of order {given['order']} "
@@ -396,7 +153,7 @@ def _steps(given: Mapping[str, Any], design: _Design, corner: float | None) -> t
         f"{quantity(given['ohm'], 'Ω')}."
     ]
     turn = 2 * math.pi * given["frequency_hz"]
-    for name, one in _names(design):
+    for name, one in named_parts(design):
         ideal = design.exact[one.position - 1]
         if one.part == "inductor":
             formula = f"{rounded(ideal.value * turn / given['ohm'])} × R/(2πf)"

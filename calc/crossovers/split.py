@@ -19,8 +19,8 @@ SectionKind = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
 Box = Literal["head-unit", "amplifier", "passive"]
 
 # From which place to which place in the order of pitch a kind reaches.
-_REACH = {"woofer": (0, 0), "mid-bass": (1, 1), "midrange": (2, 2), "tweeter": (3, 3)}
-_REACH["full-range"] = (1, 3)
+REACH = {"woofer": (0, 0), "mid-bass": (1, 1), "midrange": (2, 2), "tweeter": (3, 3)}
+REACH["full-range"] = (1, 3)
 # A filter that acts on an edge without being asked for does no harm beyond these.
 HARMLESS_HIGH_PASS_HZ, HARMLESS_LOW_PASS_HZ = 30.0, 16_000.0
 # Filters whose corners lie closer than this ratio act together; the rest is out of reach.
@@ -41,6 +41,7 @@ class Section:
     top_hz : highest frequency at which it plays well [Hz]; None: as high as one hears
     wanted_hz : wanted corner at its lower edge [Hz]; None: the middle of what is permitted
     gain_db : its level against the others [dB]
+    is_bridged : whether its two channels are one output
     """
 
     kind: SectionKind
@@ -50,6 +51,12 @@ class Section:
     top_hz: float | None
     wanted_hz: float | None = None
     gain_db: float = 0.0
+    is_bridged: bool = False
+
+    @property
+    def channel_words(self) -> str:
+        """The channels as they are written: `1/2`, or `3+4` for a bridged pair."""
+        return ("+" if self.is_bridged else "/").join(str(one) for one in sorted(self.channels))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,11 +159,11 @@ class Edge:
 
 def sections_below(sections: Sequence[Section], at: int) -> list[int]:
     """Return the sections that take over below the one at `at`."""
-    own_low = _REACH[sections[at].kind][0]
+    own_low = REACH[sections[at].kind][0]
     found = [
-        (_REACH[one.kind][1], other)
+        (REACH[one.kind][1], other)
         for other, one in enumerate(sections)
-        if other != at and _REACH[one.kind][1] < own_low
+        if other != at and REACH[one.kind][1] < own_low
     ]
     full = [other for other, one in enumerate(sections) if one.kind == "full-range"]
     if sections[at].kind == "tweeter" and full and not any(rank > 0 for rank, _ in found):
@@ -257,7 +264,7 @@ def passive_filters(
     taken: set[tuple[int, int]] = set()
     for network in networks:
         own = [at for at, one in enumerate(sections) if one.channels == network.channels]
-        own.sort(key=lambda at: _REACH[sections[at].kind])
+        own.sort(key=lambda at: REACH[sections[at].kind])
         pairs = [pair for pair in pairwise(own) if pair not in taken]
         if not pairs:
             raise ValueError("a passive network stands between two sections on its channels")
@@ -279,31 +286,38 @@ def passive_filters(
     return tuple(tuple(one) for one in found)
 
 
-def stacked(kind: Kind, filters: Iterable[tuple[float, int]]) -> tuple[float | None, int, int]:
+def together(kind: Kind, corners_hz: Sequence[float]) -> tuple[bool, ...]:
+    """Tell which of the filters on an edge act together: the innermost, and those within an
+    octave of it.
+
+    >>> together("high-pass", [5000.0, 250.0])
+    (True, False)
+    """
+    if kind == "high-pass":
+        limit = max(corners_hz, default=0.0) / STACKING_RATIO
+        return tuple(one >= limit * (1 - _TINY) for one in corners_hz)
+    limit = min(corners_hz, default=0.0) * STACKING_RATIO
+    return tuple(one <= limit * (1 + _TINY) for one in corners_hz)
+
+
+def stacked(kind: Kind, filters: Sequence[tuple[float, int]]) -> tuple[float | None, int, int]:
     """Return corner [Hz], order and number of the filters that act together on an edge.
 
     filters : (corner [Hz], order) of each
 
-    The innermost filter counts, and those within an octave of it.  Where their slope's
-    straight line meets 0 dB is the corner: the mean of the corners' logarithms, weighted
-    with the orders.  For equal Butterworth filters this is the Linkwitz–Riley corner.
+    Where their slope's straight line meets 0 dB is the corner: the mean of the corners'
+    logarithms, weighted with the orders.  For equal Butterworth filters this is the
+    Linkwitz–Riley corner.
 
     >>> stacked("high-pass", [(80.0, 2), (80.0, 2)])
     (80.0, 4, 2)
     >>> stacked("high-pass", [(5000.0, 2), (250.0, 2)])
     (5000.0, 2, 1)
     """
-    found = list(filters)
-    if not found:
-        return None, 0, 0
-    if len(found) == 1:
-        return found[0][0], found[0][1], 1
-    if kind == "high-pass":
-        limit = max(one[0] for one in found) / STACKING_RATIO
-        near = [one for one in found if one[0] >= limit * (1 - _TINY)]
-    else:
-        limit = min(one[0] for one in found) * STACKING_RATIO
-        near = [one for one in found if one[0] <= limit * (1 + _TINY)]
+    if len(filters) < 2:
+        return (*filters[0], 1) if filters else (None, 0, 0)
+    counted = together(kind, [one[0] for one in filters])
+    near = [one for one, counts in zip(filters, counted, strict=True) if counts]
     order = sum(one[1] for one in near)
     if all(abs(one[0] / near[0][0] - 1) < _TINY for one in near):
         return near[0][0], order, len(near)

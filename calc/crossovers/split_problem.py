@@ -21,6 +21,7 @@ from calc.crossovers.split import (
     edges_of,
     passive_filters,
     stacked,
+    together,
 )
 
 Setting = tuple[float, int] | None  # corner [Hz] and order, or off
@@ -43,6 +44,12 @@ class MadeEdge:
     order: int
     number: int
     state: str
+
+    @property
+    def makers(self) -> tuple[Box, ...]:
+        """The boxes whose filters act together on the edge; others are out of its reach."""
+        counted = together(self.edge.kind, [one.frequency_hz for _, one in self.filters])
+        return tuple(box for (box, _), counts in zip(self.filters, counted, strict=True) if counts)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -229,3 +236,17 @@ def edge_state(edge: Edge, corner_hz: float | None, order: int) -> str:
     low = edge.window_hz[0] * (1 - 1e-9)
     is_weak = corner_hz is None or corner_hz < low or order < edge.least_order
     return "unprotected" if edge.protects and is_weak else "missing"
+
+
+def dial_of(control: Control, setting: Setting) -> tuple[float | None, float | None]:
+    """Return the factor of the range switch and what the dial then shows [Hz]."""
+    if setting is None:
+        return None, None
+    for times, (low, high) in zip(
+        (by for by in control.times for _ in control.steps_hz or (0,)),
+        control.ranges_hz(),
+        strict=True,
+    ):
+        if low * (1 - 1e-9) <= setting[0] <= high * (1 + 1e-9):
+            return times, setting[0] / times
+    raise ValueError("a setting outside of its control")

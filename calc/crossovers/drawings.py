@@ -1,0 +1,127 @@
+"""Drawings of the crossover chapter's text; each takes texts, as fences give them."""
+
+from calc.core.drawing import DASHES
+from calc.core.sheet import Drawing
+from calc.crossovers.fields import FAMILY_WORDS
+from calc.crossovers.plots import LEVELS, Curve, delay_panel, plot
+from calc.crossovers.prototypes import FAMILIES, Filter, has_order, level_db
+from calc.crossovers.sums import Voice, grid_hz, sum_db
+
+_PER_OCTAVE = 8
+
+
+def slopes(kind: str = "low-pass", frequency_hz: str = "1000", orders: str = "1/2/3/4") -> Drawing:
+    """Draw Butterworth filters of several orders at one corner."""
+    if kind not in ("low-pass", "high-pass"):
+        raise ValueError("a kind is low-pass or high-pass")
+    corner = float(frequency_hz)
+    grid = grid_hz(corner, per_octave=_PER_OCTAVE)
+    curves = []
+    for at, order in enumerate(int(one) for one in orders.split("/")):
+        one = Filter(kind=kind, family="butterworth", order=order, frequency_hz=corner)
+        level = -14.0 - 6 * at
+        away = 10 ** (-level / (20 * order))
+        curves.append(
+            Curve(
+                name=str(order),
+                points=tuple((f, level_db(one.response(f))) for f in grid),
+                dash=DASHES[at % len(DASHES)],
+                name_at=(corner * away if kind == "low-pass" else corner / away, level),
+                name_side="right" if kind == "low-pass" else "left",
+            )
+        )
+    return plot(
+        f"Orders {orders.replace('/', ', ')} of a Butterworth {kind}",
+        f"Level over frequency of Butterworth {kind} filters at {corner:g} Hz. Each order falls "
+        "6 dB per octave more; all are 3 dB down at the corner. The numbers at the curves are "
+        "the orders.",
+        (LEVELS.showing(*curves),),
+    )
+
+
+def families(order: str = "4", frequency_hz: str = "1000") -> Drawing:
+    """Draw the families at one order and corner: level, and group delay beneath."""
+    number, corner = int(order), float(frequency_hz)
+    if not all(has_order(one, number) for one in FAMILIES):
+        raise ValueError("an order that all families have: 2, 4, 6 or 8")
+    grid = grid_hz(corner, per_octave=_PER_OCTAVE)
+    levels, delays = [], []
+    places = {"butterworth": (1.0, 1.08), "linkwitz-riley": (0.3, 1.0), "bessel": (0.1, 1.0)}
+    for at, family in enumerate(FAMILIES):
+        one = Filter(kind="low-pass", family=family, order=number, frequency_hz=corner)
+        levels.append(
+            Curve(
+                name="",
+                points=tuple((f, level_db(one.response(f))) for f in grid),
+                dash=DASHES[at],
+            )
+        )
+        name_hz, raised = corner * places[family][0], places[family][1]
+        delays.append(
+            Curve(
+                name=FAMILY_WORDS[family],
+                points=tuple((f, 1000 * one.delay_s(f)) for f in grid),
+                dash=DASHES[at],
+                name_at=(name_hz, 1000 * one.delay_s(name_hz) * raised),
+            )
+        )
+    return plot(
+        f"The three families at order {number}",
+        f"Level and group delay over frequency of three low-pass filters at {corner:g} Hz: "
+        "Butterworth solid, Linkwitz–Riley dashed, Bessel dotted. Butterworth and Bessel are 3 dB "
+        "down at the corner, Linkwitz–Riley 6 dB; the Bessel filter delays all frequencies of its "
+        "band alike, the Butterworth filter has a hump of delay near the corner.",
+        (LEVELS.showing(*levels), delay_panel(tuple(delays))),
+    )
+
+
+def like_sum(
+    family: str = "linkwitz-riley",
+    order: str = "4",
+    polarity: str = "normal",
+    frequency_hz: str = "1000",
+) -> Drawing:
+    """Draw two like filters at one corner and their sum."""
+    if family not in FAMILY_WORDS or polarity not in ("normal", "reversed"):
+        raise ValueError("a family, and a polarity that is normal or reversed")
+    corner, number = float(frequency_hz), int(order)
+    low, high = (
+        Voice(filters=(Filter(kind=kind, family=family, order=number, frequency_hz=corner),))
+        for kind in ("low-pass", "high-pass")
+    )
+    high = high.turned() if polarity == "reversed" else high
+    grid = grid_hz(corner, per_octave=_PER_OCTAVE)
+
+    def summed(frequency: float) -> float:
+        level = sum_db([low.response(frequency), high.response(frequency)])
+        return -200.0 if level is None else level
+
+    curves = (
+        Curve(
+            name="low",
+            points=tuple((f, level_db(low.response(f))) for f in grid),
+            dash=DASHES[1],
+            name_at=(2.4 * corner, level_db(low.response(2.4 * corner))),
+            name_side="right",
+        ),
+        Curve(
+            name="high",
+            points=tuple((f, level_db(high.response(f))) for f in grid),
+            dash=DASHES[2],
+            name_at=(corner / 2.4, level_db(high.response(corner / 2.4))),
+            name_side="left",
+        ),
+        Curve(
+            name="sum",
+            points=tuple((f, summed(f)) for f in grid),
+            is_heavy=True,
+            name_at=(corner, 9.2),
+        ),
+    )
+    words = f"{FAMILY_WORDS[family]} of order {number}, one side {polarity}"
+    return plot(
+        words,
+        f"Level over frequency of a low-pass and a high-pass at {corner:g} Hz, {words}: the low "
+        "section dashed, the high one dotted, the sum heavy.",
+        (LEVELS.showing(*curves),),
+    )

@@ -1,0 +1,351 @@
+"""The calculator `filter-split`: which box makes which edge, and at what setting."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calc.core.calculator import Calculator
+from calc.core.fields import Number, YesNo
+from calc.core.figures import quantity
+from calc.core.sheet import Figure, Quantity, Sheet, Verdict
+from calc.crossovers.fields import DRIVERS_DIFFER, HEARING, INVENTED, SOURCES, TEST_TONE
+from calc.crossovers.preferred import nearest
+from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
+from calc.crossovers.split import gaps
+from calc.crossovers.split_drawings import band_drawing, path_drawing
+from calc.crossovers.split_fields import (
+    AMPLIFIER,
+    HEAD_UNIT,
+    PASSIVE,
+    SECTIONS,
+    check_system,
+    system_of,
+)
+from calc.crossovers.split_plan import (
+    BOX_WORDS,
+    Plan,
+    capacitor_farad,
+    channel_words,
+    edge_words,
+    plan_of,
+)
+from calc.crossovers.split_problem import MadeEdge, dial_of
+from calc.crossovers.split_tables import plan_tables
+from calc.crossovers.sums import THIRD_OCTAVES_HZ
+
+NO_APPROVAL = (
+    "Set the filters before the speakers are connected, and check them before the level goes up. "
+    "The manuals of head unit and amplifier come first: what a switch does can differ from its "
+    "printing."
+)
+RULES = (
+    "Aims in this order: nothing unprotected, nothing missing, least deviation from the wanted "
+    "corners and slopes (6 dB per octave counts like a quarter of an octave: our own choice), "
+    "fewest doubled filters, fewest boxes touched.",
+    "Protection: a corner at least 2 × the tweeter’s resonance at 12 dB per octave, 1.5 × at 24 dB "
+    "per octave: common practice, no source.",
+)
+
+
+def filter_split(given: Mapping[str, Any]) -> Sheet:
+    """Compute `filter-split`."""
+    plan = plan_of(system_of(given), with_capacitor=given["tweeter_capacitor"])
+    bad = [one for one in plan.split.edges if one.state in ("unprotected", "missing")]
+    spoilt = [one for one in plan.split.edges if one.state == "spoilt"]
+    apart = gaps(plan.system.sections)
+    stacks = [one for one in plan.split.edges if one.number > 1]
+    return Sheet(
+        sentence=_sentence(plan, bad, spoilt, apart),
+        verdict=_verdict(plan, bad, spoilt, apart),
+        results={
+            "complete": plan.split.is_complete and not apart,
+            "settings": _settings(plan),
+            "missing": [_missing(plan, one) for one in bad],
+            "spoilt": [_spoilt(plan, one) for one in spoilt],
+            "gaps": [{"below": plan.names[low], "above": plan.names[high]} for low, high in apart],
+            "stacked": [_stacked(plan, one) for one in stacks],
+            "reversed": [
+                plan.names[at] for at, voice in enumerate(plan.voices) if voice.is_reversed
+            ],
+            "ripple_db": plan.ripple_db,
+            "protection_capacitors": _capacitors(given, plan),
+            "response": [
+                {
+                    "frequency_hz": float(one),
+                    "level_db": plan.level_db(one),
+                    "sections": [
+                        {"section": name, "level_db": level_db(voice.response(one))}
+                        for name, voice in zip(plan.names, plan.voices, strict=True)
+                    ],
+                }
+                for one in THIRD_OCTAVES_HZ
+            ],
+        },
+        figures=_figures(plan, bad, stacks),
+        drawings=(path_drawing(plan), band_drawing(plan)),
+        tables=plan_tables(plan, _capacitors(given, plan)),
+        cautions=_cautions(plan, bad),
+        steps=_steps(plan),
+        unknowns=(
+            DRIVERS_DIFFER,
+            "Where the speakers sit: distances shift the phase where two sections meet, so try "
+            "the polarity by ear and meter.",
+            "Whether each box really filters as its plate says: measure, or ask its manual.",
+        ),
+        sources=(*RULES, *SOURCES),
+    )
+
+
+# ---- results
+
+
+def _settings(plan: Plan) -> dict[str, list[dict[str, Any]]]:
+    """Return what each box is set to, in the order of the rows."""
+    found: dict[str, list[dict[str, Any]]] = {"head-unit": [], "amplifier": [], "passive": []}
+    for control, setting in zip(plan.system.controls, plan.split.settings, strict=True):
+        times, dial = dial_of(control, setting)
+        found[control.box].append(
+            {
+                "channels": sorted(control.channels),
+                "kind": control.kind,
+                "state": "off" if setting is None else "on",
+                "frequency_hz": None if setting is None else setting[0],
+                "order": None if setting is None else setting[1],
+                "family": control.family,
+                "times": times,
+                "dial_hz": dial,
+            }
+        )
+    found["passive"] += [
+        {
+            "channels": sorted(one.channels),
+            "kind": "both",
+            "state": "on",
+            "frequency_hz": one.frequency_hz,
+            "order": one.order,
+            "family": one.family,
+            "times": None,
+            "dial_hz": None,
+        }
+        for one in plan.system.networks
+    ]
+    return found
+
+
+def _missing(plan: Plan, one: MadeEdge) -> dict[str, Any]:
+    return {
+        **_place(plan, one),
+        "state": one.state,
+        "needed_low_hz": one.edge.window_hz[0],
+        "needed_high_hz": one.edge.window_hz[1],
+        "needed_order": one.edge.least_order,
+        "has_hz": one.corner_hz,
+        "has_order": one.order,
+    }
+
+
+def _spoilt(plan: Plan, one: MadeEdge) -> dict[str, Any]:
+    boxes = sorted(set(one.makers))
+    return {**_place(plan, one), "corner_hz": one.corner_hz, "boxes": boxes}
+
+
+def _stacked(plan: Plan, one: MadeEdge) -> dict[str, Any]:
+    filters = [made for _, made in one.filters]
+    inside, outside = (1e6, 1.0) if one.edge.kind == "high-pass" else (1.0, 1e6)
+    corners = [
+        falling_hz(lambda at: level_db(cascade(filters, at)), level, inside, outside)
+        for level in (HALF_POWER_DB, HALF_VOLTAGE_DB)
+    ]
+    return {
+        **_place(plan, one),
+        "boxes": list(one.makers),
+        "corner_hz": one.corner_hz,
+        "corner_3db_hz": corners[0],
+        "corner_6db_hz": corners[1],
+        "order": one.order,
+        "slope_db_per_octave": 6 * one.order,
+    }
+
+
+def _place(plan: Plan, one: MadeEdge) -> dict[str, Any]:
+    section = plan.system.sections[one.edge.section]
+    return {
+        "section": section.kind,
+        "row": one.edge.section + 1,
+        "channels": sorted(section.channels),
+        "edge": one.edge.kind,
+    }
+
+
+def _capacitors(given: Mapping[str, Any], plan: Plan) -> list[dict[str, Any]]:
+    """Return the protection capacitor of each active tweeter."""
+    found = []
+    for at, corner in plan.capacitor_hz.items():
+        exact = capacitor_farad(given["tweeter_ohm"], corner)
+        found.append(
+            {
+                "section": plan.names[at],
+                "corner_hz": corner / 2,
+                "exact_farad": exact,
+                "preferred_farad": nearest(exact, "E12"),
+            }
+        )
+    return found
+
+
+# ---- words
+
+
+def _sentence(
+    plan: Plan,
+    bad: list[MadeEdge],
+    spoilt: list[MadeEdge],
+    apart: tuple[tuple[int, int], ...],
+) -> str:
+    for one in bad:
+        name = plan.names[one.edge.section]
+        if one.state == "unprotected":
+            return (
+                f"Not with these boxes: nothing protects the {name}. It needs "
+                f"{edge_words(one.edge)}. Do not connect it."
+            )
+    if bad:
+        name = plan.names[bad[0].edge.section]
+        return f"Not with these boxes: the {name} needs {edge_words(bad[0].edge)}."
+    if spoilt:
+        name = plan.names[spoilt[0].edge.section]
+        return (
+            f"Not with these boxes: a filter that cannot be taken away cuts into the band of "
+            f"the {name}."
+        )
+    if apart:
+        low, high = apart[0]
+        return (
+            f"These speakers do not meet: the {plan.names[low]} ends below where the "
+            f"{plan.names[high]} may begin."
+        )
+    return "It works: " + "; ".join(_by_box(plan)) + "."
+
+
+def _by_box(plan: Plan) -> list[str]:
+    """Say what each box does."""
+    told = []
+    for box in ("amplifier", "head-unit"):
+        own = [
+            (control, setting)
+            for control, setting in zip(plan.system.controls, plan.split.settings, strict=True)
+            if control.box == box
+        ]
+        on = [
+            f"{control.kind} {quantity(setting[0], 'Hz')} on {channel_words(control.channels)}"
+            for control, setting in own
+            if setting is not None
+        ]
+        if on:
+            told.append(f"the {BOX_WORDS[box]} makes " + " and ".join(on))
+        elif own:
+            told.append(f"leave the {BOX_WORDS[box]}’s filters off")
+    if plan.system.networks:
+        told.append("the passive network does the rest")
+    return told or ["no filter is needed"]
+
+
+def _verdict(
+    plan: Plan,
+    bad: list[MadeEdge],
+    spoilt: list[MadeEdge],
+    apart: tuple[tuple[int, int], ...],
+) -> Verdict:
+    open_ = [one for one in bad if one.state == "unprotected"]
+    if open_:
+        names = ", ".join(plan.names[one.edge.section] for one in open_)
+        return Verdict("unsuitable", f"without protection: {names}.")
+    if bad or spoilt:
+        count = len(bad) + len(spoilt)
+        return Verdict(
+            "unsuitable", f"{count} {'edge' if count == 1 else 'edges'} cannot be made as needed."
+        )
+    if apart:
+        return Verdict("unsuitable", "there is a hole in the band that no filter can close.")
+    return Verdict("suitable", "every section is protected and every edge is made.")
+
+
+def _figures(plan: Plan, bad: list[MadeEdge], stacks: list[MadeEdge]) -> tuple[Figure, ...]:
+    needed = [one for one in plan.split.edges if one.edge.is_needed]
+    made = [one for one in needed if one.state == "made"]
+    figures = [
+        Figure(f"Edges made, of {len(needed)}", Quantity(len(made))),
+        Figure("Edges with two filters", Quantity(len(stacks))),
+    ]
+    if not bad and plan.ripple_db is not None:
+        figures.append(Figure("Ripple of the sum", Quantity(plan.ripple_db, "dB")))
+    return tuple(figures)
+
+
+def _cautions(plan: Plan, bad: list[MadeEdge]) -> tuple[str, ...]:
+    kinds = {one.kind for one in plan.system.sections}
+    told = []
+    open_ = [plan.names[one.edge.section] for one in bad if one.state == "unprotected"]
+    if open_:
+        told.append(
+            f"Nothing protects: {', '.join(open_)}. Do not connect, and do not try it at low level."
+        )
+    if "tweeter" in kinds:
+        told.append(TEST_TONE)
+    return (*told, NO_APPROVAL, HEARING)
+
+
+def _steps(plan: Plan) -> tuple[str, ...]:
+    steps = []
+    for one in plan.split.edges:
+        name = plan.names[one.edge.section]
+        if one.edge.is_needed:
+            steps.append(
+                f"{name}, {one.edge.kind}: may lie {edge_words(one.edge, short=True)}; wanted "
+                f"{quantity(one.edge.wanted_hz, 'Hz')}, order {one.edge.wanted_order}."
+            )
+    steps.append(
+        "All settings of all filters were searched; the one shown is the best by the aims listed "
+        "under Sources."
+    )
+    if plan.split.is_complete and plan.ripple_db is not None:
+        steps.append(
+            "Polarities: all combinations were tried; the flattest sum is shown. Sections that "
+            "play the same band as an earlier row are drawn, but left out of the sum."
+        )
+    return tuple(steps)
+
+
+FILTER_SPLIT = Calculator(
+    name="filter-split",
+    title="Who filters what",
+    question="Can this amplifier with this head unit run these speakers, and what do I set where?",
+    fields=(
+        SECTIONS,
+        HEAD_UNIT,
+        AMPLIFIER,
+        PASSIVE,
+        YesNo(
+            key="tweeter_capacitor",
+            label="Protection capacitor for active tweeters",
+            default="no",
+            hint="Guards against a turn-on thump and a wrong setting.",
+            more=True,
+        ),
+        Number(
+            key="tweeter_ohm",
+            label="Impedance of the tweeter",
+            default="4",
+            low=0.5,
+            high=64,
+            presets=(2, 4, 8),
+            source=INVENTED,
+            more=True,
+        ),
+    ),
+    groups=(
+        ("Speakers", ("sections", "tweeter_capacitor", "tweeter_ohm")),
+        ("Boxes", ("head_unit", "amplifier", "passive")),
+    ),
+    compute=filter_split,
+    check=check_system,
+)

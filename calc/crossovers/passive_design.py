@@ -1,0 +1,102 @@
+"""A passive network as it is bought and built, and how it then behaves."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from calc.crossovers.circuit import Inductor, Measured, Network, Resistor, TwoPole, network
+from calc.crossovers.ladder import Component, components
+from calc.crossovers.pads import Levelling, Pad, level_pad, levelling
+from calc.crossovers.preferred import nearest
+from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, falling_hz, level_db
+from calc.crossovers.sums import grid_hz
+
+WORKSHOP_FACTOR = 1.25
+_PER_OCTAVE = 6
+
+
+@dataclass(frozen=True)
+class Design:
+    """A network with exact parts into the plain load, and as it would be built."""
+
+    exact: tuple[Component, ...]
+    bought: tuple[Component, ...]
+    ideal: Network
+    nominal: Network
+    built: Network
+    pad: Pad | None
+    levelled: Levelling | None
+
+
+def design_of(given: Mapping[str, Any]) -> Design:
+    """Return the network that the fields of `passive-network` describe."""
+    parts = components(
+        kind=given["side"],
+        family=given["family"],
+        order=given["order"],
+        frequency_hz=given["frequency_hz"],
+        ohm=given["ohm"],
+    )
+    bought = tuple(replace(one, value=nearest(one.value, given["series"])) for one in parts)
+    wire_ohm = given["inductor_ohm"] or 0.0
+    pad = None
+    if given["pad_db"] > 0:
+        pad = level_pad(ohm=given["ohm"], loss_db=given["pad_db"])
+        pad = Pad(
+            series_ohm=nearest(pad.series_ohm, "E24"),
+            shunt_ohm=None if pad.shunt_ohm is None else nearest(pad.shunt_ohm, "E24"),
+        )
+    levelled = None
+    if given["levelling"] != "none":
+        levelled = levelling(
+            coil_resistance_ohm=given["coil_ohm"],
+            coil_inductance_h=given["coil_mh"] / 1000,
+            factor=1.0 if given["levelling"] == "exact" else WORKSHOP_FACTOR,
+        )
+        levelled = Levelling(
+            ohm=nearest(levelled.ohm, "E24"), farad=nearest(levelled.farad, given["series"])
+        )
+    plain = Resistor(given["ohm"])
+    return Design(
+        exact=parts,
+        bought=bought,
+        ideal=network(parts, plain),
+        nominal=network(bought, plain, inductor_ohm=wire_ohm),
+        built=network(bought, _driver(given), inductor_ohm=wire_ohm, pad=pad, levelled=levelled),
+        pad=pad,
+        levelled=levelled,
+    )
+
+
+def _driver(given: Mapping[str, Any]) -> TwoPole:
+    if given["impedance"]:
+        points = ((one["frequency_hz"], one["ohm"], one["phase_deg"]) for one in given["impedance"])
+        return Measured(tuple(points))
+    if given["coil_ohm"] is None:
+        return Resistor(given["ohm"])
+    if given["coil_mh"] is None:
+        return Resistor(given["coil_ohm"])
+    return Inductor(given["coil_mh"] / 1000, given["coil_ohm"])
+
+
+def corner_hz(given: Mapping[str, Any], circuit: Network, passband_db: float) -> float | None:
+    """Return where the level has fallen to the family's corner level [Hz]."""
+    fallen = HALF_VOLTAGE_DB if given["family"] == "linkwitz-riley" else HALF_POWER_DB
+    aim, way = given["frequency_hz"], 50 if given["side"] == "high-pass" else 1 / 50
+    return falling_hz(
+        lambda frequency: level_db(circuit.response(frequency)),
+        passband_db + fallen,
+        aim * way,
+        aim / way,
+    )
+
+
+def passband_db(given: Mapping[str, Any], circuit: Network) -> float:
+    """Return the level [dB] four octaves inside the band."""
+    way = 16 if given["side"] == "high-pass" else 1 / 16
+    return level_db(circuit.response(given["frequency_hz"] * way))
+
+
+def least_load(circuit: Network) -> tuple[float, float]:
+    """Return the lowest load on the amplifier [Ω] within hearing, and its frequency [Hz]."""
+    return min((abs(circuit.input_impedance(one)), one) for one in grid_hz(per_octave=_PER_OCTAVE))

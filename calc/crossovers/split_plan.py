@@ -1,0 +1,175 @@
+"""A split with what follows from it: names, voices, polarities, the summed response."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from itertools import product
+
+from calc.core.figures import quantity
+from calc.crossovers.fields import slope_words
+from calc.crossovers.prototypes import Filter
+from calc.crossovers.split import REACH, Edge, Section
+from calc.crossovers.split_fields import System
+from calc.crossovers.split_problem import Problem, Split
+from calc.crossovers.split_search import best_split
+from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, sum_db
+
+BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier", "passive": "passive network"}
+_PER_OCTAVE = 8
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The best split of a system.
+
+    names : of the sections, told apart by number where a kind is there twice
+    voices : of the sections, with the polarity that sums best
+    summed : the sections that make up the sum; others play the same band as one of them
+    ripple_db : of the sum [dB]; None when it has a hole
+    capacitor_hz : the corner [Hz] of each active tweeter that gets a protection capacitor
+    """
+
+    system: System
+    split: Split
+    names: tuple[str, ...]
+    voices: tuple[Voice, ...]
+    summed: tuple[int, ...]
+    ripple_db: float | None
+    capacitor_hz: Mapping[int, float]
+
+    def level_db(self, frequency_hz: float) -> float | None:
+        """Return the level [dB] of the sum at a frequency [Hz]."""
+        return sum_db([self.voices[at].response(frequency_hz) for at in self.summed])
+
+
+def channel_words(channels: frozenset[int]) -> str:
+    """Return channels as a row writes them.
+
+    >>> channel_words(frozenset((2, 1)))
+    '1/2'
+    """
+    return "/".join(str(one) for one in sorted(channels))
+
+
+def edge_words(edge: Edge, short: bool = False) -> str:
+    """Say what an edge needs."""
+    low, high = edge.window_hz
+    between = f"between {quantity(low, 'Hz')} and {quantity(high, 'Hz')}"
+    if short:
+        return between
+    kind = "a high-pass" if edge.kind == "high-pass" else "a low-pass"
+    return f"{kind} {between} of at least {slope_words(edge.least_order)}"
+
+
+def capacitor_farad(ohm: float, corner_hz: float) -> float:
+    """Return the protection capacitor [F] for a tweeter [Ω] that is crossed at a corner [Hz].
+
+    C = 1/(2π·R·f_c/2): its own corner lies an octave below (common practice, no source).
+
+    >>> round(capacitor_farad(4, 3200) * 1e6, 1)
+    24.9
+    """
+    return 1 / (2 * math.pi * ohm * corner_hz / 2)
+
+
+def plan_of(system: System, *, with_capacitor: bool) -> Plan:
+    """Return the best split of a system, with polarities chosen."""
+    split = best_split(Problem(system.sections, system.controls, system.networks))
+    capacitors = _active_tweeters(system, split) if with_capacitor else {}
+    voices = tuple(
+        Voice(
+            filters=_filters(split, at, capacitors.get(at)),
+            gain_db=section.gain_db,
+        )
+        for at, section in enumerate(system.sections)
+    )
+    summed = _summed(system.sections)
+    ripple, turned = _best_polarity(split, voices, summed)
+    return Plan(
+        system=system,
+        split=split,
+        names=_names(system.sections),
+        voices=tuple(replace(voice, is_reversed=at in turned) for at, voice in enumerate(voices)),
+        summed=summed,
+        ripple_db=ripple,
+        capacitor_hz=capacitors,
+    )
+
+
+def _names(sections: tuple[Section, ...]) -> tuple[str, ...]:
+    kinds = [one.kind for one in sections]
+    return tuple(
+        f"{kind} {kinds[: at + 1].count(kind)}" if kinds.count(kind) > 1 else kind
+        for at, kind in enumerate(kinds)
+    )
+
+
+def _active_tweeters(system: System, split: Split) -> dict[int, float]:
+    """Return the corners [Hz] of tweeters whose high-pass is made, and not by a network."""
+    return {
+        one.edge.section: one.corner_hz
+        for one in split.edges
+        if one.edge.kind == "high-pass"
+        and one.state == "made"
+        and one.corner_hz is not None
+        and system.sections[one.edge.section].kind == "tweeter"
+        and all(box != "passive" for box, _ in one.filters)
+    }
+
+
+def _filters(split: Split, section: int, capacitor_hz: float | None) -> tuple[Filter, ...]:
+    own = [made for one in split.edges if one.edge.section == section for _, made in one.filters]
+    if capacitor_hz is not None:
+        own.append(
+            Filter(kind="high-pass", family="butterworth", order=1, frequency_hz=capacitor_hz / 2)
+        )
+    return tuple(own)
+
+
+def _summed(sections: tuple[Section, ...]) -> tuple[int, ...]:
+    """Return the sections that make up one chain: no two in the same part of the band."""
+    taken: list[int] = []
+    for at, section in enumerate(sections):
+        low, high = REACH[section.kind]
+        if all(
+            REACH[sections[one].kind][1] < low or REACH[sections[one].kind][0] > high
+            for one in taken
+        ):
+            taken.append(at)
+    return tuple(taken)
+
+
+def _best_polarity(
+    split: Split, voices: tuple[Voice, ...], summed: tuple[int, ...]
+) -> tuple[float | None, frozenset[int]]:
+    """Return the ripple [dB] of the flattest sum, and the sections that it reverses.
+
+    The band begins an octave above the lowest corner, for below that the roll-off is meant.
+    """
+    corners = [
+        one.corner_hz
+        for one in split.edges
+        if one.edge.kind == "high-pass" and one.edge.section in summed
+    ]
+    start = LOWEST_HZ if None in corners else 2 * min(one for one in corners if one is not None)
+    own = [one.frequency_hz for at in summed for one in voices[at].filters]
+    grid = [one for one in grid_hz(*own, per_octave=_PER_OCTAVE) if one >= start]
+    parts = [[voices[at].response(one) for one in grid] for at in summed]
+    best: tuple[float, int, tuple[int, ...]] | None = None
+    for signs in product((1, -1), repeat=len(summed)):
+        if signs and signs[-1] == -1:
+            continue  # the mirror of a combination that is tried anyway
+        levels = [
+            sum_db([sign * part[at] for sign, part in zip(signs, parts, strict=True)])
+            for at in range(len(grid))
+        ]
+        known = [one for one in levels if one is not None]
+        if not known or len(known) < len(levels):
+            continue
+        found = (round(max(known) - min(known), 6), signs.count(-1), signs)
+        if best is None or found < best:
+            best = found
+    if best is None:
+        return None, frozenset()
+    turned = frozenset(at for at, sign in zip(summed, best[2], strict=True) if sign == -1)
+    return best[0], turned

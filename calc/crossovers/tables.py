@@ -1,0 +1,198 @@
+"""Reference tables of the crossover chapter."""
+
+import math
+
+from calc.core.figures import quantity
+from calc.core.sheet import Cell, Column, Quantity, Table
+from calc.crossovers.delays import flight_s, sound_speed
+from calc.crossovers.fields import FAMILY_WORDS, slope_words
+from calc.crossovers.ladder import MOST_PASSIVE_ORDER, components
+from calc.crossovers.prototypes import Family, Filter, has_order, level_db
+from calc.crossovers.sums import Voice, grid_hz, ripple_db, sum_db, summing_rule
+
+# Common practice, no source: the cone and half of its surround move, some 0.8 of the nominal size.
+EFFECTIVE = 0.8
+SIZES_MM = (25, 50, 75, 100, 130, 165, 200, 250, 300)
+RESONANCES_HZ = (500, 700, 900, 1100, 1400, 1800)
+# Common practice, no source: least corner over the tweeter's resonance, by order.
+PROTECTION = {2: 2.0, 4: 1.5}
+DISTANCES_M = (0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0, 2.5, 3.0)
+AIRS_C = (-10, 0, 20, 40)
+LOADS_OHM = (2.0, 4.0, 8.0)
+CORNERS_HZ = (80, 100, 250, 500, 1000, 2000, 2500, 3150, 4000, 5000, 6300)
+_OCTAVES = (-3, -2, -1, 0, 1, 2, 3)
+
+
+def corner_by_size() -> Table:
+    """Return up to which frequency a driver radiates evenly, by its size."""
+    speed = sound_speed(air_c=20)
+    rows = []
+    for size in SIZES_MM:
+        around_m = math.pi * EFFECTIVE * size / 1000
+        rows.append(
+            (
+                size,
+                Quantity(EFFECTIVE * size),
+                Quantity(round(speed / around_m, -1)),
+                Quantity(round(2 * speed / around_m, -1)),
+            )
+        )
+    return Table(
+        caption="How high a driver may play, by its size",
+        columns=(
+            Column("Nominal size", "mm"),
+            Column("What moves", "mm"),
+            Column("Even in all directions up to", "Hz"),
+            Column("Clearly narrowing from", "Hz"),
+        ),
+        rows=tuple(rows),
+        note="Where the circumference of what moves is one wavelength, and two (20 °C). What "
+        "moves is taken as 0.8 of the nominal size: common practice, no source.",
+    )
+
+
+def corner_by_resonance() -> Table:
+    """Return the least corner for a tweeter, by its resonance."""
+    return Table(
+        caption="Least corner of a tweeter, by its resonance",
+        columns=(
+            Column("Resonance of the data sheet", "Hz"),
+            *(Column(f"Least corner at {slope_words(order)}", "Hz") for order in PROTECTION),
+        ),
+        rows=tuple(
+            (one, *(Quantity(one * factor) for factor in PROTECTION.values()))
+            for one in RESONANCES_HZ
+        ),
+        note="2 × and 1.5 × the resonance: common practice, no source. Where the maker gives a "
+        "higher corner, it wins.",
+    )
+
+
+def octave_levels() -> Table:
+    """Return levels of a low-pass at whole octaves from its corner."""
+    kinds: tuple[tuple[Family, int], ...] = (
+        ("butterworth", 1), ("butterworth", 2), ("linkwitz-riley", 2), ("butterworth", 3),
+        ("butterworth", 4), ("linkwitz-riley", 4), ("bessel", 4), ("linkwitz-riley", 8),
+    )  # fmt: skip
+    rows = []
+    for family, order in kinds:
+        one = Filter(kind="low-pass", family=family, order=order, frequency_hz=1000)
+        levels = (Quantity(level_db(one.response(1000 * 2.0**octave))) for octave in _OCTAVES)
+        rows.append((f"{FAMILY_WORDS[family]} {order}", 6 * order, *levels))
+    return Table(
+        caption="Level at whole octaves from the corner: a low-pass",
+        columns=(
+            Column("Family and order"),
+            Column("Slope", "dB/oct"),
+            *(Column(_octave_words(octave), "dB", decimals=1) for octave in _OCTAVES),
+        ),
+        rows=tuple(rows),
+        note="For a high-pass read the columns from right to left.",
+    )
+
+
+def _octave_words(octave: int) -> str:
+    if octave == 0:
+        return "At the corner"
+    side = "above" if octave > 0 else "below"
+    return f"{abs(octave)} {side}"
+
+
+def summing_rules() -> Table:
+    """Return which polarity like filters at one corner need, and how well they then sum."""
+    rows: list[tuple[Cell, ...]] = []
+    for family in ("butterworth", "linkwitz-riley", "bessel"):
+        for order in range(1, 9):
+            if not has_order(family, order) or (family == "bessel" and order > 4):
+                continue
+            rows.append(_summing_row(family, order))
+    return Table(
+        caption="Like filters at one corner: which polarity sums, and to what",
+        columns=(
+            Column("Family and order"),
+            Column("Polarity of one side"),
+            Column("Sum at the corner", "dB", decimals=2),
+            Column("Ripple", "dB", decimals=2),
+            Column("The other polarity"),
+        ),
+        rows=tuple(rows),
+        note="Computed at 1000 Hz from 20 Hz to 20 kHz; speakers without a response of their own.",
+    )
+
+
+def _summing_row(family: Family, order: int) -> tuple[Cell, ...]:
+    sides = ("low-pass", "high-pass")
+    low, high = (
+        Voice(filters=(Filter(kind=one, family=family, order=order, frequency_hz=1000),))
+        for one in sides
+    )
+    grid = grid_hz(1000.0)
+    normal, turned = ripple_db([low, high], grid), ripple_db([low, high.turned()], grid)
+    rule = summing_rule(family, order)
+    reverse = rule[0] if rule else _is_less(turned, normal)
+    shown = high.turned() if reverse else high
+    best, other = (turned, normal) if reverse else (normal, turned)
+    word = "reversed" if reverse else "normal"
+    if best is not None and other is not None and abs(best - other) < 0.01:
+        word = "either"
+    return (
+        f"{FAMILY_WORDS[family]} {order}",
+        word,
+        Quantity(sum_db([low.response(1000), shown.response(1000)])),
+        Quantity(best),
+        "a hole at the corner" if other is None else f"{quantity(round(other, 2), 'dB')} of ripple",
+    )
+
+
+def _is_less(one: float | None, other: float | None) -> bool:
+    return one is not None and (other is None or one < other)
+
+
+def part_values(side: str = "high-pass", family: str = "butterworth", order: str = "2") -> Table:
+    """Return exact part values for usual corners at 2, 4 and 8 Ω."""
+    if side not in ("high-pass", "low-pass") or family not in FAMILY_WORDS:
+        raise ValueError("a side is high-pass or low-pass, a family one of the three")
+    number = int(order)
+    if number > MOST_PASSIVE_ORDER or not has_order(family, number):
+        raise ValueError("no such order for a passive network")
+    rows = []
+    names: list[str] = []
+    for corner in CORNERS_HZ:
+        cells: list[Cell] = [corner]
+        for ohm in LOADS_OHM:
+            parts = components(kind=side, family=family, order=number, frequency_hz=corner, ohm=ohm)
+            for one in parts:
+                is_coil = one.part == "inductor"
+                unit = "mH" if is_coil else "µF"
+                cells.append(Quantity(float(f"{one.value * (1e3 if is_coil else 1e6):.3g}")))
+                place = "in series" if one.place == "series" else "across"
+                name = "Coil" if is_coil else "Capacitor"
+                if corner == CORNERS_HZ[0]:
+                    names.append(f"{quantity(ohm, 'Ω')}: {name.lower()} {place}|{unit}")
+        rows.append(tuple(cells))
+    columns = [Column(*name.split("|")) for name in names]
+    return Table(
+        caption=f"Parts of a {FAMILY_WORDS[family]} {side} of order {number}, exact",
+        columns=(Column("Corner", "Hz"), *columns),
+        rows=tuple(rows),
+    )
+
+
+def delay_by_distance() -> Table:
+    """Return the time of sound over a distance, by the air's temperature."""
+    return Table(
+        caption="Time on the way, by distance and temperature",
+        columns=(
+            Column("Distance", "m"),
+            *(Column(f"At {quantity(air, '°C')}", "ms", decimals=2) for air in AIRS_C),
+            Column("Phase turn at 80 Hz, 20 °C", "°", decimals=0),
+        ),
+        rows=tuple(
+            (
+                Quantity(distance),
+                *(Quantity(1000 * flight_s(distance_m=distance, air_c=air)) for air in AIRS_C),
+                Quantity(360 * 80 * flight_s(distance_m=distance, air_c=20)),
+            )
+            for distance in DISTANCES_M
+        ),
+    )
