@@ -29,8 +29,10 @@ from calc.contents import CALCULATORS, DRAWINGS, TABLES, query_of
 from calc.core import html
 from calc.core.calculator import Answer
 from calc.core.errors import InputError
+from calc.core.fields import Rows
 from calc.core.form import card
 from calc.core.markup import element, group, markup
+from calc.core.text import row_words
 
 
 @dataclass
@@ -141,19 +143,18 @@ def _check(results: Mapping[str, Any], expected: Mapping[str, str]) -> None:
 
 
 def _example_box(answer: Answer, given: Mapping[str, str]) -> Element:
-    fields = answer.calculator.form.by_key
-    listed = "; ".join(
-        f"{fields[key].label}: {value or 'not known'}"
-        + (f" {fields[key].unit}" if fields[key].unit and value else "")
-        for key, value in given.items()
-    )
+    listed = [line for key in given for line in _given_lines(answer, key, given[key])]
     query = query_of(answer)
     link = f"?{query}#{answer.calculator.name}" if query else f"#{answer.calculator.name}"
     sheet = answer.sheet
     return element(
         "div",
         element("p", "Worked example", class_="example__word"),
-        element("p", listed + ".", class_="example__given") if listed else None,
+        element("ul", [(element("li", line), "\n") for line in listed], class_="example__given")
+        if len(listed) > 3
+        else element("p", "; ".join(listed) + ".", class_="example__given")
+        if listed
+        else None,
         element("p", sheet.sentence, class_="sentence"),
         element("ol", [(element("li", line), "\n") for line in sheet.steps]),
         element(
@@ -163,6 +164,16 @@ def _example_box(answer: Answer, given: Mapping[str, str]) -> Element:
         ),
         class_="example",
     )
+
+
+def _given_lines(answer: Answer, key: str, raw: str) -> list[str]:
+    """Return an input of an example in words, each row of a table on a line of its own."""
+    one = answer.calculator.form.by_key[key]
+    value = answer.inputs[key]
+    if isinstance(one, Rows) and not isinstance(value, int):
+        lines = [f"{one.label} {at}: {row_words(one, row)}" for at, row in enumerate(value, 1)]
+        return lines or [f"{one.label}: none"]
+    return [f"{one.label}: {raw or 'not known'}" + (f" {one.unit}" if one.unit and raw else "")]
 
 
 def _fence(make: Callable[[str], Element]) -> Callable[..., str]:

@@ -9,7 +9,7 @@ from html.parser import HTMLParser
 from itertools import islice
 
 from calc.coils.model import MOST_COILS, Driver, Survey
-from calc.core.fields import Choice, Form, Number, Rows, Text, Whole
+from calc.core.fields import Choice, Form, Number, Numbers, Pattern, Rows, Text, Whole
 
 HUGE_ROWS = ";".join(["2,4"] * 300)
 PAYLOADS = (
@@ -94,6 +94,11 @@ def _valid(one, rng, as_text):
         return _spelled(_within(one, rng), rng)
     if isinstance(one, Choice):
         return rng.choice([word for word, _ in one.options])
+    if isinstance(one, Numbers):
+        numbers = [_valid(one.each, rng, as_text) for _ in range(rng.randint(1, 12))]
+        return ";".join(numbers)
+    if isinstance(one, Pattern):
+        return rng.choice(one.examples)
     assert isinstance(one, Text), f"no random inputs for {one.kind}"
     signs = [chr(code) for code in range(33, 127) if chr(code) not in ",;"] + list("äΩ²–😀")
     return "".join(rng.choice(signs) for _ in range(rng.randint(1, min(one.longest, 12))))
@@ -168,7 +173,71 @@ def _fit_intended(calculator, given, rng):
     return given
 
 
-_FITS = {"coil-wiring": _fit_coils, "meter-check": _fit_intended}
+def _redrawn(*keys):
+    """Return a fit that draws the fields of these keys anew until they agree."""
+
+    def fit(calculator, given, rng):
+        by_key = calculator.form.by_key
+        while True:
+            values = Form(calculator.fields).read(given)
+            if not list(calculator.check(values)):
+                return given
+            for key in keys:
+                given[key] = _valid(by_key[key], rng, as_text=True)
+
+    return fit
+
+
+_KINDS_OF_SECTION = ("tweeter", "midrange", "mid-bass", "full-range", "woofer")
+
+
+def _fit_split(calculator, given, rng):
+    """Draw a system whose rows agree: sections on pairs, and filters for those pairs."""
+    pairs = ["1/2", "3/4", "5+6", "7"][: rng.randint(1, 4)]
+    used = [rng.choice(pairs) for _ in range(rng.randint(1, 5))]
+    sections = [_section_row(channels, rng) for channels in used]
+    feeds = [channels.replace("+", "/") for channels in dict.fromkeys(used)]
+    given = {key: given[key] for key in ("tweeter_capacitor", "tweeter_ohm") if key in given}
+    given["sections"] = ";".join(sections)
+    for key in ("head_unit", "amplifier"):
+        given[key] = ";".join(
+            _filter_row(channels, kind, key, rng)
+            for channels in feeds
+            for kind in ("high-pass", "low-pass")
+            if rng.random() < 0.6
+        )
+    both = [channels for channels in dict.fromkeys(used) if used.count(channels) > 1]
+    given["passive"] = ";".join(f"{one},{rng.randint(200, 6000)},butterworth,2" for one in both)
+    return given
+
+
+def _section_row(channels, rng):
+    lowest, top = rng.randint(30, 3000), rng.choice(["", rng.randint(3001, 9000)])
+    kind = rng.choice(_KINDS_OF_SECTION)
+    if kind not in ("tweeter", "full-range"):
+        top = rng.randint(3001, 9000)
+    return f"{kind},{channels},{lowest},{rng.randint(1, 4)},{top},,{rng.randint(-9, 9)}"
+
+
+def _filter_row(channels, kind, key, rng):
+    corners = rng.choice(["50-500", "60/80/100/120", "80", "500-5000.5", "40/63.5/2500"])
+    family, orders = rng.choice([("butterworth", "1/2"), ("linkwitz-riley", "4"), ("bessel", "3")])
+    switch = rng.choice(["", f"s{channels[0]}"])
+    off = "yes" if switch or rng.random() < 0.8 else "no"
+    times = rng.choice(["1", "1/10"])
+    return f"{channels},{kind},{corners},{times},{family},{orders},{switch},{off}"
+
+
+_FITS = {
+    "coil-wiring": _fit_coils,
+    "meter-check": _fit_intended,
+    "filter-response": _redrawn(
+        "family", "order", "upper_hz", "second_family", "second_order", "second_frequency_hz"
+    ),
+    "crossover-sum": _redrawn("low_family", "low_order", "high_family", "high_order"),
+    "passive-network": _redrawn("family", "order", "levelling", "coil_ohm", "coil_mh", "impedance"),
+    "filter-split": _fit_split,
+}
 
 
 # ---- invalid inputs
@@ -265,6 +334,88 @@ RESULTS = {
     },
     "meter-check": {
         "likely": [{"what": "text", "expected_low_ohm": "number?", "expected_high_ohm": "number?"}]
+    },
+    "filter-response": {
+        "response": [
+            {
+                "frequency_hz": "number",
+                "level_db": "number",
+                "phase_deg": "number",
+                "delay_ms": "number",
+            }
+        ],
+        "corner_3db_hz": "number?",
+        "corner_6db_hz": "number?",
+        "slope_db_per_octave": "count",
+    },
+    "crossover-sum": {
+        "response": [
+            {"frequency_hz": "number", "level_db": "number?", "phase_difference_deg": "number"}
+        ],
+        "ripple_db": "number?",
+        "advice": "text",
+    },
+    "passive-network": {
+        "components": [
+            {
+                "part": "text",
+                "place": "text",
+                "position": "count",
+                "exact": "number",
+                "preferred": "number",
+                "unit": "text",
+            }
+        ],
+        "corner_hz": "number?",
+    },
+    "level-pad": dict.fromkeys(
+        (
+            "series_ohm",
+            "shunt_ohm",
+            "series_w",
+            "shunt_w",
+            "preferred_series_ohm",
+            "preferred_shunt_ohm",
+            "preferred_loss_db",
+        ),
+        "number",
+    ),
+    "arrival-delay": {
+        "sections": [
+            {
+                "section": "text",
+                "distance_m": "number",
+                "flight_ms": "number",
+                "delay_ms": "number",
+                "samples": "number?",
+            }
+        ]
+    },
+    "filter-split": {
+        "complete": "yes/no",
+        "settings": {
+            box: [{"kind": "text", "state": "text", "frequency_hz": "number?", "order": "count?"}]
+            for box in ("head-unit", "amplifier", "passive")
+        },
+        "missing": [
+            {
+                "section": "text",
+                "edge": "text",
+                "needed_low_hz": "number",
+                "needed_high_hz": "number",
+                "needed_order": "count",
+            }
+        ],
+        "stacked": [
+            {
+                "section": "text",
+                "edge": "text",
+                "corner_3db_hz": "number?",
+                "corner_6db_hz": "number?",
+                "slope_db_per_octave": "count",
+            }
+        ],
+        "response": [{"frequency_hz": "number", "level_db": "number?"}],
     },
 }
 _KINDS = {"number": (int, float), "count": (int,), "text": (str,), "yes/no": (bool,)}

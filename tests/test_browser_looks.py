@@ -7,6 +7,7 @@ PAGES = [
     "",
     "bridging/",
     "coil-wiring/",
+    "crossovers/",
     "cautions/",
     "using/",
     "licences/",
@@ -66,7 +67,7 @@ def test_large_type_does_not_break_the_page(browser, served):
     assert wide <= 640
 
 
-@pytest.mark.parametrize("address", ["bridging/", "coil-wiring/"])
+@pytest.mark.parametrize("address", ["bridging/", "coil-wiring/", "crossovers/"])
 def test_touch_targets_are_44_pixels_high(browser, served, address):
     context = browser.new_context(viewport={"width": 390, "height": 800}, has_touch=True)
     page = context.new_page()
@@ -81,7 +82,7 @@ def test_touch_targets_are_44_pixels_high(browser, served, address):
     assert small == []
 
 
-@pytest.mark.parametrize("address", ["bridging/", "coil-wiring/"])
+@pytest.mark.parametrize("address", ["bridging/", "coil-wiring/", "crossovers/"])
 @pytest.mark.parametrize("width", [320, 1280])
 def test_no_text_on_the_screen_is_below_14_pixels(browser, served, address, width):
     context = browser.new_context(viewport={"width": width, "height": 900})

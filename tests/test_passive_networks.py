@@ -237,6 +237,12 @@ def test_no_current_is_lost_at_any_node(seed, frequency):
     assert volts == pytest.approx(found.response(frequency), rel=1e-9)
 
 
+def test_a_coil_has_no_resistance_unless_it_is_given_one():
+    # ωL of 1 mH at 1 kHz is 2π Ω
+    assert Inductor(1e-3).impedance(1000) == pytest.approx(2j * math.pi, rel=1e-12)
+    assert Inductor(1e-3, 0.5).impedance(1000) == pytest.approx(0.5 + 2j * math.pi, rel=1e-12)
+
+
 def test_series_and_shunt_parts_are_told_apart():
     made = whole(random.Random(4)) | {
         "ladder": parts_of("low-pass", ("butterworth", 3), 100, 8),
@@ -348,6 +354,8 @@ def test_an_exactly_levelled_speaker_is_its_resistance_at_every_frequency(
 ):
     found = levelled_ohm(resistance, microhenry * 1e-6, 1, frequency)
     assert found == pytest.approx(resistance, rel=1e-9)
+    given = {"coil_resistance_ohm": resistance, "coil_inductance_h": microhenry * 1e-6}
+    assert levelling(**given) == levelling(**given, factor=1)  # the exact form is the usual one
 
 
 @given(resistance=ohms, microhenry=microhenries)

@@ -5,7 +5,12 @@ import pytest
 from conftest import ROOT, wait_ready, wait_sentence
 
 PAPER = ROOT / ".work" / "paper"
-CHAPTERS = {"bridging": "Bridging", "coil-wiring": "Coil wiring", "cautions": "Cautions"}
+CHAPTERS = {
+    "bridging": "Bridging",
+    "coil-wiring": "Coil wiring",
+    "crossovers": "Crossovers",
+    "cautions": "Cautions",
+}
 
 
 def printed(page, name):
@@ -40,7 +45,7 @@ def test_every_sheet_has_its_number_and_the_running_title(page, served, name):
     assert (round(width), round(height)) == (595, 842)  # A4 in points
 
 
-@pytest.mark.parametrize("name", ["bridging", "coil-wiring"])
+@pytest.mark.parametrize("name", ["bridging", "coil-wiring", "crossovers"])
 def test_a_handout_has_no_buttons_and_no_form(page, served, name):
     page.goto(f"{served.url}{name}/")
     wait_ready(page)

@@ -57,13 +57,14 @@ def table_text(table: Table) -> str:
     return "\n".join(lines)
 
 
-def _row(rows: Rows, row: Mapping[str, Value]) -> str:
-    """Write one row of a table of inputs: each cell with its label and unit."""
+def row_words(rows: Rows, row: Mapping[str, Value]) -> str:
+    """Write what is known of one row of a table of inputs: each cell with label and unit."""
     cells = []
     for column in rows.columns:
         unit = THIN_SPACE + column.unit if column.unit else ""
         text = column.say(row[column.key])
-        cells.append(f"{column.label} {text}{unit}" if text else f"{column.label} not known")
+        if text:
+            cells.append(f"{column.label} {text}{unit}")
     return ", ".join(cells)
 
 
@@ -73,7 +74,9 @@ def input_lines(answer: Answer) -> list[str]:
     for one in answer.calculator.fields:
         value = answer.inputs[one.key]
         if isinstance(one, Rows) and not isinstance(value, int):
-            lines += [f"  {one.label} {at}: {_row(one, row)}" for at, row in enumerate(value, 1)]
+            lines += [
+                f"  {one.label} {at}: {row_words(one, row)}" for at, row in enumerate(value, 1)
+            ]
             continue
         text = one.say(value) or "not known"
         unit = f" {one.unit}" if one.unit and value is not None else ""

@@ -191,10 +191,11 @@ def network(
             node = f"n{one.position}"
         else:
             branches.append(Branch(name, part, node, EARTH, "shunt"))
-    if pad is not None and pad.shunt_ohm is not None:
+    if pad is not None and pad.series_ohm > 0:
         branches.append(Branch("R1", Resistor(pad.series_ohm), node, "pad", "series"))
-        branches.append(Branch("R2", Resistor(pad.shunt_ohm), "pad", EARTH, "shunt"))
         node = "pad"
+    if pad is not None and pad.shunt_ohm is not None:
+        branches.append(Branch("R2", Resistor(pad.shunt_ohm), node, EARTH, "shunt"))
     if levelled is not None:
         branches.append(Branch("R3", Resistor(levelled.ohm), node, "z", "shunt"))
         branches.append(Branch("C0", Capacitor(levelled.farad), "z", EARTH, "shunt"))

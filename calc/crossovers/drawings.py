@@ -8,6 +8,13 @@ from calc.crossovers.prototypes import FAMILIES, Filter, has_order, level_db
 from calc.crossovers.sums import Voice, grid_hz, sum_db
 
 _PER_OCTAVE = 8
+# Where each family's name stands: (corner's multiple, level) and side among the levels; among
+# the delays the corner's multiple, and how far above the curve.
+_FAMILY_NAMES = {
+    "butterworth": ((1.15, 2.6), "over", 1.05, 1.1),
+    "linkwitz-riley": ((0.85, -9.0), "left", 0.06, 1.28),
+    "bessel": ((2.5, -18.0), "right", 0.06, 0.68),
+}
 
 
 def slopes(kind: str = "low-pass", frequency_hz: str = "1000", orders: str = "1/2/3/4") -> Drawing:
@@ -46,23 +53,25 @@ def families(order: str = "4", frequency_hz: str = "1000") -> Drawing:
         raise ValueError("an order that all families have: 2, 4, 6 or 8")
     grid = grid_hz(corner, per_octave=_PER_OCTAVE)
     levels, delays = [], []
-    places = {"butterworth": (1.0, 1.08), "linkwitz-riley": (0.3, 1.0), "bessel": (0.1, 1.0)}
     for at, family in enumerate(FAMILIES):
         one = Filter(kind="low-pass", family=family, order=number, frequency_hz=corner)
+        level_place, side, delay_hz, raised = _FAMILY_NAMES[family]
         levels.append(
             Curve(
-                name="",
+                name=FAMILY_WORDS[family],
                 points=tuple((f, level_db(one.response(f))) for f in grid),
                 dash=DASHES[at],
+                name_at=(corner * level_place[0], level_place[1]),
+                name_side=side,
             )
         )
-        name_hz, raised = corner * places[family][0], places[family][1]
         delays.append(
             Curve(
                 name=FAMILY_WORDS[family],
                 points=tuple((f, 1000 * one.delay_s(f)) for f in grid),
                 dash=DASHES[at],
-                name_at=(name_hz, 1000 * one.delay_s(name_hz) * raised),
+                name_at=(corner * delay_hz, 1000 * one.delay_s(corner * delay_hz) * raised),
+                name_side="right" if delay_hz > 1 else "over",
             )
         )
     return plot(

@@ -30,6 +30,8 @@ def has_order(family: Family, order: int) -> bool:
     >>> has_order("butterworth", 3), has_order("linkwitz-riley", 3)
     (True, False)
     """
+    if family not in FAMILIES:
+        return False
     return 1 <= order <= MOST_ORDER and (family != "linkwitz-riley" or order % 2 == 0)
 
 

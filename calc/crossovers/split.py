@@ -9,7 +9,7 @@ the band over to its neighbour.  `split_problem` holds the edges against the box
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import Literal
 
 from calc.crossovers.prototypes import Family, Filter, Kind, has_order
@@ -53,6 +53,10 @@ class Section:
     gain_db: float = 0.0
     is_bridged: bool = False
 
+    def __post_init__(self) -> None:
+        if self.wanted_hz is not None and self.wanted_hz < (self.lowest_hz or 0):
+            raise ValueError("a wanted corner is not below the safe lowest frequency")
+
     @property
     def channel_words(self) -> str:
         """The channels as they are written: `1/2`, or `3+4` for a bridged pair."""
@@ -85,6 +89,8 @@ class Control:
     def __post_init__(self) -> None:
         if bool(self.steps_hz) == (self.range_hz is not None):
             raise ValueError("a control has either steps or a range")
+        if not self.times or not all(0 < low <= high for low, high in self.ranges_hz()):
+            raise ValueError("corners and factors are above 0, and a range rises")
         if not all(has_order(self.family, one) for one in self.orders) or not self.orders:
             raise ValueError("a control has orders of its family")
         if self.switch and not self.can_be_off:
@@ -242,7 +248,7 @@ def _upper_edge(
     starts = [sections[one].lowest_hz for one in above]
     reached = [one for one in starts if one is not None and one <= top]
     if reached:
-        first = min(above, key=lambda one: lower[one].wanted_hz)
+        first = min(above, key=lambda one: (lower[one].wanted_hz, lower[one].wanted_order))
         low, order = min(reached), lower[first].wanted_order
         wanted = min(max(lower[first].wanted_hz, low), top)
     return Edge(
@@ -256,34 +262,42 @@ def passive_filters(
 ) -> tuple[tuple[Filter, ...], ...]:
     """Return each section's passive filters.
 
-    A network stands between two neighbours in pitch on its channels: the pair whose
-    wanted corner is nearest to its own.  Raises ValueError where there is no such pair.
+    A network stands between two neighbours in pitch on its channels; several stand in the
+    order of their corners, where these are nearest to the wanted ones.
+
+    Raises ValueError for a network without such a pair.
     """
     found: list[list[Filter]] = [[] for _ in sections]
     lower = [edge for edge in edges_of(sections) if edge.kind == "high-pass"]
-    taken: set[tuple[int, int]] = set()
-    for network in networks:
-        own = [at for at, one in enumerate(sections) if one.channels == network.channels]
-        own.sort(key=lambda at: REACH[sections[at].kind])
-        pairs = [pair for pair in pairwise(own) if pair not in taken]
-        if not pairs:
-            raise ValueError("a passive network stands between two sections on its channels")
-        pair = min(
-            pairs,
-            key=lambda pair: abs(math.log(network.frequency_hz / lower[pair[1]].wanted_hz)),
+    listed = list(networks)
+    for channels in dict.fromkeys(one.channels for one in listed):
+        rising = sorted(
+            (one for one in listed if one.channels == channels), key=lambda one: one.frequency_hz
         )
-        taken.add(pair)
-        kinds: tuple[Kind, Kind] = ("low-pass", "high-pass")
-        for at, kind in zip(pair, kinds, strict=True):
-            found[at].append(
-                Filter(
-                    kind=kind,
-                    family=network.family,
-                    order=network.order,
-                    frequency_hz=network.frequency_hz,
-                )
-            )
+        own = [at for at, one in enumerate(sections) if one.channels == channels]
+        own.sort(key=lambda at: REACH[sections[at].kind])
+        if len(rising) >= max(len(own), 1):
+            raise ValueError("a passive network stands between two sections on its channels")
+        pairs = min(
+            combinations(pairwise(own), len(rising)),
+            key=lambda pairs: sum(
+                abs(math.log(network.frequency_hz / lower[pair[1]].wanted_hz))
+                for network, pair in zip(rising, pairs, strict=True)
+            ),
+        )
+        for network, (below, above) in zip(rising, pairs, strict=True):
+            found[below].append(_part(network, "low-pass"))
+            found[above].append(_part(network, "high-pass"))
     return tuple(tuple(one) for one in found)
+
+
+def _part(network: Passive, kind: Kind) -> Filter:
+    return Filter(
+        kind=kind,
+        family=network.family,
+        order=network.order,
+        frequency_hz=network.frequency_hz,
+    )
 
 
 def together(kind: Kind, corners_hz: Sequence[float]) -> tuple[bool, ...]:

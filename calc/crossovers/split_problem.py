@@ -1,9 +1,9 @@
 """The filters' settings that are worth trying, and what comes of them.
 
 A control without steps is tried where it could be best: at the wanted corner and the
-window's ends of every edge that it acts on, at the ends of its range, and where it brings
-a stack with another filter to the wanted corner.  Settings far from every window are not
-tried.
+window's ends of every edge that it acts on, at the ends of its range, where it brings a
+stack with another filter to the wanted corner, and where a stack begins.  Settings far from
+every window are not tried, unless the control cannot be off.
 """
 
 import math
@@ -25,6 +25,7 @@ from calc.crossovers.split import (
 )
 
 Setting = tuple[float, int] | None  # corner [Hz] and order, or off
+_CLEAR = 1e-6  # beyond the limit of a stack, by so much of an octave
 _MICRO = 1_000_000  # deviations are added as whole millionths of an octave: no last bits
 
 
@@ -130,42 +131,58 @@ class Problem:
         """Return the settings that are tried for a control: off first, then by order, corner."""
         control = self.controls[at]
         ranges = control.ranges_hz()
-        ends = {end for one in ranges for end in one}
         found: set[tuple[float, int]] = set()
         for order in control.orders:
-            wishes = set(ends)
+            wishes = self._own_corners(at)
             if control.range_hz is not None:
                 for edge in self.acted[at]:
-                    wishes |= {self.edges[edge].wanted_hz, *self.edges[edge].window_hz}
-                    wishes |= self._completing(at, edge, order)
+                    wishes |= self._stacking(at, edge, order)
             found |= {
                 (wish, order)
                 for wish in wishes
                 if any(low * (1 - 1e-12) <= wish <= high * (1 + 1e-12) for low, high in ranges)
             }
-        near = {one for one in found if not self._is_far(at, one[0])}
-        if not control.can_be_off and not near:
-            near = found
-        rising: list[Setting] = [*sorted(near, key=lambda one: (one[1], one[0]))]
+        if control.can_be_off:
+            found = {one for one in found if not self._is_far(at, one[0])}
+        rising: list[Setting] = [*sorted(found, key=lambda one: (one[1], one[0]))]
         return (None, *rising) if control.can_be_off else tuple(rising)
+
+    def _own_corners(self, at: int) -> set[float]:
+        """Return the corners [Hz] at which a control alone could be best."""
+        control = self.controls[at]
+        found = {end for one in control.ranges_hz() for end in one}
+        if control.range_hz is not None:
+            for edge in self.acted[at]:
+                found |= {self.edges[edge].wanted_hz, *self.edges[edge].window_hz}
+        return found
 
     def _is_far(self, at: int, corner_hz: float) -> bool:
         return all(self.edges[edge].is_far(corner_hz) for edge in self.acted[at])
 
-    def _completing(self, at: int, edge: int, order: int) -> set[float]:
-        """Return the corners [Hz] that bring a stack with another filter to the wanted one."""
-        wanted = self.edges[edge].wanted_hz
-        others = list(self.fixed[edge])
+    def _stacking(self, at: int, edge: int, order: int) -> set[float]:
+        """Return the corners [Hz] at which a stack with another filter could be best.
+
+        They bring the stack to the wanted corner (or to the window's ends, where the control
+        acts on other edges too), or lie where it begins and ends to be a stack.
+        """
+        wishes = {self.edges[edge].wanted_hz}
+        if len(self.acted[at]) > 1:
+            wishes |= {one for one in self.edges[edge].window_hz if 0 < one < math.inf}
+        others = set(self.fixed[edge])
         for other in self.acting[edge]:
             if other != at:
-                one = self.controls[other]
-                ends = {end for ends in one.ranges_hz() for end in ends}
-                others += [(end, by) for end in ends for by in one.orders]
+                orders = self.controls[other].orders
+                others |= {(corner, by) for corner in self._own_corners(other) for by in orders}
         found = set()
         for corner, by in others:
-            own = math.exp(((order + by) * math.log(wanted) - by * math.log(corner)) / order)
-            if 1 / STACKING_RATIO <= own / corner <= STACKING_RATIO:
-                found.add(float(f"{own:.4g}"))
+            if not 0 < corner < math.inf:
+                continue
+            for way in (STACKING_RATIO, 1 / STACKING_RATIO):
+                found |= {corner * way, corner * way ** (1 + _CLEAR)}
+            for wish in wishes:
+                own = math.exp(((order + by) * math.log(wish) - by * math.log(corner)) / order)
+                if 1 / STACKING_RATIO <= own / corner <= STACKING_RATIO:
+                    found.add(float(f"{own:.10g}"))  # no last bits, which differ by machine
         return found
 
     # ---- what a choice costs

@@ -1,4 +1,4 @@
-"""The best setting of every filter: an exact search over all that the boxes can be set to.
+"""The best setting of every filter: an exact search over all settings that are tried.
 
 Aims, in this order: nothing unprotected; nothing missing; least deviation from the wanted
 corners and slopes; fewest doubled filters; fewest boxes touched.  Among equals: fewest
