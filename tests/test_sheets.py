@@ -5,10 +5,12 @@ import random
 import re
 
 import pytest
-from inputs import RESULTS, Parts, misfits, valid_inputs
+from contract import RESULTS, misfits
+from inputs import Parts, valid_inputs
 
 from calc.contents import CALCULATORS, PAGES
 from calc.core.data import answer_csv, answer_data, answer_json
+from calc.core.fields import Rows
 from calc.core.form import card
 from calc.core.html import answer_html
 from calc.core.markup import markup
@@ -17,6 +19,10 @@ from calc.core.text import answer_text, cell_text
 
 NAMES = list(CALCULATORS)
 VERDICTS = {"suitable", "unsuitable", "not known"}
+# These tell facts; there is nothing in them to be suitable or not.
+WITHOUT_VERDICT = {"filter-response", "passive-network", "level-pad", "arrival-delay"}
+# Zero degrees Celsius in kelvins, by definition.
+CONSTANTS = {"273.15"}
 # What a programmer's value looks like when it slips into a text for people.
 SLIPS = re.compile(
     r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Quantity|Span|Verdict)\b"
@@ -69,7 +75,10 @@ def counts_of(sheet):
 
 
 def test_the_random_inputs_reach_every_verdict_that_there_is(cases):
-    states = {one.sheet.verdict.state for one in cases}
+    states = {one.sheet.verdict and one.sheet.verdict.state for one in cases}
+    if cases[0].answer.calculator.name in WITHOUT_VERDICT:
+        assert states == {None}
+        return
     assert states <= VERDICTS
     assert {"suitable", "unsuitable"} <= states
 
@@ -135,8 +144,8 @@ def test_a_figure_has_at_most_four_significant_figures(cases):
 def test_a_number_in_words_has_at_most_four_significant_figures(cases):
     for one in cases:
         words = [text for tags, _, text in one.prose() if "svg" not in tags]
-        long = [found for text in words for found in NUMBER.findall(text) if figures_in(found) > 4]
-        assert long == [], one
+        long = {found for text in words for found in NUMBER.findall(text) if figures_in(found) > 4}
+        assert long <= CONSTANTS, one
 
 
 @pytest.mark.parametrize(
@@ -146,6 +155,12 @@ def test_a_number_in_words_has_at_most_four_significant_figures(cases):
         ("channel-map", {"sections": "woofer,3.14159,123.456,88.8888,2"}),
         ("coil-wiring", {"drivers": "2,3.14159;1,2.71828", "power_w": "123.456"}),
         ("meter-check", {"drivers": "2,3.14159;1,2.71828", "intended": "0"}),
+        ("filter-response", {"frequency_hz": "314.159", "second_frequency_hz": "271.828"}),
+        ("crossover-sum", {"low_frequency_hz": "314.159", "high_frequency_hz": "271.828"}),
+        ("passive-network", {"ohm": "3.14159", "pad_db": "2.71828"}),
+        ("level-pad", {"ohm": "3.14159", "loss_db": "2.71828"}),
+        ("arrival-delay", {"sections": "a,3.14159;b,2.71828"}),
+        ("filter-split", {"sections": "full-range,1/2,61.8034,2,,,0", "passive": ""}),
     ],
 )
 def test_a_number_in_a_drawing_has_at_most_four_significant_figures(name, given):
@@ -165,16 +180,19 @@ def test_text_tells_the_sentence_the_verdict_each_figure_and_each_input(cases):
         lines = one.text.splitlines()
         assert lines[0] == one.answer.calculator.title
         assert lines[2] == one.sheet.sentence
-        assert f"{one.sheet.verdict.state}: {one.sheet.verdict.reason}" in lines
+        if one.sheet.verdict:
+            assert f"{one.sheet.verdict.state}: {one.sheet.verdict.reason}" in lines
         for figure in one.sheet.figures:
             assert isinstance(figure, Figure)
             assert f"  {figure.label}: {cell_text(figure.value)}" in lines
         for field in one.answer.calculator.fields:
             value = one.answer.inputs[field.key]
-            if isinstance(value, tuple):  # a table of inputs: a line for each row
+            if isinstance(field, Rows) and not isinstance(
+                value, int
+            ):  # a table of inputs: a line for each row
                 heads = [f"  {field.label} {at}: " for at in range(1, len(value) + 1)]
             else:
-                heads = [f"  {field.label}: {field.write(value) or 'not known'}"]
+                heads = [f"  {field.label}: {field.say(value) or 'not known'}"]
             for head in heads:
                 assert any(line.startswith(head) for line in lines), one
         for line in (*one.sheet.cautions, *one.sheet.sources):
@@ -186,7 +204,7 @@ def test_html_tells_the_sentence_the_verdict_and_each_figure(cases):
         text = one.parts.text
         for told in (
             one.sheet.sentence,
-            one.sheet.verdict.reason,
+            one.sheet.verdict.reason if one.sheet.verdict else "",
             *one.sheet.cautions,
             *one.sheet.steps,
             *one.sheet.unknowns,
@@ -194,9 +212,10 @@ def test_html_tells_the_sentence_the_verdict_and_each_figure(cases):
         ):
             assert told in text, one
         verdicts = [value for value in one.parts.values("class") if "verdict--" in value]
-        assert verdicts[0].split("verdict--")[1].replace("-", " ") == one.sheet.verdict.state
         strong = [text for tags, _, text in one.prose() if tags[-1] == "strong"]
-        assert strong[0] == one.sheet.verdict.state
+        if one.sheet.verdict:
+            assert verdicts[0].split("verdict--")[1].replace("-", " ") == one.sheet.verdict.state
+            assert strong[0] == one.sheet.verdict.state
         assert set(strong) <= VERDICTS
         assert [tag for tag, _ in one.parts.elements].count("dd") == len(one.sheet.figures)
 

@@ -60,10 +60,14 @@ def rounded(value: float, figures: int = 4) -> str:
 def decimals(value: float, places: int) -> str:
     """Write a number with a fixed number of decimals, as columns of levels need it.
 
-    >>> decimals(-3.0103, 2), decimals(-0.0001, 1)
-    ('−3.01', '0.0')
+    Large numbers have fewer, so that no more than four figures are written.
+
+    >>> decimals(-3.0103, 2), decimals(-0.0001, 1), decimals(-449.568, 2), decimals(12345.6, 1)
+    ('−3.01', '0.0', '−449.6', '12350')
     """
     steady = Decimal(f"{value:.12g}")
+    if steady and steady.adjusted() + 1 + places > 4:
+        return rounded(value)
     text = f"{steady:.{places}f}"
     if not text.strip("-0."):
         text = text.removeprefix("-")

@@ -5,7 +5,7 @@ from typing import Any
 
 from calc.core.calculator import Calculator
 from calc.core.drawing import DASHES, canvas, label, loudspeaker, wire
-from calc.core.fields import Number, Rows, Text
+from calc.core.fields import Number, Rows, Text, Whole
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
 from calc.crossovers.delays import delays_s, flight_s, sound_speed
@@ -92,7 +92,7 @@ def _table(found: list[dict[str, Any]], rate: float | None) -> Table:
         for one in found
     ]
     if rate is not None:
-        columns.append(Column(f"Samples at {quantity(rate, 'Hz', 6)}", decimals=0))
+        columns.append(Column(f"Samples at {quantity(rate, 'Hz')}", decimals=0))
         for row, one in zip(rows, found, strict=True):
             row.append(Quantity(one["samples"]))
     return Table(
@@ -155,7 +155,7 @@ ARRIVAL_DELAY = Calculator(
             key="air_c", label="Air temperature", default="20", low=-40, high=80,
             presets=(0, 20, 40),
         ),
-        Number(
+        Whole(
             key="sample_rate_hz", label="Sample rate", default="48000", low=1000, high=768_000,
             presets=(44100, 48000, 96000), optional=True, hint="Where delay is set in samples.",
         ),

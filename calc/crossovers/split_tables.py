@@ -170,7 +170,7 @@ def _edges(plan: Plan) -> Table:
             Column("Made by"),
             Column("Corner", "Hz"),
             Column("Slope", "dB/oct"),
-            Column("Verdict"),
+            Column("Judged"),
         ),
         rows=tuple(rows),
         note="Where two filters act together, corner and slope are those of both.",

@@ -1,0 +1,162 @@
+"""What the contract says of results: the kind of each figure, and how to find misfits."""
+
+_POWERS = (
+    "bridged_power_w",
+    "bridged_power_low_w",
+    "bridged_power_high_w",
+    "bridged_v",
+    "bridged_a",
+)
+RESULTS = {
+    "bridged-output": {
+        "channel_load_ohm": "number",
+        "min_bridged_ohm": "number",
+        "allowed": "yes/no",
+        **dict.fromkeys(_POWERS, "number?"),
+    },
+    "channel-map": {
+        "groupings": [
+            {
+                "grouping": "text",
+                "weakest": "text?",
+                "spare": ["count"],
+                "uses": [
+                    {
+                        "section": "text",
+                        "outputs": ["text"],
+                        "load_ohm": "number",
+                        "power_w": "number?",
+                        "level_db": "number?",
+                        "trim_db": "number?",
+                        "match": "number?",
+                    }
+                ],
+            }
+        ]
+    },
+    "coil-wiring": {
+        "networks_total": "count",
+        "best": "count?",
+        "distinct_loads": [{"load_ohm": "number", "networks": "count", "even": "count"}],
+        "arrangements": [
+            {
+                "notation": "text",
+                "load_ohm": "number",
+                "even": "yes/no",
+                "fits": "yes/no",
+                "joints": "count",
+                "share_percent": ["number"],
+                "meter_low_ohm": "number",
+                "meter_high_ohm": "number",
+                "nets": {"amp+": ["text"], "amp-": ["text"]},
+            }
+        ],
+    },
+    "meter-check": {
+        "likely": [{"what": "text", "expected_low_ohm": "number?", "expected_high_ohm": "number?"}]
+    },
+    "filter-response": {
+        "response": [
+            {
+                "frequency_hz": "number",
+                "level_db": "number",
+                "phase_deg": "number",
+                "delay_ms": "number",
+            }
+        ],
+        "corner_3db_hz": "number?",
+        "corner_6db_hz": "number?",
+        "slope_db_per_octave": "count",
+    },
+    "crossover-sum": {
+        "response": [
+            {"frequency_hz": "number", "level_db": "number?", "phase_difference_deg": "number"}
+        ],
+        "ripple_db": "number?",
+        "advice": "text",
+    },
+    "passive-network": {
+        "components": [
+            {
+                "part": "text",
+                "place": "text",
+                "position": "count",
+                "exact": "number",
+                "preferred": "number",
+                "unit": "text",
+            }
+        ],
+        "corner_hz": "number?",
+    },
+    "level-pad": dict.fromkeys(
+        (
+            "series_ohm",
+            "shunt_ohm",
+            "series_w",
+            "shunt_w",
+            "preferred_series_ohm",
+            "preferred_shunt_ohm",
+            "preferred_loss_db",
+        ),
+        "number",
+    ),
+    "arrival-delay": {
+        "sections": [
+            {
+                "section": "text",
+                "distance_m": "number",
+                "flight_ms": "number",
+                "delay_ms": "number",
+                "samples": "number?",
+            }
+        ]
+    },
+    "filter-split": {
+        "complete": "yes/no",
+        "settings": {
+            box: [{"kind": "text", "state": "text", "frequency_hz": "number?", "order": "count?"}]
+            for box in ("head-unit", "amplifier", "passive")
+        },
+        "missing": [
+            {
+                "section": "text",
+                "edge": "text",
+                "needed_low_hz": "number",
+                "needed_high_hz": "number",
+                "needed_order": "count",
+            }
+        ],
+        "stacked": [
+            {
+                "section": "text",
+                "edge": "text",
+                "corner_3db_hz": "number?",
+                "corner_6db_hz": "number?",
+                "slope_db_per_octave": "count",
+            }
+        ],
+        "response": [{"frequency_hz": "number", "level_db": "number?"}],
+    },
+}
+_KINDS = {"number": (int, float), "count": (int,), "text": (str,), "yes/no": (bool,)}
+
+
+def misfits(shape, value, at="results"):
+    """Return where a result is not of the shape that the contract gives it."""
+    if isinstance(shape, dict) and isinstance(value, dict):
+        missing = [f"{at}.{key}: missing" for key in shape if key not in value]
+        return missing + [
+            problem
+            for key in shape
+            if key in value
+            for problem in misfits(shape[key], value[key], f"{at}.{key}")
+        ]
+    if isinstance(shape, list) and isinstance(value, list):
+        return [problem for one in value for problem in misfits(shape[0], one, f"{at}[]")]
+    if isinstance(shape, str):
+        kind = shape.removesuffix("?")
+        if value is None and kind != shape:
+            return []
+        if isinstance(value, _KINDS[kind]) and isinstance(value, bool) == (kind == "yes/no"):
+            return []
+    return [f"{at}: {value!r} is not of the kind {shape}"]
