@@ -31,6 +31,34 @@ CHAPTERS = {
             "tests/test_meter_check.py",
         ],
     ),
+    "crossovers": (
+        [
+            "calc/crossovers/prototypes.py",
+            "calc/crossovers/sums.py",
+            "calc/crossovers/preferred.py",
+            "calc/crossovers/pads.py",
+            "calc/crossovers/delays.py",
+            "calc/crossovers/ladder.py",
+            "calc/crossovers/circuit.py",
+        ],
+        [
+            "tests/test_crossover_filters.py",
+            "tests/test_crossover_sums.py",
+            "tests/test_passive_networks.py",
+        ],
+    ),
+    "splits": (
+        [
+            "calc/crossovers/split.py",
+            "calc/crossovers/split_problem.py",
+            "calc/crossovers/split_search.py",
+        ],
+        [
+            "tests/test_split_arrangements.py",
+            "tests/test_split_edges.py",
+            "tests/test_split_search.py",
+        ],
+    ),
 }
 SHORT, LONG = 3, 40  # changes tried in each chapter
 # Some changes alter nothing that can be seen: a tolerance, the order of equals.

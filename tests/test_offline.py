@@ -6,7 +6,16 @@ import shutil
 import pytest
 from conftest import ROOT, Served, _built, wait_ready, wait_sentence, wait_until
 
-PAGES = ["", "bridging/", "coil-wiring/", "cautions/", "using/", "licences/", "changes/"]
+PAGES = [
+    "",
+    "bridging/",
+    "coil-wiring/",
+    "crossovers/",
+    "cautions/",
+    "using/",
+    "licences/",
+    "changes/",
+]
 
 
 def word(page):

@@ -61,8 +61,11 @@ def answer_csv(answer: Answer) -> str:
 
 
 def _plain(value: Any) -> Any:
+    """Return a value as a spreadsheet takes it; twelve figures are the same on any machine."""
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, float):
+        return float(f"{value:.12g}")
     return "" if value is None else value
 
 
@@ -71,7 +74,7 @@ def _cell(cell: Cell) -> Any:
         case Quantity(value, _):
             return _plain(value)
         case Span(low, high, _):
-            return f"{low!r} to {high!r}"
+            return f"{_plain(low)!r} to {_plain(high)!r}"
         case Verdict(state, reason):
             return f"{state}: {reason}"
         case _:

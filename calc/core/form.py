@@ -65,7 +65,9 @@ def field_box(calculator: str, one: Field, raw: Raw) -> Element:
     parts = [one.hint] if one.hint else []
     if isinstance(one, Number):
         parts.append(one.range_text() + ".")
-    if one.optional:
+    if one.optional and isinstance(one, Rows):
+        parts.append("Remove all rows where there is none.")
+    elif one.optional:
         parts.append("Leave empty if not known.")
     if one.source:
         parts.append(f"Start value: {one.source}.")
@@ -198,7 +200,7 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
         "div",
         count,
         table,
-        class_="rows",
+        class_="rows rows--many" if len(one.columns) > 4 else "rows",
         id=identity,
         tabindex="-1",
         role="group",

@@ -25,6 +25,7 @@ _SHAPES = {
     "unsuitable": ("M3 3h18v18H3z", "M8 8l8 8M16 8l-8 8"),
     "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
 }
+_LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
 
@@ -117,7 +118,7 @@ def table(one: Table) -> Element:
                 element("tbody", rows),
                 class_="figures-table",
             ),
-            class_="table-box",
+            class_="table-box table-box--long" if len(rows) > _LONG else "table-box",
             role="region",
             tabindex="0",
             aria_label=one.caption,
