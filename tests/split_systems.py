@@ -17,13 +17,14 @@ def octaves(high, low):
 
 
 def together(kind, filters):
-    """(corner, order, number) of those within an octave of the innermost: ∏ c^(n/Σn)."""
+    """(corner, order, number, spread) of those within an octave of the innermost: ∏ c^(n/Σn)."""
     if not filters:
-        return None, 0, 0
+        return None, 0, 0, 0
     inner = (max if kind == "high-pass" else min)(corner for corner, _ in filters)
     near = [(c, n) for c, n in filters if abs(octaves(c, inner)) <= 1 + 1e-9]
     order = sum(n for _, n in near)
-    return math.prod(c ** (n / order) for c, n in near), order, len(near)
+    spread = octaves(max(near)[0], min(near)[0])
+    return math.prod(c ** (n / order) for c, n in near), order, len(near), spread
 
 
 def state_of(edge, corner, order):
@@ -36,15 +37,15 @@ def state_of(edge, corner, order):
     return "unprotected" if edge.protects and harmed else "missing"
 
 
-def deviation_of(edge, corner, order):
-    """Octaves, and a quarter for each order, from what is wanted."""
+def deviation_of(edge, corner, order, spread):
+    """Octaves, a quarter for each order, and what lies between stacked corners."""
     if corner is None:
         end = 20 if edge.kind == "high-pass" else 20_000
         return abs(octaves(end, edge.wanted_hz)) if edge.is_needed else 0
     if not edge.is_needed:
         beyond = octaves(corner, 20) if edge.kind == "high-pass" else octaves(20_000, corner)
         return max(0, beyond)
-    return abs(octaves(corner, edge.wanted_hz)) + abs(order - edge.wanted_order) / 4
+    return abs(octaves(corner, edge.wanted_hz)) + abs(order - edge.wanted_order) / 4 + spread
 
 
 def filters_on(problem, edge, settings):
@@ -58,9 +59,9 @@ def filters_on(problem, edge, settings):
 
 
 def edge_cost(edge, filters):
-    corner, order, number = together(edge.kind, filters)
+    corner, order, number, spread = together(edge.kind, filters)
     state = state_of(edge, corner, order)
-    millionths = round(1_000_000 * deviation_of(edge, corner, order))
+    millionths = round(1_000_000 * deviation_of(edge, corner, order, spread))
     missing = state in ("unprotected", "missing", "spoilt")
     return state == "unprotected", missing, millionths, number > 1
 

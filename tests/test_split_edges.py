@@ -139,9 +139,16 @@ def test_settings_two_octaves_from_every_window_are_not_tried():
 )
 def test_filters_within_an_octave_of_the_innermost_act_together(kind, filters, result):
     for rows in (filters, filters[::-1]):
-        corner, *rest = stacked(kind, rows)
-        assert corner == (pytest.approx(result[0]) if filters else None)
-        assert tuple(rest) == result[1:]
+        found = stacked(kind, rows)
+        assert found.corner_hz == (pytest.approx(result[0]) if filters else None)
+        assert (found.order, found.number) == result[1:]
+
+
+def test_a_stack_is_as_wide_as_its_corners_lie_apart():
+    assert stacked("high-pass", [(50, 2), (100, 2), (10, 4)]).spread == pytest.approx(1)
+    assert stacked("low-pass", [(80, 1), (80, 2)]).spread == 0
+    (edge, _) = edges_of([TWEETER])
+    assert edge.deviation(edge.wanted_hz, 2, 0.5) == pytest.approx(0.5)
 
 
 THREE_WAY = [

@@ -7,7 +7,14 @@ from calc.core.calculator import Calculator
 from calc.core.fields import Number, YesNo
 from calc.core.figures import quantity
 from calc.core.sheet import Figure, Quantity, Sheet, Verdict
-from calc.crossovers.fields import DRIVERS_DIFFER, HEARING, INVENTED, SOURCES, TEST_TONE
+from calc.crossovers.fields import (
+    DRIVERS_DIFFER,
+    HEARING,
+    INVENTED,
+    SOURCES,
+    TEST_TONE,
+    slope_words,
+)
 from calc.crossovers.preferred import nearest
 from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
 from calc.crossovers.split import gaps
@@ -39,8 +46,9 @@ NO_APPROVAL = (
 )
 RULES = (
     "Aims in this order: nothing unprotected, nothing missing, least deviation from the wanted "
-    "corners and slopes (6 dB per octave counts like a quarter of an octave: our own choice), "
-    "fewest doubled filters, fewest boxes touched.",
+    "corners and slopes (6 dB per octave counts like a quarter of an octave, and corners of a "
+    "stack that differ count with their distance: our own choice), fewest doubled filters, "
+    "fewest boxes touched.",
     "Protection: a corner at least 2 × the tweeter’s resonance at 12 dB per octave, 1.5 × at 24 dB "
     "per octave: common practice, no source.",
 )
@@ -210,7 +218,14 @@ def _sentence(
             )
     if bad:
         name = plan.names[bad[0].edge.section]
-        return f"Not with these boxes: the {name} needs {edge_words(bad[0].edge)}."
+        has = (
+            ""
+            if bad[0].corner_hz is None
+            else (
+                f"; the nearest is {quantity(bad[0].corner_hz, 'Hz')}, {slope_words(bad[0].order)}"
+            )
+        )
+        return f"Not with these boxes: the {name} needs {edge_words(bad[0].edge)}{has}."
     if spoilt:
         name = plan.names[spoilt[0].edge.section]
         return (

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from calc.crossovers.prototypes import Family, Filter, Kind, has_order
 from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ
@@ -27,7 +27,9 @@ HARMLESS_HIGH_PASS_HZ, HARMLESS_LOW_PASS_HZ = 30.0, 16_000.0
 STACKING_RATIO = 2.0
 # A setting farther than this ratio from every window that it acts on is not tried.
 FAR_RATIO = 4.0
-# Our own choice: 6 dB per octave too much or too few count like a quarter of an octave.
+# Our own choice: 6 dB per octave too much or too few count like a quarter of an octave, and
+# corners of a stack that differ count with all of their distance: alike they are one known
+# filter, apart they are a blunter one.
 OCTAVES_PER_ORDER = 0.25
 _TINY = 1e-9
 
@@ -141,10 +143,11 @@ class Edge:
         inside = low * (1 - _TINY) <= corner_hz <= high * (1 + _TINY)
         return inside and order >= self.least_order
 
-    def deviation(self, corner_hz: float | None, order: int) -> float:
+    def deviation(self, corner_hz: float | None, order: int, spread: float = 0.0) -> float:
         """Return how far a corner [Hz] of an order is from what is wanted [octaves].
 
-        None stands for no filter: the band then reaches to the end of hearing.
+        corner_hz : None stands for no filter: the band then reaches to the end of hearing
+        spread : how far apart the corners of a stack lie [octaves]
         """
         end = LOWEST_HZ if self.kind == "high-pass" else HIGHEST_HZ
         if not self.is_needed:
@@ -155,7 +158,7 @@ class Edge:
         if corner_hz is None:
             return abs(math.log2(end / self.wanted_hz))
         octaves = abs(math.log2(corner_hz / self.wanted_hz))
-        return octaves + OCTAVES_PER_ORDER * abs(order - self.wanted_order)
+        return octaves + spread + OCTAVES_PER_ORDER * abs(order - self.wanted_order)
 
     def is_far(self, corner_hz: float) -> bool:
         """Tell whether a corner [Hz] lies two octaves or more outside the window."""
@@ -300,22 +303,22 @@ def _part(network: Passive, kind: Kind) -> Filter:
     )
 
 
-def together(kind: Kind, corners_hz: Sequence[float]) -> tuple[bool, ...]:
-    """Tell which of the filters on an edge act together: the innermost, and those within an
-    octave of it.
+class Stack(NamedTuple):
+    """What filters on an edge make together.
 
-    >>> together("high-pass", [5000.0, 250.0])
-    (True, False)
+    corner_hz, order : of those that act together; None and 0 without a filter
+    number : how many they are
+    spread : how far apart their corners lie [octaves]
     """
-    if kind == "high-pass":
-        limit = max(corners_hz, default=0.0) / STACKING_RATIO
-        return tuple(one >= limit * (1 - _TINY) for one in corners_hz)
-    limit = min(corners_hz, default=0.0) * STACKING_RATIO
-    return tuple(one <= limit * (1 + _TINY) for one in corners_hz)
+
+    corner_hz: float | None
+    order: int
+    number: int
+    spread: float
 
 
-def stacked(kind: Kind, filters: Sequence[tuple[float, int]]) -> tuple[float | None, int, int]:
-    """Return corner [Hz], order and number of the filters that act together on an edge.
+def stacked(kind: Kind, filters: Sequence[tuple[float, int]]) -> Stack:
+    """Return what filters on an edge make together.
 
     filters : (corner [Hz], order) of each
 
@@ -323,17 +326,27 @@ def stacked(kind: Kind, filters: Sequence[tuple[float, int]]) -> tuple[float | N
     logarithms, weighted with the orders.  For equal Butterworth filters this is the
     Linkwitz–Riley corner.
 
-    >>> stacked("high-pass", [(80.0, 2), (80.0, 2)])
-    (80.0, 4, 2)
-    >>> stacked("high-pass", [(5000.0, 2), (250.0, 2)])
-    (5000.0, 2, 1)
+    >>> tuple(stacked("high-pass", [(80.0, 2), (80.0, 2)]))
+    (80.0, 4, 2, 0.0)
+    >>> tuple(stacked("high-pass", [(5000.0, 2), (250.0, 2)]))
+    (5000.0, 2, 1, 0.0)
     """
     if len(filters) < 2:
-        return (*filters[0], 1) if filters else (None, 0, 0)
-    counted = together(kind, [one[0] for one in filters])
-    near = [one for one, counts in zip(filters, counted, strict=True) if counts]
-    order = sum(one[1] for one in near)
-    if all(abs(one[0] / near[0][0] - 1) < _TINY for one in near):
-        return near[0][0], order, len(near)
-    mean = sum(one[1] * math.log(one[0]) for one in near) / order
-    return math.exp(mean), order, len(near)
+        return Stack(*filters[0], 1, 0.0) if filters else Stack(None, 0, 0, 0.0)
+    # The search asks this some ten thousand times: no more calls than needed.
+    if kind == "high-pass":
+        limit = max(filters)[0] / STACKING_RATIO * (1 - _TINY)
+        near = [one for one in filters if one[0] >= limit]
+    else:
+        limit = min(filters)[0] * STACKING_RATIO * (1 + _TINY)
+        near = [one for one in filters if one[0] <= limit]
+    if len(near) == 1:
+        return Stack(*near[0], 1, 0.0)
+    low, high = min(near)[0], max(near)[0]
+    if high / low - 1 < _TINY:
+        return Stack(near[0][0], sum([one[1] for one in near]), len(near), 0.0)
+    order, logs = 0, 0.0
+    for corner, own in near:
+        order += own
+        logs += own * math.log(corner)
+    return Stack(math.exp(logs / order), order, len(near), math.log2(high / low))

@@ -1,9 +1,10 @@
 """The filters' settings that are worth trying, and what comes of them.
 
 A control without steps is tried where it could be best: at the wanted corner and the
-window's ends of every edge that it acts on, at the ends of its range, where it brings a
-stack with another filter to the wanted corner, and where a stack begins.  Settings far from
-every window are not tried, unless the control cannot be off.
+window's ends of every edge that it acts on, at the ends of its range, and where it makes a
+good stack with another filter.  (With three filters on one edge a corner between those
+tried can be better by some hundredths of an octave.)  Settings far from every window are
+not tried, unless the control cannot be off.
 """
 
 import math
@@ -21,7 +22,6 @@ from calc.crossovers.split import (
     edges_of,
     passive_filters,
     stacked,
-    together,
 )
 
 Setting = tuple[float, int] | None  # corner [Hz] and order, or off
@@ -49,8 +49,14 @@ class MadeEdge:
     @property
     def makers(self) -> tuple[Box, ...]:
         """The boxes whose filters act together on the edge; others are out of its reach."""
-        counted = together(self.edge.kind, [one.frequency_hz for _, one in self.filters])
-        return tuple(box for (box, _), counts in zip(self.filters, counted, strict=True) if counts)
+        listed = [(one.frequency_hz, one.order) for _, one in self.filters]
+        whole = stacked(self.edge.kind, listed)
+        return tuple(
+            box
+            for at, (box, _) in enumerate(self.filters)
+            # A filter belongs to the stack if the stack is another one without it.
+            if stacked(self.edge.kind, listed[:at] + listed[at + 1 :]) != whole
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,27 +168,37 @@ class Problem:
     def _stacking(self, at: int, edge: int, order: int) -> set[float]:
         """Return the corners [Hz] at which a stack with another filter could be best.
 
-        They bring the stack to the wanted corner (or to the window's ends, where the control
-        acts on other edges too), or lie where it begins and ends to be a stack.
+        At the other's corner; where the two just hold the window, if the other alone lies
+        outside; where they make the wanted corner, if the control acts on another edge
+        nearby; and just out of reach of a filter that cannot be taken away.
         """
-        wishes = {self.edges[edge].wanted_hz}
-        if len(self.acted[at]) > 1:
-            wishes |= {one for one in self.edges[edge].window_hz if 0 < one < math.inf}
-        others = set(self.fixed[edge])
+        own = self.edges[edge]
+        others = [(corner, by, True) for corner, by in self.fixed[edge]]
         for other in self.acting[edge]:
             if other != at:
-                orders = self.controls[other].orders
-                others |= {(corner, by) for corner in self._own_corners(other) for by in orders}
+                control = self.controls[other]
+                stays = not control.can_be_off or len(self.acted[other]) > 1
+                corners = self._own_corners(other)
+                others += [(corner, by, stays) for corner in corners for by in control.orders]
+        elsewhere = [self.edges[one] for one in self.acted[at] if one != edge]
         found = set()
-        for corner, by in others:
+        for corner, by, stays in others:
             if not 0 < corner < math.inf:
                 continue
-            for way in (STACKING_RATIO, 1 / STACKING_RATIO):
-                found |= {corner * way, corner * way ** (1 + _CLEAR)}
-            for wish in wishes:
-                own = math.exp(((order + by) * math.log(wish) - by * math.log(corner)) / order)
-                if 1 / STACKING_RATIO <= own / corner <= STACKING_RATIO:
-                    found.add(float(f"{own:.10g}"))  # no last bits, which differ by machine
+            found.add(corner)
+            if stays:
+                found |= {
+                    corner * way ** (1 + _CLEAR) for way in (STACKING_RATIO, 1 / STACKING_RATIO)
+                }
+            for wish in {*own.window_hz, own.wanted_hz}:
+                if not 0 < wish < math.inf:
+                    continue
+                log = ((order + by) * math.log(wish) - by * math.log(corner)) / order
+                reached = float(f"{math.exp(log):.10g}")  # no last bits, which differ by machine
+                is_stack = 1 / STACKING_RATIO <= reached / corner <= STACKING_RATIO
+                is_useful = wish in own.window_hz and not own.holds(corner, own.least_order)
+                if is_stack and (is_useful or any(not one.is_far(reached) for one in elsewhere)):
+                    found.add(reached)
         return found
 
     # ---- what a choice costs
@@ -194,8 +210,8 @@ class Problem:
         """
         edge = self.edges[at]
         acting = [one for one in settings if one is not None]
-        corner, order, number = stacked(edge.kind, [*self.fixed[at], *acting])
-        deviation = round(edge.deviation(corner, order) * _MICRO)
+        corner, order, number, spread = stacked(edge.kind, [*self.fixed[at], *acting])
+        deviation = round(edge.deviation(corner, order, spread) * _MICRO)
         state = edge_state(edge, corner, order)
         return (
             int(state == "unprotected"),
@@ -226,7 +242,7 @@ class Problem:
                         frequency_hz=setting[0],
                     )
                     filters.append((control.box, made))
-            corner, order, number = stacked(
+            corner, order, number, _ = stacked(
                 edge.kind, [(one.frequency_hz, one.order) for _, one in filters]
             )
             edges.append(
