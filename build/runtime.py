@@ -80,6 +80,8 @@ def build_wheel() -> Path:
         [venv_program("pyodide"), "py-compile", "--compression-level", "9", wheels],
         why="The wheel could not be compiled.",
         cwd=WORK,
+        # Docstrings and columns of tracebacks serve no page, and would be a part of its image.
+        env={"PYTHONOPTIMIZE": "2", "PYTHONNODEBUGRANGES": "1"},
     )
     (wheel,) = wheels.glob("*.whl")
     return wheel
@@ -101,6 +103,7 @@ def _compile_libraries() -> None:
             cfile=PACKAGES / f"{name}.pyc",
             dfile=f"{name}.py",
             doraise=True,
+            optimize=2,
             invalidation_mode=_UNCHECKED,
         )
 

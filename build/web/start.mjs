@@ -19,4 +19,7 @@ export const START = `
 import calc.core.qr
 from calc.page import respond, warm_up
 warm_up()
+import re
+re.purge()
+del re
 `;

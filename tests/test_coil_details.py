@@ -1,0 +1,73 @@
+"""Details of the coils' formulas that no published number touches: bounds, shares, small lists."""
+
+from fractions import Fraction
+from math import comb, factorial, prod
+
+import pytest
+
+from calc.coils.model import Driver, Survey
+from calc.coils.networks import networks
+from calc.coils.pairings import CoilClass, Counting, representatives
+from calc.contents import CALCULATORS
+
+FREE_ENDS = "the free ends touch each other"
+
+
+def checked(**given):
+    raw = {key: str(value) for key, value in given.items()}
+    return CALCULATORS["meter-check"].answer(raw).sheet
+
+
+# ---- networks --------------------------------------------------------------------------------
+
+SETS = [((4,), (6,)), ((4, 8), (3, 2)), ((1, 2, 6), (2, 2, 1)), ((Fraction(33, 10),), (7,))]
+
+
+@pytest.mark.parametrize(("ohms", "content"), SETS)
+def test_common_currents_of_one_ampere_turn_as_much_power_into_heat_as_the_load(ohms, content):
+    """1 A through the load: its watts are its ohms, and they arise in the coils alone."""
+    even = [
+        one for one in networks(tuple(map(Fraction, ohms)), content) if one.currents is not None
+    ]
+    assert even
+    for one in even:
+        parts = zip(content, one.currents, ohms, strict=True)
+        assert sum(number * current**2 * ohm for number, current, ohm in parts) == one.load
+
+
+# ---- pairings --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("drivers", range(1, 5))
+@pytest.mark.parametrize("coils", range(1, 5))
+def test_a_class_is_open_when_its_coils_can_be_dealt_out_in_more_than_one_way(drivers, coils):
+    hands = [comb(coils * number, coils) for number in range(1, drivers + 1)]
+    assert CoilClass(drivers, coils).is_open is (prod(hands) // factorial(drivers) > 1)
+
+
+# ---- faults ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("reading", ["0.05", "0.15", "0.2", "0.25"])
+def test_the_ends_explain_what_lies_a_touch_from_the_leads(reading):
+    said = checked(reading_ohm=reading, lead_ohm="0.15").sentence
+    assert f"likeliest: {FREE_ENDS}" in said
+
+
+@pytest.mark.parametrize("reading", ["0.04", "0.26"])
+def test_the_ends_explain_nothing_further_from_the_leads_than_a_touch(reading):
+    said = checked(reading_ohm=reading, lead_ohm="0.15").sentence
+    assert f"fits nothing known; the nearest explanation: {FREE_ENDS}" in said
+
+
+@pytest.mark.parametrize("reading", ["0", "0.1", "0.15"])
+def test_near_nothing_the_lowest_loads_are_the_nearest(reading):
+    """Eight coils have more loads than are told; eight of 1 Ω side by side come to 1/8 Ω."""
+    likely = checked(
+        reading_ohm=reading, lead_ohm="0.1", drivers="4", coil_ohm="1", intended="0", min_load_ohm=8
+    ).results["likely"]
+    told = {one["expected_low_ohm"] for one in likely if one["kind"] == "arrangement"}
+    survey = Survey((Driver(2, 1.0),) * 4)
+    lowest = [float(one.load) for one in survey.distinct_loads][: len(told)]
+    assert lowest[0] == 1 / 8
+    assert sorted(told) == pytest.approx([0.75 * load + 0.1 for load in lowest])
