@@ -5,8 +5,9 @@ from math import comb, factorial, prod
 
 import pytest
 
-from calc.coils.model import Driver, Survey
+from calc.coils.model import Driver, Survey, coil_names
 from calc.coils.networks import networks
+from calc.coils.notation import NotationError, read_notation
 from calc.coils.pairings import CoilClass, Counting, representatives
 from calc.contents import CALCULATORS
 
@@ -71,3 +72,39 @@ def test_near_nothing_the_lowest_loads_are_the_nearest(reading):
     lowest = [float(one.load) for one in survey.distinct_loads][: len(told)]
     assert lowest[0] == 1 / 8
     assert sorted(told) == pytest.approx([0.75 * load + 0.1 for load in lowest])
+
+
+def test_from_a_thousand_ohms_up_there_is_no_path_and_below_there_is_a_bad_contact():
+    """1000 Ω is more than eight coils of 64 Ω in a row, and where the page says “no path”."""
+    open_ends = checked(reading_ohm="1000")
+    assert "no path" in open_ends.sentence
+    assert open_ends.results["likely"][0]["expected_low_ohm"] is None
+    assert "bad contact" in checked(reading_ohm="999.9").sentence
+
+
+@pytest.mark.parametrize("reading", ["0.4", "2.5", "5", "9.3", "40", "300"])
+def test_what_explains_nothing_follows_by_its_ratio_to_the_reading(reading):
+    """A driver's coils of 4 Ω and another's of 3 Ω; ranges are taken by their middles."""
+    likely = checked(reading_ohm=reading, drivers="2,4;2,3", intended="1a|1b|2a|2b")
+    ranges = [
+        (one["expected_low_ohm"], one["expected_high_ohm"])
+        for one in likely.results["likely"]
+        if one["expected_low_ohm"] is not None
+    ]
+    shown = float(reading)
+    beside = [(low + high) / 2 for low, high in ranges if low != high and not low <= shown <= high]
+    assert len(beside) > 5
+    ratios = [max(shown / middle, middle / shown) for middle in beside]
+    assert ratios == pytest.approx(sorted(ratios))
+
+
+# ---- notation --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("coils", range(1, 9))
+def test_as_many_brackets_as_coils_are_read_and_far_more_are_refused(coils):
+    ohms = coil_names([Driver(coils, 4.0)])
+    row = "+".join(ohms)
+    assert read_notation("(" * coils + row + ")" * coils, ohms).load == 4 * coils
+    with pytest.raises(NotationError, match="more brackets than coils"):
+        read_notation("(" * (coils + 2) + row + ")" * (coils + 2), ohms)

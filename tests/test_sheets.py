@@ -184,7 +184,7 @@ def test_text_tells_the_sentence_the_verdict_each_figure_and_each_input(cases):
             assert f"{one.sheet.verdict.state}: {one.sheet.verdict.reason}" in lines
         for figure in one.sheet.figures:
             assert isinstance(figure, Figure)
-            assert f"  {figure.label}: {cell_text(figure.value)}" in lines
+            assert f"  {figure.label}: {cell_text(figure.value, figure.decimals)}" in lines
         for field in one.answer.calculator.fields:
             value = one.answer.inputs[field.key]
             if isinstance(field, Rows) and not isinstance(
@@ -192,7 +192,7 @@ def test_text_tells_the_sentence_the_verdict_each_figure_and_each_input(cases):
             ):  # a table of inputs: a line for each row
                 heads = [f"  {field.label} {at}: " for at in range(1, len(value) + 1)]
             else:
-                heads = [f"  {field.label}: {field.say(value) or 'not known'}"]
+                heads = [f"  {field.label}: {field.say(value) or field.empty}"]
             for head in heads:
                 assert any(line.startswith(head) for line in lines), one
         for line in (*one.sheet.cautions, *one.sheet.sources):

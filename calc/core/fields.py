@@ -29,7 +29,8 @@ class Field:
 
     `default` is written as a person would type it and is read by the field itself, so
     that a field with a forbidden default cannot be declared.  `more` moves the field
-    behind the form's “more” control; `source` says where the default comes from.
+    behind the form's “more” control; `source` says where the default comes from; `empty` is
+    what an optional field says when nothing is given.
     """
 
     key: str
@@ -39,6 +40,7 @@ class Field:
     optional: bool = False
     more: bool = False
     source: str = ""
+    empty: str = "not known"
 
     kind = "text"
 

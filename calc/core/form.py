@@ -68,7 +68,9 @@ def field_box(calculator: str, one: Field, raw: Raw) -> Element:
     if one.optional and isinstance(one, Rows):
         parts.append("Remove all rows where there is none.")
     elif one.optional:
-        parts.append("Leave empty if not known.")
+        parts.append(
+            "Leave empty if not known." if one.empty == "not known" else f"Empty means {one.empty}."
+        )
     if one.source:
         parts.append(f"Start value: {one.source}.")
     label = element("label", one.label + unit, for_=identity)

@@ -181,7 +181,9 @@ def key_figures(figures: tuple[Figure, ...]) -> Element | None:
         return None
     pairs = [
         (
-            element("div", element("dt", one.label), " ", element("dd", figure(one.value))),
+            element(
+                "div", element("dt", one.label), " ", element("dd", figure(one.value, one.decimals))
+            ),
             "\n",
         )
         for one in figures

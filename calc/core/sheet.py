@@ -45,10 +45,11 @@ Cell = str | int | float | None | Quantity | Span | Verdict
 
 @dataclass(frozen=True)
 class Figure:
-    """A key figure, shown large."""
+    """A key figure, shown large; `decimals` as in a column."""
 
     label: str
     value: Quantity | Span
+    decimals: int | None = None
 
 
 @dataclass(frozen=True)

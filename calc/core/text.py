@@ -78,7 +78,7 @@ def input_lines(answer: Answer) -> list[str]:
                 f"  {one.label} {at}: {row_words(one, row)}" for at, row in enumerate(value, 1)
             ]
             continue
-        text = one.say(value) or "not known"
+        text = one.say(value) or one.empty
         unit = f" {one.unit}" if one.unit and value is not None else ""
         lines.append(f"  {one.label}: {text}{unit}")
     return lines
@@ -91,7 +91,11 @@ def answer_text(answer: Answer) -> str:
     if sheet.verdict:
         parts.append(cell_text(sheet.verdict))
     if sheet.figures:
-        parts.append("\n".join(f"  {one.label}: {cell_text(one.value)}" for one in sheet.figures))
+        parts.append(
+            "\n".join(
+                f"  {one.label}: {cell_text(one.value, one.decimals)}" for one in sheet.figures
+            )
+        )
     parts.append("\n".join(["Inputs", *input_lines(answer)]))
     parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
     parts += [table_text(table) for table in sheet.tables]

@@ -127,16 +127,25 @@ def _row(found: _Found, frequency: float) -> dict[str, float | None]:
 def _sentence(found: _Found) -> str:
     at = quantity(found.corner_hz, "Hz", 3)
     if found.ripple is None:
-        return f"The two sections cancel near {at}: reverse one of them."
+        return f"The two sections cancel near {at}: {_other_way(found)}."
     better = found.ripple_turned is not None and found.ripple_turned < found.ripple - 0.05
     rest = (
-        f"with one section reversed it would stay within {rounded(found.ripple_turned or 0, 2)} dB."
+        f"{_other_way(found)}, and it stays within {rounded(found.ripple_turned or 0, 2)} dB."
         if better
         else "leave the polarity as it is."
     )
     if found.ripple < 0.05:
         return f"The two sections add up to the same level at every frequency: {rest}"
     return f"The sum stays within {rounded(found.ripple, 3)} dB from 20 Hz to 20 kHz: {rest}"
+
+
+def _other_way(found: _Found) -> str:
+    """Say how to exchange the polarity: one of two reversed sections back, or one reversed."""
+    if found.high.is_reversed:
+        return "set the high section to normal"
+    if found.low.is_reversed:
+        return "set the low section to normal"
+    return "reverse the high section"
 
 
 def _verdict(found: _Found) -> Verdict:
@@ -156,11 +165,11 @@ def _figures(found: _Found) -> tuple[Figure, ...]:
         ("Ripple of the sum", found.ripple, "dB"),
         (f"Sum at {quantity(found.corner_hz, 'Hz', 3)}", sum_db([low, high]), "dB"),
         ("Phase difference there", phase_difference_deg(low, high), "°"),
-        ("Ripple with one reversed", found.ripple_turned, "dB"),
+        ("Ripple with the other polarity", found.ripple_turned, "dB"),
     ]
     # A hole has no figure: the sentence and the table of polarities tell of it.
     return tuple(
-        Figure(name, Quantity(value, unit)) for name, value, unit in figures if value is not None
+        Figure(name, Quantity(value, unit), 1) for name, value, unit in figures if value is not None
     )
 
 
@@ -168,7 +177,8 @@ def _advice(given: Mapping[str, Any], found: _Found) -> list[str]:
     advice = []
     now, turned = found.ripple, found.ripple_turned
     if turned is not None and (now is None or turned < now - 0.05):
-        advice.append("Reverse the polarity of one section.")
+        way = _other_way(found)
+        advice.append(f"{way[0].upper()}{way[1:]}.")
     elif now is not None:
         advice.append("Leave the polarity as it is.")
     else:

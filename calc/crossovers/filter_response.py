@@ -255,14 +255,18 @@ _FREQUENCY = frequency_field(
     "frequency_hz", "80", "Corner frequency", source=INVENTED, presets=(60, 80, 100, 3000)
 )
 _UPPER = frequency_field(
-    "upper_hz", "", "Upper corner frequency", optional=True, hint="For a band-pass."
+    "upper_hz", "", "Upper corner frequency", optional=True, empty="none", hint="For a band-pass."
 )
 _SECOND = frequency_field(
-    "second_frequency_hz", "", "Its corner frequency", optional=True,
-    hint="A second filter of the same kind in another box. Empty: there is none.",
+    "second_frequency_hz", "", "Second filter: corner frequency", optional=True, empty="none",
+    hint="A second filter of the same kind, in another unit.",
 )  # fmt: skip
-_SECOND_FAMILY = family_field("second_family", "", "Its family", optional=True)
-_SECOND_ORDER = order_field("second_order", "", "Its order", optional=True)
+_SECOND_FAMILY = family_field(
+    "second_family", "", "Second filter: family", optional=True, empty="as the first"
+)
+_SECOND_ORDER = order_field(
+    "second_order", "", "Second filter: order", optional=True, empty="as the first"
+)
 
 
 def _check(given: Mapping[str, Any]) -> list[FieldError]:
@@ -272,7 +276,9 @@ def _check(given: Mapping[str, Any]) -> list[FieldError]:
     if given.get("second_family") and given.get("second_order") is None:
         whole = {**given, "second_order": given.get("order")}
         if check_order(whole, _SECOND_FAMILY, _SECOND_ORDER):
-            message = "Its order: the first filter’s order does not exist in this family. Give one."
+            message = (
+                "Second filter: the first filter’s order does not exist in this family. Give one."
+            )
             errors.append(FieldError("second_order", "", message))
     kind, upper, lower = given.get("kind"), given.get("upper_hz"), given.get("frequency_hz")
     if "upper_hz" in given and kind == "band-pass" and upper is None:
@@ -285,10 +291,7 @@ def _check(given: Mapping[str, Any]) -> list[FieldError]:
         )
         errors.append(FieldError("upper_hz", rounded(upper), message))
     if kind == "band-pass" and given.get("second_frequency_hz") is not None:
-        message = (
-            "Its corner frequency: a second filter is for a high-pass or a low-pass. "
-            "Leave it empty."
-        )
+        message = "Second filter: it is for a high-pass or a low-pass. Leave it empty."
         errors.append(
             FieldError("second_frequency_hz", rounded(given["second_frequency_hz"]), message)
         )

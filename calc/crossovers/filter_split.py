@@ -39,6 +39,8 @@ from calc.crossovers.split_problem import MadeEdge, dial_of
 from calc.crossovers.split_tables import plan_tables
 from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
+# Without their high-pass these are gone within seconds.
+FRAGILE = ("tweeter", "midrange")
 NO_APPROVAL = (
     "Set the filters before the speakers are connected, and check them before the level goes up. "
     "The manuals of head unit and amplifier come first: what a switch does can differ from its "
@@ -48,7 +50,7 @@ RULES = (
     "Aims in this order: nothing unprotected, nothing missing, least deviation from the wanted "
     "corners and slopes (6 dB per octave counts like a quarter of an octave, and corners of a "
     "stack that differ count with their distance: our own choice), fewest doubled filters, "
-    "fewest boxes touched.",
+    "fewest units touched.",
     "Protection: a corner at least 2 × the tweeter’s resonance at 12 dB per octave, 1.5 × at 24 dB "
     "per octave: common practice, no source.",
 )
@@ -65,15 +67,13 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
         sentence=_sentence(plan, bad, spoilt, apart),
         verdict=_verdict(plan, bad, spoilt, apart),
         results={
-            "complete": plan.split.is_complete and not apart,
+            "complete": plan.is_ready,
             "settings": _settings(plan),
             "missing": [_missing(plan, one) for one in bad],
             "spoilt": [_spoilt(plan, one) for one in spoilt],
             "gaps": [{"below": plan.names[low], "above": plan.names[high]} for low, high in apart],
             "stacked": [_stacked(plan, one) for one in stacks],
-            "reversed": [
-                plan.names[at] for at, voice in enumerate(plan.voices) if voice.is_reversed
-            ],
+            "reversed": [plan.names[at] for at in plan.reversed],
             "ripple_db": plan.ripple_db,
             "protection_capacitors": _capacitors(given, plan),
             "response": [
@@ -212,9 +212,14 @@ def _sentence(
     for one in bad:
         name = plan.names[one.edge.section]
         if one.state == "unprotected":
+            if plan.system.sections[one.edge.section].kind in FRAGILE:
+                return (
+                    f"Not with these units: nothing protects the {name}. It needs "
+                    f"{edge_words(one.edge)}. Do not connect it."
+                )
             return (
-                f"Not with these boxes: nothing protects the {name}. It needs "
-                f"{edge_words(one.edge)}. Do not connect it."
+                f"Not with these units: nothing keeps the bass from the {name}, which may be "
+                f"damaged when it plays loud. It needs {edge_words(one.edge)}."
             )
     if bad:
         name = plan.names[bad[0].edge.section]
@@ -225,11 +230,11 @@ def _sentence(
                 f"; the nearest is {quantity(bad[0].corner_hz, 'Hz')}, {slope_words(bad[0].order)}"
             )
         )
-        return f"Not with these boxes: the {name} needs {edge_words(bad[0].edge)}{has}."
+        return f"Not with these units: the {name} needs {edge_words(bad[0].edge)}{has}."
     if spoilt:
         name = plan.names[spoilt[0].edge.section]
         return (
-            f"Not with these boxes: a filter that cannot be taken away cuts into the band of "
+            f"Not with these units: a filter that cannot be taken away cuts into the band of "
             f"the {name}."
         )
     if apart:
@@ -291,21 +296,30 @@ def _figures(plan: Plan, bad: list[MadeEdge], stacks: list[MadeEdge]) -> tuple[F
         Figure(f"Edges made, of {len(needed)}", Quantity(len(made))),
         Figure("Edges with two filters", Quantity(len(stacks))),
     ]
-    if not bad and plan.ripple_db is not None:
-        figures.append(Figure("Ripple of the sum", Quantity(plan.ripple_db, "dB")))
+    if plan.is_ready and plan.ripple_db is not None and len(plan.summed) > 1:
+        figures.append(Figure("Ripple of the sum", Quantity(plan.ripple_db, "dB"), 1))
     return tuple(figures)
 
 
 def _cautions(plan: Plan, bad: list[MadeEdge]) -> tuple[str, ...]:
     kinds = {one.kind for one in plan.system.sections}
     told = []
-    open_ = [plan.names[one.edge.section] for one in bad if one.state == "unprotected"]
+    open_ = [
+        plan.names[one.edge.section]
+        for one in bad
+        if one.state == "unprotected" and plan.system.sections[one.edge.section].kind in FRAGILE
+    ]
     if open_:
         told.append(
             f"Nothing protects: {', '.join(open_)}. Do not connect, and do not try it at low level."
         )
     if "tweeter" in kinds:
         told.append(TEST_TONE)
+    if plan.system.networks:
+        told.append(
+            "A bought network has its polarity inside: follow its marks, + to +. Never play a "
+            "network with one of its speakers taken off."
+        )
     return (*told, NO_APPROVAL, HEARING)
 
 
@@ -325,7 +339,8 @@ def _steps(plan: Plan) -> tuple[str, ...]:
     if plan.split.is_complete and plan.ripple_db is not None:
         steps.append(
             "Polarities: all combinations were tried; the flattest sum is shown. Sections that "
-            "play the same band as an earlier row are drawn, but left out of the sum."
+            "play the same band as an earlier row are drawn, but left out of the sum, and have "
+            "its polarity."
         )
     return tuple(steps)
 
@@ -343,7 +358,7 @@ FILTER_SPLIT = Calculator(
             key="tweeter_capacitor",
             label="Protection capacitor for active tweeters",
             default="no",
-            hint="Guards against a turn-on thump and a wrong setting.",
+            hint="Softens a turn-on thump. Does not replace the high-pass.",
             more=True,
         ),
         Number(
@@ -359,7 +374,7 @@ FILTER_SPLIT = Calculator(
     ),
     groups=(
         ("Speakers", ("sections", "tweeter_capacitor", "tweeter_ohm")),
-        ("Boxes", ("head_unit", "amplifier", "passive")),
+        ("Units", ("head_unit", "amplifier", "passive")),
     ),
     compute=filter_split,
     check=check_system,

@@ -63,6 +63,8 @@ def pad(given: Mapping[str, Any]) -> Sheet:
         cautions=(
             "These resistors get hot enough to burn: mount them on metal or ceramic, free of "
             "cloth, carpet and cable, with air around them.",
+            "The pad goes after the high-pass, next to the tweeter. It protects nothing: the "
+            "tweeter still needs its high-pass.",
             "Choose resistors rated for at least twice the heat shown, flame-proof or in cement.",
         ),
         steps=(
@@ -124,7 +126,9 @@ def _losses(given: Mapping[str, Any]) -> Table:
         ),
         rows=tuple(rows),
         marked=losses.index(given["loss_db"]),
-        note="Ratings are twice the heat: our own choice.",
+        note="Ratings are twice the heat of a sine of full power in the pad’s band (our own "
+        "choice). Music puts far less into a tweeter; a smaller power may be given. A pad "
+        "that gets too hot to touch is too small.",
     )
 
 
@@ -150,10 +154,11 @@ def _drawing(given: Mapping[str, Any], bought: Pad) -> Drawing:
     ]
     return Drawing(
         "The level pad",
-        f"From the amplifier’s + a resistor of {quantity(bought.series_ohm, 'Ω')} in series to the "
-        f"speaker of {quantity(given['ohm'], 'Ω')}; a resistor of "
+        f"From the network’s + (or the amplifier’s, on a channel with its own high-pass) a "
+        f"resistor of {quantity(bought.series_ohm, 'Ω')} in series to the speaker of "
+        f"{quantity(given['ohm'], 'Ω')}; a resistor of "
         f"{quantity(bought.shunt_ohm, 'Ω')} across the speaker; the speaker’s − straight to the "
-        "amplifier’s −.",
+        "− of network or amplifier.",
         canvas(380, 190, parts),
     )
 

@@ -66,7 +66,7 @@ def passive_network(given: Mapping[str, Any]) -> Sheet:
     built_corner = corner_hz(given, design.built, passband)
     least_ohm, at_hz = least_load(design.built)
     return Sheet(
-        sentence=_sentence(given, design, corner),
+        sentence=_sentence(given, design, corner, built_corner),
         results={
             "components": [
                 {
@@ -93,7 +93,7 @@ def passive_network(given: Mapping[str, Any]) -> Sheet:
         figures=(
             Figure(_corner_words(given), Quantity(corner, "Hz")),
             Figure("The same with the driver as given", Quantity(built_corner, "Hz")),
-            Figure("Level in its band", Quantity(passband, "dB")),
+            Figure("Level in its band", Quantity(passband, "dB"), 1),
             Figure(f"Lowest load, at {quantity(at_hz, 'Hz', 2)}", Quantity(least_ohm, "Ω")),
         ),
         drawings=(network_drawing(design), level_drawing(given, design, passband)),
@@ -130,7 +130,9 @@ def _corner_words(given: Mapping[str, Any]) -> str:
     return f"{fallen} down at, into {quantity(given['ohm'], 'Ω')}"
 
 
-def _sentence(given: Mapping[str, Any], design: Design, corner: float | None) -> str:
+def _sentence(
+    given: Mapping[str, Any], design: Design, corner: float | None, built_corner: float | None
+) -> str:
     parts = [
         f"{value_words(one)} {'in series' if one.place == 'series' else 'across'}"
         for one in design.bought
@@ -139,9 +141,15 @@ def _sentence(given: Mapping[str, Any], design: Design, corner: float | None) ->
     meant = quantity(given["frequency_hz"], "Hz")
     if corner is None:
         return f"{listed}: but with these parts the corner is not where it was meant, at {meant}."
+    load = quantity(given["ohm"], "Ω")
+    told = f"For {meant} into {load} buy {listed}; with these parts the corner comes to"
+    if given["coil_ohm"] is None and not given["impedance"]:
+        return f"{told} {quantity(corner, 'Hz', 3)}."
+    if built_corner is None:
+        return f"{told} {quantity(corner, 'Hz', 3)}, but with your driver there is none."
     return (
-        f"For {meant} into {quantity(given['ohm'], 'Ω')} buy {listed}; with these parts the "
-        f"corner comes to {quantity(corner, 'Hz', 3)}."
+        f"{told} {quantity(corner, 'Hz', 3)} into {load}, and to "
+        f"{quantity(built_corner, 'Hz', 3)} with your driver."
     )
 
 
@@ -189,7 +197,8 @@ def _levelling_step(given: Mapping[str, Any]) -> str:
         )
     return (
         f"Levelling network: {told[0]} keeps the load at {quantity(coil, 'Ω')}; {told[1]} leaves a "
-        "peak of 1.29 times that."
+        f"peak of 1.29 × R_e = {quantity(1.29 * coil, 'Ω', 3)}. With it the load is R_e: give R_e "
+        "as the impedance to have the parts worked out for it."
     )
 
 

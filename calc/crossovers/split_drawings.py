@@ -26,6 +26,7 @@ def path_drawing(plan: Plan) -> Drawing:
         label(_COLUMNS[1] + _BOX / 2, 12, "amplifier", bold=True),
     ]
     words = []
+    unprotected = {one.edge.section for one in plan.split.edges if one.state == "unprotected"}
     top = 32.0
     for channels in dict.fromkeys(one.channels for one in plan.system.sections):
         own = [at for at, one in enumerate(plan.system.sections) if one.channels == channels]
@@ -51,10 +52,13 @@ def path_drawing(plan: Plan) -> Drawing:
             parts += [
                 wire((right, middle), (split_x, middle), (split_x, y), (split_x + 24, y)),
                 loudspeaker(split_x + 24, y),
-                label(split_x + 54, y - (8 if passive else 0), plan.names[at], anchor="start"),
             ]
-            if passive:
-                parts.append(label(split_x + 54, y + 11, _passive(plan, at), anchor="start"))
+            below = "not yet" if at in unprotected else _passive(plan, at) if passive else ""
+            parts.append(
+                label(split_x + 54, y - (8 if below else 0), plan.names[at], anchor="start")
+            )
+            if below:
+                parts.append(label(split_x + 54, y + 11, below, anchor="start"))
         words.append(_row_words(plan, channels, own))
         top += height + 14
     return Drawing(

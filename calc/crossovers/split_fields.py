@@ -89,8 +89,11 @@ SECTIONS = Rows(
     key="sections",
     label="Sections",
     default="tweeter,1/2,2500,2,,,0;mid-bass,1/2,70,2,4500,,0;woofer,3+4,,2,120,,0",
-    hint="Each kind of speaker once for its pair. Safe lowest frequency and usable top: from the "
-    "maker’s data sheet. Not from the box it came in.",
+    hint="Each kind of speaker once for its pair; “full-range” is a coaxial or any speaker with "
+    "its tweeter’s filter built in. Channels: 1/2 one on each, 3+4 bridged. Safe lowest frequency "
+    "and usable top: from the data sheet; order 2 is 12 dB; a woofer in a closed box has "
+    "no lowest. Wanted corner: "
+    "empty lets the calculator choose. Level: 0 if not known.",
     source=INVENTED,
     most=8,
     row_name="section",
@@ -105,10 +108,16 @@ SECTIONS = Rows(
         ),
         _channels("1", "1/2/3/4"),
         _hz("lowest_hz", "safe lowest frequency"),
-        Whole(key="order", label="order of its high-pass, at least", default="2", low=1, high=8),
+        Whole(
+            key="order",
+            label="high-pass order at least",
+            default="2",
+            low=1,
+            high=8,
+        ),
         _hz("top_hz", "usable top"),
-        _hz("wanted_hz", "wanted corner below, if any"),
-        Number(key="level_db", label="level", default="0", low=-40, high=40),
+        _hz("wanted_hz", "wanted corner at its lower end"),
+        Number(key="level_db", label="level against the others", default="0", low=-40, high=40),
     ),
 )
 
@@ -137,7 +146,7 @@ def _filters(key: str, label: str, default: str, hint: str) -> Rows:
                 "60/80/100/120", "80",
             ),
             _pattern(
-                "times", "range switch", "1", _are_factors,
+                "times", "range switch, factors", "1", _are_factors,
                 "the factors of the range switch as ‘1/10’, or 1", "1/10", "1/20",
             ),
             family_field("family", "butterworth", "family"),
@@ -147,7 +156,7 @@ def _filters(key: str, label: str, default: str, hint: str) -> Rows:
                 "2/4", "1/2/3/4",
             ),
             Text(
-                key="switch", label="shares a switch", default="", optional=True, longest=8,
+                key="switch", label="word of a shared switch", default="", optional=True, longest=8,
                 hint="The same word: one at a time.",
             ),
             YesNo(key="off", label="can be off", default="yes"),
@@ -168,7 +177,8 @@ AMPLIFIER = _filters(
     "1/2,high-pass,50-250,1,butterworth,2,A,yes;1/2,low-pass,50-250,1,butterworth,2,A,yes;"
     "3/4,high-pass,50-250,1,butterworth,2,B,yes;3/4,low-pass,50-250,1,butterworth,2,B,yes",
     "One row for each filter; both channels of a pair have one setting. A switch "
-    "“high-pass / off / low-pass” is two rows with the same word under “shares a switch”.",
+    "“high-pass / off / low-pass” is two rows with the same word under “word of a shared "
+    "switch”. Range switch: 1 is none, 1/10 is × 1 and × 10.",
 )
 PASSIVE = Rows(
     key="passive",
@@ -332,7 +342,7 @@ def _wrong_filters(key: str, label: str, rows: Sequence[Mapping[str, Any]]) -> _
                     *where,
                     (
                         f"Rows {other} and {at}: two {row['kind']} filters on one channel. Give "
-                        "one; further ranges belong under “range switch”."
+                        "one; further ranges belong under “range switch, factors”."
                     ),
                 )
 

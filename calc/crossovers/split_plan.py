@@ -8,7 +8,7 @@ from itertools import product
 from calc.core.figures import quantity
 from calc.crossovers.fields import slope_words
 from calc.crossovers.prototypes import Filter
-from calc.crossovers.split import REACH, Edge, Section
+from calc.crossovers.split import REACH, Edge, Section, gaps
 from calc.crossovers.split_fields import System
 from calc.crossovers.split_problem import Problem, Split
 from calc.crossovers.split_search import best_split
@@ -25,6 +25,7 @@ class Plan:
     names : of the sections, told apart by number where a kind is there twice
     voices : of the sections, with the polarity that sums best
     summed : the sections that make up the sum; others play the same band as one of them
+    reversed : the sections whose leads are exchanged, all sections of a passive network alike
     ripple_db : of the sum [dB]; None when it has a hole
     capacitor_hz : the corner [Hz] of each active tweeter that gets a protection capacitor
     """
@@ -34,8 +35,14 @@ class Plan:
     names: tuple[str, ...]
     voices: tuple[Voice, ...]
     summed: tuple[int, ...]
+    reversed: tuple[int, ...]
     ripple_db: float | None
     capacitor_hz: Mapping[int, float]
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether nothing is missing and all sections meet."""
+        return self.split.is_complete and not gaps(self.system.sections)
 
     def level_db(self, frequency_hz: float) -> float | None:
         """Return the level [dB] of the sum at a frequency [Hz]."""
@@ -84,16 +91,44 @@ def plan_of(system: System, *, with_capacitor: bool) -> Plan:
         for at, section in enumerate(system.sections)
     )
     summed = _summed(system.sections)
-    ripple, turned = _best_polarity(split, voices, summed)
+    groups = _network_groups(system)
+    ripple, signs = _best_polarity(split, voices, summed, groups, system)
+    # What plays the same band as a section of the sum goes with it.
+    for at in range(len(voices)):
+        signs.setdefault(at, signs[_partner(system.sections, at, summed)])
     return Plan(
         system=system,
         split=split,
         names=_names(system.sections),
-        voices=tuple(replace(voice, is_reversed=at in turned) for at, voice in enumerate(voices)),
+        voices=tuple(
+            replace(voice, is_reversed=signs[at] == -1) for at, voice in enumerate(voices)
+        ),
         summed=summed,
+        # Within a network its maker has seen to the polarity: its lowest section counts for all.
+        reversed=tuple(at for at in range(len(voices)) if signs[groups.get(at, at)] == -1),
         ripple_db=ripple,
         capacitor_hz=capacitors,
     )
+
+
+def _network_groups(system: System) -> dict[int, int]:
+    """Return for each section on a passive network the lowest section of that network."""
+    found = {}
+    for channels in {one.channels for one in system.networks}:
+        own = [at for at, one in enumerate(system.sections) if one.channels == channels]
+        lowest = min(own, key=lambda at: REACH[system.sections[at].kind])
+        found |= dict.fromkeys(own, lowest)
+    return found
+
+
+def _overlap(one: Section, other: Section) -> bool:
+    return REACH[one.kind][0] <= REACH[other.kind][1] and REACH[other.kind][0] <= REACH[one.kind][1]
+
+
+def _partner(sections: tuple[Section, ...], at: int, summed: tuple[int, ...]) -> int:
+    """Return the section of the sum that plays the lowest part of the same band."""
+    own = [one for one in summed if _overlap(sections[one], sections[at])]
+    return min(own, key=lambda one: REACH[sections[one].kind])
 
 
 def _names(sections: tuple[Section, ...]) -> tuple[str, ...]:
@@ -130,21 +165,23 @@ def _summed(sections: tuple[Section, ...]) -> tuple[int, ...]:
     """Return the sections that make up one chain: no two in the same part of the band."""
     taken: list[int] = []
     for at, section in enumerate(sections):
-        low, high = REACH[section.kind]
-        if all(
-            REACH[sections[one].kind][1] < low or REACH[sections[one].kind][0] > high
-            for one in taken
-        ):
+        if not any(_overlap(sections[one], section) for one in taken):
             taken.append(at)
     return tuple(taken)
 
 
 def _best_polarity(
-    split: Split, voices: tuple[Voice, ...], summed: tuple[int, ...]
-) -> tuple[float | None, frozenset[int]]:
-    """Return the ripple [dB] of the flattest sum, and the sections that it reverses.
+    split: Split,
+    voices: tuple[Voice, ...],
+    summed: tuple[int, ...],
+    groups: Mapping[int, int],
+    system: System,
+) -> tuple[float | None, dict[int, int]]:
+    """Return the ripple [dB] of the flattest sum, and the sign of each of its sections.
 
     The band begins an octave above the lowest corner, for below that the roll-off is meant.
+    Among equal sums networks stay as their makers marked them, then the fewest speakers
+    are reversed.
     """
     corners = [
         one.corner_hz
@@ -155,10 +192,8 @@ def _best_polarity(
     own = [one.frequency_hz for at in summed for one in voices[at].filters]
     grid = [one for one in grid_hz(*own, per_octave=_PER_OCTAVE) if one >= start]
     parts = [[voices[at].response(one) for one in grid] for at in summed]
-    best: tuple[float, int, tuple[int, ...]] | None = None
+    best: tuple[tuple[float, int, int], dict[int, int]] | None = None
     for signs in product((1, -1), repeat=len(summed)):
-        if signs and signs[-1] == -1:
-            continue  # the mirror of a combination that is tried anyway
         levels = [
             sum_db([sign * part[at] for sign, part in zip(signs, parts, strict=True)])
             for at in range(len(grid))
@@ -166,10 +201,18 @@ def _best_polarity(
         known = [one for one in levels if one is not None]
         if not known or len(known) < len(levels):
             continue
-        found = (round(max(known) - min(known), 6), signs.count(-1), signs)
-        if best is None or found < best:
-            best = found
+        by_section = dict(zip(summed, signs, strict=True))
+        turned = [at for at in summed if by_section.get(groups.get(at, at), 1) == -1]
+        key = (
+            round(max(known) - min(known), 6),
+            sum(at in groups for at in turned),
+            sum(
+                1 if system.sections[at].is_bridged else len(system.sections[at].channels)
+                for at in turned
+            ),
+        )
+        if best is None or key < best[0]:
+            best = (key, by_section)
     if best is None:
-        return None, frozenset()
-    turned = frozenset(at for at, sign in zip(summed, best[2], strict=True) if sign == -1)
-    return best[0], turned
+        return None, dict.fromkeys(summed, 1)
+    return best[0][0], best[1]

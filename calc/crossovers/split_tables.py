@@ -74,7 +74,9 @@ def _sheets(plan: Plan) -> list[Table]:
             where = "Output feeding channels" if box == "head-unit" else "Channels"
             tables.append(
                 Table(
-                    caption=f"Settings sheet: {name}",
+                    caption=f"Settings sheet: {name}"
+                    if plan.is_ready
+                    else f"Not ready, do not use yet. Settings sheet: {name}",
                     columns=(
                         Column("Step"),
                         Column(where, code=True),
@@ -112,19 +114,29 @@ def _knobs(control: Control, setting: Setting) -> list[tuple[str, str]]:
         knobs.append((f"{control.kind} range switch", f"× {quantity(times)}"))
     if len(control.orders) > 1:
         knobs.append((f"{control.kind} slope", slope_words(setting[1])))
-    knobs.append((f"{control.kind} corner", quantity(dial, "Hz")))
+    corner = quantity(setting[0], "Hz")
+    if len(control.times) > 1:
+        corner = f"{quantity(dial)} on the dial (× {quantity(times)} = {corner})"
+    knobs.append((f"{control.kind} corner", corner))
     return knobs
 
 
 def _at_the_speakers(plan: Plan, capacitors: list[dict[str, Any]]) -> Table:
     farads = {one["section"]: one["preferred_farad"] for one in capacitors}
     rows = []
+    unprotected = {one.edge.section for one in plan.split.edges if one.state == "unprotected"}
+    networks = {one.channels for one in plan.system.networks}
     for at, (name, voice) in enumerate(zip(plan.names, plan.voices, strict=True)):
-        polarity = "not in the sum"
-        if at in plan.summed and plan.ripple_db is not None:
-            polarity = "reversed: + to −" if voice.is_reversed else "normal: + to +"
-        elif at in plan.summed:
-            polarity = "no polarity sums without a hole"
+        section = plan.system.sections[at]
+        polarity = "reversed: + to −" if at in plan.reversed else "+ to +"
+        if at in plan.reversed and len(section.channels) > 1 and not section.is_bridged:
+            polarity += ", left and right alike"
+        if section.channels in networks:
+            polarity += ", by the network’s marks"
+        if plan.ripple_db is None:
+            polarity = "none sums without a hole"
+        if at in unprotected:
+            polarity = "do not connect yet"
         part = "–"
         if name in farads:
             part = f"{quantity(farads[name] * 1e6, 'µF')} in series"
