@@ -1,5 +1,6 @@
 """Details of the coils' formulas that no published number touches: bounds, shares, small lists."""
 
+import re
 from fractions import Fraction
 from math import comb, factorial, prod
 
@@ -8,7 +9,7 @@ import pytest
 from calc.coils.model import Driver, Survey, coil_names
 from calc.coils.networks import networks
 from calc.coils.notation import NotationError, read_notation
-from calc.coils.pairings import CoilClass, Counting, representatives
+from calc.coils.pairings import CoilClass
 from calc.contents import CALCULATORS
 
 FREE_ENDS = "the free ends touch each other"
@@ -84,7 +85,7 @@ def test_from_a_thousand_ohms_up_there_is_no_path_and_below_there_is_a_bad_conta
 
 @pytest.mark.parametrize("reading", ["0.4", "2.5", "5", "9.3", "40", "300"])
 def test_what_explains_nothing_follows_by_its_ratio_to_the_reading(reading):
-    """A driver's coils of 4 Ω and another's of 3 Ω; ranges are taken by their middles."""
+    """A range stands where its middle does, as far below the reading as above it."""
     likely = checked(reading_ohm=reading, drivers="2,4;2,3", intended="1a|1b|2a|2b")
     ranges = [
         (one["expected_low_ohm"], one["expected_high_ohm"])
@@ -96,6 +97,16 @@ def test_what_explains_nothing_follows_by_its_ratio_to_the_reading(reading):
     assert len(beside) > 5
     ratios = [max(shown / middle, middle / shown) for middle in beside]
     assert ratios == pytest.approx(sorted(ratios))
+
+
+def test_the_faults_are_those_of_the_coils_and_drivers_that_there_are():
+    likely = checked(drivers="2,4;1,8;3,2", intended="0").results["likely"]
+    told = " / ".join(one["what"] for one in likely if one["kind"] != "arrangement")
+    coils = ["1a", "1b", "2a", "3a", "3b", "3c"]
+    assert sorted(re.findall(r"coil (\w+) open", told)) == coils
+    assert sorted(re.findall(r"coil (\w+) shorted", told)) == coils
+    assert sorted(re.findall(r"driver (\w+) not connected", told)) == ["1", "2", "3"]
+    assert sorted(re.findall(r"driver (\w+) left out", told)) == ["1", "2", "3"]
 
 
 # ---- notation --------------------------------------------------------------------------------
