@@ -18,13 +18,13 @@ from calc.crossovers.fields import (
 from calc.crossovers.preferred import nearest
 from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
 from calc.crossovers.split import gaps
+from calc.crossovers.split_checks import check_system
 from calc.crossovers.split_drawings import band_drawing, path_drawing
 from calc.crossovers.split_fields import (
     AMPLIFIER,
     HEAD_UNIT,
     PASSIVE,
     SECTIONS,
-    check_system,
     system_of,
 )
 from calc.crossovers.split_plan import (

@@ -1,0 +1,199 @@
+"""The calculator `filter-split`: what it tells of a plan, held against plain systems.
+
+The levels are summed again with scipy.signal.
+"""
+
+import json
+
+import numpy as np
+import pytest
+from scipy import signal
+
+from calc.contents import CALCULATORS
+from calc.core.errors import InputError
+
+AMPLIFIER = ";".join(
+    f"{pair},{kind},50-500,1/10,butterworth,2,,yes"
+    for pair in ("1/2", "3/4")
+    for kind in ("high-pass", "low-pass")
+)
+TWO_WAY = "tweeter,1/2,2500,2,,,0;mid-bass,3/4,70,2,4500,,0"
+
+
+def answer(**given):
+    bare = {"head_unit": "", "amplifier": "", "passive": ""}
+    return CALCULATORS["filter-split"].answer({**bare, **given})
+
+
+def results(**given):
+    return answer(**given).sheet.results
+
+
+def table(sheet, caption):
+    (found,) = (one for one in sheet.tables if caption in one.caption)
+    return found
+
+
+def scipy_level(filters, frequency, sign=1):
+    """(kind, order, corner) Butterworth filters one after the other."""
+    total = complex(sign)
+    for kind, order, corner in filters:
+        b, a = signal.butter(order, corner, btype=kind.replace("-", ""), analog=True)
+        total *= signal.freqs(b, a, [frequency])[1][0]
+    return total
+
+
+def test_the_active_pair_s_levels_are_those_of_its_settings():
+    found = results(sections=TWO_WAY, amplifier=AMPLIFIER)
+    on = [one for one in found["settings"]["amplifier"] if one["state"] == "on"]
+    by_channel = {
+        channel: [
+            (one["kind"], one["order"], one["frequency_hz"])
+            for one in on
+            if channel in one["channels"]
+        ]
+        for channel in (1, 3)
+    }
+    signs = [-1 if name in found["reversed"] else 1 for name in ("tweeter", "mid-bass")]
+    for row in found["response"]:
+        parts = [
+            scipy_level(by_channel[channel], row["frequency_hz"], sign)
+            for channel, sign in zip((1, 3), signs, strict=True)
+        ]
+        for part, told in zip(parts, row["sections"], strict=True):
+            assert told["level_db"] == pytest.approx(20 * np.log10(abs(part)), abs=1e-6)
+        assert row["level_db"] == pytest.approx(20 * np.log10(abs(sum(parts))), abs=1e-6)
+
+
+def test_like_corners_of_order_two_are_summed_with_one_side_reversed():
+    found = results(sections=TWO_WAY, amplifier=AMPLIFIER)
+    assert len(found["reversed"]) == 1
+    assert found["ripple_db"] == pytest.approx(3.01, abs=0.3)  # less what is lost from 140 Hz down
+
+
+def test_a_dial_shows_the_corner_over_the_factor_of_its_range():
+    found = results(sections=TWO_WAY, amplifier=AMPLIFIER)
+    for one in found["settings"]["amplifier"]:
+        if one["state"] == "on":
+            assert one["dial_hz"] * one["times"] == pytest.approx(one["frequency_hz"])
+            assert 50 <= one["dial_hz"] <= 500
+        else:
+            assert one["frequency_hz"] is one["order"] is one["times"] is None
+
+
+def test_two_filters_on_one_edge_are_told_with_their_common_corner():
+    row = "1/2,high-pass,80,1,butterworth,2,,yes"
+    found = results(sections="full-range,1/2,60,4,,80,0", head_unit=row, amplifier=row)
+    (one,) = found["stacked"]
+    # Two Butterworth filters of order 2 are one Linkwitz–Riley filter of order 4.
+    assert one["corner_6db_hz"] == pytest.approx(80)
+    assert one["corner_3db_hz"] == pytest.approx(99.7, abs=0.05)
+    assert (one["slope_db_per_octave"], one["order"]) == (24, 4)
+    assert sorted(one["boxes"]) == ["amplifier", "head-unit"]
+
+
+def test_an_unprotected_tweeter_is_never_to_be_connected():
+    filters = AMPLIFIER.replace("1/10", "1")
+    sheet = answer(sections=TWO_WAY, amplifier=filters).sheet
+    assert not sheet.results["complete"]
+    assert sheet.verdict.state == "unsuitable"
+    assert "Do not connect it." in sheet.sentence
+    assert "tweeter" in sheet.cautions[0]
+    cells = [cell for row in table(sheet, "At the speakers").rows for cell in row]
+    assert "do not connect yet" in cells
+    assert all("Not ready" in one.caption for one in sheet.tables if "Settings" in one.caption)
+    first = sheet.results["missing"][0]
+    assert (first["section"], first["state"]) == ("tweeter", "unprotected")
+    assert (first["needed_low_hz"], first["needed_high_hz"]) == (2500, 4500)
+
+
+def test_a_full_range_pair_without_a_filter_is_told_otherwise_than_a_tweeter():
+    sheet = answer(sections="full-range,1/2,60,2,,,0").sheet
+    assert "may be damaged when it plays loud" in sheet.sentence
+    assert "Do not connect" not in " ".join([sheet.sentence, *sheet.cautions])
+
+
+def test_within_a_network_no_polarity_is_changed():
+    sheet = CALCULATORS["filter-split"].answer({}).sheet
+    assert sheet.results["reversed"] == ["woofer"]
+    rows = {row[0]: row for row in table(sheet, "At the speakers").rows}
+    assert "by the network’s marks" in rows["tweeter"][3]
+    assert rows["woofer"][3].startswith("reversed")
+
+
+def test_a_second_pair_has_the_polarity_of_the_first():
+    filters = ";".join(f"{one},high-pass,80,1,butterworth,2,,yes" for one in ("1/2", "3/4"))
+    found = results(
+        sections="woofer,5,,2,120,,0;full-range,1/2,60,2,,80,0;full-range,3/4,60,2,,80,0",
+        amplifier=f"{filters};5,low-pass,80,1,butterworth,2,,no",
+    )
+    assert found["complete"]
+    # One woofer is reversed rather than four door speakers.
+    assert found["reversed"] == ["woofer"]
+
+
+@pytest.mark.parametrize("ohm", [4, 8])
+def test_a_protection_capacitor_has_its_corner_an_octave_below(ohm):
+    found = results(
+        sections=TWO_WAY, amplifier=AMPLIFIER, tweeter_capacitor="yes", tweeter_ohm=str(ohm)
+    )
+    (one,) = found["protection_capacitors"]
+    corner = found["settings"]["amplifier"][0]["frequency_hz"]
+    assert one["exact_farad"] == pytest.approx(1 / (2 * np.pi * ohm * corner / 2))
+    plain = results(sections=TWO_WAY, amplifier=AMPLIFIER)
+    for with_it, without in zip(found["response"], plain["response"], strict=True):
+        if (f := with_it["frequency_hz"]) > 1000:
+            loss = 20 * np.log10(abs(1 / (1 - 1j * (corner / 2) / f)))
+            difference = with_it["sections"][0]["level_db"] - without["sections"][0]["level_db"]
+            assert difference == pytest.approx(loss, abs=1e-6)
+
+
+def test_a_passive_tweeter_gets_no_capacitor():
+    assert (
+        CALCULATORS["filter-split"]
+        .answer({"tweeter_capacitor": "yes"})
+        .sheet.results["protection_capacitors"]
+        == []
+    )
+
+
+def test_sections_that_do_not_meet_are_told():
+    filters = "1/2,high-pass,50-500,1,butterworth,2,,yes;5,low-pass,50-500,1,butterworth,2,,yes"
+    sheet = answer(sections="full-range,1/2,150,2,,,0;woofer,5,,2,100,,0", amplifier=filters).sheet
+    assert sheet.results["gaps"] == [{"below": "woofer", "above": "full-range"}]
+    assert not sheet.results["complete"] and "do not meet" in sheet.sentence
+
+
+def test_a_filter_that_stays_on_spoils_a_band():
+    found = results(
+        sections="woofer,1,,2,120,,0",
+        amplifier="1,high-pass,80,1,butterworth,2,,no;1,low-pass,50-500,1,butterworth,2,,yes",
+    )
+    (one,) = found["spoilt"]
+    assert (one["section"], one["edge"], one["boxes"]) == ("woofer", "high-pass", ["amplifier"])
+    assert not found["complete"] and found["missing"] == []
+
+
+WRONG = {
+    "sections=tweeter,1/2,,2,,,0": "safe lowest frequency",
+    "sections=mid-bass,1/2,70,2,,,0": "usable top",
+    "sections=mid-bass,1/2,700,2,300,,0": "not above the safe lowest",
+    "sections=full-range,1/2,60,2,,,0;woofer,2/3,,2,120,,0": "share a channel",
+    "sections=full-range,1/2,60,2,,40,0": "below the safe lowest",
+    "amplifier=1/2,high-pass,80,1,linkwitz-riley,3,,yes": "no Linkwitz–Riley filter of order 3",
+    "amplifier=1/2,high-pass,80,1,butterworth,2,A,no": "shares a switch can be off",
+    "amplifier=1/2,high-pass,80,1,butterworth,2,,yes;2/3,high-pass,80,1,butterworth,2,,yes":
+        "two high-pass filters on one channel",
+    "amplifier=1,high-pass,80,1,butterworth,2,,yes": "a part of the channels",
+    "passive=3+4,500,butterworth,2": "between two sections",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("given", WRONG)
+def test_rows_that_contradict_one_another_are_told_with_their_row(given):
+    key, value = given.split("=", 1)
+    with pytest.raises(InputError) as caught:
+        CALCULATORS["filter-split"].answer({key: value})
+    told = [one for one in caught.value.errors if WRONG[given] in one.message]
+    assert told and "Row" in told[0].message
+    json.dumps([vars(one) for one in caught.value.errors])
