@@ -118,4 +118,4 @@ def test_as_many_brackets_as_coils_are_read_and_far_more_are_refused(coils):
     row = "+".join(ohms)
     assert read_notation("(" * coils + row + ")" * coils, ohms).load == 4 * coils
     with pytest.raises(NotationError, match="more brackets than coils"):
-        read_notation("(" * (coils + 2) + row + ")" * (coils + 2), ohms)
+        read_notation("(" * (coils + 1) + row + ")" * (coils + 1), ohms)

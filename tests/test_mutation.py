@@ -28,6 +28,7 @@ CHAPTERS = {
             "tests/test_coil_formulas.py",
             "tests/test_coil_circuits.py",
             "tests/test_coil_counts.py",
+            "tests/test_coil_details.py",
             "tests/test_meter_check.py",
         ],
     ),

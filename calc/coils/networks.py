@@ -49,20 +49,6 @@ class Network:
             return (self.coil,)
         return tuple(leaf for part in self.parts for leaf in part.leaves())
 
-    def shares(self) -> tuple[Fraction, ...]:
-        """Return each coil's share of the network's power, in the order of `leaves`."""
-        if self.kind == "coil":
-            return (Fraction(1),)
-        if self.kind == "series":
-            weights = [part.load / self.load for part in self.parts]
-        else:
-            weights = [self.load / part.load for part in self.parts]
-        return tuple(
-            weight * share
-            for part, weight in zip(self.parts, weights, strict=True)
-            for share in part.shares()
-        )
-
 
 def networks(ohms: tuple[Fraction, ...], content: Content) -> list[Network]:
     """Return every network of the given coils, one for each distinct shape.

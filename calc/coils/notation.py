@@ -60,7 +60,7 @@ def _tokens(text: str) -> list[str]:
 def _joined(
     tokens: list[str], coils: Mapping[str, Fraction], depth: int
 ) -> tuple[Circuit, list[str]]:
-    if depth > len(coils) + 1:
+    if depth > len(coils):
         raise NotationError("there are more brackets than coils")
     part, rest = _one(tokens, coils, depth)
     parts, sign = [part], ""

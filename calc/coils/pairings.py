@@ -10,7 +10,7 @@ Imports only `networks`.
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, reduce
 from itertools import combinations, product
 from math import factorial
 
@@ -77,10 +77,10 @@ class Counting:
     def _computed(self, network: Network) -> Symmetries:
         if network.kind == "coil":
             return {((network.coil, 1, 1),) if network.coil in self._sizes else (): 1}
-        total: Symmetries = {(): 1}
-        for part, times in Counter(network.parts).items():
-            total = _multiplied(total, _wreath(self._symmetries(part), times))
-        return total
+        parts = Counter(network.parts).items()
+        return reduce(
+            _multiplied, (_wreath(self._symmetries(part), times) for part, times in parts)
+        )
 
 
 def _wreath(inner: Symmetries, times: int) -> Symmetries:
@@ -95,7 +95,7 @@ def _wreath(inner: Symmetries, times: int) -> Symmetries:
     total: Counter[Monomial] = Counter()
     for cycles in _integer_partitions(times, times):
         ways = factorial(times)
-        term: Symmetries = {(): 1}
+        factors: list[Symmetries] = []
         for length, often in Counter(cycles).items():
             ways //= length**often * factorial(often)
             ways *= own ** ((length - 1) * often)
@@ -103,16 +103,13 @@ def _wreath(inner: Symmetries, times: int) -> Symmetries:
                 tuple((which, cycle * length, n) for which, cycle, n in monomial): number
                 for monomial, number in inner.items()
             }
-            for _ in range(often):
-                term = _multiplied(term, stretched)
-        for monomial, number in term.items():
+            factors += [stretched] * often
+        for monomial, number in reduce(_multiplied, factors).items():
             total[monomial] += number * ways
     return total
 
 
 def _multiplied(left: Symmetries, right: Symmetries) -> Symmetries:
-    if left == {(): 1}:
-        return right
     total: Counter[Monomial] = Counter()
     for (one, p), (two, q) in product(left.items(), right.items()):
         powers: Counter[tuple[int, int]] = Counter()
@@ -130,7 +127,7 @@ def _integer_partitions(total: int, largest: int) -> Iterator[tuple[int, ...]]:
             yield (first, *rest)
 
 
-@lru_cache(maxsize=256)
+@cache
 def _fixed_splits(lengths: tuple[int, ...], size: int) -> int:
     """Return how many splits into blocks of `size` a permutation of this kind leaves alone."""
     permutation: list[int] = []
@@ -140,7 +137,7 @@ def _fixed_splits(lengths: tuple[int, ...], size: int) -> int:
     return sum(_moved(blocks, permutation) == blocks for blocks in _splits(sum(lengths), size))
 
 
-@lru_cache(maxsize=64)
+@cache
 def _splits(coils: int, size: int) -> tuple[Blocks, ...]:
     """Return every split of coils into blocks, blocks numbered by first use.
 
@@ -173,22 +170,17 @@ def representatives(network: Network, classes: Sequence[CoilClass]) -> list[Bloc
     within its class.  The least of its kind is taken, so the list is the same everywhere.
     """
     leaves = network.leaves()
-    places = [
-        [at for at, leaf in enumerate(leaves) if leaf == which] for which in range(len(classes))
-    ]
     per_class = [_splits(one.drivers * one.coils_each, one.coils_each) for one in classes]
     moves = list(_swaps(network, 0))
     seen: set[Blocks] = set()
     found = []
     for chosen in product(*per_class):
-        start = [0] * len(leaves)
-        for where, blocks in zip(places, chosen, strict=True):
-            for at, block in zip(where, blocks, strict=True):
-                start[at] = block
-        if tuple(start) in seen:
+        dealt = [iter(blocks) for blocks in chosen]
+        start = tuple(next(dealt[leaf]) for leaf in leaves)
+        if start in seen:
             continue
-        orbit = {tuple(start)}
-        edge = [tuple(start)]
+        orbit = {start}
+        edge = [start]
         while edge:
             state = edge.pop()
             for move in moves:
