@@ -349,9 +349,9 @@ def _full_systems() -> list[dict[str, str]]:
     sections = (
         ("tweeter,1/2,2500,{0},,,0;mid-bass,3/4,70,{0},4500,,0", ""),
         ("tweeter,1/2,2500,{0},,,0;mid-bass,1/2,70,{0},4500,,0;woofer,3+4,25,{0},120,,0",
-         "1/2,3500,butterworth,2"),
+         "1/2,3500,butterworth,2,both"),
         ("tweeter,1/2,3000,2,,,0;midrange,1/2,200,{0},6000,,0;mid-bass,3/4,70,{0},300,,0",
-         "1/2,5000,butterworth,2"),
+         "1/2,5000,butterworth,2,both"),
         ("full-range,1/2,60,{0},,,0;woofer,3+4,30,{0},120,,0", ""),
     )  # fmt: skip
     return [

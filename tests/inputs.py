@@ -207,7 +207,9 @@ def _fit_split(calculator, given, rng):
             if rng.random() < 0.6
         )
     both = [channels for channels in dict.fromkeys(used) if used.count(channels) > 1]
-    given["passive"] = ";".join(f"{one},{rng.randint(200, 6000)},butterworth,2" for one in both)
+    given["passive"] = ";".join(
+        f"{one},{rng.randint(200, 6000)},butterworth,2,both" for one in both
+    )
     return given
 
 

@@ -43,8 +43,8 @@ def deviation_of(edge, corner, order, spread):
         end = 20 if edge.kind == "high-pass" else 20_000
         return abs(octaves(end, edge.wanted_hz)) if edge.is_needed else 0
     if not edge.is_needed:
-        beyond = octaves(corner, 20) if edge.kind == "high-pass" else octaves(20_000, corner)
-        return max(0, beyond)
+        low, high = edge.window_hz
+        return max(0, octaves(corner, high) if edge.kind == "high-pass" else octaves(low, corner))
     return abs(octaves(corner, edge.wanted_hz)) + abs(order - edge.wanted_order) / 4 + spread
 
 
@@ -63,7 +63,10 @@ def edge_cost(edge, filters):
     state = state_of(edge, corner, order)
     millionths = round(1_000_000 * deviation_of(edge, corner, order, spread))
     missing = state in ("unprotected", "missing", "spoilt")
-    return state == "unprotected", missing, millionths, number > 1
+    low, high = edge.window_hz
+    gone = corner and (corner > 4 * high if edge.kind == "high-pass" else corner < low / 4)
+    silenced = bool(missing and gone and edge.is_shared)
+    return state == "unprotected" or silenced, missing, millionths, number > 1
 
 
 def cost_of(problem, settings, kept=None):

@@ -185,7 +185,7 @@ WRONG = {
     "amplifier=1/2,high-pass,80,1,butterworth,2,,yes;2/3,high-pass,80,1,butterworth,2,,yes":
         "two high-pass filters on one channel",
     "amplifier=1,high-pass,80,1,butterworth,2,,yes": "a part of the channels",
-    "passive=3+4,500,butterworth,2": "between two sections",
+    "passive=3+4,500,butterworth,2,both": "between two sections",
 }  # fmt: skip
 
 

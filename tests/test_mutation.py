@@ -36,6 +36,7 @@ CHAPTERS = {
         [
             "calc/crossovers/prototypes.py",
             "calc/crossovers/sums.py",
+            "calc/crossovers/ripple.py",
             "calc/crossovers/preferred.py",
             "calc/crossovers/pads.py",
             "calc/crossovers/delays.py",
@@ -45,6 +46,7 @@ CHAPTERS = {
         [
             "tests/test_crossover_filters.py",
             "tests/test_crossover_sums.py",
+            "tests/test_crossover_calculators.py",
             "tests/test_passive_networks.py",
         ],
     ),

@@ -46,11 +46,13 @@ def test_an_edge_lies_between_what_is_safe_and_what_plays_below():
 def test_where_nothing_plays_next_to_it_an_octave_is_permitted_from_the_end():
     assert needed(section("midrange", "12", 300, order=3, top_hz=5000)) == [
         ("midrange high-pass", (300, 600), 300, 3),
-        ("midrange low-pass", (2500, 5000), 5000, 3),
     ]
+    # A woofer is cut all the same.
+    woofer = needed(section("woofer", "12", None, top_hz=120))
+    assert woofer == [("woofer low-pass", (60, 120), 120, 2)]
     # The same, where the two do not meet; they meet at one frequency too.
     apart = [TWEETER, section("mid-bass", "34", 70, top_hz=2000)]
-    assert needed(*apart)[0] == ("tweeter high-pass", (2500, 5000), 3500, 2)
+    assert needed(*apart)[0] == ("tweeter high-pass", (2500, 5000), 2500, 2)
     assert needed(*apart)[2] == ("mid-bass low-pass", (1000, 2000), 2000, 2)
     touching = [TWEETER, section("mid-bass", "34", 70, top_hz=2500)]
     assert needed(*touching)[0] == ("tweeter high-pass", (2500, 2500), 2500, 2)
@@ -96,15 +98,16 @@ def test_the_next_one_down_takes_over(kinds, below):
 
 
 def test_deviation_is_counted_in_octaves_with_a_quarter_for_each_order():
-    high, low, *_ = edges_of([section("mid-bass", "12", 80, order=3, top_hz=5000)])
+    high, low, *_ = edges_of([section("woofer", "12", 80, order=3, top_hz=5000)])
     assert high.deviation(160, 1) == 1 + 2 / 4
     assert high.deviation(40, 3) == 1
     assert low.deviation(2500, 4) == 1 + 1 / 4
     assert (high.deviation(None, 0), low.deviation(None, 0)) == (2, 2)  # 20 Hz, 20 kHz
     high, low = edges_of([section("woofer", "12", None)])
     assert high.deviation(None, 0) == low.deviation(None, 0) == 0
-    assert (high.deviation(40, 4), low.deviation(10_000, 4)) == (1, 1)
-    assert (high.deviation(10, 4), low.deviation(40_000, 4)) == (0, 0)
+    # Where none is asked for, up to 30 Hz and from 16 kHz a filter does no harm.
+    assert (high.deviation(60, 4), low.deviation(8000, 4)) == (1, 1)
+    assert (high.deviation(30, 4), low.deviation(16_000, 4)) == (0, 0)
 
 
 def test_settings_two_octaves_from_every_window_are_not_tried():

@@ -93,8 +93,9 @@ def meter_check(given: Mapping[str, Any]) -> Sheet:
         steps=(
             f"The intended circuit comes to {quantity(float(circuit.load), 'Ω')}; its DC reading "
             f"lies at 0.75 to 0.95 of that, plus {quantity(lead, 'Ω')} of leads.",
-            "The other circuits of the same coils (of many the 60 loads nearest to the reading), each "
-            "coil open, each coil shorted and each driver left out are worked out the same way.",
+            "The other circuits of the same coils (of many the 60 loads nearest to the reading), "
+            "each coil open, each coil shorted and each driver left out are worked out the same "
+            "way.",
             "Explanations whose range holds the reading come first, the right circuit before "
             "faults; the others follow by their distance from the reading.",
         ),

@@ -26,11 +26,12 @@ from calc.crossovers.fields import (
 )
 from calc.crossovers.plots import LEVELS, PHASES, Curve, plot
 from calc.crossovers.prototypes import Kind, level_db
+from calc.crossovers.ripple import extremes
 from calc.crossovers.sums import (
+    DEEPEST_DB,
     Voice,
     grid_hz,
     phase_difference_deg,
-    ripple_db,
     sum_db,
     summing_rule,
 )
@@ -49,19 +50,22 @@ class _Found:
     ripple: float | None
     ripple_turned: float | None
     corner_hz: float  # where the two meet, between the corners
+    lowest_hz: float  # where the sum is lowest
+
+    @property
+    def is_gap(self) -> bool:
+        """Whether the hole is there because neither section plays, not because they cancel."""
+        parts = (self.low.response(self.lowest_hz), self.high.response(self.lowest_hz))
+        return max(level_db(one) for one in parts) < DEEPEST_DB + 6
 
 
 def crossover_sum(given: Mapping[str, Any]) -> Sheet:
     """Compute `crossover-sum`."""
     low, high = _voice(given, "low", "low-pass"), _voice(given, "high", "high-pass")
     corners = (given["low_frequency_hz"], given["high_frequency_hz"])
-    grid = grid_hz(*corners, (corners[0] * corners[1]) ** 0.5)
+    now, turned = extremes(low, high), extremes(low, high.turned())
     found = _Found(
-        low,
-        high,
-        ripple_db([low, high], grid),
-        ripple_db([low, high.turned()], grid),
-        (corners[0] * corners[1]) ** 0.5,
+        low, high, now.ripple_db, turned.ripple_db, (corners[0] * corners[1]) ** 0.5, now.lowest_hz
     )
     rows = [_row(found, frequency) for frequency in given["points_hz"]]
     advice = _advice(given, found)
@@ -125,7 +129,11 @@ def _row(found: _Found, frequency: float) -> dict[str, float | None]:
 
 
 def _sentence(found: _Found) -> str:
-    at = quantity(found.corner_hz, "Hz", 3)
+    at = quantity(found.lowest_hz, "Hz", 3)
+    if found.ripple is None and found.is_gap:
+        return f"Neither section plays near {at}: bring their corners together."
+    if found.ripple is None and found.ripple_turned is None:
+        return f"The two sections cancel near {at}, and the other polarity has a hole too."
     if found.ripple is None:
         return f"The two sections cancel near {at}: {_other_way(found)}."
     better = found.ripple_turned is not None and found.ripple_turned < found.ripple - 0.05
@@ -151,7 +159,8 @@ def _other_way(found: _Found) -> str:
 def _verdict(found: _Found) -> Verdict:
     if found.ripple is None:
         return Verdict(
-            "unsuitable", f"the sum falls below {MINUS}60 dB: the sections cancel each other."
+            "unsuitable",
+            f"the sum falls below {MINUS}60 dB near {quantity(found.lowest_hz, 'Hz', 3)}.",
         )
     told = f"highest and lowest level of the sum lie {rounded(found.ripple, 3)} dB apart"
     if found.ripple > _MOST_RIPPLE_DB:

@@ -9,6 +9,7 @@ from calc.crossovers.ladder import Component, components
 from calc.crossovers.pads import Levelling, Pad, level_pad, levelling
 from calc.crossovers.preferred import nearest
 from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, falling_hz, level_db
+from calc.crossovers.ripple import least_between
 from calc.crossovers.sums import grid_hz
 
 WORKSHOP_FACTOR = 1.25
@@ -79,24 +80,33 @@ def _driver(given: Mapping[str, Any]) -> TwoPole:
     return Inductor(given["coil_mh"] / 1000, given["coil_ohm"])
 
 
-def corner_hz(given: Mapping[str, Any], circuit: Network, passband_db: float) -> float | None:
-    """Return where the level has fallen to the family's corner level [Hz]."""
+def corner_hz(given: Mapping[str, Any], circuit: Network) -> float | None:
+    """Return where the level has fallen, from that in the band, to the corner's [Hz]."""
     fallen = HALF_VOLTAGE_DB if given["family"] == "linkwitz-riley" else HALF_POWER_DB
     aim, way = given["frequency_hz"], 50 if given["side"] == "high-pass" else 1 / 50
     return falling_hz(
         lambda frequency: level_db(circuit.response(frequency)),
-        passband_db + fallen,
+        passband_db(given, circuit) + fallen,
         aim * way,
         aim / way,
     )
 
 
 def passband_db(given: Mapping[str, Any], circuit: Network) -> float:
-    """Return the level [dB] four octaves inside the band."""
-    way = 16 if given["side"] == "high-pass" else 1 / 16
+    """Return the level [dB] ten octaves inside the band."""
+    way = 1024 if given["side"] == "high-pass" else 1 / 1024
     return level_db(circuit.response(given["frequency_hz"] * way))
 
 
 def least_load(circuit: Network) -> tuple[float, float]:
     """Return the lowest load on the amplifier [Ω] within hearing, and its frequency [Hz]."""
-    return min((abs(circuit.input_impedance(one)), one) for one in grid_hz(per_octave=_PER_OCTAVE))
+
+    def load(frequency: float) -> float:
+        return abs(circuit.input_impedance(frequency))
+
+    grid = grid_hz(per_octave=_PER_OCTAVE)
+    loads = [load(one) for one in grid]
+    at = min(range(len(grid)), key=lambda at: loads[at])
+    left, right = grid[max(at - 1, 0)], grid[min(at + 1, len(grid) - 1)]
+    found = least_between(load, left, right)
+    return min((loads[at], grid[at]), (load(found), found))

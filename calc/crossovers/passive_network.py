@@ -61,9 +61,9 @@ CAUTIONS = (
 def passive_network(given: Mapping[str, Any]) -> Sheet:
     """Compute `passive-network`."""
     design = design_of(given)
-    corner = corner_hz(given, design.nominal, 0.0)
+    corner = corner_hz(given, design.nominal)
     passband = passband_db(given, design.built)
-    built_corner = corner_hz(given, design.built, passband)
+    built_corner = corner_hz(given, design.built)
     least_ohm, at_hz = least_load(design.built)
     return Sheet(
         sentence=_sentence(given, design, corner, built_corner),

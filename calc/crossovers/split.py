@@ -8,7 +8,7 @@ the band over to its neighbour.  `split_problem` holds the edges against the box
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
 
@@ -108,12 +108,13 @@ class Control:
 
 @dataclass(frozen=True, kw_only=True)
 class Passive:
-    """A passive network between two sections on the same channels."""
+    """A passive network between two sections on the same channels, or one side of it."""
 
     channels: frozenset[int]
     family: Family
     order: int
     frequency_hz: float
+    side: Literal["both", "high-pass", "low-pass"] = "both"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,6 +127,7 @@ class Edge:
     least_order : the lowest order that does
     is_needed : False where no filter is asked for; a corner outside the window then spoils
     protects : whether the section can be harmed without it
+    is_shared : whether another section is on the same channels
     """
 
     section: int
@@ -136,6 +138,7 @@ class Edge:
     least_order: int
     is_needed: bool
     protects: bool
+    is_shared: bool = False
 
     def holds(self, corner_hz: float, order: int) -> bool:
         """Tell whether a corner [Hz] of an order does."""
@@ -153,12 +156,22 @@ class Edge:
         if not self.is_needed:
             if corner_hz is None:
                 return 0.0
-            beyond = corner_hz / end if self.kind == "high-pass" else end / corner_hz
+            low, high = self.window_hz
+            beyond = corner_hz / high if self.kind == "high-pass" else low / corner_hz
             return max(0.0, math.log2(beyond))
         if corner_hz is None:
             return abs(math.log2(end / self.wanted_hz))
         octaves = abs(math.log2(corner_hz / self.wanted_hz))
         return octaves + spread + OCTAVES_PER_ORDER * abs(order - self.wanted_order)
+
+    def is_silenced(self, corner_hz: float) -> bool:
+        """Tell whether a corner [Hz] takes two octaves or more of a shared channel's band away."""
+        low, high = self.window_hz
+        if not self.is_shared:
+            return False
+        if self.kind == "high-pass":
+            return corner_hz > high * FAR_RATIO
+        return corner_hz < low / FAR_RATIO
 
     def is_far(self, corner_hz: float) -> bool:
         """Tell whether a corner [Hz] lies two octaves or more outside the window."""
@@ -188,7 +201,13 @@ def edges_of(sections: Sequence[Section]) -> tuple[Edge, ...]:
     edges = []
     for at in range(len(sections)):
         above = [other for other, under in enumerate(below) if at in under]
-        edges += [lower[at], _upper_edge(sections, at, above, lower)]
+        shared = any(
+            one.channels == sections[at].channels
+            for other, one in enumerate(sections)
+            if other != at
+        )
+        own = (lower[at], _upper_edge(sections, at, above, lower))
+        edges += [replace(one, is_shared=shared) for one in own]
     return tuple(edges)
 
 
@@ -227,8 +246,10 @@ def _lower_edge(sections: Sequence[Section], at: int, below: list[int]) -> Edge:
             wanted_hz=LOWEST_HZ, wanted_order=0, least_order=0, is_needed=False, protects=False,
         )  # fmt: skip
     low, high = window
-    # With nothing below it every octave given away is lost: as low as is safe.
-    # Two figures are what a dial can be set to.
+    # Two figures are what a dial can be set to.  Where the two do not meet, and where nothing
+    # plays below, as low as is safe.
+    tops = [sections[one].top_hz for one in below]
+    below = below if all(top is None or top >= low for top in tops) else []
     middle = min(max(float(f"{math.sqrt(low * high):.2g}"), low), high) if below else low
     wanted = section.wanted_hz or middle
     return Edge(
@@ -241,9 +262,12 @@ def _upper_edge(
     sections: Sequence[Section], at: int, above: list[int], lower: Sequence[Edge]
 ) -> Edge:
     section = sections[at]
-    if section.top_hz is None:
+    # With nothing above there is nobody to hand over to; a woofer is cut all the same.
+    if section.top_hz is None or not (above or section.kind == "woofer"):
         return Edge(
-            section=at, kind="low-pass", window_hz=(HARMLESS_LOW_PASS_HZ, math.inf),
+            section=at,
+            kind="low-pass",
+            window_hz=(section.top_hz or HARMLESS_LOW_PASS_HZ, math.inf),
             wanted_hz=HIGHEST_HZ, wanted_order=0, least_order=0, is_needed=False, protects=False,
         )  # fmt: skip
     top, low = section.top_hz, section.top_hz / 2
@@ -266,21 +290,28 @@ def passive_filters(
     """Return each section's passive filters.
 
     A network stands between two neighbours in pitch on its channels; several stand in the
-    order of their corners, where these are nearest to the wanted ones.
+    order of their corners, where these are nearest to the wanted ones.  One side alone (a
+    capacitor or a coil) belongs to the section whose edge is wanted nearest.
 
     Raises ValueError for a network without such a pair.
     """
     found: list[list[Filter]] = [[] for _ in sections]
-    lower = [edge for edge in edges_of(sections) if edge.kind == "high-pass"]
+    edges = edges_of(sections)
+    lower = [edge for edge in edges if edge.kind == "high-pass"]
     listed = list(networks)
     for channels in dict.fromkeys(one.channels for one in listed):
+        on_channels = [one for one in listed if one.channels == channels]
         rising = sorted(
-            (one for one in listed if one.channels == channels), key=lambda one: one.frequency_hz
+            (one for one in on_channels if one.side == "both"), key=lambda one: one.frequency_hz
         )
         own = [at for at, one in enumerate(sections) if one.channels == channels]
         own.sort(key=lambda at: REACH[sections[at].kind])
-        if len(rising) >= max(len(own), 1):
+        if not own or len(rising) >= len(own):
             raise ValueError("a passive network stands between two sections on its channels")
+        for network in on_channels:
+            if network.side != "both":
+                at = _nearest(edges, own, network)
+                found[at].append(_part(network, network.side))
         pairs = min(
             combinations(pairwise(own), len(rising)),
             key=lambda pairs: sum(
@@ -292,6 +323,12 @@ def passive_filters(
             found[below].append(_part(network, "low-pass"))
             found[above].append(_part(network, "high-pass"))
     return tuple(tuple(one) for one in found)
+
+
+def _nearest(edges: Sequence[Edge], own: Sequence[int], network: Passive) -> int:
+    """Return the section whose edge on the network's side is wanted nearest to its corner."""
+    fitting = [one for one in edges if one.section in own and one.kind == network.side]
+    return min(fitting, key=lambda one: abs(math.log(network.frequency_hz / one.wanted_hz))).section
 
 
 def _part(network: Passive, kind: Kind) -> Filter:

@@ -179,9 +179,10 @@ AMPLIFIER = _filters(
 PASSIVE = Rows(
     key="passive",
     label="Passive networks",
-    default="1/2,3500,butterworth,2",
+    default="1/2,3500,butterworth,2,both",
     optional=True,
-    hint="Each between two sections on the same channels.",
+    hint="Between two sections on the same channels; or one side: a capacitor alone is a high-pass "
+    "of order 1, a coil alone a low-pass.",
     source=INVENTED,
     most=8,
     row_name="network",
@@ -192,6 +193,12 @@ PASSIVE = Rows(
         ),
         family_field("family", "butterworth", "family"),
         Whole(key="order", label="order", default="2", low=1, high=8),
+        Choice(
+            key="side",
+            label="side",
+            default="both",
+            options=(("both", "both"), ("high-pass", "high-pass"), ("low-pass", "low-pass")),
+        ),
     ),
 )
 
@@ -217,6 +224,7 @@ def system_of(given: Mapping[str, Any]) -> System:
                 family=row["family"],
                 order=row["order"],
                 frequency_hz=row["frequency_hz"],
+                side=row["side"],
             )
             for row in given["passive"]
         ),

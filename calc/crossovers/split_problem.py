@@ -170,7 +170,7 @@ class Problem:
 
         At the other's corner; where the two just hold the window, if the other alone lies
         outside; where they make the wanted corner, if the control acts on another edge
-        nearby; and just out of reach of a filter that cannot be taken away.
+        nearby; and just out of reach of a filter that is wanted elsewhere, or cannot be taken away.
         """
         own = self.edges[edge]
         others = [(corner, by, True) for corner, by in self.fixed[edge]]
@@ -186,7 +186,7 @@ class Problem:
             if not 0 < corner < math.inf:
                 continue
             found.add(corner)
-            if stays:
+            if stays or elsewhere:
                 found |= {
                     corner * way ** (1 + _CLEAR) for way in (STACKING_RATIO, 1 / STACKING_RATIO)
                 }
@@ -213,8 +213,11 @@ class Problem:
         corner, order, number, spread = stacked(edge.kind, [*self.fixed[at], *acting])
         deviation = round(edge.deviation(corner, order, spread) * _MICRO)
         state = edge_state(edge, corner, order)
+        # A band that is cut off two octaves and more from its window is as bad as no protection:
+        # or a tweeter would be protected by silencing what plays with it.
+        is_silenced = corner is not None and state != "made" and edge.is_silenced(corner)
         return (
-            int(state == "unprotected"),
+            int(state == "unprotected" or is_silenced),
             int(state in ("unprotected", "missing", "spoilt")),
             deviation,
             int(number > 1),
