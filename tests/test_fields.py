@@ -264,7 +264,12 @@ MESSAGES = [
         "a,1;a,1;a,1;a,1",
         "Runs: 4 rows. Give 1 to 3 rows of to, length_m; rows parted by ‘;’.",
     ),
-    (RUNS, "a,1;b,2,3", "Runs: Row 2: 3 values where 2 belong (to, length_m)."),
+    (
+        RUNS,
+        "a,1;b,2,3",
+        "Runs: Row 2: 3 values where 2 belong. Give to, length_m; leave a value empty where it "
+        "is not known.",
+    ),
     (
         RUNS,
         "a,1;b,x",

@@ -174,6 +174,56 @@ def test_a_filter_that_stays_on_spoils_a_band():
     assert not found["complete"] and found["missing"] == []
 
 
+def test_a_tweeter_is_not_protected_by_silencing_what_plays_with_it():
+    # The network is too shallow for this tweeter; the channel's high-pass could reach 2.5 kHz.
+    sheet = answer(
+        sections="tweeter,1/2,2500,4,,,0;mid-bass,1/2,70,2,4500,,0",
+        amplifier="1/2,high-pass,50-5000,1,butterworth,2,,yes",
+        passive="1/2,3500,butterworth,2,both",
+    ).sheet
+    (missing,) = sheet.results["missing"]
+    assert (missing["section"], missing["needed_order"]) == ("tweeter", 4)
+    assert (missing["has_hz"], missing["has_order"]) == (3500, 2)
+    assert "does not protect the tweeter" in sheet.sentence
+    assert sheet.results["settings"]["amplifier"][0]["frequency_hz"] == 70
+
+
+def test_a_filter_that_another_one_blocks_is_told_with_the_reason():
+    row = "{0},{1},50-5000,1,butterworth,2,{0},yes"
+    filters = ";".join(
+        row.format(pair, kind) for pair in ("1/2", "3/4") for kind in ("high-pass", "low-pass")
+    )
+    sheet = answer(sections=TWO_WAY, amplifier=filters).sheet
+    (missing,) = sheet.results["missing"]
+    assert "not together with its other filter on one switch" in missing["reason"]
+    assert missing["reason"] in sheet.sentence
+
+
+def test_one_setting_for_all_is_named_as_the_conflict():
+    sheet = answer(
+        sections="full-range,1/2,80,2,,,0;woofer,3+4,,2,120,,0",
+        amplifier="1/2/3/4,high-pass,50-150,1,butterworth,2,,yes;"
+        "3/4,low-pass,50-150,1,butterworth,2,,yes",
+    ).sheet
+    assert "has one setting for 1/2/3/4; another section needs it" in sheet.sentence
+
+
+def test_a_tweeter_s_own_capacitor_is_a_network_of_one_side():
+    given = {
+        "sections": "tweeter,1/2,4000,1,,,0;full-range,3/4,80,2,,,0",
+        "amplifier": "3/4,high-pass,80,1,butterworth,2,,yes",
+    }
+    assert results(**given, passive="1/2,5000,butterworth,1,high-pass")["complete"]
+    assert not results(**given)["complete"]
+
+
+def test_a_mid_bass_with_nothing_above_it_needs_no_low_pass():
+    found = results(
+        sections="mid-bass,1/2,70,2,4500,,0", amplifier="1/2,high-pass,80,1,butterworth,2,,yes"
+    )
+    assert found["complete"] and found["ripple_db"] is None
+
+
 WRONG = {
     "sections=tweeter,1/2,,2,,,0": "safe lowest frequency",
     "sections=mid-bass,1/2,70,2,,,0": "usable top",

@@ -278,7 +278,10 @@ class Rows(Field):
     def _read_row(self, cells: Sequence[str]) -> Mapping[str, Value]:
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
-            raise Refused(f"{len(cells)} values where {len(self.columns)} belong ({names}).")
+            raise Refused(
+                f"{len(cells)} values where {len(self.columns)} belong. Give {names}; leave a "
+                "value empty where it is not known."
+            )
         row, wrong = {}, []
         for column, cell in zip(self.columns, cells, strict=True):
             try:

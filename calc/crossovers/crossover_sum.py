@@ -14,6 +14,7 @@ from calc.crossovers.fields import (
     DRIVERS_DIFFER,
     FREQUENCY_COLUMN,
     INVENTED,
+    MOST_RIPPLE_DB,
     POINTS,
     SOURCES,
     check_order,
@@ -36,8 +37,6 @@ from calc.crossovers.sums import (
     summing_rule,
 )
 
-# Our own limit: Butterworth filters of even order rise by 3.01 dB, and are in use.
-_MOST_RIPPLE_DB = 3.1
 _PER_OCTAVE = 8
 
 
@@ -163,8 +162,8 @@ def _verdict(found: _Found) -> Verdict:
             f"the sum falls below {MINUS}60 dB near {quantity(found.lowest_hz, 'Hz', 3)}.",
         )
     told = f"highest and lowest level of the sum lie {rounded(found.ripple, 3)} dB apart"
-    if found.ripple > _MOST_RIPPLE_DB:
-        return Verdict("unsuitable", f"{told}, more than {rounded(_MOST_RIPPLE_DB)} dB.")
+    if found.ripple > MOST_RIPPLE_DB:
+        return Verdict("unsuitable", f"{told}, more than {rounded(MOST_RIPPLE_DB)} dB.")
     return Verdict("suitable", f"{told}.")
 
 

@@ -17,6 +17,8 @@ FAMILY_WORDS = {
     "bessel": "Bessel",
 }
 FAMILIES = tuple(FAMILY_WORDS.items())
+# Our own limit: Butterworth filters of even order rise by 3.01 dB, and are in use.
+MOST_RIPPLE_DB = 3.1
 KIND_WORDS = {"high-pass": "high-pass", "low-pass": "low-pass"}
 SOURCES = (
     "Filter families: Butterworth 1930; Linkwitz 1976 (a squared Butterworth); Bessel "

@@ -280,6 +280,13 @@ def _check(given: Mapping[str, Any]) -> list[FieldError]:
                 "Second filter: the first filter’s order does not exist in this family. Give one."
             )
             errors.append(FieldError("second_order", "", message))
+    if "second_frequency_hz" in given and given["second_frequency_hz"] is None:
+        for key in ("second_family", "second_order"):
+            if given.get(key) is not None:
+                message = (
+                    "Second filter: its corner frequency is missing. Give it, or leave this empty."
+                )
+                errors.append(FieldError(key, str(given[key]), message))
     kind, upper, lower = given.get("kind"), given.get("upper_hz"), given.get("frequency_hz")
     if "upper_hz" in given and kind == "band-pass" and upper is None:
         message = "Upper corner frequency: a band-pass has one. Give it."

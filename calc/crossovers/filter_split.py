@@ -11,9 +11,9 @@ from calc.crossovers.fields import (
     DRIVERS_DIFFER,
     HEARING,
     INVENTED,
+    MOST_RIPPLE_DB,
     SOURCES,
     TEST_TONE,
-    slope_words,
 )
 from calc.crossovers.preferred import nearest
 from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
@@ -28,19 +28,16 @@ from calc.crossovers.split_fields import (
     system_of,
 )
 from calc.crossovers.split_plan import (
-    BOX_WORDS,
     Plan,
     capacitor_farad,
-    channel_words,
     edge_words,
     plan_of,
 )
 from calc.crossovers.split_problem import MadeEdge, dial_of
 from calc.crossovers.split_tables import plan_tables
+from calc.crossovers.split_words import FRAGILE, conflict, sentence
 from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
-# Without their high-pass these are gone within seconds.
-FRAGILE = ("tweeter", "midrange")
 NO_APPROVAL = (
     "Set the filters before the speakers are connected, and check them before the level goes up. "
     "The manuals of head unit and amplifier come first: what a switch does can differ from its "
@@ -64,7 +61,7 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
     apart = gaps(plan.system.sections)
     stacks = [one for one in plan.split.edges if one.number > 1]
     return Sheet(
-        sentence=_sentence(plan, bad, spoilt, apart),
+        sentence=sentence(plan, bad, spoilt, apart),
         verdict=_verdict(plan, bad, spoilt, apart),
         results={
             "complete": plan.is_ready,
@@ -74,7 +71,7 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
             "gaps": [{"below": plan.names[low], "above": plan.names[high]} for low, high in apart],
             "stacked": [_stacked(plan, one) for one in stacks],
             "reversed": [plan.names[at] for at in plan.reversed],
-            "ripple_db": plan.ripple_db,
+            "ripple_db": plan.ripple_db if plan.is_ready and len(plan.summed) > 1 else None,
             "protection_capacitors": _capacitors(given, plan),
             "response": [
                 {
@@ -148,6 +145,7 @@ def _missing(plan: Plan, one: MadeEdge) -> dict[str, Any]:
         "needed_order": one.edge.least_order,
         "has_hz": one.corner_hz,
         "has_order": one.order,
+        "reason": conflict(plan, one) or None,
     }
 
 
@@ -203,72 +201,6 @@ def _capacitors(given: Mapping[str, Any], plan: Plan) -> list[dict[str, Any]]:
 # ---- words
 
 
-def _sentence(
-    plan: Plan,
-    bad: list[MadeEdge],
-    spoilt: list[MadeEdge],
-    apart: tuple[tuple[int, int], ...],
-) -> str:
-    for one in bad:
-        name = plan.names[one.edge.section]
-        if one.state == "unprotected":
-            if plan.system.sections[one.edge.section].kind in FRAGILE:
-                return (
-                    f"Not with these units: nothing protects the {name}. It needs "
-                    f"{edge_words(one.edge)}. Do not connect it."
-                )
-            return (
-                f"Not with these units: nothing keeps the bass from the {name}, which may be "
-                f"damaged when it plays loud. It needs {edge_words(one.edge)}."
-            )
-    if bad:
-        name = plan.names[bad[0].edge.section]
-        has = (
-            ""
-            if bad[0].corner_hz is None
-            else (
-                f"; the nearest is {quantity(bad[0].corner_hz, 'Hz')}, {slope_words(bad[0].order)}"
-            )
-        )
-        return f"Not with these units: the {name} needs {edge_words(bad[0].edge)}{has}."
-    if spoilt:
-        name = plan.names[spoilt[0].edge.section]
-        return (
-            f"Not with these units: a filter that cannot be taken away cuts into the band of "
-            f"the {name}."
-        )
-    if apart:
-        low, high = apart[0]
-        return (
-            f"These speakers do not meet: the {plan.names[low]} ends below where the "
-            f"{plan.names[high]} may begin."
-        )
-    return "It works: " + "; ".join(_by_box(plan)) + "."
-
-
-def _by_box(plan: Plan) -> list[str]:
-    """Say what each box does."""
-    told = []
-    for box in ("amplifier", "head-unit"):
-        own = [
-            (control, setting)
-            for control, setting in zip(plan.system.controls, plan.split.settings, strict=True)
-            if control.box == box
-        ]
-        on = [
-            f"{control.kind} {quantity(setting[0], 'Hz')} on {channel_words(control.channels)}"
-            for control, setting in own
-            if setting is not None
-        ]
-        if on:
-            told.append(f"the {BOX_WORDS[box]} makes " + " and ".join(on))
-        elif own:
-            told.append(f"leave the {BOX_WORDS[box]}’s filters off")
-    if plan.system.networks:
-        told.append("the passive network does the rest")
-    return told or ["no filter is needed"]
-
-
 def _verdict(
     plan: Plan,
     bad: list[MadeEdge],
@@ -315,6 +247,11 @@ def _cautions(plan: Plan, bad: list[MadeEdge]) -> tuple[str, ...]:
         )
     if "tweeter" in kinds:
         told.append(TEST_TONE)
+    if plan.is_ready and (plan.ripple_db or 0) > MOST_RIPPLE_DB and len(plan.summed) > 1:
+        told.append(
+            f"The sum is uneven by {quantity(plan.ripple_db, 'dB', 2)}: bring corners, slopes and "
+            "levels of neighbours together."
+        )
     if plan.system.networks:
         told.append(
             "A bought network has its polarity inside: follow its marks, + to +. Never play a "

@@ -9,6 +9,7 @@ from calc.crossovers.prototypes import level_db
 from calc.crossovers.split import Control
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words, edge_words
 from calc.crossovers.split_problem import MadeEdge, Setting, dial_of
+from calc.crossovers.split_words import conflict
 from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
 
@@ -31,6 +32,7 @@ def _missing(plan: Plan, missing: list[MadeEdge]) -> Table:
         has = "none"
         if one.corner_hz is not None:
             has = f"{quantity(one.corner_hz, 'Hz')}, {slope_words(one.order)}"
+        has = conflict(plan, one) or has
         rows.append(
             (
                 plan.names[one.edge.section],
@@ -203,7 +205,7 @@ def _verdict(one: MadeEdge) -> Verdict:
     if one.state == "open":
         return Verdict("suitable", "beyond the band: does no harm.")
     if one.state == "spoilt":
-        return Verdict("unsuitable", "cuts into the band; take it away.")
+        return Verdict("unsuitable", "cuts into the band; needs a filter of its own.")
     what = "nothing protects it" if one.state == "unprotected" else "missing"
     return Verdict("unsuitable", f"{what}; needs {edge_words(one.edge)}.")
 
