@@ -1,9 +1,10 @@
 """The best setting of every filter: an exact search over all settings that are tried.
 
 Aims, in this order: nothing unprotected; nothing missing; least deviation from the wanted
-corners and slopes; fewest doubled filters; fewest boxes touched.  Among equals: fewest
-filters on, and the amplifier rather than the head unit, because the filter nearest to the
-speaker also protects it when the head unit is changed.
+corners and slopes; fewest doubled filters; fewest boxes touched.  (On one channel, a band
+that is cut off counts like one that is not protected.)  Among equals: fewest filters on, and
+the amplifier rather than the head unit, because the filter nearest to the speaker also
+protects it when the head unit is changed.
 """
 
 from collections.abc import Mapping
