@@ -1,0 +1,70 @@
+"""Tables of inputs in a real Chromium: rows come and go, and the link keeps them."""
+
+from conftest import wait_ready, wait_sentence, wait_until
+
+CARD = "#filter-split"
+PASSIVE = f"{CARD} [data-field=passive]"
+HEAD_UNIT = f"{CARD} [data-field=head_unit]"
+
+
+def rows(page, field):
+    return page.eval_on_selector_all(f"{field} tbody tr", "all => all.length")
+
+
+def opened(page, served, query=""):
+    page.goto(served.url + "crossovers/" + query)
+    wait_ready(page)
+
+
+def test_the_last_row_of_a_unit_that_may_be_missing_can_be_removed_and_added_again(page, served):
+    opened(page, served)
+    page.click(f"{PASSIVE} [data-action=remove-row]")
+    # Tweeter and mid-bass now share a channel without a network between them.
+    wait_sentence(page, "filter-split", "does not protect the tweeter")
+    assert rows(page, PASSIVE) == 0
+    focused = page.evaluate("document.activeElement.dataset.action")
+    assert focused == "add-row"
+    wait_until(page, "location.search.includes('filter-split.passive=') && location.search")
+    page.click(f"{PASSIVE} [data-action=add-row]")
+    wait_sentence(page, "filter-split", "It works")
+    assert rows(page, PASSIVE) == 1
+
+
+def test_the_last_section_cannot_be_removed(page, served):
+    opened(page, served)
+    section = f"{CARD} [data-field=sections]"
+    for _ in range(5):
+        page.click(f"{section} tr:last-child [data-action=remove-row]")
+    assert rows(page, section) == 1
+
+
+def test_a_link_without_rows_opens_without_rows(page, served):
+    opened(page, served, "?filter-split.head_unit=")
+    wait_sentence(page, "filter-split", "It works")
+    assert rows(page, HEAD_UNIT) == 0
+    assert "head unit" not in page.inner_text(f"{CARD} .answer .sentence")
+
+
+def test_a_wrong_cell_is_told_at_its_table_with_its_row(page, served):
+    opened(page, served)
+    page.fill(f"{CARD} [data-field=amplifier] tr:nth-child(2) [data-cell=corners_hz]", "50 to 250")
+    message = wait_until(
+        page,
+        f"document.querySelector('{CARD} [data-field=amplifier] .error').textContent",
+    )
+    assert "Row 2: corners" in message and "50-500" in message
+    assert page.is_visible(f"{CARD} .earlier")
+
+
+def test_a_list_of_frequencies_makes_the_table(page, served):
+    opened(page, served)
+    page.click("#filter-response details.more summary")
+    page.fill("#filter-response--points_hz", "50; 100; 20000")
+    wait_until(
+        page, "document.querySelectorAll('#filter-response .figures-table tbody tr').length === 3"
+    )
+    query = wait_until(page, "location.search.includes('points_hz') && location.search")
+    opened(page, served, query)
+    wait_until(
+        page, "document.querySelectorAll('#filter-response .figures-table tbody tr').length === 3"
+    )
