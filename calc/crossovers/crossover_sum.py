@@ -1,7 +1,7 @@
 """The calculator `crossover-sum`: how a low and a high section add up."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from calc.core.calculator import Calculator
@@ -253,7 +253,10 @@ def _drawing(found: _Found) -> Drawing:
         "Level in decibels over frequency from 20 Hz to 20 kHz: the low section dashed, the high "
         "one dotted, their sum heavy; beneath, the phase of the low section less that of the high "
         "one. The table gives the values.",
-        (LEVELS.showing(*curves), PHASES.showing(phases)),
+        (
+            LEVELS.showing(*curves),
+            replace(PHASES.showing(phases), title="phase of low less high, °"),
+        ),
     )
 
 
