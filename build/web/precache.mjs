@@ -9,7 +9,15 @@ const [site] = process.argv.slice(2);
 const { count, size, warnings } = await injectManifest({
   globDirectory: site,
   globPatterns: ["**/*"],
-  globIgnores: ["sw.js", "sitemap.xml.gz", "_headers", "hosting/**", "assets/runtime/library.zip"],
+  // The large icon is asked for once, by a browser that installs the handbook while online.
+  globIgnores: [
+    "sw.js",
+    "sitemap.xml.gz",
+    "_headers",
+    "hosting/**",
+    "assets/icon-512.png",
+    "assets/runtime/library.zip",
+  ],
   maximumFileSizeToCacheInBytes: 64 * 2 ** 20,
   swSrc: join(site, "sw.js"),
   swDest: join(site, "sw.done.js"),

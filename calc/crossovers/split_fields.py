@@ -9,7 +9,6 @@ from calc.core.fields import Choice, Number, Pattern, Rows, Text, Whole, YesNo
 from calc.crossovers.fields import INVENTED, family_field
 from calc.crossovers.split import Box, Control, Passive, Section
 
-MOST_CHANNELS = 8
 _LOWEST_HZ, _HIGHEST_HZ = 10.0, 30_000.0
 _NUMBER = r"[0-9]{1,6}(?:\.[0-9]{1,4})?"
 _CHANNELS = re.compile(r"[1-8](?:[/+][1-8]){0,7}")
