@@ -213,7 +213,9 @@ def test_a_tweeter_s_own_capacitor_is_a_network_of_one_side():
         "sections": "tweeter,1/2,4000,1,,,0;full-range,3/4,80,2,,,0",
         "amplifier": "3/4,high-pass,80,1,butterworth,2,,yes",
     }
-    assert results(**given, passive="1/2,5000,butterworth,1,high-pass")["complete"]
+    found = results(**given, passive="1/2,5000,butterworth,1,high-pass")
+    assert found["complete"]
+    assert found["settings"]["passive"][0]["kind"] == "high-pass"
     assert not results(**given)["complete"]
 
 

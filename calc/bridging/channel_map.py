@@ -33,7 +33,7 @@ from calc.bridging.plate import (
 )
 from calc.core.calculator import Calculator
 from calc.core.fields import Choice, Number, Rows, Whole
-from calc.core.figures import quantity, rounded
+from calc.core.figures import listed, quantity, rounded
 from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Span, Table, Verdict
 
 SECTION_WORDS = ("tweeter", "midrange", "mid-bass", "full-range", "woofer")
@@ -113,7 +113,7 @@ def _plan_data(plan: Plan) -> dict[str, Any]:
 
 def _outputs_text(use: Use) -> str:
     names = [output_name(output) for output in use.outputs]
-    return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)
+    return listed(names)
 
 
 def _spoken(use: Use) -> str:

@@ -20,7 +20,7 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.figures import quantity
+from calc.core.figures import listed, quantity
 from calc.core.sheet import Drawing
 
 _COLUMN, _COIL_HEIGHT, _STUB, _MARGIN = 72.0, 92.0, 14.0, 46.0
@@ -137,7 +137,7 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
 
     def shown(terminals: Sequence[str]) -> str:
         names = [name.replace("-", "−") for name in terminals]
-        return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)
+        return listed(names)
 
     def together(terminals: Sequence[str]) -> str:
         return f"Bring {shown(terminals)} together" if terminals[1:] else f"Mark {shown(terminals)}"

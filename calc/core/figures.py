@@ -1,5 +1,6 @@
 """How a number is written: for people (few figures, unit) and for links (exact)."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 THIN_SPACE = "\u202f"  # narrow and no-break, so that a unit never starts a line
@@ -83,6 +84,15 @@ def quantity(value: float | None, unit: str = "", figures: int = 4) -> str:
     if value is None:
         return "not known"
     return rounded(value, figures) + (THIN_SPACE + unit if unit else "")
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Write parts as a list in a sentence.
+
+    >>> listed(["a"]), listed(["a", "b", "c"])
+    ('a', 'a, b and c')
+    """
+    return " and ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
 
 
 def exact(value: float) -> str:

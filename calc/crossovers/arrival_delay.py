@@ -6,7 +6,7 @@ from typing import Any
 from calc.core.calculator import Calculator
 from calc.core.drawing import DASHES, canvas, label, loudspeaker, wire
 from calc.core.fields import Number, Rows, Text, Whole
-from calc.core.figures import quantity, rounded
+from calc.core.figures import listed, quantity, rounded
 from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
 from calc.crossovers.delays import delays_s, flight_s, sound_speed
 from calc.crossovers.fields import INVENTED
@@ -71,8 +71,8 @@ def _sentence(
         for one in found
         if one["delay_ms"] > 1e-9
     ]
-    listed = " and ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
-    return f"Delay {listed}, and everything arrives together with {last['section']}."
+    in_words = listed(parts)
+    return f"Delay {in_words}, and everything arrives together with {last['section']}."
 
 
 def _table(found: list[dict[str, Any]], rate: float | None) -> Table:

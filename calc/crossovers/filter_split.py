@@ -60,6 +60,7 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
     spoilt = [one for one in plan.split.edges if one.state == "spoilt"]
     apart = gaps(plan.system.sections)
     stacks = [one for one in plan.split.edges if one.number > 1]
+    capacitors = _capacitors(given, plan)
     return Sheet(
         sentence=sentence(plan, bad, spoilt, apart),
         verdict=_verdict(plan, bad, spoilt, apart),
@@ -72,7 +73,7 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
             "stacked": [_stacked(plan, one) for one in stacks],
             "reversed": [plan.names[at] for at in plan.reversed],
             "ripple_db": plan.ripple_db if plan.is_ready and len(plan.summed) > 1 else None,
-            "protection_capacitors": _capacitors(given, plan),
+            "protection_capacitors": capacitors,
             "response": [
                 {
                     "frequency_hz": float(one),
@@ -87,7 +88,7 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
         },
         figures=_figures(plan, bad, stacks),
         drawings=(path_drawing(plan), band_drawing(plan)),
-        tables=plan_tables(plan, _capacitors(given, plan)),
+        tables=plan_tables(plan, capacitors),
         cautions=_cautions(plan, bad),
         steps=_steps(plan),
         unknowns=(
@@ -123,7 +124,7 @@ def _settings(plan: Plan) -> dict[str, list[dict[str, Any]]]:
     found["passive"] += [
         {
             "channels": sorted(one.channels),
-            "kind": "both",
+            "kind": one.side,
             "state": "on",
             "frequency_hz": one.frequency_hz,
             "order": one.order,

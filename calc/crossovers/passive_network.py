@@ -7,7 +7,7 @@ from typing import Any
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError
 from calc.core.fields import Choice, Number, Rows, Whole
-from calc.core.figures import exact, quantity, rounded
+from calc.core.figures import exact, listed, quantity, rounded
 from calc.core.sheet import Figure, Quantity, Sheet
 from calc.crossovers.fields import (
     FAMILY_WORDS,
@@ -137,12 +137,12 @@ def _sentence(
         f"{value_words(one)} {'in series' if one.place == 'series' else 'across'}"
         for one in design.bought
     ]
-    listed = " and ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
+    in_words = listed(parts)
     meant = quantity(given["frequency_hz"], "Hz")
     if corner is None:
-        return f"{listed}: but with these parts the corner is not where it was meant, at {meant}."
+        return f"{in_words}: but with these parts the corner is not where it was meant, at {meant}."
     load = quantity(given["ohm"], "Ω")
-    told = f"For {meant} into {load} buy {listed}; with these parts the corner comes to"
+    told = f"For {meant} into {load} buy {in_words}; with these parts the corner comes to"
     if given["coil_ohm"] is None and not given["impedance"]:
         return f"{told} {quantity(corner, 'Hz', 3)}."
     if built_corner is None:

@@ -8,9 +8,9 @@ from itertools import product
 from calc.core.figures import quantity
 from calc.crossovers.fields import slope_words
 from calc.crossovers.prototypes import Filter
-from calc.crossovers.split import REACH, Edge, Section, gaps
+from calc.crossovers.split import REACH, Control, Edge, Section, gaps
 from calc.crossovers.split_fields import System
-from calc.crossovers.split_problem import Problem, Split
+from calc.crossovers.split_problem import Problem, Setting, Split
 from calc.crossovers.split_search import best_split
 from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, sum_db
 
@@ -43,6 +43,11 @@ class Plan:
     def is_ready(self) -> bool:
         """Whether nothing is missing and all sections meet."""
         return self.split.is_complete and not gaps(self.system.sections)
+
+    def settings_of(self, box: str) -> list[tuple[Control, Setting]]:
+        """Return the filters of a box with their settings, in the order of the rows."""
+        pairs = zip(self.system.controls, self.split.settings, strict=True)
+        return [(control, setting) for control, setting in pairs if control.box == box]
 
     def level_db(self, frequency_hz: float) -> float | None:
         """Return the level [dB] of the sum at a frequency [Hz]."""

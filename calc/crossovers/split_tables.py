@@ -59,11 +59,7 @@ def _sheets(plan: Plan) -> list[Table]:
     """Return one settings sheet for each box, in the order in which the knobs are turned."""
     tables = []
     for box in ("head-unit", "amplifier"):
-        own = [
-            (control, setting)
-            for control, setting in zip(plan.system.controls, plan.split.settings, strict=True)
-            if control.box == box
-        ]
+        own = plan.settings_of(box)
         own.sort(key=lambda one: (sorted(one[0].channels), one[0].kind))
         rows: list[tuple[Cell, ...]] = []
         for control, setting in own:

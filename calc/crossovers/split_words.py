@@ -1,6 +1,6 @@
 """What `filter-split` says in words: the sentence, and why something cannot be had."""
 
-from calc.core.figures import quantity
+from calc.core.figures import listed, quantity
 from calc.crossovers.fields import slope_words
 from calc.crossovers.split import Control
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words, edge_words
@@ -113,19 +113,15 @@ def _by_box(plan: Plan) -> list[str]:
     """Say what each box does."""
     told = []
     for box in ("amplifier", "head-unit"):
-        own = [
-            (control, setting)
-            for control, setting in zip(plan.system.controls, plan.split.settings, strict=True)
-            if control.box == box
-        ]
+        own = plan.settings_of(box)
         on = [
             f"{control.kind} {quantity(setting[0], 'Hz')} on {channel_words(control.channels)}"
             for control, setting in own
             if setting is not None
         ]
         if on:
-            listed = " and ".join([", ".join(on[:-1]), on[-1]] if on[1:] else on)
-            told.append(f"the {BOX_WORDS[box]} makes {listed}")
+            in_words = listed(on)
+            told.append(f"the {BOX_WORDS[box]} makes {in_words}")
         elif own:
             told.append(f"leave the {BOX_WORDS[box]}’s filters off")
     if plan.system.networks:
