@@ -1,0 +1,284 @@
+"""The sizes of a tree's runs with the least conductor: an exact search.
+
+What a run may carry does not depend on other runs: its size must take the smallest fuse
+for its own full current.  What is left is to spend the permitted drop along each way from
+the battery.  From the loads inwards, every subtree keeps its list of (worst drop, volume)
+pairs of which none is better in both; a bound by Lagrange multipliers drops the pairs that
+cannot become a best plan, and only those.  Drops and volumes are whole numbers, so that sums
+do not depend on their order.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.cabling.permitted import carries, smallest_fuse
+from calc.cabling.sizing import Offer, Rules
+from calc.cabling.tree import Plan, Tree, plan_of
+
+_PER_VOLT = 10**12
+_PER_MM2_M = 10**6
+_LAST_BITS = 1 + 1e-9
+_ROUNDS = 120  # of improving the multipliers; more make the bound tighter, not the answer
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shortfall:
+    """Why no plan exists: of `heat` and `fuse` a run's index, of `drop` a load's.
+
+    figure : the full current that no cable carries [A], or the least drop possible [V]
+    """
+
+    kind: str
+    index: int
+    figure: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Option:
+    """A size that a run may take: drop and volume in whole numbers."""
+
+    offer: Offer
+    drop: int
+    volume: int
+
+
+# A partial plan: worst drop below a place, volume, and the option chosen for each run.
+_State = tuple[int, int, tuple[tuple[int, _Option], ...]]
+
+
+def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
+    """Return what stands in the way of any plan; an empty list means that one exists."""
+    found = []
+    thickest = rules.offers[-1]
+    widest = max((one.permitted_a or 0.0 for one in rules.offers), default=0.0)
+    for at, full in enumerate(tree.full_currents):
+        fuse = smallest_fuse(full)
+        if not carries(widest, full):
+            found.append(Shortfall(kind="heat", index=at, figure=full))
+        elif fuse is None or not carries(widest, fuse):
+            found.append(Shortfall(kind="fuse", index=at, figure=full))
+    body = rules.body_drop(tree.total_a)
+    for at, path in enumerate(tree.paths):
+        least = body + sum(
+            rules.run_drop(thickest, ampere=tree.currents[on], length_m=tree.runs[on].length_m)
+            for on in path
+        )
+        if not rules.keeps(least):
+            found.append(Shortfall(kind="drop", index=at, figure=least))
+    return found
+
+
+def least_conductor(tree: Tree, rules: Rules) -> Plan | None:
+    """Return the plan with the least conductor; None where `shortfalls` finds something.
+
+    Of plans with equal volume the one with the smaller worst drop, then the one that is
+    thicker towards the battery.
+    """
+    if shortfalls(tree, rules):
+        return None
+    search = _Search(tree, rules)
+    return plan_of(tree, search.best(), rules)
+
+
+class _Search:
+    """One search: the options of every run, the bound, and the lists from the loads inwards."""
+
+    def __init__(self, tree: Tree, rules: Rules) -> None:
+        self._tree = tree
+        self._options = [self._options_of(at, rules) for at in range(len(tree.runs))]
+        left = rules.max_drop_v * _LAST_BITS - rules.body_drop(tree.total_a)
+        self._limit = int(left * _PER_VOLT)
+        self._above = self._least_above()
+        self._weights, self._cut = self._multipliers()
+        # What each run adds to the bound at least, once weighted.
+        self._least = [
+            min(one.volume + weight * one.drop for one in options)
+            for options, weight in zip(self._options, self._weights, strict=True)
+        ]
+
+    def _options_of(self, at: int, rules: Rules) -> tuple[_Option, ...]:
+        """Return the sizes that carry the run's fuse, thickest first, none in vain."""
+        tree, run = self._tree, self._tree.runs[at]
+        fuse = smallest_fuse(tree.full_currents[at])
+        found: list[_Option] = []
+        for offer in rules.offers:
+            drop = rules.run_drop(offer, ampere=tree.currents[at], length_m=run.length_m)
+            one = _Option(
+                offer,
+                round(drop * _PER_VOLT),
+                round(offer.size.area_mm2 * run.length_m * _PER_MM2_M),
+            )
+            if carries(offer.permitted_a, fuse or 0.0) and (not found or one.drop < found[-1].drop):
+                found.append(one)
+        return tuple(reversed(found))
+
+    def _least_above(self) -> list[int]:
+        """Return the drop that the way to each run's start takes at least."""
+        least = [0] * len(self._options)
+        for at in self._tree.outward:
+            for child in self._tree.children[at]:
+                least[child] = least[at] + self._options[at][0].drop
+        return least
+
+    # ---- the bound
+
+    def _multipliers(self) -> tuple[list[float], float]:
+        """Return each run's weight for its drop, and the volume of a plan that is known.
+
+        Subgradient steps on one multiplier per load; any are right, better ones cut more.
+        """
+        tree, options, limit = self._tree, self._options, self._limit
+        prices = [0.0] * len(tree.loads)
+        cut = self._repaired([0] * len(options))
+        best, kept = -1.0, [0.0] * len(options)
+        for _ in range(_ROUNDS):
+            weights = [0.0] * len(options)
+            for price, path in zip(prices, tree.paths, strict=True):
+                for at in path:
+                    weights[at] += price
+            chosen = [
+                min(range(len(own)), key=lambda k, o=own, w=weight: o[k].volume + w * o[k].drop)
+                for own, weight in zip(options, weights, strict=True)
+            ]
+            over = [sum(options[at][chosen[at]].drop for at in path) - limit for path in tree.paths]
+            bound = sum(own[k].volume for own, k in zip(options, chosen, strict=True)) + sum(
+                price * one for price, one in zip(prices, over, strict=True)
+            )
+            if bound > best:
+                best, kept = bound, weights
+            cut = min(cut, self._repaired(chosen))
+            norm = sum(one * one for one in over)
+            if not norm or cut - best < 1:
+                break
+            step = (cut - bound) / norm
+            prices = [max(0.0, p + step * one) for p, one in zip(prices, over, strict=True)]
+        return kept, float(cut)
+
+    def _repaired(self, chosen: Sequence[int]) -> int:
+        """Return the volume of a plan near a choice: thicker where it must, thinner where it can.
+
+        Options are indices, 0 the thickest.
+        """
+        tree, options, limit = self._tree, self._options, self._limit
+        now = list(chosen)
+        drops = [sum(options[at][now[at]].drop for at in path) for path in tree.paths]
+        through = [
+            [one for one, path in enumerate(tree.paths) if at in path] for at in range(len(options))
+        ]
+        while any(drop > limit for drop in drops):
+            best, best_at = -1.0, -1
+            for at, own in enumerate(options):
+                gain = sum(1 for one in through[at] if drops[one] > limit)
+                if now[at] == 0 or not gain:
+                    continue
+                thin, thick = own[now[at]], own[now[at] - 1]
+                worth = gain * (thin.drop - thick.drop) / (thick.volume - thin.volume)
+                if worth > best:
+                    best, best_at = worth, at
+            self._move(now, drops, through, best_at, -1)
+        for at in sorted(range(len(options)), key=lambda one: -tree.runs[one].length_m):
+            while now[at] + 1 < len(options[at]):
+                more = options[at][now[at] + 1].drop - options[at][now[at]].drop
+                if any(drops[one] + more > limit for one in through[at]):
+                    break
+                self._move(now, drops, through, at, 1)
+        return sum(own[k].volume for own, k in zip(options, now, strict=True))
+
+    def _move(
+        self,
+        now: list[int],
+        drops: list[int],
+        through: list[list[int]],
+        at: int,
+        way: int,
+    ) -> None:
+        own = self._options[at]
+        change = own[now[at] + way].drop - own[now[at]].drop
+        now[at] += way
+        for one in through[at]:
+            drops[one] += change
+
+    # ---- the lists
+
+    def best(self) -> list[Offer]:
+        """Return the best plan's size for each run."""
+        _, states = self._joined(self._tree.trunks)
+        _, _, chosen = min(states, key=lambda one: (one[1], one[0]))
+        offers = {at: option.offer for at, option in chosen}
+        return [offers[at] for at in range(len(self._tree.runs))]
+
+    def _below(self, at: int) -> tuple[frozenset[int], list[_State]]:
+        """Return the runs of a run's subtree, itself included, and their best pairs."""
+        inside, states = self._joined(self._tree.children[at])
+        inside |= {at}
+        found = [
+            (drop + one.drop, volume + one.volume, ((at, one), *chosen))
+            for one in self._options[at]
+            for drop, volume, chosen in states
+        ]
+        return inside, self._pruned(inside, found, self._above[at])
+
+    def _joined(self, branches: Sequence[int]) -> tuple[frozenset[int], list[_State]]:
+        """Return the best pairs of branches that begin at one place."""
+        inside: frozenset[int] = frozenset()
+        states: list[_State] = [(0, 0, ())]
+        for at in branches:
+            more, own = self._below(at)
+            inside |= more
+            states = self._pruned(inside, _side_by_side(states, own), self._above[at])
+        return inside, states
+
+    def _pruned(self, inside: frozenset[int], states: list[_State], above: int) -> list[_State]:
+        """Return the pairs that no other beats and that can become a best plan.
+
+        Each pair's bound: its volume, the least that the runs outside add at the
+        multipliers' weights, and its own drop at the weight of its loads.
+        """
+        tree, limit = self._tree, self._limit
+        fixed = sum(least for at, least in enumerate(self._least) if at not in inside)
+        # The weight of a trunk is the sum of its loads' prices.
+        price = self._price(inside)
+        fixed -= limit * (sum(self._weights[at] for at in tree.trunks))
+        cut = self._cut * _LAST_BITS + 1
+        kept: list[_State] = []
+        # sort is stable: of equals the first, the thicker towards the battery, stays
+        for state in sorted(states, key=lambda one: (one[0], one[1])):
+            drop, volume, _ = state
+            if drop + above > limit:
+                break
+            if kept and volume >= kept[-1][1]:
+                continue
+            if volume + fixed + price * drop > cut:
+                continue
+            kept.append(state)
+        return kept
+
+    def _price(self, inside: frozenset[int]) -> float:
+        """Return the sum of the prices of the loads that hang on these runs."""
+        return sum(
+            self._weights[at]
+            for at in inside
+            if not any(at in self._tree.children[other] for other in inside)
+        )
+
+
+def _side_by_side(left: list[_State], right: list[_State]) -> list[_State]:
+    """Return what two lists of branches give together: the worse drop, the sum of volumes.
+
+    Both lists run from the least drop to the least volume, and so does the result.
+    """
+    found, a, b = [], 0, 0
+    while a < len(left) and b < len(right):
+        one, other = left[a], right[b]
+        found.append((max(one[0], other[0]), one[1] + other[1], one[2] + other[2]))
+        # The next pair is the one at which either list may become thinner first.
+        following = [
+            side[at + 1][0] if at + 1 < len(side) else None for side, at in ((left, a), (right, b))
+        ]
+        if following[0] is None and following[1] is None:
+            break
+        if following[1] is None or (following[0] is not None and following[0] <= following[1]):
+            a += 1
+        else:
+            b += 1
+    return found

@@ -1,0 +1,193 @@
+"""One run of cable: the smallest size that keeps the drop and that a fuse can protect.
+
+Currents in A, lengths in m, resistances in Ω, voltages in V.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from calc.cabling.conductors import SIZES, Material, Size, System, bare_ohm_per_m
+from calc.cabling.permitted import INSULATION_C, carries, permitted_current, smallest_fuse
+
+Return = Literal["body", "cable"]
+Limit = Literal["drop", "heat", "fuse"]
+
+# What is met but for the last bits of a sum is met.
+_LAST_BITS = 1 + 1e-9
+
+
+@dataclass(frozen=True, kw_only=True)
+class Offer:
+    """A size on offer under given rules.
+
+    ohm_per_m : resistance, warm and in the rules' material [Ω/m]
+    permitted_a : what it may carry [A]; None where no table says
+    """
+
+    size: Size
+    ohm_per_m: float
+    permitted_a: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rules:
+    """What all runs of an installation share.
+
+    material, sizes : what the cable is made of, and in which sizes it is sold
+    conductor_c : temperature at which the drop is reckoned [°C]
+    insulation_c : temperature the insulation is made for [°C]; None: not known
+    engine_space, bundle : what lowers the permitted current
+    max_drop_v : highest drop from battery to amplifier and back [V]
+    return_by : through the `body`, or a second `cable` of the same size
+    body_ohm : resistance of the body, which carries all currents [Ω]; none with a cable
+    connections_ohm : joints and fuse holders of each run [Ω]
+    """
+
+    material: Material = "copper"
+    sizes: System = "metric"
+    conductor_c: float = 50.0
+    insulation_c: float | None = INSULATION_C
+    engine_space: bool = False
+    bundle: int = 1
+    max_drop_v: float = 0.5
+    return_by: Return = "body"
+    body_ohm: float = 0.002
+    connections_ohm: float = 0.0
+
+    @cached_property
+    def offers(self) -> tuple[Offer, ...]:
+        """Every size with its resistance and its permitted current, thinnest first."""
+        return tuple(self.offer_of(size) for size in SIZES[self.sizes])
+
+    def offer_of(self, size: Size) -> Offer:
+        """Return one size under these rules."""
+        return Offer(
+            size=size,
+            ohm_per_m=size.ohm_per_m(material=self.material, conductor_c=self.conductor_c),
+            permitted_a=permitted_current(
+                size,
+                material=self.material,
+                insulation_c=self.insulation_c,
+                engine_space=self.engine_space,
+                bundle=self.bundle,
+            ),
+        )
+
+    @property
+    def ways(self) -> int:
+        """How often a run's length counts: once, or out and back."""
+        return 2 if self.return_by == "cable" else 1
+
+    def body_drop(self, ampere: float) -> float:
+        """Return the drop of the body under the current of all loads [V]."""
+        return self.body_ohm * ampere if self.return_by == "body" else 0.0
+
+    def run_drop(self, offer: Offer, *, ampere: float, length_m: float) -> float:
+        """Return the drop of one run, with its return cable where it has one [V].
+
+        >>> rules = Rules()
+        >>> ten = next(one for one in rules.offers if one.size.area_mm2 == 10)
+        >>> round(rules.run_drop(ten, ampere=30, length_m=5), 3)
+        0.32
+        """
+        return ampere * (offer.ohm_per_m * length_m * self.ways + self.connections_ohm)
+
+    def required_mm2(self, *, ampere: float, length_m: float, total_a: float) -> float | None:
+        """Return the cross-section that keeps the drop, without any allowance [mm²].
+
+        total_a : current of all loads in the body [A]
+        None when body and joints alone use up the drop.
+
+        >>> round(Rules().required_mm2(ampere=30, length_m=5, total_a=30), 2)
+        6.57
+        """
+        left = self.max_drop_v - self.body_drop(total_a) - ampere * self.connections_ohm
+        if left <= 0:
+            return None
+        one_mm2 = bare_ohm_per_m(area_mm2=1.0, material=self.material, conductor_c=self.conductor_c)
+        return ampere * one_mm2 * length_m * self.ways / left
+
+    def keeps(self, drop_v: float) -> bool:
+        """Tell whether a drop is within the limit [V]."""
+        return drop_v <= self.max_drop_v * _LAST_BITS
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunChoice:
+    """What was chosen for one run.
+
+    offer : the size; None where none does
+    fuse_a : the smallest listed fuse for the full current [A]; None where there is none
+    limited_by : what asked for this size, or what no size can meet
+    by_drop : the smallest size that keeps the drop, whatever it may carry
+    """
+
+    offer: Offer | None
+    fuse_a: float | None
+    limited_by: Limit
+    by_drop: Offer | None
+
+
+def total_drop(
+    rules: Rules, offer: Offer, *, ampere: float, length_m: float, total_a: float | None = None
+) -> float:
+    """Return the drop from battery to amplifier and back [V].
+
+    total_a : current of all loads in the body [A], the run's own if there is no other
+    """
+    own = rules.run_drop(offer, ampere=ampere, length_m=length_m)
+    return own + rules.body_drop(ampere if total_a is None else total_a)
+
+
+def choose(
+    rules: Rules,
+    *,
+    ampere: float,
+    full_a: float,
+    length_m: float,
+    total_a: float | None = None,
+) -> RunChoice:
+    """Return the smallest size whose drop, permitted current and fuse are all right.
+
+    ampere : current that sets the drop [A]
+    full_a : full-power current, which fuse and cable must carry [A]
+    total_a : current of all loads in the body [A]
+
+    First by drop; where that size may not carry the full current, by heat; where no listed
+    fuse lies between the current and what the cable may carry, by fuse.
+
+    >>> one = choose(Rules(), ampere=9.65, full_a=28.94, length_m=5)
+    >>> one.offer.size.area_mm2, one.fuse_a, one.limited_by
+    (2.5, 30.0, 'drop')
+    """
+    offers = rules.offers
+    fuse = smallest_fuse(full_a)
+    by_drop = next(
+        (
+            at
+            for at, one in enumerate(offers)
+            if rules.keeps(
+                total_drop(rules, one, ampere=ampere, length_m=length_m, total_a=total_a)
+            )
+        ),
+        None,
+    )
+    by_heat = next((at for at, one in enumerate(offers) if carries(one.permitted_a, full_a)), None)
+    by_fuse = None
+    if fuse is not None:
+        by_fuse = next(
+            (at for at, one in enumerate(offers) if carries(one.permitted_a, fuse)), None
+        )
+    thin_enough = None if by_drop is None else offers[by_drop]
+    if by_drop is None or by_heat is None or by_fuse is None:
+        limit: Limit = "drop" if by_drop is None else "heat" if by_heat is None else "fuse"
+        return RunChoice(offer=None, fuse_a=None, limited_by=limit, by_drop=thin_enough)
+    limit = "drop"
+    if by_heat > by_drop:
+        limit = "heat"
+    if by_fuse > max(by_drop, by_heat):
+        limit = "fuse"
+    return RunChoice(
+        offer=offers[max(by_drop, by_fuse)], fuse_a=fuse, limited_by=limit, by_drop=thin_enough
+    )

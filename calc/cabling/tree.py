@@ -1,0 +1,242 @@
+"""A tree of runs from the battery: its shape, its currents, and where fuses sit.
+
+A run leads from one place to another; loads draw at places.  The root is the one place that
+no run leads to: the battery.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from calc.cabling.conductors import Material
+from calc.cabling.permitted import carries, smallest_fuse
+from calc.cabling.sizing import Offer, Rules, choose
+
+
+@dataclass(frozen=True, kw_only=True)
+class Run:
+    """A cable from one place to another, `length_m` long, one way."""
+
+    start: str
+    end: str
+    length_m: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Load:
+    """What draws at a place: at the chosen duty, and at full power for fuse and heat [A]."""
+
+    at: str
+    ampere: float
+    full_a: float
+
+
+class NotATree(ValueError):
+    """The runs are no tree, or a load hangs on none; `field` is `runs` or `loads`."""
+
+    def __init__(self, field: str, message: str) -> None:
+        self.field = field
+        super().__init__(message)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tree:
+    """Runs that form a tree, and loads at its places.
+
+    Raises `NotATree` for a run without length or from a place to itself, a place fed
+    twice, a ring, an island, or a load that no run leads to.
+    """
+
+    runs: tuple[Run, ...]
+    loads: tuple[Load, ...]
+
+    def __post_init__(self) -> None:
+        for run in self.runs:
+            if not run.length_m > 0:
+                raise NotATree("runs", f"The run to {run.end} has no length.")
+            if run.start == run.end:
+                raise NotATree("runs", f"A run leads from {run.start} to itself.")
+        ends = [run.end for run in self.runs]
+        for place in ends:
+            if ends.count(place) > 1:
+                raise NotATree("runs", f"{place} is fed twice; each place has one run to it.")
+        roots = list(dict.fromkeys(run.start for run in self.runs if run.start not in ends))
+        if not roots:
+            raise NotATree("runs", "The runs form a ring; one place must be the battery.")
+        if len(roots) > 1:
+            raise NotATree(
+                "runs",
+                f"{' and '.join(roots[:2])} are both fed by no run: the runs fall apart, and one "
+                "part hangs on no battery.",
+            )
+        reached = {roots[0]}
+        for _ in self.runs:
+            reached |= {run.end for run in self.runs if run.start in reached}
+        for run in self.runs:
+            if run.end not in reached:
+                raise NotATree("runs", f"The runs around {run.end} form a ring.")
+        for load in self.loads:
+            if load.at not in ends:
+                raise NotATree("loads", f"No run leads to {load.at}, where a load is.")
+
+    @cached_property
+    def root(self) -> str:
+        """The place that no run leads to."""
+        ends = {run.end for run in self.runs}
+        return next(run.start for run in self.runs if run.start not in ends)
+
+    @cached_property
+    def children(self) -> tuple[tuple[int, ...], ...]:
+        """For each run, the indices of the runs that begin where it ends."""
+        return tuple(
+            tuple(at for at, other in enumerate(self.runs) if other.start == run.end)
+            for run in self.runs
+        )
+
+    @cached_property
+    def trunks(self) -> tuple[int, ...]:
+        """The indices of the runs that begin at the root."""
+        return tuple(at for at, run in enumerate(self.runs) if run.start == self.root)
+
+    @cached_property
+    def outward(self) -> tuple[int, ...]:
+        """The indices of the runs in an order that never puts a run before its feeder."""
+        order: list[int] = []
+        waiting = list(reversed(self.trunks))
+        while waiting:
+            at = waiting.pop()
+            order.append(at)
+            waiting += reversed(self.children[at])
+        return tuple(order)
+
+    @cached_property
+    def paths(self) -> tuple[tuple[int, ...], ...]:
+        """For each load, the indices of the runs from the root to it."""
+        feeding = {run.end: at for at, run in enumerate(self.runs)}
+        found = []
+        for load in self.loads:
+            path: list[int] = []
+            place = load.at
+            while place != self.root:
+                path.insert(0, feeding[place])
+                place = self.runs[feeding[place]].start
+            found.append(tuple(path))
+        return tuple(found)
+
+    @cached_property
+    def currents(self) -> tuple[float, ...]:
+        """The current of each run at the chosen duty [A]."""
+        return self._summed([load.ampere for load in self.loads])
+
+    @cached_property
+    def full_currents(self) -> tuple[float, ...]:
+        """The current of each run at full power [A]."""
+        return self._summed([load.full_a for load in self.loads])
+
+    def _summed(self, each: Sequence[float]) -> tuple[float, ...]:
+        return tuple(
+            sum(own for own, path in zip(each, self.paths, strict=True) if at in path)
+            for at in range(len(self.runs))
+        )
+
+    @property
+    def total_a(self) -> float:
+        """The current of all loads at the chosen duty [A]."""
+        return sum(load.ampere for load in self.loads)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """Sizes and fuses for runs, and the drop at each load.
+
+    offers, fuses_a : for each run its size, and the fuse at its start [A] or None
+    drops_v : for each load its drop from the battery and back [V]
+    conductor_kg : mass of the positive conductors [kg]
+    """
+
+    runs: tuple[Run, ...]
+    currents: tuple[float, ...]
+    offers: tuple[Offer, ...]
+    fuses_a: tuple[float | None, ...]
+    drops_v: tuple[float, ...]
+    conductor_kg: float
+
+
+def fuses(tree: Tree, offers: Sequence[Offer]) -> tuple[float | None, ...]:
+    """Return the fuse at each run's start [A], None where the one before protects it.
+
+    A fuse sits at the battery, and wherever a cable may carry less than the fuse before it
+    lets through.  Each is the smallest listed rating for the run's full current.
+    """
+    found: list[float | None] = [None] * len(tree.runs)
+    protecting: dict[int, float | None] = dict.fromkeys(tree.trunks)
+    for at in tree.outward:
+        before = protecting[at]
+        if before is None or not carries(offers[at].permitted_a, before):
+            found[at] = before = smallest_fuse(tree.full_currents[at])
+        protecting |= dict.fromkeys(tree.children[at], before)
+    return tuple(found)
+
+
+def drops(tree: Tree, offers: Sequence[Offer], rules: Rules) -> tuple[float, ...]:
+    """Return the drop from the battery to each load and back [V]."""
+    of_run = [
+        rules.run_drop(offer, ampere=ampere, length_m=run.length_m)
+        for run, offer, ampere in zip(tree.runs, offers, tree.currents, strict=True)
+    ]
+    body = rules.body_drop(tree.total_a)
+    return tuple(body + sum(of_run[at] for at in path) for path in tree.paths)
+
+
+def conductor_mass(runs: Sequence[Run], offers: Sequence[Offer], material: Material) -> float:
+    """Return the mass of the runs' conductors, one way [kg]."""
+    return sum(
+        run.length_m * offer.size.kg_per_m(material)
+        for run, offer in zip(runs, offers, strict=True)
+    )
+
+
+def plan_of(tree: Tree, offers: Sequence[Offer], rules: Rules) -> Plan:
+    """Return what follows from the sizes of a tree's runs."""
+    return Plan(
+        runs=tree.runs,
+        currents=tree.currents,
+        offers=tuple(offers),
+        fuses_a=fuses(tree, offers),
+        drops_v=drops(tree, offers, rules),
+        conductor_kg=conductor_mass(tree.runs, offers, rules.material),
+    )
+
+
+def separate(tree: Tree, rules: Rules) -> Plan | None:
+    """Return the plan with a cable of its own from the battery to each load.
+
+    Each run is as long as the way through the tree.  None when a run has no size.
+    """
+    runs, offers, ratings, found = [], [], [], []
+    for load, path in zip(tree.loads, tree.paths, strict=True):
+        length = sum(tree.runs[at].length_m for at in path)
+        chosen = choose(
+            rules,
+            ampere=load.ampere,
+            full_a=load.full_a,
+            length_m=length,
+            total_a=tree.total_a,
+        )
+        if chosen.offer is None:
+            return None
+        runs.append(Run(start=tree.root, end=load.at, length_m=length))
+        offers.append(chosen.offer)
+        ratings.append(chosen.fuse_a)
+        found.append(
+            rules.run_drop(chosen.offer, ampere=load.ampere, length_m=length)
+            + rules.body_drop(tree.total_a)
+        )
+    return Plan(
+        runs=tuple(runs),
+        currents=tuple(load.ampere for load in tree.loads),
+        offers=tuple(offers),
+        fuses_a=tuple(ratings),
+        drops_v=tuple(found),
+        conductor_kg=conductor_mass(runs, offers, rules.material),
+    )
