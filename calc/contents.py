@@ -6,6 +6,8 @@ from types import MappingProxyType
 from calc.bridging import drawings as bridging_drawings
 from calc.bridging import tables as bridging_tables
 from calc.bridging.calculators import CALCULATORS as BRIDGING
+from calc.cabling.calculators import CALCULATORS as CABLING
+from calc.cabling.calculators import CHART
 from calc.coils import drawings as coil_drawings
 from calc.coils import tables as coil_tables
 from calc.coils.calculators import CALCULATORS as COILS
@@ -18,7 +20,13 @@ from calc.crossovers.calculators import CALCULATORS as CROSSOVERS
 
 # A page's address below the site's root, and the calculators that stand on it.
 PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
-    {"bridging/": BRIDGING, "coil-wiring/": COILS, "crossovers/": CROSSOVERS}
+    {
+        "bridging/": BRIDGING,
+        "coil-wiring/": COILS,
+        "crossovers/": CROSSOVERS,
+        "cables/": CABLING,
+        "cable-chart/": CHART,
+    }
 )
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
     {one.name: one for calculators in PAGES.values() for one in calculators}

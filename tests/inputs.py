@@ -9,7 +9,8 @@ from html.parser import HTMLParser
 from itertools import islice
 
 from calc.coils.model import MOST_COILS, Driver, Survey
-from calc.core.fields import Choice, Form, Number, Numbers, Pattern, Rows, Text, Whole
+from calc.core.fields import Choice, Number, Numbers, Pattern, Rows, Text, Whole
+from calc.core.inputs import Form
 
 HUGE_ROWS = ";".join(["2,4"] * 300)
 PAYLOADS = (

@@ -10,7 +10,8 @@ from inputs import PAYLOADS, spoiled_inputs, valid_inputs
 
 from calc.contents import CALCULATORS
 from calc.core.errors import InputError
-from calc.core.fields import Choice, Form, Number, Refused, Rows, Text, Whole, YesNo
+from calc.core.fields import Choice, Number, Refused, Rows, Text, Whole, YesNo
+from calc.core.inputs import Form
 
 LOAD = Number(key="load_ohm", label="Load", default="4", low=0.5, high=64)
 GAIN = Number(key="gain_db", label="Gain", default="-3", low=-20, high=20)

@@ -14,7 +14,8 @@ from calc.contents import CALCULATORS, PAGES, link_of, page_of, query_of
 from calc.core import link
 from calc.core.calculator import Calculator
 from calc.core.errors import InputError
-from calc.core.fields import Form, Number, Text
+from calc.core.fields import Number, Text
+from calc.core.inputs import Form
 from calc.core.sheet import Sheet
 from calc.page import respond
 

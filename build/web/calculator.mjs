@@ -1,6 +1,6 @@
 /* One calculator on the page: form in, answer out.  The newest request wins. */
 
-import { differ, handleClick, readInputs, showErrors } from "./inputs.mjs";
+import { clearOthers, differ, handleClick, readInputs, showErrors } from "./inputs.mjs";
 import { handOver } from "./hand-over.mjs";
 import { PATIENCE_MS, python, Superseded } from "./python.mjs";
 
@@ -58,6 +58,7 @@ export class Calculator {
   #input(event) {
     if (!event.target.closest("form")) return;
     if (event.target.dataset.action === "differ") differ(event.target);
+    clearOthers(this.#form, event.target);
     clearTimeout(this.#timer);
     // Leaving a field settles it: nothing is waited for.
     const pause = event.type === "change" ? 0 : PAUSE_MS;

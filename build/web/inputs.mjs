@@ -25,6 +25,7 @@ export function handleClick(form, button) {
   if (button.dataset.set !== undefined) {
     const control = button.closest("[data-field]").querySelector("[name]");
     control.value = button.dataset.set;
+    clearOthers(form, control);
     return true;
   }
   const rows = button.closest(".rows");
@@ -45,6 +46,17 @@ export function handleClick(form, button) {
     return true;
   }
   return false;
+}
+
+/* Of fields that stand for one another, the one that is filled clears the others. */
+export function clearOthers(form, control) {
+  const own = control.closest("[data-alternative]");
+  if (!own || !control.value.trim()) return;
+  for (const field of form.querySelectorAll("[data-alternative]")) {
+    if (field.dataset.alternative !== own.dataset.alternative) {
+      field.querySelector("[name]").value = "";
+    }
+  }
 }
 
 /* Switches between “all alike” and “each its own row”. */

@@ -1,1 +1,1 @@
-"""Power cable: size, drop, fuse, trunk and branches, leads, the kit, and whether the car can feed it."""
+"""Power cable, fuses, trees of runs, leads, the kit, and whether the vehicle can feed it."""

@@ -4,6 +4,7 @@ Cross-sections in mm², lengths in m, resistances in Ω, temperatures in °C.
 """
 
 import math
+from bisect import bisect
 from dataclasses import dataclass
 from typing import Literal
 
@@ -89,9 +90,13 @@ def awg_area_mm2(awg: str) -> float:
 def nearest_awg(*, area_mm2: float) -> str | None:
     """Return the gauge whose cross-section is nearest by ratio; None beyond half a gauge.
 
+    Raises ValueError for an area that is not above 0.
+
     >>> nearest_awg(area_mm2=21), nearest_awg(area_mm2=16), nearest_awg(area_mm2=150)
     ('4', '5', None)
     """
+    if not area_mm2 > 0:
+        raise ValueError("a cross-section is above 0")
     # A gauge is a factor of 92^(2/39) in area, so the number runs with the logarithm.
     diameter = round_diameter_mm(area_mm2=area_mm2)
     number = round(36 - 39 * math.log(diameter / 0.127, 92))
@@ -138,7 +143,7 @@ def bare_ohm_per_m(*, area_mm2: float, material: Material, conductor_c: float) -
 class Size:
     """A size of cable as it is sold, or measured.
 
-    name : as the trade writes it, `16 mm²` or `4 AWG`
+    name : as the trade writes it, `16 mm²` or `4 AWG`, with a plain space
     area_mm2 : cross-section [mm²]
     copper_ohm_per_m : resistance of the copper cable at 20 °C [Ω/m]
     """
@@ -146,6 +151,11 @@ class Size:
     name: str
     area_mm2: float
     copper_ohm_per_m: float
+
+    @property
+    def words(self) -> str:
+        """The name for a page, where a line must not end before the unit."""
+        return self.name.replace(" ", "\u202f")
 
     def ohm_per_m(self, *, material: Material, conductor_c: float) -> float:
         """Return the cable's resistance [Ω/m] in a material at a temperature."""
@@ -174,17 +184,29 @@ def awg_size(awg: str) -> Size:
 def metric_size(area_mm2: float) -> Size:
     """Return the cable of a metric cross-section.
 
-    Standard sizes have the highest resistance that IEC 60228 permits for class 5; any
-    other is reckoned like a stranded cable.
+    Standard sizes have the highest resistance that IEC 60228 permits for class 5.  Between
+    them that allowance over ρ/s runs straight over log area; beyond them it stays, so that
+    a thicker cable never counts for less.
 
     >>> metric_size(16).copper_ohm_per_m, round(metric_size(3).copper_ohm_per_m, 6)
-    (0.00121, 0.005862)
+    (0.00121, 0.006631)
     """
-    name = f"{area_mm2:.6g}\u202fmm²"
+    areas = list(CLASS_5_OHM_KM)
+    name = f"{area_mm2:.6g} mm²"
     for area, ohm_km in CLASS_5_OHM_KM.items():
         if math.isclose(area, area_mm2):
             return Size(name=name, area_mm2=area, copper_ohm_per_m=ohm_km / 1000)
-    return stranded(name, area_mm2)
+    at = min(max(bisect(areas, area_mm2), 1), len(areas) - 1)
+    thin, thick = areas[at - 1], areas[at]
+    part = min(max(math.log(area_mm2 / thin) / math.log(thick / thin), 0.0), 1.0)
+    extra = _allowance(thin) + part * (_allowance(thick) - _allowance(thin))
+    ohm = extra * COPPER_OHM_MM2_M / area_mm2
+    return Size(name=name, area_mm2=area_mm2, copper_ohm_per_m=ohm)
+
+
+def _allowance(area_mm2: float) -> float:
+    """Return a standard size's highest resistance over ρ/s."""
+    return CLASS_5_OHM_KM[area_mm2] / 1000 * area_mm2 / COPPER_OHM_MM2_M
 
 
 METRIC_SIZES = tuple(metric_size(area) for area in CLASS_5_OHM_KM)

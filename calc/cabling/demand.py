@@ -38,7 +38,7 @@ class Demand:
     def __post_init__(self) -> None:
         if not 0 < self.efficiency <= 1 or not self.supply_v > 0:
             raise ValueError("an efficiency lies between 0 and 1, a voltage above 0")
-        if self.power_w < 0 or self.idle_w < 0:
+        if not (self.power_w >= 0 and self.idle_w >= 0):
             raise ValueError("powers are not below 0")
 
     @property
@@ -91,6 +91,10 @@ class Demand:
         upper = self.upper_current(duty)
         return self.current(duty) if upper is None else upper
 
+    def most_heat_w(self, duty: Duty) -> float:
+        """Return the heat at a duty [W], the upper bound where the class is not known."""
+        return self.most_current(duty) * self.supply_v - DUTIES[duty] * self.power_w
+
     def heat_w(self, duty: Duty) -> float:
         """Return the heat that the amplifiers give off at a duty [W]: input less output.
 
@@ -108,9 +112,10 @@ def longest_idle_w(*, power_w: float, efficiency: float) -> float:
 def drop_loss(*, drop_v: float, supply_v: float) -> float:
     """Return the share of its output that an unregulated amplifier loses by a drop.
 
-    Its output goes with the square of its supply: 1 − (1 − drop/supply)².
+    Its output goes with the square of its supply: 1 − (1 − drop/supply)²; a drop of the
+    whole supply and more loses all of it.
 
     >>> round(drop_loss(drop_v=0.5, supply_v=14.4), 4)
     0.0682
     """
-    return 1 - (1 - drop_v / supply_v) ** 2
+    return 1 - max(0.0, 1 - drop_v / supply_v) ** 2

@@ -19,7 +19,7 @@ def peukert_hours(*, battery_ah: float, draw_a: float, peukert: float) -> float 
     >>> round(peukert_hours(battery_ah=70, draw_a=7, peukert=1.2), 2)
     8.71
     """
-    if not battery_ah > 0 or draw_a < 0 or peukert < 1:
+    if not (battery_ah > 0 and draw_a >= 0 and peukert >= 1):
         raise ValueError("a battery's rating is above 0, a draw not below 0, k at least 1")
     if draw_a == 0:
         return None

@@ -1,11 +1,12 @@
 """What a cable may carry, and which fuse protects it.
 
-The table is a rule for boats, the only public one for single conductors in vehicles that
-gives sizes of this kind; the vehicle maker's rule wins where there is one.
+The table is a rule for boats, public and in sizes of this kind; the vehicle maker's rule
+wins where there is one.
 """
 
 import math
 from collections.abc import Iterable
+from itertools import pairwise
 
 from calc.cabling.conductors import (
     RESISTIVITY_RATIO,
@@ -45,7 +46,7 @@ def table_current(area_mm2: float) -> float | None:
     >>> table_current(awg_area_mm2("4")), round(table_current(16)), table_current(0.75)
     (160.0, 135, None)
     """
-    for (thin, low), (thick, high) in zip(_ROWS, _ROWS[1:], strict=False):
+    for (thin, low), (thick, high) in pairwise(_ROWS):
         if math.isclose(area_mm2, thin):
             return float(low)
         if math.isclose(area_mm2, thick):

@@ -118,8 +118,9 @@ class RunChoice:
     """What was chosen for one run.
 
     offer : the size; None where none does
-    fuse_a : the smallest listed fuse for the full current [A]; None where there is none
-    limited_by : what asked for this size, or what no size can meet
+    fuse_a : the smallest listed fuse for the full current [A]; None without a size
+    limited_by : what asked for this size, or what no size can meet (`heat` too where no
+        table gives a permitted current)
     by_drop : the smallest size that keeps the drop, whatever it may carry
     """
 

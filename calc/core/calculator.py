@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from calc.core.errors import FieldError
-from calc.core.fields import Check, Field, Form, Raw, Value
+from calc.core.fields import Field, Raw, Value
+from calc.core.inputs import Check, Form
 from calc.core.sheet import Sheet
 
 
@@ -29,9 +30,10 @@ class Calculator:
 
     `question` is in the reader's words; `groups` gives headings to runs of fields, each
     a heading with the keys that stand under it (five at most, the rest is `more`);
-    `check` looks at what depends on several fields (see `Form`); `compute` takes the read
-    values by key and is a pure function.  `heaviest` is an input that takes long: it is
-    rehearsed when the page's Python is made, and measured.
+    `check` looks at what depends on several fields, `alternatives` are groups of fields of
+    which one is given (see `Form`); `compute` takes the read values by key and is a pure
+    function.  `heaviest` is an input that takes long: it is rehearsed when the page's
+    Python is made, and measured.
     """
 
     name: str
@@ -41,6 +43,7 @@ class Calculator:
     groups: tuple[tuple[str, tuple[str, ...]], ...]
     compute: Callable[[Mapping[str, Any]], Sheet]
     check: Check = lambda _: ()
+    alternatives: tuple[tuple[str, ...], ...] = ()
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -55,7 +58,7 @@ class Calculator:
     @property
     def form(self) -> Form:
         """The fields as one form."""
-        return Form(self.fields, self.check)
+        return Form(self.fields, self.check, self.alternatives)
 
     def answer(self, given: Mapping[str, Raw], earlier: Iterable[FieldError] = ()) -> Answer:
         """Read what is given and compute; raises `InputError` with every wrong field.

@@ -149,6 +149,34 @@ def level_resistor(x: float, y: float, length: float, width: float = 36) -> list
     ]
 
 
+def fuse(x: float, y: float, length: float, width: float = 30) -> list[Element]:
+    """Return a level fuse (a box with the wire running through), from x to x + length."""
+    return [box(x + (length - width) / 2, y - 6, width, 12), wire((x, y), (x + length, y))]
+
+
+def upright_fuse(x: float, top: float, bottom: float, height: float = 26) -> list[Element]:
+    """Return an upright fuse with its leads from top to bottom."""
+    middle = (top + bottom) / 2
+    return [box(x - 6, middle - height / 2, 12, height), wire((x, top), (x, bottom))]
+
+
+def battery(x: float, top: float, bottom: float) -> list[Element]:
+    """Return an upright battery, the long line (+) above, with its leads."""
+    middle = (top + bottom) / 2
+    return [
+        wire((x, top), (x, middle - 4)),
+        wire((x - 16, middle - 4), (x + 16, middle - 4)),
+        wire((x - 8, middle + 4), (x + 8, middle + 4), width=HEAVY),
+        wire((x, middle + 4), (x, bottom)),
+    ]
+
+
+def frame(x: float, y: float) -> Element:
+    """Return the sign of a connection to the frame, which is the vehicle's body."""
+    strokes = "".join(f"M{number(x + way)} {number(y)}l-6 9" for way in (-12, 0, 12))
+    return element("path", d=f"M{number(x - 14)} {number(y)}H{number(x + 14)}{strokes}")
+
+
 def loudspeaker(x: float, y: float, mirrored: bool = False) -> Element:
     """Return a loudspeaker, 36 high, with its terminals at (x, y − 10) and (x, y + 10)."""
     way = -1 if mirrored else 1

@@ -5,16 +5,15 @@ Everything raw is hostile until one of these `read` methods has returned.
 """
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
-from calc.core.errors import FieldError, InputError, shown
+from calc.core.errors import shown
 from calc.core.figures import THIN_SPACE, exact, rounded, unit_of
 
 Raw = str | Sequence[Sequence[str]]
 Value = Any  # float, int, str, bool, None, or a tuple of rows (mappings)
-Check = Callable[[Mapping[str, Value]], Iterable[FieldError]]
 
 _NUMBER = re.compile(r"-?[0-9]{1,30}(?:[.,][0-9]{1,30})?")
 
@@ -157,13 +156,13 @@ class Numbers(Field):
         return tuple(values)
 
     def write(self, value: Value) -> str:
-        return ";".join(self.each.write(one) for one in value)
+        return ";".join(self.each.write(one) for one in value or ())
 
     def say(self, value: Value) -> str:
-        return "; ".join(self.each.write(one) for one in value)
+        return "; ".join(self.each.write(one) for one in value or ())
 
     def as_json(self, value: Value) -> Any:
-        return list(value)
+        return None if value is None else list(value)
 
     def permitted(self) -> str:
         return f"1 to {self.most} numbers from {self.each.range_text()}, parted by ‘;’"
@@ -313,70 +312,6 @@ class Rows(Field):
         if self.count_of is None:
             return rows
         return f"{self.count_of.permitted()}, or {rows}"
-
-
-@dataclass(frozen=True)
-class Form:
-    """The fields of one calculator, read together so that every error is told at once.
-
-    `check` looks at what depends on several fields; it is given the values that could be
-    read, which need not be all, and returns what is wrong with them.
-    """
-
-    fields: tuple[Field, ...]
-    check: Check = lambda _: ()
-    by_key: Mapping[str, Field] = field(init=False)
-
-    def __post_init__(self) -> None:
-        keys = {one.key: one for one in self.fields}
-        if len(keys) != len(self.fields):
-            raise ValueError("two fields share a key")
-        object.__setattr__(self, "by_key", keys)
-
-    def read(
-        self, given: Mapping[str, Raw], earlier: Iterable[FieldError] = ()
-    ) -> dict[str, Value]:
-        """Return every field's value; what is not given takes its default.
-
-        earlier : what was found wrong before the fields were looked at, told with the rest
-
-        Raises `InputError` with one entry for each wrong or unknown field.
-        """
-        errors = [*earlier]
-        errors += [
-            FieldError(
-                shown(key),
-                shown(raw),
-                f"There is no field ‘{shown(key)}’. The fields are {', '.join(self.by_key)}.",
-            )
-            for key, raw in given.items()
-            if key not in self.by_key
-        ]
-        values = {}
-        for one in self.fields:
-            raw = given.get(one.key, one.default)
-            try:
-                values[one.key] = one.read(raw)
-            except Refused as refused:
-                text = raw if isinstance(raw, str) else _joined(raw)
-                message = f"{one.label}: {refused}"
-                errors.append(FieldError(one.key, shown(text), message))
-        errors += self.check(values)
-        if errors:
-            raise InputError(errors)
-        return values
-
-    def write(self, values: Mapping[str, Value]) -> dict[str, str]:
-        """Return the texts of the values that differ from the defaults, in field order."""
-        return {
-            one.key: one.write(values[one.key])
-            for one in self.fields
-            if values[one.key] != one.read(one.default)
-        }
-
-
-def _joined(rows: Sequence[Sequence[str]]) -> str:
-    return ";".join(",".join(str(cell) for cell in row) for row in rows)
 
 
 def behind_more(one: Field) -> Field:

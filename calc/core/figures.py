@@ -7,6 +7,7 @@ THIN_SPACE = "\u202f"  # narrow and no-break, so that a unit never starts a line
 MINUS = "\u2212"
 UNITS = {
     "ohm": "Ω",
+    "mohm": "mΩ",
     "w": "W",
     "v": "V",
     "a": "A",
@@ -22,6 +23,7 @@ UNITS = {
     "percent": "%",
     "h": "h",
     "ah": "Ah",
+    "kg": "kg",
 }
 
 

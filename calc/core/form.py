@@ -13,9 +13,14 @@ from calc.core.markup import element, group
 def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
     """Return the form filled with `given`, defaults elsewhere; nothing is checked here."""
 
+    raw = calculator.form.filled(given)
+
     def filled(key: str) -> Element:
-        one = calculator.form.by_key[key]
-        return field_box(calculator.name, one, given.get(key, one.default))
+        box = field_box(calculator.name, calculator.form.by_key[key], raw[key])
+        for at, keys in enumerate(calculator.alternatives):
+            if key in keys:
+                box.set("data-alternative", str(at))
+        return box
 
     sets = []
     for heading, keys in calculator.groups:

@@ -1,0 +1,216 @@
+"""The calculator `cable-chart`: power × distance → size, on one sheet for the wall."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calc.cabling.conductors import Material, System
+from calc.cabling.fields import (
+    BODY_MOHM,
+    BUNDLE,
+    CONDUCTOR_C,
+    CONNECTIONS_MOHM,
+    DUTIES,
+    DUTY,
+    DUTY_WORDS,
+    EFFICIENCY,
+    ENGINE_SPACE,
+    FUSE_PLACE,
+    FUSE_RULE,
+    FUSES,
+    INSULATION_C,
+    MAX_DROP_V,
+    NO_TABLE,
+    PERMITTED,
+    RESISTANCE,
+    RETURN,
+    RULES_WIN,
+    SUPPLY_V,
+    demand_of,
+    fuse_current,
+    rules_of,
+)
+from calc.cabling.permitted import smallest_fuse
+from calc.cabling.sizing import RunChoice, choose, total_drop
+from calc.core.calculator import Calculator
+from calc.core.fields import Choice, Number, Numbers, behind_more
+from calc.core.figures import THIN_SPACE, quantity, rounded
+from calc.core.sheet import Column, Quantity, Sheet, Table, Verdict
+
+MOST_POWERS, MOST_LENGTHS = 14, 8
+_MARKS = {"drop": "d", "heat": "h", "fuse": "f"}
+_CLAD_WORDS = {"cca10": "copper-clad aluminium, 10 %", "cca15": "copper-clad aluminium, 15 %"}
+# Fields of a single run that the chart answers for none: as a single run has them at first.
+_FIXED = {"amplifier_class": None, "idle_w": 0.0, "regulated_min_v": None}
+
+
+def cable_chart(given: Mapping[str, Any]) -> Sheet:
+    """Compute `cable-chart`: four charts from the same function as a single run."""
+    charts = [
+        (material, system, _cells(given, material, system))
+        for material in ("copper", given["clad"])
+        for system in ("metric", "awg")
+    ]
+    offered = sum(1 for *_, rows in charts for row in rows for cell in row if cell.offer)
+    every = sum(len(row) for *_, rows in charts for row in rows)
+    return Sheet(
+        sentence=(
+            f"Power down the side, distance across: the size that loses at most "
+            f"{quantity(given['max_drop_v'], 'V')} at {DUTY_WORDS[given['duty']]}, with its fuse."
+        ),
+        verdict=_verdict(given, offered, every),
+        results={
+            "charts": [
+                {
+                    "material": material,
+                    "sizes": system,
+                    "cells": [
+                        _cell_data(given, material, system, power, length, cell)
+                        for power, row in zip(given["powers_w"], rows, strict=True)
+                        for length, cell in zip(given["lengths_m"], row, strict=True)
+                    ],
+                }
+                for material, system, rows in charts
+            ]
+        },
+        tables=tuple(_chart(given, material, system, rows) for material, system, rows in charts),
+        cautions=(FUSE_PLACE, FUSE_RULE, RULES_WIN),
+        steps=(
+            "Every cell is the answer of the calculator for one run with the same figures.",
+            f"Full current: power ÷ ({rounded(given['efficiency_percent'])} % × "
+            f"{quantity(given['supply_v'], 'V')}). The fuse is the smallest listed rating above "
+            "it, and no cable may carry less than its fuse.",
+        ),
+        unknowns=(
+            "The class of the amplifier: class AB loses more than the chart says at part power.",
+            "Joints, measured strands, a regulated supply, an amplifier’s own fuses: work out the "
+            "single run.",
+        ),
+        sources=(RESISTANCE, PERMITTED, FUSES, DUTIES),
+    )
+
+
+def _settings(given: Mapping[str, Any], material: Material, system: System) -> dict[str, Any]:
+    return {**given, **_FIXED, "material": material, "sizes": system}
+
+
+def _cells(given: Mapping[str, Any], material: Material, system: System) -> list[list[RunChoice]]:
+    settings = _settings(given, material, system)
+    rules = rules_of(settings)
+    rows = []
+    for power in given["powers_w"]:
+        ampere = demand_of(settings, power).current(given["duty"])
+        full = fuse_current(settings, power)
+        rows.append(
+            [
+                choose(rules, ampere=ampere, full_a=full, length_m=length)
+                for length in given["lengths_m"]
+            ]
+        )
+    return rows
+
+
+def _cell_data(
+    given: Mapping[str, Any],
+    material: Material,
+    system: System,
+    power_w: float,
+    length_m: float,
+    cell: RunChoice,
+) -> dict[str, Any]:
+    settings = _settings(given, material, system)
+    ampere = demand_of(settings, power_w).current(given["duty"])
+    drop = None
+    if cell.offer:
+        drop = total_drop(rules_of(settings), cell.offer, ampere=ampere, length_m=length_m)
+    return {
+        "power_w": power_w,
+        "length_m": length_m,
+        "size": cell.offer and cell.offer.size.name,
+        "size_mm2": cell.offer and cell.offer.size.area_mm2,
+        "fuse_a": cell.fuse_a,
+        "limited_by": cell.limited_by,
+        "drop_v": drop,
+    }
+
+
+def _chart(
+    given: Mapping[str, Any], material: Material, system: System, rows: list[list[RunChoice]]
+) -> Table:
+    name = "Copper" if material == "copper" else _CLAD_WORDS[material].capitalize()
+    unit = "mm²" if system == "metric" else "AWG"
+    return Table(
+        caption=f"{name}, {unit}",
+        columns=(
+            Column("Power", "W"),
+            Column("Fuse", "A"),
+            *(Column(quantity(length, "m")) for length in given["lengths_m"]),
+        ),
+        rows=tuple(
+            (
+                Quantity(power),
+                Quantity(smallest_fuse(fuse_current(_settings(given, material, system), power))),
+                *(_cell_text(cell) for cell in row),
+            )
+            for power, row in zip(given["powers_w"], rows, strict=True)
+        ),
+        note="d: the drop decides; h: the heat of full power; f: the fuse. –: no size does it.",
+    )
+
+
+def _cell_text(cell: RunChoice) -> str:
+    if cell.offer is None:
+        return "–"
+    size = cell.offer.size.name.removesuffix(" mm²").removesuffix(" AWG")
+    return f"{size}{THIN_SPACE}{_MARKS[cell.limited_by]}"
+
+
+def _verdict(given: Mapping[str, Any], offered: int, every: int) -> Verdict | None:
+    if not offered and given["insulation_c"] != INSULATION_C.read(INSULATION_C.default):
+        return Verdict("not known", f"{NO_TABLE}.")
+    if offered < every:
+        return Verdict(
+            "not known",
+            f"{every - offered} of {every} cells have no size: divide the power over several runs.",
+        )
+    return None
+
+
+CABLE_CHART = Calculator(
+    name="cable-chart",
+    title="Power and distance",
+    question="So many watts, so many metres: which cable, which fuse?",
+    fields=(
+        MAX_DROP_V,
+        EFFICIENCY,
+        DUTY,
+        behind_more(SUPPLY_V),
+        RETURN,
+        Choice(
+            key="clad", label="Grade of copper-clad aluminium", default="cca15", more=True,
+            options=tuple(_CLAD_WORDS.items()),
+        ),
+        ENGINE_SPACE,
+        CONDUCTOR_C,
+        INSULATION_C,
+        BUNDLE,
+        BODY_MOHM,
+        CONNECTIONS_MOHM,
+        Numbers(
+            key="powers_w", label="Powers of the rows", more=True, most=MOST_POWERS,
+            default="100;150;200;300;400;500;600;800;1000;1200;1500;2000",
+            each=Number(key="power_w", label="Power", default="200", low=1, high=20_000),
+        ),
+        Numbers(
+            key="lengths_m", label="Distances of the columns, one way", more=True,
+            most=MOST_LENGTHS, default="1;2;3;4;5;6;7",
+            each=Number(key="length_m", label="Length", default="5", low=0.05, high=100),
+        ),
+    ),
+    groups=(
+        ("What the chart holds for", ("max_drop_v", "efficiency_percent", "duty", "return",
+                                      "engine_space", "supply_v", "powers_w", "lengths_m")),
+        ("The cable", ("conductor_c", "insulation_c", "bundle", "clad", "body_mohm",
+                       "connections_mohm")),
+    ),
+    compute=cable_chart,
+)  # fmt: skip

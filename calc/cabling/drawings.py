@@ -1,0 +1,195 @@
+"""Drawings of this chapter: one run as a circuit, a tree to the scale of its lengths."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+from xml.etree.ElementTree import Element
+
+from calc.cabling.sizing import RunChoice
+from calc.cabling.tree import Plan, Tree
+from calc.core.drawing import (
+    THIN,
+    WIDEST,
+    battery,
+    box,
+    canvas,
+    frame,
+    fuse,
+    joint,
+    label,
+    terminal,
+    upright_fuse,
+    wire,
+)
+from calc.core.figures import quantity
+from calc.core.sheet import Drawing
+
+_LETTER_PX = 8.2  # the usual width of a letter
+_TRUNK_X = 22.0
+_SCALE_BARS_M = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
+_FUSE_ROOM, _BARE_ROOM, _TEXT_ROOM = 40.0, 16.0, 30.0
+
+
+def run_drawing(given: Mapping[str, Any], chosen: RunChoice) -> Drawing:
+    """Draw one run: battery, fuse, cable, amplifier, and the way back."""
+    top, bottom = 62.0, 158.0
+    size = chosen.offer.size.words if chosen.offer else "no size"
+    rating = quantity(chosen.fuse_a, "A") if chosen.fuse_a else "no fuse"
+    length = quantity(given["length_m"], "m")
+    parts: list[Element | list[Element]] = [
+        battery(34, top, bottom),
+        label(16, 92, "+"),
+        label(16, 130, "−"),
+        label(58, 110, "battery", anchor="start"),
+        fuse(34, top, 96),
+        label(88, top - 22, rating, bold=True),
+        wire((130, top), (322, top), width=3),
+        label(226, top - 22, size, bold=True),
+        label(226, top + 22, length),
+        box(322, 36, 98, 148),
+        label(334, top, "+", anchor="start"),
+        label(334, bottom, "−", anchor="start"),
+        label(371, 100, "amplifier"),
+        label(371, 122, quantity(given["total_power_w"], "W")),
+    ]
+    if given["return"] == "cable":
+        parts += [
+            wire((34, bottom), (322, bottom), width=3),
+            label(178, bottom - 20, f"{size}, {length}"),
+        ]
+        back = "a second cable of the same size leads back to the battery’s −"
+    else:
+        parts += [
+            wire((34, bottom), (34, 186)),
+            frame(34, 186),
+            wire((322, bottom), (292, bottom), (292, 186)),
+            frame(292, 186),
+            label(163, 190, f"body, {quantity(given['body_mohm'], 'mΩ')}"),
+        ]
+        back = (
+            "the amplifier’s − goes to the vehicle’s body "
+            f"({quantity(given['body_mohm'], 'mΩ')}), and so does the battery’s −"
+        )
+    return Drawing(
+        "One run of power cable",
+        f"From the battery’s + through a fuse ({rating}) at the battery, {length} of {size} to the "
+        f"amplifier’s +; {back}.",
+        canvas(WIDEST, 204, parts),
+    )
+
+
+def _thickness(area_mm2: float) -> float:
+    return round(min(7.0, 1.5 + 0.55 * area_mm2**0.5), 1)
+
+
+def _row_label(x: float, y: float, text: str) -> Element:
+    """Return a label that begins at x, or ends at the drawing's edge where it is long."""
+    if x + _LETTER_PX * len(text) > WIDEST - 4:
+        return label(WIDEST - 4, y, text, anchor="end", over_lines=True)
+    return label(x, y, text, anchor="start", over_lines=True)
+
+
+def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
+    """Draw a tree: each run in a line of its own, to one scale of length.
+
+    Runs lie level; upright lines only lead on and have no length.
+    """
+    reach = _distances(tree)
+    farthest = max(reach)
+    per_m = (WIDEST - _TRUNK_X - 14) / farthest
+    drop_at = {load.at: drop for load, drop in zip(tree.loads, plan.drops_v, strict=True)}
+    lines: list[Element | list[Element]] = [
+        label(_TRUNK_X + 12, 16, f"{tree.root} +", anchor="start"),
+    ]
+    over: list[Element] = []
+    ends: dict[str, tuple[float, float]] = {tree.root: (_TRUNK_X, 16.0)}
+    y = 16.0
+    told = []
+    for at in tree.outward:
+        run, offer, rating = tree.runs[at], plan.offers[at], plan.fuses_a[at]
+        x_from, y_from = ends[run.start]
+        x_to = _TRUNK_X + reach[at] * per_m
+        y += (_FUSE_ROOM if rating else _BARE_ROOM) + _TEXT_ROOM
+        bar = y - _TEXT_ROOM
+        lines.append(wire((x_from, y_from), (x_from, bar)))
+        if rating:
+            lines.append(upright_fuse(x_from, bar - 34, bar, 24))
+            over.append(
+                label(x_from + 12, bar - 20, quantity(rating, "A"), anchor="start", over_lines=True)
+            )
+        lines.append(wire((x_from, bar), (x_to, bar), width=_thickness(offer.size.area_mm2)))
+        words = f"{run.end}: {quantity(run.length_m, 'm')}, {offer.size.words}"
+        is_load = run.end in drop_at
+        if is_load:
+            words += f"; {quantity(drop_at[run.end], 'V', 3)} lost"
+        over.append(_row_label(x_from + 10, bar + 16, words))
+        lines.append(terminal(x_to, bar) if is_load else joint(x_to, bar))
+        ends[run.end] = (x_to, bar)
+        told.append(
+            f"{run.start} to {words}" + (f", fuse {quantity(rating, 'A')}" if rating else "")
+        )
+    lines.append(joint(_TRUNK_X, 16))
+    y += 10
+    bar_m = max([one for one in _SCALE_BARS_M if one * per_m <= 160] or [_SCALE_BARS_M[0]])
+    over += _scale_bar(_TRUNK_X, y, bar_m, per_m)
+    return Drawing(
+        title,
+        "Runs to scale of length. " + "; ".join(told) + ".",
+        canvas(WIDEST, y + 22, lines, over),
+    )
+
+
+def _distances(tree: Tree) -> list[float]:
+    """Return how far from the root each run ends [m]."""
+    reach = [0.0] * len(tree.runs)
+    ends = {tree.root: 0.0}
+    for at in tree.outward:
+        run = tree.runs[at]
+        reach[at] = ends[run.end] = ends[run.start] + run.length_m
+    return reach
+
+
+def _scale_bar(x: float, y: float, length_m: float, per_m: float) -> list[Element]:
+    end = x + length_m * per_m
+    return [
+        wire((x, y - 5), (x, y + 5), width=THIN),
+        wire((end, y - 5), (end, y + 5), width=THIN),
+        wire((x, y), (end, y), width=THIN),
+        label(end + 8, y, quantity(length_m, "m"), anchor="start"),
+    ]
+
+
+def discs(title: str, rows: Sequence[tuple[str, float]]) -> Drawing:
+    """Draw cross-sections beside one another to one scale: (name, diameter [mm])."""
+    from calc.core.drawing import number
+    from calc.core.markup import element
+
+    room = (WIDEST - 20) / len(rows)
+    per_mm = min(120.0, room - 16) / max(diameter for _, diameter in rows)
+    height = per_mm * max(diameter for _, diameter in rows)
+    parts: list[Element] = []
+    for at, (name, diameter) in enumerate(rows):
+        x = 10 + room * (at + 0.5)
+        radius = diameter * per_mm / 2
+        parts += [
+            element(
+                "circle", cx=number(x), cy=number(16 + height - radius), r=number(radius),
+                stroke_width=3 if at == 0 else None,
+            ),
+            label(x, height + 36, name, bold=at == 0),
+            label(x, height + 58, quantity(diameter, "mm", 3)),
+        ]  # fmt: skip
+    bar_mm = max([one for one in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0) if one * per_mm <= 100] or [0.1])
+    end = 20 + bar_mm * per_mm
+    y = height + 84
+    parts += [
+        wire((20, y - 5), (20, y + 5), width=THIN),
+        wire((end, y - 5), (end, y + 5), width=THIN),
+        wire((20, y), (end, y), width=THIN),
+        label(end + 8, y, quantity(bar_mm, "mm"), anchor="start"),
+    ]
+    told = "; ".join(f"{name}: {quantity(diameter, 'mm', 3)}" for name, diameter in rows)
+    return Drawing(
+        title,
+        f"Cross-sections as solid wires, to scale. {told}.",
+        canvas(WIDEST, y + 20, parts),
+    )

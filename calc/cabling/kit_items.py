@@ -1,0 +1,374 @@
+"""What a job needs, item by item, from its amplifiers and routes."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size, System
+from calc.cabling.leads import lead_loss_db, lead_ohm
+from calc.cabling.sizing import Rules
+from calc.cabling.tree import Plan, Tree
+from calc.core.figures import listed, quantity
+
+_TIE_EVERY_M = 0.3  # our own choice
+# A speaker lead thinner than this breaks at its terminals: our own choice.
+_THINNEST_LEAD_MM2 = 0.8
+_TRIGGER_SIZE: dict[System, str] = {"metric": "0.75 mm²", "awg": "18 AWG"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Amplifier:
+    """An amplifier: what feeds it and what hangs on it.
+
+    signal_pairs : stereo pairs of signal leads that it takes
+    outputs : speaker outputs in use; a bridged pair is one
+    """
+
+    name: str
+    power_w: float
+    trigger: bool
+    signal_pairs: int
+    outputs: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Route:
+    """A way that a lead of a kind takes, `length_m` as it is laid."""
+
+    what: str
+    start: str
+    end: str
+    length_m: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Item:
+    """One line of the kit list; `length_m` is None for what has none, or is not known."""
+
+    item: str
+    quantity: int
+    size: str
+    length_m: float | None
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignalKit:
+    """What the signal leads of a cable kit are worth on this job.
+
+    spare_m : what is left of the kit's lead on the longest route; below 0 it is short
+    """
+
+    pairs: int
+    enough: bool
+    spare_m: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Job:
+    """A whole job: who is fed how, and what is known of the leads.
+
+    slack_percent : what is added to every routed length when buying
+    kit_signal_m : length of the signal leads that the cable kit brings; 0 for none
+    lead_load_ohm, lead_loss_db : what the speaker leads are chosen for
+    """
+
+    amplifiers: tuple[Amplifier, ...]
+    routes: tuple[Route, ...]
+    rules: Rules
+    slack_percent: float
+    kit_signal_m: float
+    lead_load_ohm: float
+    lead_loss_db: float
+
+    def of(self, what: str) -> tuple[Route, ...]:
+        """Return the routes of one kind."""
+        return tuple(one for one in self.routes if one.what == what)
+
+    def bought_m(self, length_m: float) -> float:
+        """Return a length with its slack [m]."""
+        return length_m * (1 + self.slack_percent / 100)
+
+    def at_end(self, route: Route) -> Amplifier | None:
+        """Return the amplifier that a route begins or ends at."""
+        return next((one for one in self.amplifiers if one.name in (route.start, route.end)), None)
+
+
+def signal_kit(job: Job) -> SignalKit:
+    """Return how far the kit's signal leads reach."""
+    routes = [one for one in job.of("signal") if _pairs(job, one)]
+    pairs = sum(_pairs(job, one) for one in routes)
+    if not job.kit_signal_m:
+        return SignalKit(pairs=pairs, enough=not routes, spare_m=None)
+    if not routes:
+        return SignalKit(pairs=pairs, enough=True, spare_m=job.kit_signal_m)
+    spare = job.kit_signal_m - max(job.bought_m(one.length_m) for one in routes)
+    return SignalKit(pairs=pairs, enough=spare > -1e-9, spare_m=spare)
+
+
+def _pairs(job: Job, route: Route) -> int:
+    amplifier = job.at_end(route)
+    return amplifier.signal_pairs if amplifier else 1
+
+
+def missing(job: Job) -> list[str]:
+    """Return what the list cannot know, for want of a route or because figures disagree."""
+    found = []
+    by_body = job.rules.return_by == "body"
+    for one in job.amplifiers:
+        for what, wanted in (
+            ("power", True),
+            ("earth", by_body),
+            ("signal", one.signal_pairs > 0),
+            ("trigger", one.trigger),
+        ):
+            if wanted and not any(_touches(one, route) for route in job.of(what)):
+                found.append(f"no {what} route for {one.name}")
+        leads = sum(1 for route in job.of("speaker") if _touches(one, route))
+        if leads < one.outputs:
+            lacking = one.outputs - leads
+            found.append(
+                f"{lacking} of {one.outputs} speaker routes of {one.name} "
+                f"{'is' if lacking == 1 else 'are'} missing"
+            )
+    return found
+
+
+def _touches(amplifier: Amplifier, route: Route) -> bool:
+    return amplifier.name in (route.start, route.end)
+
+
+def lead_size(job: Job, length_m: float) -> Size | None:
+    """Return the smallest size that keeps a speaker lead's loss; None where none does."""
+    sizes = METRIC_SIZES if job.rules.sizes == "metric" else AWG_SIZES
+    for one in sizes:
+        per_m = one.ohm_per_m(material=job.rules.material, conductor_c=job.rules.conductor_c)
+        loss = lead_loss_db(
+            load_ohm=job.lead_load_ohm, ohm=lead_ohm(ohm_per_m=per_m, length_m=length_m)
+        )
+        if one.area_mm2 >= _THINNEST_LEAD_MM2 and loss <= job.lead_loss_db * (1 + 1e-9):
+            return one
+    return None
+
+
+def items(job: Job, tree: Tree | None, plan: Plan | None) -> tuple[Item, ...]:
+    """Return the whole list, in the order of the work."""
+    found = [
+        *(_power_items(job, tree, plan) if tree and plan else ()),
+        *_earth_items(job, plan),
+        *_signal_items(job),
+        *_speaker_items(job),
+        *_trigger_items(job),
+    ]
+    total = sum(one.length_m * one.quantity for one in found if one.length_m)
+    if total:
+        found.append(
+            Item(
+                item="cable ties or clips",
+                quantity=math.ceil(total / _TIE_EVERY_M),
+                size="for the bundle",
+                length_m=None,
+                reason=f"one for every {quantity(_TIE_EVERY_M, 'm')} of lead; tie to the body, "
+                "never to fuel lines, brake lines or looms of airbags",
+            )
+        )
+    return tuple(found)
+
+
+def _power_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
+    for at in tree.outward:
+        run, size = tree.runs[at], plan.offers[at].size.name
+        load = f"{quantity(tree.full_currents[at], 'A', 3)} at full power"
+        yield Item(
+            item="power cable",
+            quantity=1,
+            size=size,
+            length_m=job.bought_m(run.length_m),
+            reason=f"{run.start} to {run.end}, {load}",
+        )
+        if job.rules.return_by == "cable":
+            yield Item(
+                item="return cable",
+                quantity=1,
+                size=size,
+                length_m=job.bought_m(run.length_m),
+                reason=f"{run.end} back to {run.start}, the same size as the positive",
+            )
+    yield from _fuse_items(tree, plan)
+    yield from _joint_items(job, tree, plan)
+
+
+def _fuse_items(tree: Tree, plan: Plan) -> Iterable[Item]:
+    ratings = []
+    for at in tree.outward:
+        rating, run, size = plan.fuses_a[at], tree.runs[at], plan.offers[at].size.name
+        if rating is None:
+            continue
+        ratings.append(rating)
+        where = (
+            f"at {run.start}, within reach of the terminal (common practice: 450 mm)"
+            if run.start == tree.root
+            else f"at {run.start}, where the cable gets thinner than the fuse before protects"
+        )
+        yield Item(item="fuse", quantity=1, size=quantity(rating, "A"), length_m=None, reason=where)
+        yield Item(
+            item="fuse holder",
+            quantity=1,
+            size=f"{quantity(rating, 'A')}, {size}",
+            length_m=None,
+            reason=f"for the fuse at {run.start}, to {run.end}; closed, fixed, made for this cable",
+        )
+    for rating in sorted(set(ratings)):
+        yield Item(
+            item="spare fuse",
+            quantity=1,
+            size=quantity(rating, "A"),
+            length_m=None,
+            reason="kept in the vehicle, so that nobody bridges a blown one",
+        )
+
+
+def _joint_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
+    both = 2 if job.rules.return_by == "cable" else 1
+    for at in tree.trunks:
+        size = plan.offers[at].size.name
+        yield Item(
+            item="ring lug, crimped",
+            quantity=both,
+            size=f"{size}, for the battery’s bolt",
+            length_m=None,
+            reason=f"battery end of the run to {tree.runs[at].end}",
+        )
+    ends: dict[str, int] = {}
+    for at, offer in enumerate(plan.offers):
+        inner = 1 if at in tree.trunks else 2
+        ends[offer.size.name] = ends.get(offer.size.name, 0) + inner * both
+    for size, count in ends.items():
+        yield Item(
+            item="cable ferrule or lug",
+            quantity=count,
+            size=size,
+            length_m=None,
+            reason="ends at blocks and amplifiers; as their terminals want it",
+        )
+    for place in dict.fromkeys(run.start for run in tree.runs):
+        out = [at for at, run in enumerate(tree.runs) if run.start == place]
+        if len(out) < 2:
+            continue
+        sizes = listed([plan.offers[at].size.name for at in out])
+        fused = sum(1 for at in out if plan.fuses_a[at])
+        yield Item(
+            item="battery clamp with several bolts" if place == tree.root else "distribution block",
+            quantity=both,
+            size=f"{len(out)} ways: {sizes}",
+            length_m=None,
+            reason=f"at {place}; {fused or 'none'} of its ways fused",
+        )
+    yield Item(
+        item="grommet",
+        quantity=len(tree.trunks),
+        size=listed(sorted({plan.offers[at].size.name for at in tree.trunks})),
+        length_m=None,
+        reason="one for every hole through metal: at least the bulkhead; count the holes",
+    )
+    yield Item(
+        item="corrugated tube",
+        quantity=1,
+        size="for the runs from the battery",
+        length_m=sum(job.bought_m(tree.runs[at].length_m) for at in tree.trunks),
+        reason="over the positive from the battery on, against chafing",
+    )
+
+
+def _earth_items(job: Job, plan: Plan | None) -> Iterable[Item]:
+    if job.rules.return_by == "cable":
+        return
+    fed = (
+        {run.end: offer.size.name for run, offer in zip(plan.runs, plan.offers, strict=True)}
+        if plan
+        else {}
+    )
+    for route in job.of("earth"):
+        size = fed.get(route.start) or fed.get(route.end) or "not known"
+        yield Item(
+            item="earth cable",
+            quantity=1,
+            size=size,
+            length_m=job.bought_m(route.length_m),
+            reason=f"{route.start} to {route.end}, the size of the positive, as short as it can be",
+        )
+        yield Item(
+            item="earth point",
+            quantity=1,
+            size=f"ring lug for {size}, bolt, toothed washer, nut",
+            length_m=None,
+            reason="to bare, solid body metal, sealed against rust; never a seat or belt bolt",
+        )
+
+
+def _signal_items(job: Job) -> Iterable[Item]:
+    for route in job.of("signal"):
+        pairs = _pairs(job, route)
+        if not pairs:
+            continue
+        bought = job.bought_m(route.length_m)
+        reason = f"{route.start} to {route.end}"
+        if job.kit_signal_m:
+            left = job.kit_signal_m - bought
+            word = "left over" if left >= 0 else "short"
+            reason += (
+                f"; the kit’s {quantity(job.kit_signal_m, 'm', 3)} are "
+                f"{quantity(abs(left), 'm', 3)} {word}"
+            )
+        yield Item(
+            item="signal lead, stereo pair",
+            quantity=pairs,
+            size="screened",
+            length_m=bought,
+            reason=reason,
+        )
+
+
+def _speaker_items(job: Job) -> Iterable[Item]:
+    for route in job.of("speaker"):
+        size = lead_size(job, route.length_m)
+        limit = quantity(job.lead_loss_db, "dB")
+        yield Item(
+            item="speaker lead, two conductors",
+            quantity=1,
+            size=size.name if size else "not known",
+            length_m=job.bought_m(route.length_m),
+            reason=f"{route.start} to {route.end}; at most {limit} lost into "
+            f"{quantity(job.lead_load_ohm, 'Ω')}"
+            + ("" if size else ": no size keeps that, shorten the lead"),
+        )
+    leads = len(job.of("speaker"))
+    if leads:
+        yield Item(
+            item="ferrule",
+            quantity=4 * leads,
+            size="for the speaker leads",
+            length_m=None,
+            reason="two conductors with two ends each; no loose strands at terminals",
+        )
+
+
+def _trigger_items(job: Job) -> Iterable[Item]:
+    for route in job.of("trigger"):
+        yield Item(
+            item="trigger lead",
+            quantity=1,
+            size=_TRIGGER_SIZE[job.rules.sizes],
+            length_m=job.bought_m(route.length_m),
+            reason=f"{route.start} to {route.end}; it carries milliamperes",
+        )
+    switched = [one.name for one in job.amplifiers if one.trigger]
+    if len(switched) > 1:
+        yield Item(
+            item="relay, with a fuse and its base",
+            quantity=1,
+            size="12 V, one contact; fuse 1 A",
+            length_m=None,
+            reason=f"{listed(switched)} on one trigger output: the head unit feeds the relay, the "
+            "relay the amplifiers",
+        )

@@ -1,0 +1,350 @@
+"""The calculator `supply-budget`: will the alternator and the battery carry it?"""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calc.cabling.demand import DUTIES as DUTY_SHARES
+from calc.cabling.demand import Demand
+from calc.cabling.feed import alternator_margin, peukert_hours
+from calc.cabling.fields import (
+    AMPLIFIER_CLASS,
+    DUTIES,
+    DUTY_WORDS,
+    EFFICIENCY,
+    IDLE_W,
+    INVENTED,
+    RULES_WIN,
+    check_idle,
+    total_power,
+)
+from calc.core.calculator import Calculator
+from calc.core.drawing import THIN, WIDEST, box, canvas, label, wire
+from calc.core.fields import Number
+from calc.core.figures import listed, quantity, rounded
+from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
+
+
+def supply_budget(given: Mapping[str, Any]) -> Sheet:
+    """Compute `supply-budget`."""
+    running, resting = _demand(given, "running_v"), _demand(given, "resting_v")
+    idle_share = given["idle_percent"] / 100
+    margins = {
+        duty: {
+            "margin_idle_a": _margin(given, idle_share, running.current(duty)),
+            "margin_running_a": _margin(given, 1.0, running.current(duty)),
+            "engine_off_h": _hours(given, resting.current(duty)),
+        }
+        for duty in DUTY_SHARES
+    }
+    upper = {
+        duty: {
+            "margin_idle_a": _margin(given, idle_share, running.most_current(duty)),
+            "margin_running_a": _margin(given, 1.0, running.most_current(duty)),
+            "engine_off_h": _hours(given, resting.most_current(duty)),
+        }
+        for duty in DUTY_SHARES
+    }
+    return Sheet(
+        sentence=_sentence(margins, upper, given),
+        verdict=_verdict(margins, upper),
+        results={
+            "duties": [
+                {
+                    "duty": duty,
+                    **margins[duty],
+                    **_bounds(given, upper[duty]),
+                }
+                for duty in DUTY_SHARES
+            ]
+        },
+        figures=(
+            Figure(
+                "Left at idle, normal programme", Quantity(margins["normal"]["margin_idle_a"], "A")
+            ),
+            Figure(
+                "Left driving, heavy programme", Quantity(margins["heavy"]["margin_running_a"], "A")
+            ),
+            Figure(
+                "Engine off, normal programme", Quantity(margins["normal"]["engine_off_h"], "h")
+            ),
+        ),
+        drawings=(_drawing(given, running),),
+        tables=(_table(given, running, margins, upper),),
+        cautions=(
+            "A battery that is run down often dies early; below half its charge a starter battery "
+            "is harmed by each discharge (common practice, no source).",
+            "Never run the engine in a closed room to feed an amplifier: exhaust gas kills.",
+            "A larger alternator, a second battery or a converted van: leave it to an "
+            "auto-electrician. High-voltage vehicles feed 12 V by a converter with limits of its "
+            "own: ask the vehicle maker.",
+            RULES_WIN,
+        ),
+        steps=_steps(given, running, resting),
+        unknowns=(
+            "What the vehicle draws in winter, at night, with everything on: measure it, or add a "
+            "third (common practice, no source).",
+            "The battery’s age and temperature: a cold or old one may hold half of it.",
+            "Alternators that the engine’s computer holds back to save fuel: measure the voltage "
+            "at the battery with the music playing.",
+            *(
+                ("The class of the amplifier: the second figures are for class AB.",)
+                if given["amplifier_class"] is None
+                else ()
+            ),
+        ),
+        sources=(
+            "Peukert 1897: t = 20·(C/(20·I))^k with the 20-hour rating, less the reserve.",
+            DUTIES,
+            "An alternator gives 40–60 % of its rating at idle (from memory).",
+        ),
+    )
+
+
+def _demand(given: Mapping[str, Any], volt: str) -> Demand:
+    return Demand(
+        power_w=given["total_power_w"],
+        efficiency=given["efficiency_percent"] / 100,
+        supply_v=given[volt],
+        amplifier_class=given["amplifier_class"],
+        idle_w=given["idle_w"],
+    )
+
+
+def _margin(given: Mapping[str, Any], share: float, amplifier_a: float) -> float:
+    return alternator_margin(
+        alternator_a=given["alternator_a"],
+        share=share,
+        vehicle_a=given["vehicle_a"],
+        amplifier_a=amplifier_a,
+    )
+
+
+def _hours(given: Mapping[str, Any], amplifier_a: float) -> float | None:
+    hours = peukert_hours(
+        battery_ah=given["battery_ah"],
+        draw_a=amplifier_a + given["vehicle_off_a"],
+        peukert=given["peukert"],
+    )
+    return None if hours is None else hours * (1 - given["reserve_percent"] / 100)
+
+
+def _bounds(given: Mapping[str, Any], upper: Mapping[str, float | None]) -> dict[str, Any]:
+    """Return the class AB figures, which exist only where the class is not known."""
+    known = given["amplifier_class"] is not None
+    return {
+        "margin_idle_ab_a": None if known else upper["margin_idle_a"],
+        "margin_running_ab_a": None if known else upper["margin_running_a"],
+        "engine_off_ab_h": None if known else upper["engine_off_h"],
+    }
+
+
+Margins = Mapping[str, Mapping[str, float | None]]
+
+
+def _sentence(margins: Margins, upper: Margins, given: Mapping[str, Any]) -> str:
+    idle, driving = margins["normal"]["margin_idle_a"], margins["heavy"]["margin_running_a"]
+    hours = upper["normal"]["engine_off_h"]
+    at_idle = _left_words(idle, "at idle, at normal programme,")
+    on_road = _left_words(driving, "on the road, at heavy programme,")
+    off = "with the engine off nothing is drawn"
+    if hours is not None:
+        off = f"with the engine off it plays for {_time_words(hours)} at normal programme"
+        off += " at least" if given["amplifier_class"] is None else ""
+    return f"{at_idle[0].upper()}{at_idle[1:]}; {on_road}; {off}."
+
+
+def _left_words(ampere: float | None, when: str) -> str:
+    left = ampere or 0.0
+    if left < 0:
+        return f"{when} {quantity(-left, 'A', 3)} come out of the battery"
+    return f"{when} {quantity(left, 'A', 3)} are left over"
+
+
+def _time_words(hours: float) -> str:
+    if hours < 1:
+        return f"about {quantity(60 * hours, 'min', 2)}"
+    return f"about {quantity(hours, 'h', 2)}"
+
+
+# What must hold for a plain yes, and how it is said: our own choice.
+_WANTED = (
+    ("normal", "margin_idle_a", "at idle with normal programme"),
+    ("heavy", "margin_running_a", "on the road with heavy programme"),
+)
+
+
+def _verdict(margins: Margins, upper: Margins) -> Verdict:
+    short = [(d, k, w) for d, k, w in _WANTED if (margins[d][k] or 0.0) < 0]
+    if short:
+        told = listed(
+            [f"{quantity(-(margins[d][k] or 0.0), 'A', 3)} are missing {w}" for d, k, w in short]
+        )
+        return Verdict("unsuitable", f"{told}; the battery would run down.")
+    doubtful = [(d, k, w) for d, k, w in _WANTED if (upper[d][k] or 0.0) < 0]
+    if doubtful:
+        told = listed([f"{quantity(-(upper[d][k] or 0.0), 'A', 3)} {w}" for d, k, w in doubtful])
+        return Verdict(
+            "not known", f"the class of the amplifier is missing; class AB would lack {told}."
+        )
+    full = upper["full"]["margin_running_a"] or 0.0
+    beyond = "" if full >= 0 else ", though not at full power for long"
+    return Verdict(
+        "suitable",
+        f"the alternator keeps up at idle with normal programme and on the road with heavy "
+        f"programme{beyond}.",
+    )
+
+
+def _table(given: Mapping[str, Any], running: Demand, margins: Margins, upper: Margins) -> Table:
+    unknown = given["amplifier_class"] is None
+
+    def cells(duty: str) -> Sequence[Quantity]:
+        both = (margins[duty], upper[duty]) if unknown else (margins[duty],)
+        return [
+            Quantity(one[key])
+            for key in ("margin_idle_a", "margin_running_a", "engine_off_h")
+            for one in both
+        ]
+
+    heads = [("Left at idle", "A"), ("Left on the road", "A"), ("Engine off", "h")]
+    suffixes = ("", ", class AB") if unknown else ("",)
+    return Table(
+        caption="At three duties: what the alternator has left, and the time with the engine off",
+        columns=(
+            Column("Duty"),
+            Column("Amplifier draws", "A"),
+            *(Column(word + suffix, unit) for word, unit in heads for suffix in suffixes),
+        ),
+        rows=tuple(
+            (DUTY_WORDS[duty], Quantity(running.current(duty)), *cells(duty))
+            for duty in DUTY_SHARES
+        ),
+        note="A figure below 0 comes out of the battery.",
+    )
+
+
+def _drawing(given: Mapping[str, Any], running: Demand) -> Drawing:
+    """Draw bars of current: what the alternator gives, what vehicle and amplifier take."""
+    idle = given["alternator_a"] * given["idle_percent"] / 100
+    rows = [
+        ("alternator", "on the road", given["alternator_a"], 0.0),
+        ("alternator", "at idle", idle, 0.0),
+        *(
+            ("vehicle + amplifier", DUTY_WORDS[duty], given["vehicle_a"], running.current(duty))
+            for duty in reversed(DUTY_SHARES)
+        ),
+    ]
+    most = max(first + second for _, _, first, second in rows)
+    scale = (WIDEST - 84) / most
+    parts, y = [], 16.0
+    for what, when, first, second in rows:
+        parts.append(label(4, y, f"{what}, {when}", anchor="start"))
+        parts.append(box(4, y + 12, max(first * scale, 0.5), 16, heavy=second == 0))
+        if second:
+            start = 4 + first * scale
+            parts.append(box(start, y + 12, max(second * scale, 0.5), 16))
+            parts += [
+                wire(
+                    (start + at, y + 28),
+                    (min(start + at + 8, start + second * scale), y + 12),
+                    width=THIN,
+                )
+                for at in range(0, int(second * scale) - 8, 8)
+            ]
+        parts.append(
+            label(
+                12 + (first + second) * scale,
+                y + 20,
+                quantity(first + second, "A", 3),
+                anchor="start",
+            )
+        )
+        y += 54
+    told = "; ".join(
+        f"{what}, {when}: {quantity(first + second, 'A', 3)}" for what, when, first, second in rows
+    )
+    return Drawing(
+        "What is given and what is taken",
+        f"Bars of current; the amplifier’s share is hatched. {told}.",
+        canvas(WIDEST, y - 4, parts),
+    )
+
+
+def _steps(given: Mapping[str, Any], running: Demand, resting: Demand) -> tuple[str, ...]:
+    idle = given["alternator_a"] * given["idle_percent"] / 100
+    normal = running.current("normal")
+    off = resting.current("normal") + given["vehicle_off_a"]
+    hours = _hours(given, resting.current("normal"))
+    steps = [
+        f"Full power draws {quantity(running.full_a, 'A')} at {quantity(given['running_v'], 'V')}, "
+        f"normal programme {quantity(normal, 'A')}.",
+        f"At idle the alternator gives {rounded(given['idle_percent'])} % of "
+        f"{quantity(given['alternator_a'], 'A')} = {quantity(idle, 'A')}; less the vehicle’s "
+        f"{quantity(given['vehicle_a'], 'A')} and the amplifier’s {quantity(normal, 'A')}: "
+        f"{quantity(idle - given['vehicle_a'] - normal, 'A')}.",
+    ]
+    if hours is not None:
+        steps.append(
+            f"Engine off, normal programme: 20 h × ({quantity(given['battery_ah'], 'Ah')} ÷ "
+            f"(20 h × {quantity(off, 'A')}))^{rounded(given['peukert'])} × "
+            f"{rounded(100 - given['reserve_percent'])} % = {quantity(hours, 'h')}."
+        )
+    return tuple(steps)
+
+
+SUPPLY_BUDGET = Calculator(
+    name="supply-budget",
+    title="Can the vehicle feed it?",
+    question="Will the alternator and the battery carry this amplifier?",
+    fields=(
+        Number(
+            key="alternator_a", label="Alternator’s rating", default="120", low=10, high=600,
+            presets=(70, 90, 120, 150), source=INVENTED,
+        ),
+        Number(
+            key="idle_percent", label="What it gives at idle", default="50", low=0, high=100,
+            hint="Of its rating; 40 to 60 is usual.", source="from memory", more=True,
+        ),
+        Number(
+            key="vehicle_a", label="What the vehicle itself draws, engine running", default="40",
+            low=0, high=400, hint="Engine, lights, blower, heated windows.", source=INVENTED,
+        ),
+        total_power("250"),
+        EFFICIENCY,
+        AMPLIFIER_CLASS,
+        IDLE_W,
+        Number(
+            key="battery_ah", label="Battery’s 20-hour rating", default="70", low=5, high=1000,
+            presets=(44, 60, 70, 95), source=INVENTED,
+        ),
+        Number(
+            key="reserve_percent", label="Kept back to start the engine", default="50", low=0,
+            high=100, presets=(30, 50), source="common practice, no source",
+        ),
+        Number(
+            key="vehicle_off_a", label="What the vehicle draws, engine off", default="0", low=0,
+            high=100, hint="Head unit, lights, fridge.",
+        ),
+        Number(
+            key="peukert", label="Peukert’s exponent", default="1.2", low=1, high=2, more=True,
+            hint="1.1 to 1.3 for lead, near 1.05 for lithium (from memory).",
+        ),
+        Number(
+            key="running_v", label="Voltage, engine running", default="14.4", low=9, high=32,
+            more=True,
+        ),
+        Number(
+            key="resting_v", label="Voltage, engine off", default="12.6", low=8, high=32, more=True,
+        ),
+    ),
+    groups=(
+        ("The alternator", ("alternator_a", "vehicle_a", "idle_percent", "running_v")),
+        ("The amplifiers", ("total_power_w", "efficiency_percent", "amplifier_class", "idle_w")),
+        (
+            "The battery, engine off",
+            ("battery_ah", "reserve_percent", "vehicle_off_a", "peukert", "resting_v"),
+        ),
+    ),
+    compute=supply_budget,
+    check=lambda given: check_idle(given, given.get("total_power_w")),
+)  # fmt: skip
