@@ -6,6 +6,7 @@ from types import MappingProxyType
 from calc.bridging import drawings as bridging_drawings
 from calc.bridging import tables as bridging_tables
 from calc.bridging.calculators import CALCULATORS as BRIDGING
+from calc.cabling import tables as cable_tables
 from calc.cabling.calculators import CALCULATORS as CABLING
 from calc.cabling.calculators import CHART
 from calc.coils import drawings as coil_drawings
@@ -44,6 +45,12 @@ TABLES: Mapping[str, Callable[..., Table]] = MappingProxyType(
         "summing-rules": crossover_tables.summing_rules,
         "part-values": crossover_tables.part_values,
         "delay-by-distance": crossover_tables.delay_by_distance,
+        "metric-sizes": cable_tables.metric_sizes,
+        "awg-sizes": cable_tables.awg_sizes,
+        "fuse-ratings": cable_tables.fuse_ratings,
+        "duty-currents": cable_tables.duty_currents,
+        "cost-of-cladding": cable_tables.cost_of_cladding,
+        "speaker-lengths": cable_tables.speaker_lengths,
     }
 )
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(

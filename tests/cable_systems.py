@@ -315,7 +315,7 @@ def any_rules(rng, **given):
         "conductor_c": rng.choice((20.0, 50.0, 80.0)),
         "engine_space": rng.random() < 0.3,
         "bundle": rng.choice((1, 1, 1, 2, 3, 5, 8)),
-        "max_drop_v": rng.choice((0.15, 0.3, 0.5, 0.5, 0.7, 1.0, 1.5)),
+        "max_drop_v": rng.choice((0.05, 0.1, 0.3, 0.5, 0.5, 0.7, 1.0, 1.5)),
         "return_by": rng.choice(("body", "body", "cable")),
         "body_ohm": rng.choice((0.0, 0.0005, 0.001, 0.002)),
         "connections_ohm": rng.choice((0.0, 0.0, 0.0005, 0.001, 0.002)),

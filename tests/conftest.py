@@ -15,6 +15,10 @@ from playwright.sync_api import Error
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "build")]
+# The addresses of all pages below the site's root.
+SITE_PAGES = [
+    "" if one.stem == "index" else f"{one.stem}/" for one in sorted((ROOT / "docs").glob("*.md"))
+]
 
 settings.register_profile(
     "short", max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow]

@@ -7,7 +7,85 @@ _POWERS = (
     "bridged_v",
     "bridged_a",
 )
+_RUN = {
+    "from": "text",
+    "to": "text",
+    "length_m": "number",
+    "current_a": "number",
+    "size": "text?",
+    "size_mm2": "number?",
+    "fuse_a": "number?",
+}
+_LOAD = {"at": "text", "power_w": "number", "drop_v": "number?"}
 RESULTS = {
+    "power-cable": {
+        "current_a": "number",
+        "current_full_a": "number",
+        "current_ab_a": "number?",
+        "current_by_fuses_a": "number?",
+        "required_mm2": "number?",
+        "size": "text?",
+        "size_mm2": "number?",
+        "drop_v": "number?",
+        "drop_full_v": "number?",
+        "permitted_a": "number?",
+        "fuse_a": "number?",
+        "limited_by": "text",
+        "output_loss_percent": "number?",
+    },
+    "cable-tree": {
+        "runs": [_RUN],
+        "loads": [_LOAD],
+        "copper_kg": "number?",
+        "separate": {"runs": [_RUN], "loads": [_LOAD], "copper_kg": "number?"},
+    },
+    "wire-facts": {
+        "diameter_mm": "number",
+        "area_mm2": "number",
+        "mohm_per_m": "number",
+        "permitted_a": "number?",
+    },
+    "speaker-lead": {"loss_db": "number", "loss_percent": "number", "damping": "number?"},
+    "supply-budget": {
+        "duties": [
+            {
+                "duty": "text",
+                "margin_idle_a": "number",
+                "margin_running_a": "number",
+                "engine_off_h": "number?",
+            }
+        ]
+    },
+    "kit-list": {
+        "items": [
+            {
+                "item": "text",
+                "quantity": "count",
+                "size": "text",
+                "length_m": "number?",
+                "reason": "text",
+            }
+        ],
+        "kit_signal": {"pairs": "count", "enough": "yes/no", "spare_m": "number?"},
+    },
+    "cable-chart": {
+        "charts": [
+            {
+                "material": "text",
+                "sizes": "text",
+                "cells": [
+                    {
+                        "power_w": "number",
+                        "length_m": "number",
+                        "size": "text?",
+                        "size_mm2": "number?",
+                        "fuse_a": "number?",
+                        "limited_by": "text",
+                    }
+                ],
+            }
+        ]
+    },
     "bridged-output": {
         "channel_load_ohm": "number",
         "min_bridged_ohm": "number",

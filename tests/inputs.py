@@ -96,7 +96,7 @@ def _valid(one, rng, as_text):
     if isinstance(one, Choice):
         return rng.choice([word for word, _ in one.options])
     if isinstance(one, Numbers):
-        numbers = [_valid(one.each, rng, as_text) for _ in range(rng.randint(1, 12))]
+        numbers = [_valid(one.each, rng, as_text) for _ in range(rng.randint(1, min(12, one.most)))]
         return ";".join(numbers)
     if isinstance(one, Pattern):
         return rng.choice(one.examples)
@@ -231,7 +231,59 @@ def _filter_row(channels, kind, key, rng):
     return f"{channels},{kind},{corners},{times},{family},{orders},{switch},{off}"
 
 
+_DEMAND = ("regulated_min_v", "supply_v", "idle_w", "efficiency_percent")
+
+
+def _fit_tree(calculator, given, rng):
+    """Draw runs that form a tree, and loads that hang on it."""
+    names = ["battery", *(f"place {at}" for at in range(1, rng.randint(2, 7)))]
+    runs = [
+        f"{rng.choice(names[:at])},{names[at]},{rng.randint(1, 80) / 10}"
+        for at in range(1, len(names))
+    ]
+    loads = [f"{rng.choice(names[1:])},{rng.randint(1, 400)}" for _ in range(rng.randint(1, 4))]
+    given |= {"runs": ";".join(rng.sample(runs, len(runs))), "loads": ";".join(loads)}
+    return _redrawn(*_DEMAND)(calculator, given, rng)
+
+
+def _fit_kit(calculator, given, rng):
+    """Draw amplifiers of different names, and routes between them and other places."""
+    names = [f"amplifier {at}" for at in range(1, rng.randint(2, 4))]
+    rows = [
+        f"{name},{rng.randint(1, 900)},{rng.choice(['yes', 'no'])},"
+        f"{rng.randint(0, 3)},{rng.randint(0, 4)}"
+        for name in names
+    ]
+    routes = [f"power,battery,block,{rng.randint(1, 60) / 10}"]
+    routes += [f"power,{rng.choice(['battery', 'block'])},{name},0.7" for name in names]
+    routes += [
+        f"{rng.choice(['earth', 'signal', 'speaker', 'trigger'])},{rng.choice(names)},"
+        f"somewhere,{rng.randint(1, 90) / 10}"
+        for _ in range(rng.randint(0, 6))
+    ]
+    given |= {"amplifiers": ";".join(rows), "routes": ";".join(routes)}
+    return _redrawn(*_DEMAND)(calculator, given, rng)
+
+
+def _fit_one_way(calculator, given, rng):
+    """Tell the size in one way, or leave it to the default."""
+    for keys in calculator.alternatives:
+        for key in keys:
+            given.pop(key, None)
+    for key in rng.choice([*calculator.alternatives, ()]):
+        one = calculator.form.by_key[key]
+        while not given.get(key, "").strip():
+            given[key] = _valid(one, rng, as_text=True)
+    return given
+
+
 _FITS = {
+    "power-cable": _redrawn(*_DEMAND, "total_power_w"),
+    "cable-tree": _fit_tree,
+    "wire-facts": _fit_one_way,
+    "speaker-lead": _fit_one_way,
+    "supply-budget": _redrawn("idle_w", "efficiency_percent", "total_power_w"),
+    "kit-list": _fit_kit,
     "coil-wiring": _fit_coils,
     "meter-check": _fit_intended,
     "filter-response": _redrawn(
@@ -291,6 +343,11 @@ def _invalid(one, rng, as_text):
         good = one.each.default
         return rng.choice([*wrong, beyond, f"{good};", f"{good},;{good}", ";".join([good] * 500)])
     return rng.choice(["", "a,b", "a;b", "a\x00b", "x" * (one.longest + 1)])
+
+
+def blamed_together(calculator):
+    """Return the fields that may be blamed for what another one is given."""
+    return {"drivers", "intended"} | {key for group in calculator.alternatives for key in group}
 
 
 # ---- what an HTML text holds

@@ -4,18 +4,7 @@ import re
 import shutil
 
 import pytest
-from conftest import ROOT, Served, _built, wait_ready, wait_sentence, wait_until
-
-PAGES = [
-    "",
-    "bridging/",
-    "coil-wiring/",
-    "crossovers/",
-    "cautions/",
-    "using/",
-    "licences/",
-    "changes/",
-]
+from conftest import ROOT, SITE_PAGES, Served, _built, wait_ready, wait_sentence, wait_until
 
 
 def word(page):
@@ -43,7 +32,7 @@ def test_every_page_and_calculator_works_with_the_network_off(context, host):
     page.goto(host.url)
     wait_saved(page)
     host.off()
-    for address in PAGES:
+    for address in SITE_PAGES:
         page.goto(host.url + address)
         assert page.query_selector(".md-content h1")
         page.reload()

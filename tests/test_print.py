@@ -4,11 +4,16 @@ import pypdfium2
 import pytest
 from conftest import ROOT, wait_ready, wait_sentence
 
+from calc.contents import PAGES
+
 PAPER = ROOT / ".work" / "paper"
 CHAPTERS = {
     "bridging": "Bridging",
     "coil-wiring": "Coil wiring",
     "crossovers": "Crossovers",
+    "cables": "Cables",
+    "cable-chart": "Cable chart",
+    "checklist": "Before you connect the battery",
     "cautions": "Cautions",
 }
 
@@ -45,7 +50,14 @@ def test_every_sheet_has_its_number_and_the_running_title(page, served, name):
     assert (round(width), round(height)) == (595, 842)  # A4 in points
 
 
-@pytest.mark.parametrize("name", ["bridging", "coil-wiring", "crossovers"])
+@pytest.mark.parametrize("name", ["cable-chart", "checklist"])
+def test_what_hangs_on_a_wall_or_goes_to_the_vehicle_is_one_page(page, served, name):
+    page.goto(f"{served.url}{name}/")
+    document, _ = printed(page, f"{name}-alone")
+    assert len(document) == 1
+
+
+@pytest.mark.parametrize("name", [address.rstrip("/") for address in PAGES])
 def test_a_handout_has_no_buttons_and_no_form(page, served, name):
     page.goto(f"{served.url}{name}/")
     wait_ready(page)

@@ -164,15 +164,15 @@ def _cell_text(cell: RunChoice) -> str:
     return f"{size}{THIN_SPACE}{_MARKS[cell.limited_by]}"
 
 
-def _verdict(given: Mapping[str, Any], offered: int, every: int) -> Verdict | None:
+def _verdict(given: Mapping[str, Any], offered: int, every: int) -> Verdict:
     if not offered and given["insulation_c"] != INSULATION_C.read(INSULATION_C.default):
         return Verdict("not known", f"{NO_TABLE}.")
     if offered < every:
         return Verdict(
-            "not known",
+            "unsuitable",
             f"{every - offered} of {every} cells have no size: divide the power over several runs.",
         )
-    return None
+    return Verdict("suitable", f"all {every} cells have a size and a fuse that protects it.")
 
 
 CABLE_CHART = Calculator(

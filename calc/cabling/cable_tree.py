@@ -231,6 +231,8 @@ def _shortfall_words(tree: Tree, rules: Rules, one: Shortfall) -> str:
 
 
 def _figures(plan: Plan | None, apart: Plan | None) -> tuple[Figure, ...]:
+    if plan is None and apart is None:
+        return ()
     return (
         Figure("Conductor, trunk and branches", Quantity(plan and plan.conductor_kg, "kg")),
         Figure("Conductor, separate runs", Quantity(apart and apart.conductor_kg, "kg")),

@@ -192,7 +192,7 @@ def metric_size(area_mm2: float) -> Size:
     (0.00121, 0.006631)
     """
     areas = list(CLASS_5_OHM_KM)
-    name = f"{area_mm2:.6g} mm²"
+    name = f"{area_mm2:.4g} mm²"
     for area, ohm_km in CLASS_5_OHM_KM.items():
         if math.isclose(area, area_mm2):
             return Size(name=name, area_mm2=area, copper_ohm_per_m=ohm_km / 1000)

@@ -16,11 +16,13 @@ from calc.core.drawing import (
     fuse,
     joint,
     label,
+    number,
     terminal,
     upright_fuse,
     wire,
 )
 from calc.core.figures import quantity
+from calc.core.markup import element
 from calc.core.sheet import Drawing
 
 _LETTER_PX = 8.2  # the usual width of a letter
@@ -102,7 +104,7 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
     ]
     over: list[Element] = []
     ends: dict[str, tuple[float, float]] = {tree.root: (_TRUNK_X, 16.0)}
-    y = 16.0
+    y = 28.0
     told = []
     for at in tree.outward:
         run, offer, rating = tree.runs[at], plan.offers[at], plan.fuses_a[at]
@@ -160,9 +162,6 @@ def _scale_bar(x: float, y: float, length_m: float, per_m: float) -> list[Elemen
 
 def discs(title: str, rows: Sequence[tuple[str, float]]) -> Drawing:
     """Draw cross-sections beside one another to one scale: (name, diameter [mm])."""
-    from calc.core.drawing import number
-    from calc.core.markup import element
-
     room = (WIDEST - 20) / len(rows)
     per_mm = min(120.0, room - 16) / max(diameter for _, diameter in rows)
     height = per_mm * max(diameter for _, diameter in rows)

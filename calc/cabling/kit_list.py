@@ -198,7 +198,7 @@ def _items_table(given: Mapping[str, Any], found: tuple[Item, ...]) -> Table:
         caption=f"Kit list; lengths with {quantity(given['slack_percent'], '%')} slack",
         columns=(
             Column("Item"),
-            Column("Quantity"),
+            Column("How many"),
             Column("Size"),
             Column("Length of each", "m", decimals=1),
             Column("Why"),

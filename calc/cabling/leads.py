@@ -37,3 +37,12 @@ def lead_damping(*, load_ohm: float, ohm: float) -> float | None:
     40.0
     """
     return load_ohm / ohm if ohm > 0 else None
+
+
+def longest_lead_m(*, load_ohm: float, ohm_per_m: float, loss_db: float) -> float:
+    """Return how long a lead may be, one way, for a loss [m].
+
+    >>> round(longest_lead_m(load_ohm=4, ohm_per_m=0.0133, loss_db=0.284), 2)
+    5.0
+    """
+    return load_ohm * (10 ** (loss_db / 20) - 1) / (2 * ohm_per_m)

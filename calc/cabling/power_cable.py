@@ -165,7 +165,7 @@ def _verdict(
 def _judged(
     rules: Rules, one: Offer, ampere: float, full: float, length_m: float, fuse_a: float | None
 ) -> str:
-    """Say in two or three words what speaks against a size."""
+    """Say in a word or two what speaks against a size."""
     against = []
     if not rules.keeps(total_drop(rules, one, ampere=ampere, length_m=length_m)):
         against.append("drop")
@@ -175,7 +175,7 @@ def _judged(
         against.append("heat")
     elif fuse_a is None or not carries(one.permitted_a, fuse_a):
         against.append("fuse")
-    return "no: " + ", ".join(against) if against else "fits"
+    return ", ".join(against) or "nothing: it fits"
 
 
 def _sizes_table(
@@ -213,7 +213,7 @@ def _sizes_table(
             Column("Drop, full power", "V", decimals=2),
             Column("May carry", "A"),
             Column("Largest fuse", "A"),
-            Column("Verdict"),
+            Column("Speaks against it"),
         ),
         rows=tuple(rows),
         marked=None if chosen.offer is None else rules.offers.index(chosen.offer),

@@ -1,0 +1,174 @@
+"""Tables of this chapter's running text."""
+
+from calc.cabling.conductors import (
+    AWG_SIZES,
+    METRIC_SIZES,
+    awg_diameter_mm,
+    metric_size,
+    nearest_awg,
+)
+from calc.cabling.demand import DUTIES, Demand
+from calc.cabling.fields import DUTY_WORDS
+from calc.cabling.leads import longest_lead_m
+from calc.cabling.permitted import FUSES_A, largest_fuse, permitted_current
+from calc.cabling.sizing import Rules, choose
+from calc.core.figures import quantity, rounded
+from calc.core.sheet import Column, Quantity, Table
+
+_EFFICIENCY, _SUPPLY_V, _LEAD_LOSS_DB = 0.6, 14.4, 0.5
+_SHOWN_FUSES_A = (10.0, 400.0)  # smaller ones go with any cable here, larger ones with none
+
+
+def metric_sizes() -> Table:
+    """Metric sizes: resistance, permitted current, largest fuse, in copper."""
+    return Table(
+        caption="Metric sizes, copper",
+        columns=(
+            Column("Size", "mm²"),
+            Column("Resistance at 20 °C", "mΩ/m"),
+            Column("About", "AWG"),
+            Column("May carry", "A"),
+            Column("Largest fuse", "A"),
+            Column("From an engine space", "A"),
+        ),
+        rows=tuple(
+            (
+                Quantity(one.area_mm2),
+                Quantity(1000 * one.copper_ohm_per_m),
+                nearest_awg(area_mm2=one.area_mm2) or "–",
+                Quantity(permitted_current(one)),
+                Quantity(largest_fuse(permitted_current(one))),
+                Quantity(largest_fuse(permitted_current(one, engine_space=True))),
+            )
+            for one in METRIC_SIZES
+        ),
+        note="Resistance: highest value of IEC 60228, class 5. May carry: interpolated between the "
+        "gauges of 33 CFR 183.425. “From an engine space” is the largest fuse there.",
+    )
+
+
+def awg_sizes() -> Table:
+    """The gauges on offer: geometry, resistance, permitted current, largest fuse, in copper."""
+    return Table(
+        caption="Gauges, copper",
+        columns=(
+            Column("Gauge", "AWG"),
+            Column("Solid wire’s diameter", "mm"),
+            Column("Area", "mm²"),
+            Column("Resistance at 20 °C", "mΩ/m"),
+            Column("May carry", "A"),
+            Column("Largest fuse", "A"),
+            Column("From an engine space", "A"),
+        ),
+        rows=tuple(
+            (
+                one.name.removesuffix(" AWG"),
+                Quantity(awg_diameter_mm(one.name.removesuffix(" AWG"))),
+                Quantity(one.area_mm2),
+                Quantity(1000 * one.copper_ohm_per_m),
+                Quantity(permitted_current(one)),
+                Quantity(largest_fuse(permitted_current(one))),
+                Quantity(largest_fuse(permitted_current(one, engine_space=True))),
+            )
+            for one in AWG_SIZES
+        ),
+        note="Geometry: ASTM B258. Resistance: ρ/s × 1.02. May carry: 33 CFR 183.425 table 5 "
+        "(ABYC E-11). “From an engine space” is the largest fuse there.",
+    )
+
+
+def fuse_ratings() -> Table:
+    """Each listed fuse with the thinnest cables that it protects."""
+    rows = []
+    for rating in FUSES_A:
+        if not _SHOWN_FUSES_A[0] <= rating <= _SHOWN_FUSES_A[1]:
+            continue
+        names = []
+        for sizes in (METRIC_SIZES, AWG_SIZES):
+            fit = next(
+                (one.words for one in sizes if (permitted_current(one) or 0) >= rating), "none"
+            )
+            names.append(fit)
+        rows.append((Quantity(rating), *names))
+    return Table(
+        caption="The thinnest copper cable that each fuse protects",
+        columns=(Column("Fuse", "A"), Column("Metric"), Column("Gauge")),
+        rows=tuple(rows),
+        note="Ratings: ISO 8820 (from memory). Insulation for 105 °C, air of 30 °C, laid alone. "
+        "The size must suit the drop as well.",
+    )
+
+
+def duty_currents() -> Table:
+    """What amplifiers draw at the three duties, by class."""
+    rows = []
+    for power in (100.0, 200.0, 400.0, 600.0, 1000.0):
+        ab = Demand(power_w=power, efficiency=_EFFICIENCY, supply_v=_SUPPLY_V, amplifier_class="ab")
+        d = Demand(power_w=power, efficiency=0.8, supply_v=_SUPPLY_V, amplifier_class="d")
+        rows.append(
+            (
+                Quantity(power),
+                *(Quantity(ab.current(duty)) for duty in DUTIES),
+                *(Quantity(d.current(duty)) for duty in DUTIES),
+            )
+        )
+    return Table(
+        caption=f"Current at {quantity(_SUPPLY_V, 'V')}: class AB with 60 %, class D with 80 %",
+        columns=(
+            Column("Power", "W"),
+            *(Column(f"AB, {DUTY_WORDS[duty]}", "A") for duty in DUTIES),
+            *(Column(f"D, {DUTY_WORDS[duty]}", "A") for duty in DUTIES),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def cost_of_cladding() -> Table:
+    """The same job in copper and in copper-clad aluminium."""
+    rows = []
+    for power in (200.0, 400.0, 600.0, 1000.0):
+        demand = Demand(power_w=power, efficiency=_EFFICIENCY, supply_v=_SUPPLY_V)
+        cells = []
+        for material in ("copper", "cca15", "cca10"):
+            found = choose(
+                Rules(material=material),
+                ampere=demand.current("full"),
+                full_a=demand.full_a,
+                length_m=5.0,
+            )
+            cells.append(found.offer.size.words if found.offer else "none")
+        rows.append((Quantity(power), *cells))
+    return Table(
+        caption="Over 5 m with at most 0.5 V lost at full power: size in three conductors",
+        columns=(
+            Column("Power", "W"),
+            Column("Copper"),
+            Column("Copper-clad, 15 %"),
+            Column("Copper-clad, 10 %"),
+        ),
+        rows=tuple(rows),
+        note="Efficiency 60 %, 14.4 V, return through a body of 2 mΩ.",
+    )
+
+
+def speaker_lengths() -> Table:
+    """How long a lead to 4 Ω may be for half a decibel, by size."""
+    rows = []
+    for area in (0.75, 1.0, 1.5, 2.5, 4.0):
+        size = metric_size(area)
+        lengths = []
+        for load in (2.0, 4.0, 8.0):
+            longest = longest_lead_m(
+                load_ohm=load, ohm_per_m=size.copper_ohm_per_m, loss_db=_LEAD_LOSS_DB
+            )
+            lengths.append(Quantity(longest))
+        rows.append((Quantity(area), *lengths))
+    return Table(
+        caption="Longest lead, one way, that loses at most 0.5 dB",
+        columns=(
+            Column("Size", "mm²"),
+            *(Column(f"{rounded(load)} Ω", "m", decimals=1) for load in (2.0, 4.0, 8.0)),
+        ),
+        rows=tuple(rows),
+        note="Copper at 20 °C.",
+    )
