@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from typing import Any
 
-from calc.cabling.cable_tree import LONGEST_NAME, load_of, place_field
+from calc.cabling.cable_tree import LONGEST_NAME, MOST_RUNS, load_of, place_field
 from calc.cabling.drawings import tree_drawing
 from calc.cabling.fields import (
     CABLE_CAUTIONS,
@@ -234,7 +234,10 @@ def check(given: Mapping[str, Any]) -> Iterable[FieldError]:
             FieldError("routes", "0", f"Routes: the route to {to} has no length.") for to in empty
         ]
         runs = _power_runs(given)
-        if runs and not empty:
+        if len(runs) > MOST_RUNS:
+            message = f"Routes, power: {len(runs)} runs. Give up to {MOST_RUNS}."
+            errors.append(FieldError("routes", str(len(runs)), message))
+        elif runs and not empty:
             try:
                 Tree(runs=runs, loads=())
             except NotATree as wrong:

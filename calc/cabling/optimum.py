@@ -15,7 +15,7 @@ from calc.cabling.permitted import carries, smallest_fuse
 from calc.cabling.sizing import Offer, Rules
 from calc.cabling.tree import Plan, Tree, plan_of
 
-_PER_VOLT = 10**12
+_PER_VOLT = 10**15
 _PER_MM2_M = 10**6
 _LAST_BITS = 1 + 1e-9
 _ROUNDS = 120  # of improving the multipliers; more make the bound tighter, not the answer
@@ -87,7 +87,8 @@ class _Search:
         self._tree = tree
         self._options = [self._options_of(at, rules) for at in range(len(tree.runs))]
         left = rules.max_drop_v * _LAST_BITS - rules.body_drop(tree.total_a)
-        self._limit = int(left * _PER_VOLT)
+        # Each drop was rounded by half a count at most: what is met exactly must stay met.
+        self._limit = int(left * _PER_VOLT) + len(tree.runs) + 1
         self._above = self._least_above()
         self._weights, self._cut = self._multipliers()
         # What each run adds to the bound at least, once weighted.

@@ -61,6 +61,8 @@ class Tree:
             if ends.count(place) > 1:
                 raise NotATree("runs", f"{place} is fed twice; each place has one run to it.")
         roots = list(dict.fromkeys(run.start for run in self.runs if run.start not in ends))
+        if not self.runs:
+            raise NotATree("runs", "There is no run.")
         if not roots:
             raise NotATree("runs", "The runs form a ring; one place must be the battery.")
         if len(roots) > 1:
