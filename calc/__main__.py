@@ -80,7 +80,7 @@ def _calculator(name: str) -> Calculator:
 
 def _field_lines(one: Field, indent: str = "") -> list[str]:
     unit = f" [{one.unit}]" if one.unit else ""
-    empty = "; empty: not known" if one.optional else ""
+    empty = f"; empty: {one.empty}" if one.optional else ""
     lines = [
         f"{indent}{one.key}{unit}  {one.kind}: {one.label}",
         f"{indent}    permitted: {one.permitted()}{empty}",

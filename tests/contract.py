@@ -66,7 +66,7 @@ RESULTS = {
                 "reason": "text",
             }
         ],
-        "kit_signal": {"pairs": "count", "enough": "yes/no", "spare_m": "number?"},
+        "kit_signal": {"pairs": "count", "enough": "yes/no?", "spare_m": "number?"},
     },
     "cable-chart": {
         "charts": [

@@ -231,7 +231,16 @@ def _filter_row(channels, kind, key, rng):
     return f"{channels},{kind},{corners},{times},{family},{orders},{switch},{off}"
 
 
-_DEMAND = ("regulated_min_v", "supply_v", "idle_w", "efficiency_percent")
+def _fit_demand(*keys):
+    """Draw anew what amplifiers draw until it agrees, with fuses that there are."""
+    again = _redrawn("regulated_min_v", "supply_v", "idle_w", "efficiency_percent", *keys)
+
+    def fit(calculator, given, rng):
+        if "amp_fuses_a" in given:
+            given["amp_fuses_a"] = rng.choice(["", "30", "7,5", "25;7.5; 40"])
+        return again(calculator, given, rng)
+
+    return fit
 
 
 def _fit_tree(calculator, given, rng):
@@ -243,7 +252,7 @@ def _fit_tree(calculator, given, rng):
     ]
     loads = [f"{rng.choice(names[1:])},{rng.randint(1, 400)}" for _ in range(rng.randint(1, 4))]
     given |= {"runs": ";".join(rng.sample(runs, len(runs))), "loads": ";".join(loads)}
-    return _redrawn(*_DEMAND)(calculator, given, rng)
+    return _fit_demand()(calculator, given, rng)
 
 
 def _fit_kit(calculator, given, rng):
@@ -262,7 +271,7 @@ def _fit_kit(calculator, given, rng):
         for _ in range(rng.randint(0, 6))
     ]
     given |= {"amplifiers": ";".join(rows), "routes": ";".join(routes)}
-    return _redrawn(*_DEMAND)(calculator, given, rng)
+    return _fit_demand()(calculator, given, rng)
 
 
 def _fit_one_way(calculator, given, rng):
@@ -278,7 +287,7 @@ def _fit_one_way(calculator, given, rng):
 
 
 _FITS = {
-    "power-cable": _redrawn(*_DEMAND, "total_power_w"),
+    "power-cable": _fit_demand("total_power_w"),
     "cable-tree": _fit_tree,
     "wire-facts": _fit_one_way,
     "speaker-lead": _fit_one_way,

@@ -185,9 +185,16 @@ def test_stranded_cable_is_two_hundredths_longer_than_straight_wire(area, materi
     assert found == pytest.approx(1.02 * bare, rel=1e-12)
 
 
-def test_a_metric_size_that_is_no_standard_one_is_reckoned_as_strands():
-    assert wire.metric_size(3).copper_ohm_per_m == wire.stranded("", 3).copper_ohm_per_m
-    assert [wire.metric_size(area).name for area in (3, 0.75)] == ["3\u202fmm²", "0.75\u202fmm²"]
+def test_a_metric_size_between_two_standard_ones_has_a_resistance_between_theirs():
+    """A cable must not count for more than a thicker one, whatever is printed on it."""
+    areas = [0.2 * 1.03**step for step in range(220)]  # 0.2 to 130 mm²
+    ohms = [wire.metric_size(area).copper_ohm_per_m for area in areas]
+    assert ohms == sorted(ohms, reverse=True)
+    # Never better than strands of the same area, and at most 15 % worse.
+    for area, ohm in zip(areas, ohms, strict=True):
+        strands = wire.stranded("", area).copper_ohm_per_m
+        assert strands <= ohm <= 1.15 * strands
+    assert [wire.metric_size(area).name for area in (3, 0.75)] == ["3 mm²", "0.75 mm²"]
 
 
 @pytest.mark.parametrize("row", CLAD, ids=lambda row: row["material"])

@@ -69,15 +69,13 @@ def loads_at(*places):
             "a-b c-d",
             "b d",
             "runs",
-            "a and c are both fed by no run: the runs fall apart, and one part hangs on no "
-            "battery.",
+            "No run leads to a and c: the runs fall apart, and a part has no battery.",
         ),
         (
             "e-f c-d a-b",
             "b",
             "runs",
-            "e and c are both fed by no run: the runs fall apart, and one part hangs on no "
-            "battery.",
+            "No run leads to e and c: the runs fall apart, and a part has no battery.",
         ),
         ("a-b a-c b-c", "c", "runs", "c is fed twice; each place has one run to it."),
         ("a-b c-b", "b", "runs", "b is fed twice; each place has one run to it."),

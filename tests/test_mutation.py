@@ -62,6 +62,24 @@ CHAPTERS = {
             "tests/test_split_search.py",
         ],
     ),
+    "cabling": (
+        [
+            "calc/cabling/conductors.py",
+            "calc/cabling/permitted.py",
+            "calc/cabling/demand.py",
+            "calc/cabling/feed.py",
+            "calc/cabling/leads.py",
+            "calc/cabling/sizing.py",
+            "calc/cabling/tree.py",
+            "calc/cabling/optimum.py",
+        ],
+        [
+            "tests/test_cable_formulas.py",
+            "tests/test_cable_units.py",
+            "tests/test_cable_tree.py",
+            "tests/test_cable_rules.py",
+        ],
+    ),
 }
 SHORT, LONG = 3, 40  # changes tried in each chapter
 # Some changes alter nothing that can be seen: a tolerance, the order of equals.

@@ -26,8 +26,11 @@ from calc.core.markup import element
 from calc.core.sheet import Drawing
 
 _LETTER_PX = 8.2  # the usual width of a letter
+_MOST_LETTERS = 46  # of a line that crosses the whole drawing
 _TRUNK_X = 22.0
-_SCALE_BARS_M = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
+_SCALE_BARS_M = tuple(
+    step * 10**decade for decade in (-3, -2, -1, 0, 1, 2) for step in (1.0, 2.0, 5.0)
+)
 _FUSE_ROOM, _BARE_ROOM, _TEXT_ROOM = 40.0, 16.0, 30.0
 
 
@@ -119,19 +122,22 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
                 label(x_from + 12, bar - 20, quantity(rating, "A"), anchor="start", over_lines=True)
             )
         lines.append(wire((x_from, bar), (x_to, bar), width=_thickness(offer.size.area_mm2)))
-        words = f"{run.end}: {quantity(run.length_m, 'm')}, {offer.size.words}"
+        words = f": {quantity(run.length_m, 'm')}, {offer.size.words}"
         is_load = run.end in drop_at
         if is_load:
             words += f"; {quantity(drop_at[run.end], 'V', 3)} lost"
-        over.append(_row_label(x_from + 10, bar + 16, words))
+        room = _MOST_LETTERS - len(words)
+        name = run.end if len(run.end) <= room else run.end[: room - 1] + "…"
+        over.append(_row_label(x_from + 10, bar + 16, name + words))
         lines.append(terminal(x_to, bar) if is_load else joint(x_to, bar))
         ends[run.end] = (x_to, bar)
         told.append(
-            f"{run.start} to {words}" + (f", fuse {quantity(rating, 'A')}" if rating else "")
+            f"{run.start} to {run.end}{words}"
+            + (f", fuse {quantity(rating, 'A')}" if rating else "")
         )
     lines.append(joint(_TRUNK_X, 16))
     y += 10
-    bar_m = max([one for one in _SCALE_BARS_M if one * per_m <= 160] or [_SCALE_BARS_M[0]])
+    bar_m = max(one for one in _SCALE_BARS_M if one * per_m <= 160)
     over += _scale_bar(_TRUNK_X, y, bar_m, per_m)
     return Drawing(
         title,

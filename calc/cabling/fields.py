@@ -8,7 +8,7 @@ from calc.cabling.demand import Demand, longest_idle_w
 from calc.cabling.permitted import FUSES_A, MOST_IN_BUNDLE
 from calc.cabling.sizing import Rules
 from calc.core.errors import FieldError
-from calc.core.fields import Choice, Field, Number, Numbers, Pattern, Whole, YesNo
+from calc.core.fields import Choice, Number, Numbers, Pattern, Whole, YesNo
 from calc.core.figures import THIN_SPACE, exact, quantity, rounded
 
 INVENTED = "invented, the Lantern Van"
@@ -16,6 +16,11 @@ MATERIAL_WORDS = {
     "copper": "copper",
     "cca10": "copper-clad aluminium, 10 % copper",
     "cca15": "copper-clad aluminium, 15 % copper",
+}
+MATERIAL_SHORT = {
+    "copper": "copper",
+    "cca10": "copper-clad aluminium (10 %)",
+    "cca15": "copper-clad aluminium (15 %)",
 }
 DUTY_WORDS = {
     "full": "full power",
@@ -108,7 +113,7 @@ DUTY = Choice(
     hint="The fuse always follows full power.",
 )  # fmt: skip
 LENGTH_M = Number(
-    key="length_m", label="Length of the positive cable, one way", default="5", low=0.05, high=100,
+    key="length_m", label="Length of the positive cable, one way", default="3", low=0.05, high=100,
     presets=(1, 3, 5, 7), hint="As it is laid, not as the crow flies.", source=INVENTED,
 )  # fmt: skip
 RETURN = Choice(
@@ -163,7 +168,9 @@ REGULATED_MIN_V = Number(
     hint="Regulated amplifiers only: they draw the more, the lower the voltage.",
 )  # fmt: skip
 
-DEMAND_FIELDS = (EFFICIENCY, SUPPLY_V, DUTY, AMPLIFIER_CLASS, IDLE_W, REGULATED_MIN_V)
+DEMAND_FIELDS = (
+    EFFICIENCY, SUPPLY_V, DUTY, AMPLIFIER_CLASS, IDLE_W, REGULATED_MIN_V, AMP_FUSES,
+)  # fmt: skip
 CABLE_FIELDS = (
     MATERIAL, SIZES_FIELD, MAX_DROP_V, ENGINE_SPACE, RETURN, BODY_MOHM, CONNECTIONS_MOHM,
     CONDUCTOR_C, INSULATION_C, BUNDLE,
@@ -240,6 +247,20 @@ def check_regulated(given: Mapping[str, Any]) -> tuple[FieldError, ...]:
     return (FieldError(REGULATED_MIN_V.key, exact(low), message),)
 
 
+def check_own_fuses(given: Mapping[str, Any]) -> tuple[FieldError, ...]:
+    """Return what is wrong with the amplifier's own fuses: two taken for one, mostly."""
+    odd = [one for one in given.get("amp_fuses_a") or () if not (2 * one).is_integer()]
+    return tuple(
+        FieldError(
+            AMP_FUSES.key,
+            exact(one),
+            f"{AMP_FUSES.label}: no fuse has {exact(one)}{THIN_SPACE}A. Give ratings such as 7.5 "
+            "or 30; several are parted by ‘;’.",
+        )
+        for one in odd
+    )
+
+
 def check_idle(given: Mapping[str, Any], power_w: float | None) -> tuple[FieldError, ...]:
     """Return what is wrong with the idle power, beside the power of the amplifiers."""
     idle, percent = given.get("idle_w"), given.get("efficiency_percent")
@@ -277,8 +298,3 @@ def other_name(size: Size) -> str:
 def fuse_words(ampere: float | None) -> str:
     """Return a fuse's rating in words."""
     return quantity(ampere, "A") if ampere else f"none up to {quantity(FUSES_A[-1], 'A')}"
-
-
-def shared_fields(*left_out: Field) -> tuple[Field, ...]:
-    """Return the fields that all calculators of cables share, but for some."""
-    return tuple(one for one in (*DEMAND_FIELDS, *CABLE_FIELDS) if one not in left_out)

@@ -12,7 +12,8 @@ from calc.core.figures import listed, quantity
 
 _TIE_EVERY_M = 0.3  # our own choice
 # A speaker lead thinner than this breaks at its terminals: our own choice.
-_THINNEST_LEAD_MM2 = 0.8
+_THINNEST_LEAD_MM2 = 0.75
+_LEAD_C = 20.0  # speaker leads are copper, and carry too little to warm up
 _TRIGGER_SIZE: dict[System, str] = {"metric": "0.75 mm²", "awg": "18 AWG"}
 
 
@@ -56,11 +57,13 @@ class Item:
 class SignalKit:
     """What the signal leads of a cable kit are worth on this job.
 
-    spare_m : what is left of the kit's lead on the longest route; below 0 it is short
+    pairs : stereo pairs that the amplifiers take
+    enough : whether the kit's lead reaches; None where a route is missing
+    spare_m : what is left of it on the longest route; below 0 it is short
     """
 
     pairs: int
-    enough: bool
+    enough: bool | None
     spare_m: float | None
 
 
@@ -68,6 +71,7 @@ class SignalKit:
 class Job:
     """A whole job: who is fed how, and what is known of the leads.
 
+    nominal_v : voltage of the vehicle's system, 12 or 24 [V]
     slack_percent : what is added to every routed length when buying
     kit_signal_m : length of the signal leads that the cable kit brings; 0 for none
     lead_load_ohm, lead_loss_db : what the speaker leads are chosen for
@@ -76,6 +80,7 @@ class Job:
     amplifiers: tuple[Amplifier, ...]
     routes: tuple[Route, ...]
     rules: Rules
+    nominal_v: int
     slack_percent: float
     kit_signal_m: float
     lead_load_ohm: float
@@ -89,35 +94,53 @@ class Job:
         """Return a length with its slack [m]."""
         return length_m * (1 + self.slack_percent / 100)
 
-    def at_end(self, route: Route) -> Amplifier | None:
-        """Return the amplifier that a route begins or ends at."""
-        return next((one for one in self.amplifiers if one.name in (route.start, route.end)), None)
+    def pairs_of(self, route: Route) -> int:
+        """Return how many stereo pairs a signal route carries.
+
+        The amplifier at its end takes them, else the one at its start; several routes to
+        one amplifier share its pairs.
+        """
+        takers = {one.name: one for one in self.amplifiers}
+        taker = takers.get(route.end) or takers.get(route.start)
+        if taker is None:
+            return 1
+        sharing = [
+            one
+            for one in self.of("signal")
+            if (takers.get(one.end) or takers.get(one.start)) is taker
+        ]
+        share, rest = divmod(taker.signal_pairs, len(sharing))
+        at = next(at for at, one in enumerate(sharing) if one is route)
+        return share + (at < rest)
 
 
 def signal_kit(job: Job) -> SignalKit:
     """Return how far the kit's signal leads reach."""
-    routes = [one for one in job.of("signal") if _pairs(job, one)]
-    pairs = sum(_pairs(job, one) for one in routes)
+    pairs = sum(one.signal_pairs for one in job.amplifiers)
+    routes = [one for one in job.of("signal") if job.pairs_of(one)]
+    unrouted = any(
+        one.signal_pairs and not any(_touches(one, route) for route in routes)
+        for one in job.amplifiers
+    )
     if not job.kit_signal_m:
-        return SignalKit(pairs=pairs, enough=not routes, spare_m=None)
+        return SignalKit(pairs=pairs, enough=not pairs, spare_m=None)
+    if unrouted:
+        return SignalKit(pairs=pairs, enough=None, spare_m=None)
     if not routes:
         return SignalKit(pairs=pairs, enough=True, spare_m=job.kit_signal_m)
     spare = job.kit_signal_m - max(job.bought_m(one.length_m) for one in routes)
     return SignalKit(pairs=pairs, enough=spare > -1e-9, spare_m=spare)
 
 
-def _pairs(job: Job, route: Route) -> int:
-    amplifier = job.at_end(route)
-    return amplifier.signal_pairs if amplifier else 1
-
-
 def missing(job: Job) -> list[str]:
     """Return what the list cannot know, for want of a route or because figures disagree."""
     found = []
     by_body = job.rules.return_by == "body"
+    fed = {route.end for route in job.of("power")}
     for one in job.amplifiers:
+        if one.name not in fed:
+            found.append(f"no power route to {one.name}")
         for what, wanted in (
-            ("power", True),
             ("earth", by_body),
             ("signal", one.signal_pairs > 0),
             ("trigger", one.trigger),
@@ -131,6 +154,17 @@ def missing(job: Job) -> list[str]:
                 f"{lacking} of {one.outputs} speaker routes of {one.name} "
                 f"{'is' if lacking == 1 else 'are'} missing"
             )
+    if by_body:
+        found += [
+            f"no power route to {route.start}, whose earth is listed"
+            for route in job.of("earth")
+            if route.start not in fed and route.end not in fed
+        ]
+    found += [
+        f"no size of lead to {route.end} keeps {quantity(job.lead_loss_db, 'dB')}"
+        for route in job.of("speaker")
+        if lead_size(job, route.length_m) is None
+    ]
     return found
 
 
@@ -142,7 +176,7 @@ def lead_size(job: Job, length_m: float) -> Size | None:
     """Return the smallest size that keeps a speaker lead's loss; None where none does."""
     sizes = METRIC_SIZES if job.rules.sizes == "metric" else AWG_SIZES
     for one in sizes:
-        per_m = one.ohm_per_m(material=job.rules.material, conductor_c=job.rules.conductor_c)
+        per_m = one.ohm_per_m(material="copper", conductor_c=_LEAD_C)
         loss = lead_loss_db(
             load_ohm=job.lead_load_ohm, ohm=lead_ohm(ohm_per_m=per_m, length_m=length_m)
         )
@@ -239,17 +273,18 @@ def _joint_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
             length_m=None,
             reason=f"battery end of the run to {tree.runs[at].end}",
         )
+    # Each run has two ends, and two more where a fuse holder is put into it.
     ends: dict[str, int] = {}
     for at, offer in enumerate(plan.offers):
-        inner = 1 if at in tree.trunks else 2
-        ends[offer.size.name] = ends.get(offer.size.name, 0) + inner * both
+        inner = (1 if at in tree.trunks else 2) * both + (2 if plan.fuses_a[at] else 0)
+        ends[offer.size.name] = ends.get(offer.size.name, 0) + inner
     for size, count in ends.items():
         yield Item(
             item="cable ferrule or lug",
             quantity=count,
             size=size,
             length_m=None,
-            reason="ends at blocks and amplifiers; as their terminals want it",
+            reason="ends at fuse holders, blocks and amplifiers; as their terminals want it",
         )
     for place in dict.fromkeys(run.start for run in tree.runs):
         out = [at for at, run in enumerate(tree.runs) if run.start == place]
@@ -300,7 +335,7 @@ def _earth_items(job: Job, plan: Plan | None) -> Iterable[Item]:
         yield Item(
             item="earth point",
             quantity=1,
-            size=f"ring lug for {size}, bolt, toothed washer, nut",
+            size=f"ring lug and ferrule for {size}, bolt, toothed washer, nut",
             length_m=None,
             reason="to bare, solid body metal, sealed against rust; never a seat or belt bolt",
         )
@@ -308,16 +343,16 @@ def _earth_items(job: Job, plan: Plan | None) -> Iterable[Item]:
 
 def _signal_items(job: Job) -> Iterable[Item]:
     for route in job.of("signal"):
-        pairs = _pairs(job, route)
+        pairs = job.pairs_of(route)
         if not pairs:
             continue
         bought = job.bought_m(route.length_m)
         reason = f"{route.start} to {route.end}"
         if job.kit_signal_m:
             left = job.kit_signal_m - bought
-            word = "left over" if left >= 0 else "short"
+            word = "to spare" if left >= 0 else "short"
             reason += (
-                f"; the kit’s {quantity(job.kit_signal_m, 'm', 3)} are "
+                f"; the kit’s {quantity(job.kit_signal_m, 'm', 3)}: "
                 f"{quantity(abs(left), 'm', 3)} {word}"
             )
         yield Item(
@@ -340,7 +375,7 @@ def _speaker_items(job: Job) -> Iterable[Item]:
             length_m=job.bought_m(route.length_m),
             reason=f"{route.start} to {route.end}; at most {limit} lost into "
             f"{quantity(job.lead_load_ohm, 'Ω')}"
-            + ("" if size else ": no size keeps that, shorten the lead"),
+            + ("" if size else "; no size keeps that, shorten the lead"),
         )
     leads = len(job.of("speaker"))
     if leads:
@@ -367,7 +402,7 @@ def _trigger_items(job: Job) -> Iterable[Item]:
         yield Item(
             item="relay, with a fuse and its base",
             quantity=1,
-            size="12 V, one contact; fuse 1 A",
+            size=f"{job.nominal_v} V, one contact; fuse 1 A",
             length_m=None,
             reason=f"{listed(switched)} on one trigger output: the head unit feeds the relay, the "
             "relay the amplifiers",

@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from typing import Any
 
-from calc.cabling.cable_tree import LONGEST_NAME, MOST_RUNS, load_of, place_field
 from calc.cabling.drawings import tree_drawing
 from calc.cabling.fields import (
     CABLE_CAUTIONS,
@@ -19,6 +18,7 @@ from calc.cabling.fields import (
     PERMITTED,
     RESISTANCE,
     check_idle,
+    check_own_fuses,
     check_regulated,
     rules_of,
 )
@@ -33,13 +33,22 @@ from calc.cabling.kit_items import (
     signal_kit,
 )
 from calc.cabling.optimum import least_conductor
-from calc.cabling.tree import NotATree, Plan, Run, Tree
+from calc.cabling.tree import Plan, Run, Tree, tree_problems
+from calc.cabling.tree_inputs import (
+    LONGEST_NAME,
+    MOST_RUNS,
+    battery_is_fed,
+    load_of,
+    place_field,
+)
+from calc.cabling.tree_words import class_ab_drops, class_is_missing, dead_ends, own_fuses_caution
 from calc.core.calculator import Calculator
-from calc.core.errors import FieldError
+from calc.core.errors import FieldError, shown
 from calc.core.fields import Choice, Number, Rows, Text, Whole, YesNo
 from calc.core.figures import listed, quantity
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
 
+_MIDWAY_V = 18.0  # between systems of 12 V and of 24 V
 ROUTE_WORDS = ("power", "earth", "signal", "speaker", "trigger")
 
 
@@ -48,9 +57,10 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
     job, tree = _job(given), _power_tree(given)
     plan = least_conductor(tree, job.rules) if tree else None
     lacking, found, signal = missing(job), items(job, tree, plan), signal_kit(job)
+    bounds = class_ab_drops(given, tree, plan) if tree else None
     return Sheet(
         sentence=_sentence(given, tree, plan, signal),
-        verdict=_verdict(job, tree, plan, lacking),
+        verdict=_verdict(job, tree, plan, lacking, bounds),
         results={
             "items": [asdict(one) for one in found],
             "kit_signal": asdict(signal),
@@ -66,6 +76,8 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
         tables=(_items_table(given, found),),
         cautions=(
             *((f"Not known yet: {'; '.join(lacking)}.",) if lacking else ()),
+            *(dead_ends(tree) if tree else ()),
+            *own_fuses_caution(given, plan),
             *((CLAD,) if given["material"] != "copper" else ()),
             "Fuse holders, lugs and blocks must be made for the cable’s size and for the fuse’s "
             "current; a loose crimp burns.",
@@ -77,13 +89,14 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
             f"Lengths: as routed, and {quantity(given['slack_percent'], '%')} more to buy. "
             "Sizes are worked out for the length as routed.",
             "Signal: the kit’s lead against the longest route with its slack.",
-            f"Speaker leads: the smallest size that loses at most "
+            f"Speaker leads: the smallest size of copper at 20 °C that loses at most "
             f"{quantity(given['speaker_loss_db'], 'dB')} into "
             f"{quantity(given['speaker_load_ohm'], 'Ω')}.",
             "More than one amplifier on the trigger: a relay, because an output for one amplifier "
             "may not carry several.",
         ),
         unknowns=(
+            "How many pairs of signal leads the kit holds, and what they are worth.",
             "How many holes the routes pass: one grommet for each run from the battery at least.",
             "The bolts of battery and body, and the terminals of amplifier and block: look before "
             "you buy lugs.",
@@ -116,6 +129,7 @@ def _job(given: Mapping[str, Any]) -> Job:
             for row in given["routes"]
         ),
         rules=rules_of(given),
+        nominal_v=12 if given["supply_v"] < _MIDWAY_V else 24,
         slack_percent=given["slack_percent"],
         kit_signal_m=given["kit_signal_m"],
         lead_load_ohm=given["speaker_load_ohm"],
@@ -158,28 +172,36 @@ def _sentence(
     if tree is None or plan is None:
         told = "No power cable can be listed yet"
     else:
-        first = listed(
-            [
-                f"{plan.offers[at].size.words} with a fuse of {quantity(plan.fuses_a[at], 'A')}"
-                for at in tree.trunks
-            ]
-        )
-        told = f"From {tree.root} take {first}"
-    if signal.spare_m is None:
-        return f"{told}; signal leads are to be bought by the list."
+        first = [
+            f"{plan.offers[at].size.words} with a fuse of {quantity(plan.fuses_a[at], 'A')}"
+            for at in tree.trunks
+        ]
+        told = f"From the {tree.root} take {listed(first)}"
+    return f"{told}; {_signal_words(given, signal)}."
+
+
+def _signal_words(given: Mapping[str, Any], signal: SignalKit) -> str:
     if not signal.pairs:
-        return f"{told}; no signal lead is routed."
+        return "no signal lead is wanted"
+    if not given["kit_signal_m"]:
+        return "signal leads are to be bought by the list"
+    if signal.spare_m is None:
+        return "how long the signal leads must be is not known"
     if signal.enough:
-        return (
-            f"{told}; the kit’s signal leads reach, with {quantity(signal.spare_m, 'm', 2)} left."
-        )
+        return f"the kit’s signal leads reach, with {quantity(signal.spare_m, 'm', 3)} to spare"
     return (
-        f"{told}; the kit’s signal leads of {quantity(given['kit_signal_m'], 'm')} are "
-        f"{quantity(-signal.spare_m, 'm', 2)} short."
+        f"the kit’s signal leads of {quantity(given['kit_signal_m'], 'm')} are too short by "
+        f"{quantity(-signal.spare_m, 'm', 3)}"
     )
 
 
-def _verdict(job: Job, tree: Tree | None, plan: Plan | None, lacking: list[str]) -> Verdict:
+def _verdict(
+    job: Job,
+    tree: Tree | None,
+    plan: Plan | None,
+    lacking: list[str],
+    bounds: tuple[float, ...] | None,
+) -> Verdict:
     if tree is not None and plan is None:
         if job.rules.offers[-1].permitted_a is None:
             return Verdict("not known", f"{NO_TABLE}.")
@@ -188,8 +210,10 @@ def _verdict(job: Job, tree: Tree | None, plan: Plan | None, lacking: list[str])
             "no choice of sizes feeds the amplifiers within the rules; the calculator for trunk "
             "and branches says why.",
         )
-    if lacking:
-        return Verdict("not known", f"{'; '.join(lacking)}.")
+    if lacking or tree is None:
+        return Verdict("not known", f"{'; '.join(lacking) or 'no power route'}.")
+    if bounds and not job.rules.keeps(max(bounds)):
+        return Verdict("not known", class_is_missing(tree, job.rules, bounds))
     return Verdict("suitable", "every amplifier has its routes, and every cable its fuse.")
 
 
@@ -218,7 +242,7 @@ def _items_table(given: Mapping[str, Any], found: tuple[Item, ...]) -> Table:
 
 def check(given: Mapping[str, Any]) -> Iterable[FieldError]:
     """Return what is wrong with inputs together."""
-    errors = [*check_regulated(given)]
+    errors = [*check_regulated(given), *check_own_fuses(given)]
     amplifiers = given.get("amplifiers")
     if amplifiers:
         names = [row["name"] for row in amplifiers]
@@ -229,19 +253,21 @@ def check(given: Mapping[str, Any]) -> Iterable[FieldError]:
             if names.count(name) > 1
         ]
     if given.get("routes"):
-        empty = [row["to"] for row in given["routes"] if not row["length_m"] > 0]
-        errors += [
-            FieldError("routes", "0", f"Routes: the route to {to} has no length.") for to in empty
-        ]
         runs = _power_runs(given)
+        wrong = [message for _, message in tree_problems(runs, ())] if runs else []
+        wrong += battery_is_fed(runs)
         if len(runs) > MOST_RUNS:
-            message = f"Routes, power: {len(runs)} runs. Give up to {MOST_RUNS}."
-            errors.append(FieldError("routes", str(len(runs)), message))
-        elif runs and not empty:
-            try:
-                Tree(runs=runs, loads=())
-            except NotATree as wrong:
-                errors.append(FieldError("routes", "", f"Routes, power: {wrong}"))
+            wrong.append(f"{len(runs)} runs. Give up to {MOST_RUNS}.")
+        roots = {run.start for run in runs} - {run.end for run in runs}
+        wrong += [
+            f"{row['name']} is fed by nothing; the first run starts at the battery."
+            for row in amplifiers or ()
+            if row["name"] in roots
+        ]
+        power = ", ".join(f"{run.start} to {run.end}" for run in runs)
+        errors += [
+            FieldError("routes", shown(power), f"Routes, power: {message}") for message in wrong
+        ]
     return errors
 
 
@@ -264,7 +290,7 @@ KIT_LIST = Calculator(
         ),
         Rows(
             key="routes", label="Routes", row_name="route", most=40, source=INVENTED,
-            default="power,battery,Hazel 4-50,5;earth,Hazel 4-50,body,0.6;"
+            default="power,battery,Hazel 4-50,3;earth,Hazel 4-50,body,0.6;"
             "signal,head unit,Hazel 4-50,5.5;speaker,Hazel 4-50,left door,4.5;"
             "speaker,Hazel 4-50,right door,5.5;speaker,Hazel 4-50,woofers,2;"
             "trigger,head unit,Hazel 4-50,5.5",
@@ -276,7 +302,7 @@ KIT_LIST = Calculator(
                 ),
                 place_field("from", "from", "amplifier"),
                 place_field("to", "to", "door"),
-                Number(key="length_m", label="length", default="3", low=0, high=100),
+                Number(key="length_m", label="length", default="3", low=0.01, high=100),
             ),
         ),
         Number(
@@ -305,7 +331,7 @@ KIT_LIST = Calculator(
             "What the amplifiers draw",
             (
                 "efficiency_percent", "supply_v", "duty", "amplifier_class", "idle_w",
-                "regulated_min_v",
+                "regulated_min_v", "amp_fuses_a",
             ),
         ),
         CABLE_GROUP,

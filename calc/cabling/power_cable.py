@@ -7,7 +7,6 @@ from calc.cabling.demand import DUTIES as DUTY_SHARES
 from calc.cabling.demand import Demand, drop_loss
 from calc.cabling.drawings import run_drawing
 from calc.cabling.fields import (
-    AMP_FUSES,
     CABLE_CAUTIONS,
     CABLE_FIELDS,
     CABLE_GROUP,
@@ -17,12 +16,13 @@ from calc.cabling.fields import (
     DUTY_WORDS,
     FUSES,
     LENGTH_M,
-    MATERIAL_WORDS,
+    MATERIAL_SHORT,
     NO_TABLE,
     PERMITTED,
     RESISTANCE,
     both_names,
     check_idle,
+    check_own_fuses,
     check_regulated,
     demand_of,
     fuse_current,
@@ -59,7 +59,7 @@ def power_cable(given: Mapping[str, Any]) -> Sheet:
     needed = rules.required_mm2(ampere=ampere, length_m=length, total_a=ampere)
     return Sheet(
         sentence=_sentence(given, chosen, drop_v),
-        verdict=_verdict(given, rules, chosen, drop_v, full),
+        verdict=_verdict(given, rules, chosen, drop_v, drop(upper), full),
         results={
             "current_a": ampere,
             "current_full_a": demand.full_a,
@@ -78,18 +78,19 @@ def power_cable(given: Mapping[str, Any]) -> Sheet:
             "limited_by": chosen.limited_by,
             "output_loss_percent": None if loss is None else 100 * loss,
         },
-        figures=(
-            Figure("Cross-section offered", Quantity(offer and offer.size.area_mm2, "mm²")),
-            Figure("Fuse at the battery", Quantity(chosen.fuse_a, "A")),
-            Figure(f"Drop at {DUTY_WORDS[given['duty']]}", Quantity(drop_v, "V")),
-            Figure("Current at full power", Quantity(demand.full_a, "A")),
-            Figure("Needed for the drop alone", Quantity(needed, "mm²")),
-            Figure("Output lost, unregulated", Quantity(None if loss is None else 100 * loss, "%")),
+        figures=_figures(
+            ("Cross-section offered", offer and offer.size.area_mm2, "mm²"),
+            ("Fuse at the battery", chosen.fuse_a, "A"),
+            (f"Drop at {DUTY_WORDS[given['duty']]}", drop_v, "V"),
+            ("Current at full power", demand.full_a, "A"),
+            ("Needed for the drop alone", needed, "mm²"),
+            ("Output lost, unregulated", None if loss is None else 100 * loss, "%"),
         ),
         drawings=(run_drawing(given, chosen),),
         tables=(
             _sizes_table(given, rules, chosen, ampere, demand, full),
             _duties_table(given, rules, chosen, demand, full),
+            *_estimates_table(given, rules, ampere, full),
         ),
         cautions=(
             *_fuse_caution(own_fuses, chosen, full),
@@ -120,7 +121,7 @@ def _sentence(given: Mapping[str, Any], chosen: RunChoice, drop_v: float | None)
     if chosen.offer is None or drop_v is None:
         return f"No cable is offered for {over}."
     return (
-        f"For {over} take {both_names(chosen.offer.size)} of {MATERIAL_WORDS[given['material']]} "
+        f"For {over} take {both_names(chosen.offer.size)} of {MATERIAL_SHORT[given['material']]} "
         f"with a fuse of {quantity(chosen.fuse_a, 'A')} at the battery; at "
         f"{DUTY_WORDS[given['duty']]} {quantity(drop_v, 'V', 3)} are lost on the way."
     )
@@ -131,6 +132,7 @@ def _verdict(
     rules: Rules,
     chosen: RunChoice,
     drop_v: float | None,
+    drop_ab_v: float | None,
     full: float,
 ) -> Verdict:
     offer, limit = chosen.offer, quantity(given["max_drop_v"], "V")
@@ -138,27 +140,58 @@ def _verdict(
         thickest = rules.offers[-1]
         if thickest.permitted_a is None:
             return Verdict("not known", f"{NO_TABLE}.")
-        if chosen.limited_by == "drop":
-            return Verdict(
-                "unsuitable",
-                f"even {thickest.size.words} loses more than {limit}; shorten the run, permit more "
-                "drop, or lay two cables with a fuse each.",
-            )
+        return Verdict("unsuitable", _what_fails(given, rules, chosen, full))
+    fits = (
+        f"the fuse of {quantity(chosen.fuse_a, 'A')} protects a cable that may carry "
+        f"{quantity(offer.permitted_a, 'A', 3)}"
+    )
+    if drop_ab_v is not None and not rules.keeps(drop_ab_v):
         return Verdict(
-            "unsuitable",
-            f"{quantity(full, 'A', 3)} at full power: {thickest.size.words} may carry "
-            f"{quantity(thickest.permitted_a, 'A', 3)}, and the largest fuse that fits it is "
-            f"{fuse_words(largest_fuse(thickest.permitted_a))}; feed the amplifiers separately.",
+            "not known",
+            f"the class of the amplifier is missing: class AB would lose "
+            f"{quantity(drop_ab_v, 'V', 3)} of {limit}; {fits}.",
         )
+    thinnest = next(one for one in rules.offers if one.permitted_a is not None)
     why = {
         "drop": "the drop asks for this size",
         "heat": "the heat of full power asks for this size",
         "fuse": "the fuse asks for this size",
     }[chosen.limited_by]
-    return Verdict(
-        "suitable",
-        f"{quantity(drop_v, 'V', 3)} of {limit}; the fuse of {quantity(chosen.fuse_a, 'A')} "
-        f"protects a cable that may carry {quantity(offer.permitted_a, 'A', 3)}; {why}.",
+    if offer is thinnest:
+        why = "no thinner size is on offer"
+    return Verdict("suitable", f"{quantity(drop_v, 'V', 3)} of {limit}; {fits}; {why}.")
+
+
+def _what_fails(given: Mapping[str, Any], rules: Rules, chosen: RunChoice, full: float) -> str:
+    """Say what stands in the way of every size, the current first."""
+    thickest, against = rules.offers[-1], []
+    largest = largest_fuse(thickest.permitted_a)
+    if not carries(largest, full):
+        against.append(
+            f"{quantity(full, 'A', 3)} at full power: {thickest.size.words} may carry "
+            f"{quantity(thickest.permitted_a, 'A', 3)}, and the largest fuse for it has "
+            f"{fuse_words(largest)}; feed the amplifiers separately"
+        )
+    if chosen.by_drop is None:
+        limit = quantity(given["max_drop_v"], "V")
+        needed = rules.required_mm2(
+            ampere=demand_of(given, given["total_power_w"]).current(given["duty"]),
+            length_m=given["length_m"],
+            total_a=demand_of(given, given["total_power_w"]).current(given["duty"]),
+        )
+        against.append(
+            f"body and joints alone lose more than {limit}; better them, or run a return cable"
+            if needed is None
+            else f"even {thickest.size.words} loses more than {limit}; shorten the run, permit "
+            "more, or lay two cables with a fuse each"
+        )
+    return "; ".join(against) + "."
+
+
+def _figures(*rows: tuple[str, float | None, str]) -> tuple[Figure, ...]:
+    """Return the key figures that exist."""
+    return tuple(
+        Figure(label, Quantity(value, unit)) for label, value, unit in rows if value is not None
     )
 
 
@@ -225,6 +258,8 @@ def _sizes_table(
 def _duties_table(
     given: Mapping[str, Any], rules: Rules, chosen: RunChoice, demand: Demand, full: float
 ) -> Table:
+    unknown = given["amplifier_class"] is None
+    missing = "none" if rules.offers[-1].permitted_a is not None else "not known"
     rows = []
     for duty in DUTY_SHARES:
         ampere = demand.current(duty)
@@ -237,11 +272,11 @@ def _duties_table(
             (
                 DUTY_WORDS[duty],
                 Quantity(ampere),
-                Quantity(demand.most_current(duty)),
+                *((Quantity(demand.most_current(duty)),) if unknown else ()),
                 Quantity(drop),
                 Quantity(loss),
                 Quantity(demand.most_heat_w(duty)),
-                own.offer.size.words if own.offer else "none",
+                own.offer.size.words if own.offer else missing,
             )
         )
     return Table(
@@ -249,15 +284,44 @@ def _duties_table(
         columns=(
             Column("Duty"),
             Column("Current", "A"),
-            Column("Class AB, at most" if given["amplifier_class"] is None else "At most", "A"),
+            *((Column("Class AB, at most", "A"),) if unknown else ()),
             Column("Drop", "V", decimals=2),
             Column("Output lost", "%"),
             Column("Heat in the amplifier, at most", "W"),
-            Column("Size that keeps the drop at this duty"),
+            Column("Size for this duty"),
         ),
         rows=tuple(rows),
         marked=list(DUTY_SHARES).index(given["duty"]),
         note="Who plays test tones, or compressed music near clipping, sizes for full power.",
+    )
+
+
+def _estimates_table(
+    given: Mapping[str, Any], rules: Rules, ampere: float, full: float
+) -> tuple[Table, ...]:
+    """Return what follows from the power beside what follows from the amplifier's fuses."""
+    if not given["amp_fuses_a"]:
+        return ()
+    rows = []
+    for words, current in (
+        ("from the power", full),
+        ("from the amplifier’s own fuses", sum(given["amp_fuses_a"])),
+    ):
+        found = choose(rules, ampere=ampere, full_a=current, length_m=given["length_m"])
+        size = found.offer.size.words if found.offer else "none"
+        rows.append((words, Quantity(current), fuse_words(found.fuse_a), size))
+    return (
+        Table(
+            caption="Two estimates of the full current, and what each asks for",
+            columns=(
+                Column("Estimate"),
+                Column("Current", "A"),
+                Column("Fuse"),
+                Column("Size"),
+            ),
+            rows=tuple(rows),
+            marked=0,
+        ),
     )
 
 
@@ -318,14 +382,18 @@ def _steps(
 
 def check(given: Mapping[str, Any]) -> Iterable[FieldError]:
     """Return what is wrong with inputs together."""
-    return (*check_regulated(given), *check_idle(given, given.get("total_power_w")))
+    return (
+        *check_regulated(given),
+        *check_idle(given, given.get("total_power_w")),
+        *check_own_fuses(given),
+    )
 
 
 POWER_CABLE = Calculator(
     name="power-cable",
     title="Power cable and fuse",
     question="How thick must the cable be, and which fuse goes with it?",
-    fields=(total_power("250"), LENGTH_M, *DEMAND_FIELDS, AMP_FUSES, *CABLE_FIELDS),
+    fields=(total_power("250"), LENGTH_M, *DEMAND_FIELDS, *CABLE_FIELDS),
     groups=(
         (
             "The amplifiers",

@@ -116,7 +116,9 @@ def _verdict(given: Mapping[str, Any], size: Size, loss_db: float, enough: Size 
         if enough
         else f"{LEAD_SIZES[-1].name} would not do either; shorten the lead"
     )
-    return Verdict("unsuitable", f"{quantity(loss_db, 'dB', 3)}, more than {limit}; {instead}.")
+    told = quantity(loss_db, "dB", 3)
+    more = f"just over {limit}" if told == limit else f"{told}, more than {limit}"
+    return Verdict("unsuitable", f"{more}; {instead}.")
 
 
 def _sizes(given: Mapping[str, Any], size: Size, enough: Size | None) -> Table:

@@ -28,6 +28,7 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
     """Compute `supply-budget`."""
     running, resting = _demand(given, "running_v"), _demand(given, "resting_v")
     idle_share = given["idle_percent"] / 100
+    careful = "" if given["amplifier_class"] else ", class AB"
     margins = {
         duty: {
             "margin_idle_a": _margin(given, idle_share, running.current(duty)),
@@ -45,7 +46,7 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
         for duty in DUTY_SHARES
     }
     return Sheet(
-        sentence=_sentence(margins, upper, given),
+        sentence=_sentence(upper, given),
         verdict=_verdict(margins, upper),
         results={
             "duties": [
@@ -57,16 +58,13 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
                 for duty in DUTY_SHARES
             ]
         },
-        figures=(
-            Figure(
-                "Left at idle, normal programme", Quantity(margins["normal"]["margin_idle_a"], "A")
-            ),
-            Figure(
-                "Left driving, heavy programme", Quantity(margins["heavy"]["margin_running_a"], "A")
-            ),
-            Figure(
-                "Engine off, normal programme", Quantity(margins["normal"]["engine_off_h"], "h")
-            ),
+        figures=tuple(
+            Figure(label + careful, Quantity(upper[duty][key], unit))
+            for label, duty, key, unit in (
+                ("Left at idle, normal programme", "normal", "margin_idle_a", "A"),
+                ("Left on the road, heavy programme", "heavy", "margin_running_a", "A"),
+                ("Engine off, normal programme", "normal", "engine_off_h", "h"),
+            )
         ),
         drawings=(_drawing(given, running),),
         tables=(_table(given, running, margins, upper),),
@@ -86,6 +84,8 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
             "The battery’s age and temperature: a cold or old one may hold half of it.",
             "Alternators that the engine’s computer holds back to save fuel: measure the voltage "
             "at the battery with the music playing.",
+            "Draws far from a twentieth of the battery’s rating per hour: there Peukert’s law is a "
+            "guess.",
             *(
                 ("The class of the amplifier: the second figures are for class AB.",)
                 if given["amplifier_class"] is None
@@ -141,26 +141,27 @@ def _bounds(given: Mapping[str, Any], upper: Mapping[str, float | None]) -> dict
 Margins = Mapping[str, Mapping[str, float | None]]
 
 
-def _sentence(margins: Margins, upper: Margins, given: Mapping[str, Any]) -> str:
-    idle, driving = margins["normal"]["margin_idle_a"], margins["heavy"]["margin_running_a"]
+def _sentence(upper: Margins, given: Mapping[str, Any]) -> str:
+    """Say it by the careful figures: class AB where the class is not known."""
     hours = upper["normal"]["engine_off_h"]
-    at_idle = _left_words(idle, "at idle, at normal programme,")
-    on_road = _left_words(driving, "on the road, at heavy programme,")
     off = "with the engine off nothing is drawn"
     if hours is not None:
         off = f"with the engine off it plays for {_time_words(hours)} at normal programme"
-        off += " at least" if given["amplifier_class"] is None else ""
-    return f"{at_idle[0].upper()}{at_idle[1:]}; {on_road}; {off}."
+    careful = "" if given["amplifier_class"] else ", reckoned as class AB"
+    return (
+        f"At idle, normal programme: {_left_words(upper['normal']['margin_idle_a'])}; on the road, "
+        f"heavy programme: {_left_words(upper['heavy']['margin_running_a'])}; {off}{careful}."
+    )
 
 
-def _left_words(ampere: float | None, when: str) -> str:
+def _left_words(ampere: float | None) -> str:
     left = ampere or 0.0
-    if left < 0:
-        return f"{when} {quantity(-left, 'A', 3)} come out of the battery"
-    return f"{when} {quantity(left, 'A', 3)} are left over"
+    return f"{quantity(abs(left), 'A', 3)} {'short' if left < 0 else 'to spare'}"
 
 
 def _time_words(hours: float) -> str:
+    if hours > 100:
+        return f"more than {quantity(100.0, 'h')}"
     if hours < 1:
         return f"about {quantity(60 * hours, 'min', 2)}"
     return f"about {quantity(hours, 'h', 2)}"

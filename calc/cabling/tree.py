@@ -39,6 +39,42 @@ class NotATree(ValueError):
         super().__init__(message)
 
 
+def tree_problems(runs: Sequence[Run], loads_at: Sequence[str]) -> list[tuple[str, str]]:
+    """Return all that keeps runs and loads from being a tree: (`runs` or `loads`, message)."""
+    found = []
+    for run in runs:
+        if not run.length_m > 0:
+            found.append(("runs", f"The run to {run.end} has no length."))
+        if run.start == run.end:
+            found.append(("runs", f"A run leads from {run.start} to itself."))
+    ends = [run.end for run in runs]
+    for place in dict.fromkeys(ends):
+        if ends.count(place) > 1:
+            found.append(("runs", f"{place} is fed twice; each place has one run to it."))
+    roots = list(dict.fromkeys(run.start for run in runs if run.start not in ends))
+    if not runs:
+        found.append(("runs", "There is no run."))
+    elif not roots:
+        found.append(("runs", "The runs form a ring; one place must be the battery."))
+    if len(roots) > 1:
+        parts = " and ".join(roots[:2])
+        found.append(
+            ("runs", f"No run leads to {parts}: the runs fall apart, and a part has no battery.")
+        )
+    reached = set(roots)
+    for _ in runs:
+        reached |= {run.end for run in runs if run.start in reached}
+    ring = next((run.end for run in runs if run.end not in reached), None)
+    if roots and ring is not None:
+        found.append(("runs", f"The runs around {ring} form a ring."))
+    found += [
+        ("loads", f"No run leads to {place}, where a load is.")
+        for place in dict.fromkeys(loads_at)
+        if place not in ends
+    ]
+    return found
+
+
 @dataclass(frozen=True, kw_only=True)
 class Tree:
     """Runs that form a tree, and loads at its places.
@@ -51,35 +87,8 @@ class Tree:
     loads: tuple[Load, ...]
 
     def __post_init__(self) -> None:
-        for run in self.runs:
-            if not run.length_m > 0:
-                raise NotATree("runs", f"The run to {run.end} has no length.")
-            if run.start == run.end:
-                raise NotATree("runs", f"A run leads from {run.start} to itself.")
-        ends = [run.end for run in self.runs]
-        for place in ends:
-            if ends.count(place) > 1:
-                raise NotATree("runs", f"{place} is fed twice; each place has one run to it.")
-        roots = list(dict.fromkeys(run.start for run in self.runs if run.start not in ends))
-        if not self.runs:
-            raise NotATree("runs", "There is no run.")
-        if not roots:
-            raise NotATree("runs", "The runs form a ring; one place must be the battery.")
-        if len(roots) > 1:
-            raise NotATree(
-                "runs",
-                f"{' and '.join(roots[:2])} are both fed by no run: the runs fall apart, and one "
-                "part hangs on no battery.",
-            )
-        reached = {roots[0]}
-        for _ in self.runs:
-            reached |= {run.end for run in self.runs if run.start in reached}
-        for run in self.runs:
-            if run.end not in reached:
-                raise NotATree("runs", f"The runs around {run.end} form a ring.")
-        for load in self.loads:
-            if load.at not in ends:
-                raise NotATree("loads", f"No run leads to {load.at}, where a load is.")
+        for field, message in tree_problems(self.runs, [load.at for load in self.loads]):
+            raise NotATree(field, message)
 
     @cached_property
     def root(self) -> str:
@@ -210,32 +219,39 @@ def plan_of(tree: Tree, offers: Sequence[Offer], rules: Rules) -> Plan:
     )
 
 
+def separate_runs(tree: Tree) -> tuple[Run, ...]:
+    """Return a run of its own from the root to each load, as long as the way in the tree."""
+    return tuple(
+        Run(start=tree.root, end=load.at, length_m=sum(tree.runs[at].length_m for at in path))
+        for load, path in zip(tree.loads, tree.paths, strict=True)
+    )
+
+
 def separate(tree: Tree, rules: Rules) -> Plan | None:
     """Return the plan with a cable of its own from the battery to each load.
 
     Each run is as long as the way through the tree.  None when a run has no size.
     """
-    runs, offers, ratings, found = [], [], [], []
-    for load, path in zip(tree.loads, tree.paths, strict=True):
-        length = sum(tree.runs[at].length_m for at in path)
+    runs = separate_runs(tree)
+    offers, ratings, found = [], [], []
+    for load, run in zip(tree.loads, runs, strict=True):
         chosen = choose(
             rules,
             ampere=load.ampere,
             full_a=load.full_a,
-            length_m=length,
+            length_m=run.length_m,
             total_a=tree.total_a,
         )
         if chosen.offer is None:
             return None
-        runs.append(Run(start=tree.root, end=load.at, length_m=length))
         offers.append(chosen.offer)
         ratings.append(chosen.fuse_a)
         found.append(
-            rules.run_drop(chosen.offer, ampere=load.ampere, length_m=length)
+            rules.run_drop(chosen.offer, ampere=load.ampere, length_m=run.length_m)
             + rules.body_drop(tree.total_a)
         )
     return Plan(
-        runs=tuple(runs),
+        runs=runs,
         currents=tuple(load.ampere for load in tree.loads),
         offers=tuple(offers),
         fuses_a=tuple(ratings),

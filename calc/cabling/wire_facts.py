@@ -149,11 +149,11 @@ def _verdict(sold: str | None, share: float | None, gauge: str | None) -> Verdic
     if sold is None or share is None:
         return None
     if share >= 100 * _TRUE_SHARE:
-        return Verdict("suitable", f"it has {rounded(share, 3)} % of the area of {sold} AWG.")
-    really = f"; it is about {gauge} AWG" if gauge else ""
+        return Verdict("suitable", f"it has {rounded(share)} % of the area of {sold} AWG.")
+    really = f"; it is about {gauge} AWG" if gauge and gauge != sold else ""
     return Verdict(
         "unsuitable",
-        f"sold as {sold} AWG, it has {rounded(share, 3)} % of that area{really}. Size and fuse it "
+        f"sold as {sold} AWG, it has {rounded(share)} % of that area{really}. Size and fuse it "
         "for what it is.",
     )
 
@@ -196,7 +196,8 @@ def _neighbours(given: Mapping[str, Any], size: Size) -> Table:
     if gauge:
         names = _gauges_around(gauge)
         around += [awg_size(one) for one in names]
-    found |= {one.name: one for one in around}
+    # A size that reads like a standard one stands in its place.
+    found = {one.name: one for one in around} | found
     ordered = sorted(found.values(), key=lambda one: one.area_mm2)
     rows = []
     for one in ordered:

@@ -263,7 +263,7 @@ class Rows(Field):
         if not cells and self.optional:
             return ()
         if not 1 <= len(cells) <= self.most:
-            raise Refused(f"{len(cells)} rows. Give {self.permitted()}.")
+            raise Refused(f"{_counted(len(cells), 'row')}. Give {self.permitted()}.")
         rows, wrong = [], []
         for number, row in enumerate(cells, start=1):
             try:
@@ -277,9 +277,10 @@ class Rows(Field):
     def _read_row(self, cells: Sequence[str]) -> Mapping[str, Value]:
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
+            empty = any(column.optional for column in self.columns)
             raise Refused(
-                f"{len(cells)} values where {len(self.columns)} belong. Give {names}; leave a "
-                "value empty where it is not known."
+                f"{_counted(len(cells), 'value')} where {len(self.columns)} belong. Give {names}"
+                + ("; leave a value empty where it is not known." if empty else ".")
             )
         row, wrong = {}, []
         for column, cell in zip(self.columns, cells, strict=True):
@@ -312,6 +313,10 @@ class Rows(Field):
         if self.count_of is None:
             return rows
         return f"{self.count_of.permitted()}, or {rows}"
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}" + ("" if number == 1 else "s")
 
 
 def behind_more(one: Field) -> Field:

@@ -104,7 +104,7 @@ class Form:
         if not used:
             return [self._error(self.alternatives[0][0], "", f"Nothing is given. Give {ways}.")]
         return [
-            self._error(key, "", f"It belongs to {ways}.")
+            self._error(key, "", f"Nothing is given. Give {ways}.")
             for key in used[0]
             if key in values and values[key] is None
         ]
