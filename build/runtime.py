@@ -28,6 +28,10 @@ _UNCHECKED = py_compile.PycInvalidationMode.UNCHECKED_HASH
 # ending for a promise to unpack them, the worker does it.
 COPIED = ("pyodide.asm.js",)
 IMAGE, WASM, LIBRARY = "snapshot.bin", "python.wasm.bin", "library.zip"
+STANDARD_LIBRARY = WORK / "standard-library.zip"
+# Docstrings and columns of tracebacks serve no page, and would be a part of its image.
+_SPARE = {"PYTHONOPTIMIZE": "2", "PYTHONNODEBUGRANGES": "1"}
+_WHEN = (1980, 1, 1, 0, 0, 0)  # of every file in an archive, to make the same bytes each time
 
 
 def build_runtime() -> None:
@@ -53,8 +57,9 @@ def build_runtime() -> None:
             folder.mkdir(parents=True)
         _unpack(build_wheel(), PACKAGES)
         _compile_libraries()
+        _compile_standard_library()
         run(
-            [*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT],
+            [*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT, STANDARD_LIBRARY],
             why="The memory image could not be made.",
             cwd=WEB,
         )
@@ -80,8 +85,7 @@ def build_wheel() -> Path:
         [venv_program("pyodide"), "py-compile", "--compression-level", "9", wheels],
         why="The wheel could not be compiled.",
         cwd=WORK,
-        # Docstrings and columns of tracebacks serve no page, and would be a part of its image.
-        env={"PYTHONOPTIMIZE": "2", "PYTHONNODEBUGRANGES": "1"},
+        env=_SPARE,
     )
     (wheel,) = wheels.glob("*.whl")
     return wheel
@@ -108,6 +112,27 @@ def _compile_libraries() -> None:
         )
 
 
+def _compile_standard_library() -> None:
+    """Compile the runtime's standard library the same way: a fifth of the image was its words."""
+    folder = WORK / "standard-library"
+    shutil.rmtree(folder, ignore_errors=True)
+    with zipfile.ZipFile(PYODIDE / "python_stdlib.zip") as whole:
+        whole.extractall(folder)
+    compiling = ["-m", "compileall", "-qq", "-b", "--invalidation-mode", "unchecked-hash", "."]
+    run(
+        [venv_program("python"), *compiling],
+        why="The runtime’s standard library could not be compiled.",
+        cwd=folder,
+        env=_SPARE,
+    )
+    with zipfile.ZipFile(STANDARD_LIBRARY, "w", zipfile.ZIP_DEFLATED) as archive:
+        for file in sorted(folder.rglob("*")):
+            if file.is_file() and file.suffix != ".py":
+                name = zipfile.ZipInfo(file.relative_to(folder).as_posix(), _WHEN)
+                archive.writestr(name, file.read_bytes(), zipfile.ZIP_DEFLATED)
+    shutil.rmtree(folder)
+
+
 def _pack() -> None:
     image = OUT / "snapshot.raw"
     for raw, packed in ((image, IMAGE), (PYODIDE / "pyodide.asm.wasm", WASM)):
@@ -125,19 +150,18 @@ def _pack_library(modules: list[str]) -> None:
     put the packages beside them.
     """
     wanted = {name.replace(".", "/") for name in modules}
-    when = (1980, 1, 1, 0, 0, 0)
     with (
-        zipfile.ZipFile(PYODIDE / "python_stdlib.zip") as whole,
+        zipfile.ZipFile(STANDARD_LIBRARY) as whole,
         zipfile.ZipFile(OUT / LIBRARY, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as kept,
     ):
         for name in sorted(whole.namelist()):
             stem = name.removesuffix(".pyc").removesuffix(".py").removesuffix("/__init__")
             if not name.endswith("/") and stem in wanted:
-                kept.writestr(zipfile.ZipInfo(name, when), whole.read(name), zipfile.ZIP_DEFLATED)
+                kept.writestr(zipfile.ZipInfo(name, _WHEN), whole.read(name), zipfile.ZIP_DEFLATED)
         for file in sorted(PACKAGES.rglob("*")):
             if file.is_file():
                 name = file.relative_to(PACKAGES).as_posix()
-                kept.writestr(zipfile.ZipInfo(name, when), file.read_bytes(), zipfile.ZIP_DEFLATED)
+                kept.writestr(zipfile.ZipInfo(name, _WHEN), file.read_bytes(), zipfile.ZIP_DEFLATED)
 
 
 if __name__ == "__main__":

@@ -1,17 +1,18 @@
 /* Makes what the page's Python starts from.  Run by Node at build:
 
-       node snapshot.mjs PACKAGES OUT
+       node snapshot.mjs PACKAGES OUT LIBRARY
 
    PACKAGES  folder whose files become the runtime's site-packages
    OUT       folder for snapshot.raw (the memory image) and modules.json (the standard
-             library's modules that the plain way of loading needs)                     */
+             library's modules that the plain way of loading needs)
+   LIBRARY   the standard library, compiled                                            */
 
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { loadPyodide } from "pyodide";
 import { LOCK, SITE_PACKAGES, START } from "./start.mjs";
 
-const [packages, out] = process.argv.slice(2);
+const [packages, out, stdLibURL] = process.argv.slice(2);
 
 function copyInto(runtime, from, to) {
   runtime.FS.mkdirTree(to);
@@ -50,7 +51,7 @@ del gc
   }
 }
 
-const plain = await loadPyodide({ lockFileContents: LOCK, packageBaseUrl: "./" });
+const plain = await loadPyodide({ lockFileContents: LOCK, packageBaseUrl: "./", stdLibURL });
 copyInto(plain, packages, SITE_PACKAGES);
 plain.runPython(START);
 const modules = plain.runPython("import sys; ' '.join(sorted(sys.modules))").split(" ");
@@ -59,6 +60,7 @@ writeFileSync(join(out, "modules.json"), JSON.stringify(modules));
 const runtime = await loadPyodide({
   lockFileContents: LOCK,
   packageBaseUrl: "./",
+  stdLibURL,
   _makeSnapshot: true,
 });
 const startBytes = runtime._module.HEAP8.length;

@@ -287,12 +287,11 @@ def both_names(size: Size) -> str:
     return f"{size.words} (about {gauge}{THIN_SPACE}AWG)" if gauge else size.words
 
 
-def other_name(size: Size) -> str:
-    """Return what a size is in the other system."""
+def other_number(size: Size) -> str:
+    """Return what a size is in the other system, without that system's name."""
     if "AWG" in size.name:
-        return quantity(size.area_mm2, "mm²", 3)
-    gauge = nearest_awg(area_mm2=size.area_mm2)
-    return f"about {gauge}{THIN_SPACE}AWG" if gauge else "–"
+        return rounded(size.area_mm2, 3)
+    return nearest_awg(area_mm2=size.area_mm2) or "–"
 
 
 def fuse_words(ampere: float | None) -> str:

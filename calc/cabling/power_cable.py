@@ -27,7 +27,7 @@ from calc.cabling.fields import (
     demand_of,
     fuse_current,
     fuse_words,
-    other_name,
+    other_number,
     rules_of,
     total_power,
 )
@@ -208,7 +208,7 @@ def _judged(
         against.append("heat")
     elif fuse_a is None or not carries(one.permitted_a, fuse_a):
         against.append("fuse")
-    return ", ".join(against) or "nothing: it fits"
+    return ", ".join(against) or "fits"
 
 
 def _sizes_table(
@@ -226,7 +226,7 @@ def _sizes_table(
     rows = [
         (
             one.size.words,
-            other_name(one.size),
+            other_number(one.size),
             Quantity(1000 * one.ohm_per_m),
             Quantity(total_drop(rules, one, ampere=ampere, length_m=length)),
             Quantity(total_drop(rules, one, ampere=demand.full_a, length_m=length)),
@@ -240,13 +240,13 @@ def _sizes_table(
         caption=f"Every size over {quantity(length, 'm')}: the drop, and what it may carry",
         columns=(
             Column("Size"),
-            Column("Other system"),
+            Column("About", "AWG" if given["sizes"] == "metric" else "mm²"),
             Column("Resistance", "mΩ/m"),
             Column(f"Drop, {DUTY_WORDS[given['duty']]}", "V", decimals=2),
             Column("Drop, full power", "V", decimals=2),
             Column("May carry", "A"),
             Column("Largest fuse", "A"),
-            Column("Speaks against it"),
+            Column("Fit"),
         ),
         rows=tuple(rows),
         marked=None if chosen.offer is None else rules.offers.index(chosen.offer),

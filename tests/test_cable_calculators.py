@@ -1,0 +1,404 @@
+"""Answers of the calculators for one cable, held against sums written out here.
+
+Resistances and currents are taken from printed tables, never from the project's formulas.
+"""
+
+import math
+
+import pytest
+
+from calc.contents import CALCULATORS, PAGES
+from calc.core import link
+from calc.core.errors import InputError
+
+WARM = 1 + 0.00393 * 30  # a conductor of 50 °C against one of 20 °C
+# 250 W at 60 % and 14.4 V, the amplifier of the examples.
+FULL = 250 / (0.6 * 14.4)
+AB_HEAVY, AB_NORMAL = FULL * math.sqrt(1 / 3), FULL * math.sqrt(1 / 8)
+
+
+def gauge_mm2(number):
+    return math.pi / 4 * (0.127 * 92 ** ((36 - number) / 39)) ** 2
+
+
+def between(area, thin, low, thick, high):
+    """Return the current between two gauges of the printed table."""
+    part = math.log(area / gauge_mm2(thin)) / math.log(gauge_mm2(thick) / gauge_mm2(thin))
+    return low * (high / low) ** part
+
+
+MAY_1 = between(1, 18, 20, 16, 25)
+MAY_2_5 = between(2.5, 14, 35, 12, 45)
+MAY_4 = between(4, 12, 45, 10, 60)
+MAY_6 = between(6, 10, 60, 8, 80)
+MAY_10 = between(10, 8, 80, 6, 120)
+
+
+def sheet_of(name, **given):
+    texts = {key.rstrip("_"): str(value) for key, value in given.items()}
+    return CALCULATORS[name].answer(texts).sheet
+
+
+def results(name, **given):
+    return sheet_of(name, **given).results
+
+
+def errors_of(name, **given):
+    with pytest.raises(InputError) as caught:
+        results(name, **given)
+    return {one.field: one.message for one in caught.value.errors}
+
+
+def table(sheet, caption):
+    (found,) = (one for one in sheet.tables if caption in one.caption)
+    return found
+
+
+def values(row):
+    return [getattr(cell, "value", cell) for cell in row]
+
+
+def plain(text):
+    return text.replace("\u202f", " ")
+
+
+def holds(found, expected):
+    for key, value in expected.items():
+        assert found[key] == (pytest.approx(value) if isinstance(value, float) else value), key
+
+
+# ---- one run of power cable ------------------------------------------------------------------
+
+# What is given, and what follows: 3 m of cable and 2 mΩ of body unless something else is said.
+RUNS = {
+    "the example": (
+        {},
+        {
+            "current_a": FULL / 3,
+            "current_full_a": FULL,
+            "current_ab_a": AB_HEAVY,
+            "current_fuse_a": FULL,
+            "current_by_fuses_a": None,
+            "required_mm2": FULL / 3 * WARM * 3 / 58 / (0.5 - 0.002 * FULL / 3),
+            "size": "2.5 mm²",
+            "size_mm2": 2.5,
+            "size_by_drop": "1.5 mm²",
+            "drop_v": FULL / 3 * (0.00798 * WARM * 3 + 0.002),
+            "drop_full_v": FULL * (0.00798 * WARM * 3 + 0.002),
+            "drop_ab_v": AB_HEAVY * (0.00798 * WARM * 3 + 0.002),
+            "permitted_a": MAY_2_5,
+            "fuse_a": 30.0,
+            "limited_by": "heat",
+            "output_loss_percent": 100
+            * (1 - (1 - FULL / 3 * (0.00798 * WARM * 3 + 0.002) / 14.4) ** 2),
+        },
+    ),
+    "full power over 5 m": (
+        {"duty": "full", "length_m": 5},
+        {
+            "current_a": FULL,
+            "current_ab_a": FULL,
+            "required_mm2": FULL * WARM * 5 / 58 / (0.5 - 0.002 * FULL),
+            "size": "10 mm²",
+            "size_by_drop": "10 mm²",
+            "drop_v": FULL * (0.00191 * WARM * 5 + 0.002),
+            "drop_full_v": FULL * (0.00191 * WARM * 5 + 0.002),
+            "permitted_a": MAY_10,
+            "fuse_a": 30.0,
+            "limited_by": "drop",
+        },
+    ),
+    "an unknown class with idle power": (
+        {"idle_w": 12},
+        {
+            "current_a": FULL / 3 + 12 / 14.4,
+            "current_full_a": FULL,
+            "current_ab_a": AB_HEAVY,
+            "drop_v": (FULL / 3 + 12 / 14.4) * (0.00798 * WARM * 3 + 0.002),
+        },
+    ),
+    "class D with idle power": (
+        {"amplifier_class": "d", "idle_w": 12},
+        {"current_a": FULL / 3 + 12 / 14.4, "current_ab_a": None, "drop_ab_v": None},
+    ),
+    "class AB whose idle power is within its draw": (
+        {"amplifier_class": "ab", "idle_w": 12},
+        {"current_a": AB_HEAVY, "current_ab_a": None, "drop_ab_v": None},
+    ),
+    "class AB whose idle power is above it": (
+        {"amplifier_class": "ab", "idle_w": 200, "duty": "normal"},
+        {"current_a": 200 / 14.4, "current_full_a": FULL},
+    ),
+    "an unknown class at normal programme": (
+        {"duty": "normal"},
+        {"current_a": FULL / 8, "current_ab_a": AB_NORMAL},
+    ),
+    "a regulated supply": (
+        {"regulated_min_v": 11},
+        {
+            "current_a": FULL / 3,
+            "current_full_a": FULL,
+            "current_fuse_a": 250 / (0.6 * 11),  # 37.9 A, a fuse of 40 A: too much for 2.5 mm²
+            "fuse_a": 40.0,
+            "size": "4 mm²",
+            "size_by_drop": "1.5 mm²",
+            "permitted_a": MAY_4,
+            "limited_by": "fuse",
+            "drop_full_v": FULL * (0.00495 * WARM * 3 + 0.002),
+        },
+    ),
+    "a second cable as the way back": (
+        {"return": "cable", "body_mohm": 99},
+        {
+            "required_mm2": FULL / 3 * WARM * 6 / 58 / 0.5,
+            "size": "4 mm²",
+            "size_by_drop": "4 mm²",
+            "drop_v": FULL / 3 * 0.00495 * WARM * 6,
+            "limited_by": "drop",
+        },
+    ),
+    "joints of 10 mΩ": (
+        {"connections_mohm": 10},
+        {
+            "required_mm2": FULL / 3 * WARM * 3 / 58 / (0.5 - 0.012 * FULL / 3),
+            "size": "2.5 mm²",
+            "size_by_drop": "2.5 mm²",
+            "drop_v": FULL / 3 * (0.00798 * WARM * 3 + 0.012),
+            "limited_by": "drop",
+        },
+    ),
+    "an engine space": (
+        {"engine_space": "yes"},
+        {"size": "2.5 mm²", "permitted_a": 0.85 * MAY_2_5, "fuse_a": 30.0},
+    ),
+    "three in a bundle": (
+        {"bundle": 3},  # 27.1 A for 2.5 mm²
+        {"size": "4 mm²", "permitted_a": 0.7 * MAY_4, "fuse_a": 30.0, "limited_by": "heat"},
+    ),
+    "seven in a bundle, from an engine space": (
+        {"bundle": 7, "engine_space": "yes"},  # 27.5 A for 6 mm²
+        {"size": "10 mm²", "permitted_a": 0.5 * 0.85 * MAY_10, "limited_by": "heat"},
+    ),
+    "copper-clad aluminium": (
+        {"material": "cca15"},
+        {
+            "required_mm2": FULL / 3 * 1.55 * WARM * 3 / 58 / (0.5 - 0.002 * FULL / 3),
+            "size": "2.5 mm²",
+            "size_by_drop": "2.5 mm²",
+            "drop_v": FULL / 3 * (1.55 * 0.00798 * WARM * 3 + 0.002),
+            "permitted_a": MAY_2_5 / math.sqrt(1.55),
+            "limited_by": "drop",
+        },
+    ),
+    "gauges": (
+        {"sizes": "awg"},
+        {
+            "size": "14 AWG",
+            "size_mm2": gauge_mm2(14),
+            "size_by_drop": "16 AWG",
+            "drop_v": FULL / 3 * (1.02 / 58 / gauge_mm2(14) * WARM * 3 + 0.002),
+            "permitted_a": 35.0,
+            "limited_by": "heat",
+        },
+    ),
+    "a cold conductor": (
+        {"conductor_c": 20},
+        {"drop_v": FULL / 3 * (0.00798 * 3 + 0.002)},
+    ),
+    "a supply of 24 V": (
+        {"supply_v": 28, "efficiency_percent": 80},
+        {"current_full_a": 250 / (0.8 * 28), "fuse_a": 15.0, "size": "1 mm²"},
+    ),
+}
+
+
+@pytest.mark.parametrize("what", RUNS)
+def test_a_run_s_figures_follow_from_its_inputs(what):
+    given, expected = RUNS[what]
+    holds(results("power-cable", **given), expected)
+
+
+NOTHING = ("size", "size_mm2", "drop_v", "drop_full_v", "drop_ab_v", "permitted_a", "fuse_a",
+           "output_loss_percent")  # fmt: skip
+
+
+@pytest.mark.parametrize("insulation", ["", "90", "125"])
+def test_without_a_table_for_the_insulation_no_run_is_offered(insulation):
+    sheet = sheet_of("power-cable", insulation_c=insulation)
+    holds(sheet.results, dict.fromkeys(NOTHING) | {"limited_by": "heat"})
+    assert sheet.results["size_by_drop"] == "1.5 mm²"
+    assert sheet.results["required_mm2"] > 1
+    assert sheet.verdict.state == "not known"
+    assert "no table of permitted currents" in sheet.verdict.reason
+    assert sheet.sentence.startswith("No cable is offered")
+    assert {values(row)[5] for row in table(sheet, "Every size").rows} == {None}
+
+
+@pytest.mark.parametrize(
+    ("given", "limit", "words"),
+    [
+        (
+            {"total_power_w": 20_000},
+            "drop",
+            ["2310 A at full power", "95 mm² may carry 413 A", "feed the amplifiers separately",
+             "body and joints alone lose more than 0.5 V"],
+        ),
+        ({"body_mohm": 100}, "drop", ["body and joints alone", "run a return cable"]),
+        # 9.65 A · 60 mΩ = 0.58 V, whatever the cable.
+        ({"return": "cable", "connections_mohm": 60}, "drop", ["body and joints alone"]),
+        # 38.6 A · (0.206 mΩ/m · 1.118 · 100 m + 2 mΩ) = 0.97 V.
+        ({"total_power_w": 1000, "length_m": 100}, "drop", ["even 95 mm² loses more"]),
+        # 428 A are more than the 413 A of 95 mm²; 405 A are not, but their fuse has 450 A.
+        ({"total_power_w": 3700, "duty": "normal", "length_m": 0.5, "body_mohm": 0}, "heat",
+         ["428 A at full power", "the largest fuse for it has 400 A"]),
+        ({"total_power_w": 3500, "duty": "normal", "length_m": 0.5, "body_mohm": 0}, "fuse",
+         ["405 A at full power", "the largest fuse for it has 400 A"]),
+    ],
+)  # fmt: skip
+def test_where_no_size_does_it_the_verdict_says_what_stands_in_the_way(given, limit, words):
+    sheet = sheet_of("power-cable", **given)
+    holds(sheet.results, dict.fromkeys(NOTHING) | {"limited_by": limit})
+    assert sheet.verdict.state == "unsuitable"
+    for word in words:
+        assert word in plain(sheet.verdict.reason)
+    assert (sheet.results["required_mm2"] is None) == ("body and joints" in sheet.verdict.reason)
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        ({}, "the heat of full power asks for this size"),
+        ({"length_m": 4, "amplifier_class": "d"}, "the drop asks for this size"),
+        ({"regulated_min_v": 11}, "the fuse asks for this size"),
+        ({"total_power_w": 10, "length_m": 0.05}, "no thinner size is on offer"),
+    ],
+)
+def test_the_verdict_names_what_asks_for_the_size(given, words):
+    verdict = sheet_of("power-cable", **given).verdict
+    assert verdict.state == "suitable"
+    assert verdict.reason.endswith(f"{words}.")
+
+
+def test_where_class_ab_would_lose_too_much_the_class_is_missing():
+    verdict = sheet_of("power-cable", length_m=4).verdict
+    # 16.7 A · (7.98 mΩ/m · 1.118 · 4 m + 2 mΩ) = 0.63 V
+    assert verdict.state == "not known"
+    assert plain(verdict.reason).startswith(
+        "the class of the amplifier is missing: class AB would lose 0.63 V of 0.5 V"
+    )
+    holds(results("power-cable", length_m=4, amplifier_class="d"), {"size": "2.5 mm²"})
+    known = sheet_of("power-cable", length_m=4, amplifier_class="ab")
+    holds(known.results, {"size": "4 mm²", "limited_by": "drop"})
+    assert known.verdict.state == "suitable"
+
+
+def test_the_amplifier_s_own_fuses_stand_beside_the_power_as_a_second_estimate():
+    sheet = sheet_of("power-cable", amp_fuses_a="30; 30")
+    alone = results("power-cable")
+    assert sheet.results == alone | {"current_by_fuses_a": 60.0}
+    assert plain(sheet.cautions[0]).startswith(
+        "The amplifier’s own fuses come to 60 A, more than the 30 A at the battery"
+    )
+    rows = [[plain(str(one)) for one in values(row)] for row in table(sheet, "Two estimates").rows]
+    assert [row[2:] for row in rows] == [["30 A", "2.5 mm²"], ["60 A", "6 mm²"]]
+    assert MAY_4 < 60 < MAY_6
+    assert [float(row[1]) for row in rows] == [pytest.approx(FULL), 60]
+    beyond = table(sheet_of("power-cable", amp_fuses_a="300;300"), "Two estimates").rows[1]
+    assert [plain(str(one)) for one in values(beyond)[2:]] == ["none up to 500 A", "none"]
+
+
+@pytest.mark.parametrize(
+    ("own", "total", "words"),
+    [("30", 30, None), ("22.5;7,5", 30, None), ("29", 29, None), ("25", 25, "less than the 28.9 A"),
+     ("20;10.5", 30.5, "more than the 30 A"), ("15;15;15", 45, "more than the 30 A")],
+)  # fmt: skip
+def test_own_fuses_that_agree_with_the_power_give_no_caution(own, total, words):
+    sheet = sheet_of("power-cable", amp_fuses_a=own)
+    assert sheet.results["current_by_fuses_a"] == total
+    told = [plain(one) for one in sheet.cautions if "own fuses" in one]
+    assert told == [] if words is None else words in told[0]
+
+
+def test_inputs_that_contradict_one_another_are_all_told():
+    found = errors_of("power-cable", amp_fuses_a="30,30", regulated_min_v=15, idle_w=278)
+    assert set(found) == {"amp_fuses_a", "regulated_min_v", "idle_w"}
+    assert "no fuse has 30.3 A" in plain(found["amp_fuses_a"])
+    assert "277.8 W" in plain(found["idle_w"])  # two thirds of 250 W at 60 %
+    results("power-cable", regulated_min_v=14.4, idle_w=277.7)
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {},
+        {"sizes": "awg", "length_m": 7, "duty": "full"},
+        {"material": "cca10", "bundle": 3, "total_power_w": 900, "amplifier_class": "ab"},
+        {"return": "cable", "engine_space": "yes", "connections_mohm": 1, "total_power_w": 620},
+        {"regulated_min_v": 11, "length_m": 0.3},
+        {"total_power_w": 3500, "duty": "normal", "length_m": 0.5, "body_mohm": 0},
+        {"total_power_w": 1000, "length_m": 100},
+    ],
+)
+def test_the_table_of_sizes_agrees_with_the_results(given):
+    sheet = sheet_of("power-cable", **given)
+    found, sizes = sheet.results, table(sheet, "Every size")
+    rows = [[plain(one) if isinstance(one, str) else one for one in values(row)]
+            for row in sizes.rows]  # fmt: skip
+    assert len(rows) == 14
+    fits = [at for at, row in enumerate(rows) if row[-1] == "nothing: it fits"]
+    if found["size"] is None:
+        assert (sizes.marked, fits) == (None, [])
+        return
+    # The size is the first that nothing speaks against, and thicker ones do it too.
+    assert fits == list(range(sizes.marked, 14))
+    size, _, _, drop, drop_full, permitted, largest, _ = rows[sizes.marked]
+    assert size == found["size"]
+    assert (drop, drop_full, permitted) == pytest.approx(
+        (found["drop_v"], found["drop_full_v"], found["permitted_a"])
+    )
+    assert largest >= found["fuse_a"]
+    if sizes.marked:
+        assert rows[sizes.marked - 1][-1].split(", ")[0] in (found["limited_by"], "no table")
+    no_drop = [row[0] for row in rows if "drop" not in row[-1]]
+    assert no_drop[0] == found["size_by_drop"]
+
+
+# One field at a time made harder, as links write it.
+HARDER = {
+    "length_m": ("0.05", "1", "2.9", "3", "4", "7", "12", "40", "100"),
+    "total_power_w": ("1", "50", "250", "251", "600", "1000", "3000", "20000"),
+    "max_drop_v": ("5", "1", "0.5", "0.3", "0.1", "0.05"),
+    "duty": ("normal", "heavy", "full"),
+    "bundle": ("1", "2", "3", "4", "7", "24"),
+    "engine_space": ("no", "yes"),
+    "material": ("copper", "cca15", "cca10"),
+    "conductor_c": ("-40", "20", "50", "105", "200"),
+    "connections_mohm": ("0", "2", "20", "60"),
+    "body_mohm": ("0", "2", "20", "60"),
+    "regulated_min_v": ("", "14.4", "12", "9", "6"),
+    "efficiency_percent": ("100", "80", "60", "30", "10"),
+}
+
+
+@pytest.mark.parametrize(
+    "rest",
+    [
+        "",
+        "&power-cable.length_m=6&power-cable.sizes=awg",
+        "&power-cable.total_power_w=600&power-cable.return=cable",
+    ],
+)
+@pytest.mark.parametrize("key", HARDER)
+def test_a_link_that_asks_for_more_never_opens_to_a_thinner_cable(key, rest):
+    calculator = CALCULATORS["power-cable"]
+    areas, fuses = [], []
+    for text in HARDER[key]:
+        query = f"power-cable.{key}={text}"
+        query += "" if f".{key}=" in rest else rest
+        asked = link.opened(calculator, query, PAGES["cables/"])
+        assert asked.notices == asked.errors == ()
+        found = calculator.answer(asked.given).sheet.results
+        areas.append(found["size_mm2"] or math.inf)
+        fuses.append(found["fuse_a"] or math.inf)
+    assert areas == sorted(areas)
+    assert fuses == sorted(fuses)

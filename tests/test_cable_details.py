@@ -1,0 +1,454 @@
+"""Answers of the chart, of wire facts, speaker leads and the supply, held against printed
+tables and against sums written out here.
+"""
+
+import json
+import math
+
+import pytest
+from conftest import ROOT
+
+from calc.contents import CALCULATORS, query_of
+from calc.core.errors import InputError
+
+CONDUCTORS = json.loads((ROOT / "shared/published/conductors.json").read_text("utf-8"))
+PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))
+TABLE_A = dict(PERMITTED["single_conductors"]["rows"])
+RATINGS = PERMITTED["fuses"]["ratings_a"]
+DENSITY = CONDUCTORS["copper"]["density_kg_m3"]
+
+
+def answer(name, **given):
+    return CALCULATORS[name].answer({key: str(value) for key, value in given.items()})
+
+
+def sheet_of(name, **given):
+    return answer(name, **given).sheet
+
+
+def results(name, **given):
+    return sheet_of(name, **given).results
+
+
+def errors_of(name, **given):
+    with pytest.raises(InputError) as caught:
+        results(name, **given)
+    return {one.field: one.message for one in caught.value.errors}
+
+
+def table(sheet, caption):
+    (found,) = (one for one in sheet.tables if caption in one.caption)
+    return found
+
+
+def values(row):
+    return [getattr(cell, "value", cell) for cell in row]
+
+
+def plain(text):
+    return text.replace("\u202f", " ")
+
+
+def gauge_mm2(number):
+    return math.pi / 4 * (0.127 * 92 ** ((36 - number) / 39)) ** 2
+
+
+# ---- power and distance on one sheet ---------------------------------------------------------
+
+CHARTS = (
+    ("the example", {}),
+    ("a higher limit", {"max_drop_v": 1, "engine_space": "yes", "conductor_c": 80}),
+    ("full power, out and back", {"duty": "full", "return": "cable", "efficiency_percent": 80}),
+    ("another grade", {"clad": "cca10", "bundle": 3, "body_mohm": 5, "connections_mohm": 1}),
+)
+MARKS = {"drop": "d", "heat": "h", "fuse": "f"}
+
+
+@pytest.mark.parametrize("given", [one for _, one in CHARTS], ids=[one for one, _ in CHARTS])
+def test_every_cell_of_the_chart_is_the_answer_of_a_single_run(given):
+    sheet = sheet_of("cable-chart", **given)
+    charts, shared = sheet.results["charts"], {k: v for k, v in given.items() if k != "clad"}
+    clad = given.get("clad", "cca15")
+    assert [(one["material"], one["sizes"]) for one in charts] == [
+        ("copper", "metric"), ("copper", "awg"), (clad, "metric"), (clad, "awg"),
+    ]  # fmt: skip
+    assert sum(len(one["cells"]) for one in charts) == 336
+    lacking = 0
+    for chart, shown in zip(charts, sheet.tables, strict=True):
+        texts = iter(cell for row in shown.rows for cell in row[2:])
+        for cell in chart["cells"]:
+            alone = results(
+                "power-cable", **shared, material=chart["material"], sizes=chart["sizes"],
+                total_power_w=cell["power_w"], length_m=cell["length_m"],
+            )  # fmt: skip
+            for key in ("size", "size_mm2", "fuse_a", "limited_by", "drop_v"):
+                assert cell[key] == alone[key]
+            told = plain(next(texts))
+            if cell["size"] is None:
+                assert told == "–"
+                lacking += 1
+            else:
+                assert told == f"{cell['size'].split(' ')[0]} {MARKS[cell['limited_by']]}"
+        assert next(texts, None) is None
+    assert sheet.verdict.state == ("unsuitable" if lacking else "suitable")
+    if lacking:
+        assert f"{lacking} of 336 cells" in sheet.verdict.reason
+
+
+def test_a_chart_without_a_table_for_its_insulation_holds_no_size():
+    sheet = sheet_of("cable-chart", insulation_c="")
+    assert sheet.verdict.state == "not known"
+    assert {cell["size"] for one in sheet.results["charts"] for cell in one["cells"]} == {None}
+    assert {cell for one in sheet.tables for row in one.rows for cell in row[2:]} == {"–"}
+
+
+def test_the_drop_limit_changes_the_chart_and_not_its_fuses():
+    strict, loose = results("cable-chart", max_drop_v=0.25), results("cable-chart", max_drop_v=1)
+    thicker = 0
+    for one, other in zip(strict["charts"], loose["charts"], strict=True):
+        for tight, wide in zip(one["cells"], other["cells"], strict=True):
+            if tight["size"]:
+                assert tight["size_mm2"] >= wide["size_mm2"]
+                assert tight["fuse_a"] == wide["fuse_a"]
+                thicker += tight["size_mm2"] > wide["size_mm2"]
+    assert thicker > 50
+
+
+def test_the_chart_s_column_of_fuses_follows_the_power():
+    sheet = sheet_of("cable-chart", powers_w="100;4320;5000", lengths_m="1")
+    # 11.6 A, 500 A and 579 A at full power
+    for shown in sheet.tables:
+        assert [values(row)[1] for row in shown.rows] == [15, 500, None]
+        assert [values(row)[2] for row in shown.rows][1:] == ["–", "–"]
+
+
+# ---- wire facts ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("awg", "inch", "circular_mil"), CONDUCTORS["awg"]["rows"])
+def test_a_gauge_is_what_the_table_prints(awg, inch, circular_mil):
+    found = results("wire-facts", awg=awg)
+    assert found["diameter_mm"] == pytest.approx(25.4 * inch, abs=0.0013)  # half of 0.0001 inch
+    assert found["area_mm2"] == pytest.approx(circular_mil * 0.000506707, rel=0.015)
+    assert found["nearest_awg"] == awg
+    assert found["permitted_a"] == TABLE_A.get(awg)
+    fits = [one for one in RATINGS if one <= TABLE_A.get(awg, 0)]
+    assert found["largest_fuse_a"] == (fits[-1] if fits else None)
+
+
+@pytest.mark.parametrize(("awg", "ohm_kft"), CONDUCTORS["stranded_awg"]["rows"])
+def test_a_warm_gauge_resists_as_the_table_prints(awg, ohm_kft):
+    warm_c = CONDUCTORS["stranded_awg"]["conductor_c"]
+    found = results("wire-facts", awg=awg, conductor_c=warm_c)
+    assert found["mohm_per_m"] * 0.3048 == pytest.approx(ohm_kft, rel=0.005)
+
+
+@pytest.mark.parametrize(("mm2", "ohm_km"), CONDUCTORS["class_5"]["rows"])
+def test_a_standard_cross_section_resists_as_the_standard_permits(mm2, ohm_km):
+    found = results("wire-facts", mm2=mm2)
+    assert found["mohm_per_m"] == pytest.approx(ohm_km, rel=1e-14)
+    assert found["area_mm2"] == mm2
+    assert found["diameter_mm"] == pytest.approx(2 * math.sqrt(mm2 / math.pi))
+    assert found["kg_per_m"] == pytest.approx(mm2 * 1e-6 * DENSITY)
+    assert (found["permitted_a"] is None) == (mm2 < gauge_mm2(18))
+
+
+def test_counted_strands_are_added_up():
+    found = results("wire-facts", strands=196, strand_mm="0,25")
+    area = 196 * math.pi / 4 * 0.25**2  # 9.62 mm²
+    assert found["area_mm2"] == pytest.approx(area)
+    assert found["mohm_per_m"] == pytest.approx(1000 * 1.02 / 58 / area)
+    assert found["nearest_awg"] == "7"
+    part = math.log(area / gauge_mm2(8)) / math.log(gauge_mm2(6) / gauge_mm2(8))
+    assert found["permitted_a"] == pytest.approx(80 * (120 / 80) ** part)
+    assert found["largest_fuse_a"] == 80
+
+
+def test_material_heat_and_place_change_what_they_must():
+    found = results(
+        "wire-facts", awg=4, material="cca10", conductor_c=70, bundle=4, engine_space="yes"
+    )
+    copper = results("wire-facts", awg=4)
+    assert found["mohm_per_m"] == pytest.approx(copper["mohm_per_m"] * 1.59 * (1 + 0.00393 * 50))
+    assert found["permitted_a"] == pytest.approx(160 / math.sqrt(1.59) * 0.6 * 0.85)
+    assert found["same_as_copper_mm2"] == pytest.approx(gauge_mm2(4) / 1.59)
+    assert found["kg_per_m"] == pytest.approx(gauge_mm2(4) * 1e-6 * 3320)
+    assert found["largest_fuse_a"] == 60  # of 64.7 A
+    assert found["area_mm2"] == copper["area_mm2"]
+
+
+@pytest.mark.parametrize("given", [{"awg": 4}, {"mm2": 16}, {"strands": 19, "strand_mm": 1}])
+def test_without_a_table_for_the_insulation_nothing_is_permitted(given):
+    sheet = sheet_of("wire-facts", **given, insulation_c="")
+    assert sheet.results["permitted_a"] is sheet.results["largest_fuse_a"] is None
+    assert "what it may carry is not known" in sheet.sentence
+    assert any("no table of permitted currents" in one for one in sheet.unknowns)
+
+
+@pytest.mark.parametrize("awg", ["5", "7", "9", "11", "13", "15", "17", "19", "40"])
+def test_a_gauge_that_the_table_lacks_has_no_permitted_current(awg):
+    assert awg not in TABLE_A
+    sheet = sheet_of("wire-facts", awg=awg)
+    assert sheet.results["permitted_a"] is sheet.results["largest_fuse_a"] is None
+    rows = {row[0]: row for row in map(values, table(sheet, "Sizes around").rows)}
+    assert rows[f"{awg} AWG"][4] is None
+    for near in (str(int(awg) - 1), str(int(awg) + 1)):
+        if f"{near} AWG" in rows:
+            assert rows[f"{near} AWG"][4] == TABLE_A.get(near)
+    assert {row[2] for row in map(values, table(sheet, "What the metal costs").rows)} == {None}
+
+
+@pytest.mark.parametrize(
+    ("given", "cleared"),
+    [
+        ({"mm2": 16}, ("awg", "strands", "strand_mm")),
+        ({"strands": 19, "strand_mm": 1}, ("awg", "mm2")),
+        ({"awg": "1/0"}, ("mm2", "strands", "strand_mm")),
+        ({"awg": "", "mm2": 16}, ("awg", "strands", "strand_mm")),
+    ],
+)
+def test_one_way_to_tell_the_size_clears_the_others(given, cleared):
+    told = answer("wire-facts", **given)
+    assert {told.inputs[key] for key in cleared} == {None}
+    query = "&".join(f"wire-facts.{key}={value}" for key, value in given.items() if value)
+    assert query_of(told) == query
+
+
+def test_the_example_s_link_is_empty_and_another_one_holds_what_was_given():
+    assert query_of(answer("wire-facts")) == query_of(answer("wire-facts", awg=4)) == ""
+    told = answer("wire-facts", strands=196, strand_mm=0.25, material="cca15", sold_as_awg="4")
+    assert query_of(told) == (
+        "wire-facts.strands=196&wire-facts.strand_mm=0.25&wire-facts.material=cca15"
+        "&wire-facts.sold_as_awg=4"
+    )
+
+
+@pytest.mark.parametrize(
+    ("given", "fields"),
+    [
+        ({"awg": 4, "mm2": 16}, {"mm2"}),
+        ({"awg": 4, "strands": 19, "strand_mm": 1}, {"strands", "strand_mm"}),
+        ({"mm2": 16, "strands": 19}, {"strands"}),
+        ({"awg": 4, "mm2": 16, "strand_mm": 1}, {"mm2", "strand_mm"}),
+        ({"strands": 19}, {"strand_mm"}),
+        ({"strand_mm": 1}, {"strands"}),
+        ({"awg": ""}, {"awg"}),
+        ({"awg": "5/0"}, {"awg"}),
+        ({"awg": "5/0", "mm2": "x", "bundle": 25}, {"awg", "mm2", "bundle"}),
+        ({"sold_as_awg": "0"}, {"sold_as_awg"}),
+    ],
+)
+def test_two_ways_half_a_way_and_none_are_refused_at_their_fields(given, fields):
+    found = errors_of("wire-facts", **given)
+    assert set(found) == fields
+    labels = {one.key: one.label for one in CALCULATORS["wire-facts"].fields}
+    assert all(found[key].startswith(f"{labels[key]}: ") for key in fields)
+
+
+@pytest.mark.parametrize(
+    ("given", "share", "state", "words"),
+    [
+        ({"awg": 8, "sold_as_awg": 8}, 100, "suitable", "100 % of the area of 8 AWG"),
+        # 19 strands of 1 mm are 14.9 mm², 71 % of the 21.2 mm² of gauge 4.
+        ({"strands": 19, "strand_mm": 1, "sold_as_awg": 4}, 1900 * math.pi / 4 / gauge_mm2(4),
+         "unsuitable", "it is about 6 AWG"),
+        ({"mm2": 0.951 * gauge_mm2(4), "sold_as_awg": 4}, 95.1, "suitable", "95.1 %"),
+        ({"mm2": 0.949 * gauge_mm2(4), "sold_as_awg": 4}, 94.9, "unsuitable", "94.9 %"),
+        ({"mm2": 16, "sold_as_awg": "1/0"}, 1600 / gauge_mm2(0), "unsuitable", "about 5 AWG"),
+        ({"awg": 4, "sold_as_awg": 8}, 100 * gauge_mm2(4) / gauge_mm2(8), "suitable", "252.8 %"),
+    ],
+)  # fmt: skip
+def test_a_claim_is_held_against_the_area(given, share, state, words):
+    sheet = sheet_of("wire-facts", **given)
+    assert sheet.results["share_of_sold_percent"] == pytest.approx(share)
+    assert sheet.verdict.state == state
+    assert words in plain(sheet.verdict.reason)
+
+
+def test_without_a_claim_there_is_no_verdict():
+    sheet = sheet_of("wire-facts")
+    assert sheet.verdict is sheet.results["share_of_sold_percent"] is None
+
+
+@pytest.mark.parametrize(
+    "mm2",
+    ["16.00001", "15.9999", "16.000000001", "0.50001", "95.0001", "94.99999", "3", "0.02", "240"],
+)
+def test_a_size_that_reads_like_a_standard_one_stands_in_its_place(mm2):
+    sheet, area = sheet_of("wire-facts", mm2=mm2), float(mm2)
+    around = table(sheet, "Sizes around")
+    rows = [values(row) for row in around.rows]
+    names, areas = [row[0] for row in rows], [row[1] for row in rows]
+    assert len(set(names)) == len(names)
+    assert areas == sorted(areas)
+    assert rows[around.marked][0] == f"{area:.4g} mm²"
+    assert rows[around.marked][1] == pytest.approx(area, rel=1e-9)
+    assert rows[around.marked][3] == sheet.results["mohm_per_m"]
+    steady = [rows[at][3] for at, name in enumerate(names) if name.endswith("mm²")]
+    assert steady == sorted(steady, reverse=True)
+    for standard, ohm_km in CONDUCTORS["class_5"]["rows"]:
+        if abs(standard - area) < 0.001:
+            assert sheet.results["mohm_per_m"] == pytest.approx(ohm_km, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    "given", [{"awg": 7}, {"mm2": 16}, {"mm2": 3}, {"mm2": 120}, {"strands": 19, "strand_mm": 1}]
+)
+def test_the_steps_tell_where_the_resistance_comes_from(given):
+    sheet = sheet_of("wire-facts", **given)
+    by_strands = 1000 * 1.02 / 58 / sheet.results["area_mm2"]
+    is_so = sheet.results["mohm_per_m"] == pytest.approx(by_strands)
+    assert is_so == any("ρ/s × 1.02" in one for one in sheet.steps)
+
+
+# ---- speaker leads ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("given", "load", "ohm"),
+    [
+        ({}, 4, 2 * 5 * 0.0133),
+        ({"load_ohm": 2, "length_m": 7, "mm2": 2.5}, 2, 2 * 7 * 0.00798),
+        ({"awg": 16}, 4, 2 * 5 * 1.02 / 58 / gauge_mm2(16)),
+        ({"material": "cca10", "conductor_c": 40}, 4,
+         2 * 5 * 0.0133 * 1.59 * (1 + 0.00393 * 20)),
+        ({"load_ohm": 0.5, "length_m": 50, "mm2": 0.5}, 0.5, 2 * 50 * 0.039),
+    ],
+)  # fmt: skip
+def test_a_lead_loses_what_its_divider_loses(given, load, ohm):
+    found = results("speaker-lead", **given)
+    assert found["lead_ohm"] == pytest.approx(ohm)
+    assert found["loss_percent"] == pytest.approx(100 * (1 - (load / (load + ohm)) ** 2))
+    assert found["loss_db"] == pytest.approx(20 * math.log10(1 + ohm / load))
+    assert found["damping"] == pytest.approx(load / ohm)
+
+
+@pytest.mark.parametrize(
+    ("given", "state", "enough", "words"),
+    [
+        # The loss of 0.5 dB leaves 0.237 Ω to 4 Ω: 23.7 mΩ/m over 5 m, between 26 and 19.5.
+        ({}, "suitable", 1.0, "0.284 dB of 0.5 dB"),
+        ({"mm2": 0.75}, "unsuitable", 1.0, "take 1 mm² (about 17 AWG)"),
+        ({"awg": 18}, "suitable", 1.0, "of 0.5 dB permitted"),
+        ({"length_m": 10, "mm2": 1}, "unsuitable", 2.5, "take 2.5 mm²"),
+        ({"length_m": 30}, "unsuitable", 6.0, "take 6 mm²"),
+        ({"length_m": 50, "load_ohm": 2}, "unsuitable", None,
+         "6 mm² would not do either; shorten the lead"),
+        ({"max_loss_db": 6, "mm2": 0.3}, "suitable", 0.75, "of 6 dB permitted"),
+        ({"load_ohm": 8, "mm2": 0.75}, "suitable", 0.75, "of 0.5 dB permitted"),
+    ],
+)  # fmt: skip
+def test_the_smallest_lead_that_is_enough_is_named(given, state, enough, words):
+    sheet = sheet_of("speaker-lead", **given)
+    assert sheet.verdict.state == state
+    assert words in plain(sheet.verdict.reason)
+    assert sheet.results["smallest_enough_mm2"] == enough
+    # The table agrees: the first of the common sizes whose loss is within the limit.
+    limit = float(given.get("max_loss_db", 0.5))
+    sizes = table(sheet, "Other sizes")
+    rows = [[plain(str(row[0])), *values(row)[1:]] for row in sizes.rows]
+    common = [row for row in rows if row[0].split(" ")[0] in ("0.75", "1", "1.5", "2.5", "4", "6")]
+    fits = [float(row[0].split(" ")[0]) for row in common if row[2] <= limit]
+    assert next(iter(fits), None) == enough
+    found = sheet.results
+    assert rows[sizes.marked][0].startswith(found["size"])
+    assert rows[sizes.marked][1:] == pytest.approx(
+        [1000 * found["lead_ohm"], found["loss_db"], found["loss_percent"], found["damping"]]
+    )
+    by_length = table(sheet, "By length")
+    marked = values(by_length.rows[by_length.marked])
+    loads = [float(one.label.split(" ")[0]) for one in by_length.columns[1:]]
+    at = loads.index(float(given.get("load_ohm", 4)))
+    assert marked[0] == float(given.get("length_m", 5))
+    assert marked[1 + at] == pytest.approx(found["loss_db"])
+
+
+def test_a_lead_is_told_by_its_area_or_its_gauge():
+    assert answer("speaker-lead", awg=14).inputs["mm2"] is None
+    assert results("speaker-lead", awg=14)["size"] == "14 AWG"
+    assert query_of(answer("speaker-lead", awg=14)) == "speaker-lead.awg=14"
+    assert set(errors_of("speaker-lead", awg=14, mm2=2.5)) == {"awg"}
+    assert set(errors_of("speaker-lead", mm2="")) == {"mm2"}
+
+
+# ---- the supply ------------------------------------------------------------------------------
+
+FULL, AT_REST = 250 / (0.6 * 14.4), 250 / (0.6 * 12.6)
+
+
+def duties(**given):
+    return {one["duty"]: one for one in results("supply-budget", **given)["duties"]}
+
+
+def test_the_example_s_margins_and_hours():
+    found = duties()
+    for duty, share in (("full", 1), ("heavy", 1 / 3), ("normal", 1 / 8)):
+        draw, most, rest = FULL * share, FULL * math.sqrt(share), AT_REST * share
+        expected = {
+            "duty": duty,
+            "margin_idle_a": 120 * 0.5 - 40 - draw,
+            "margin_running_a": 120 - 40 - draw,
+            "engine_off_h": 20 * (70 / (20 * rest)) ** 1.2 * 0.5,
+            "margin_idle_ab_a": 120 * 0.5 - 40 - most,
+            "margin_running_ab_a": 120 - 40 - most,
+            "engine_off_ab_h": 20 * (70 / (20 * AT_REST * math.sqrt(share))) ** 1.2 * 0.5,
+        }
+        assert set(found[duty]) == set(expected)
+        for key, value in expected.items():
+            assert found[duty][key] == (value if key == "duty" else pytest.approx(value)), key
+
+
+def test_a_known_class_has_no_bounds_and_its_own_current():
+    for kind, share in (("d", 1 / 8), ("ab", math.sqrt(1 / 8))):
+        found = duties(amplifier_class=kind)["normal"]
+        assert found["margin_running_a"] == pytest.approx(80 - FULL * share)
+        assert {found[key] for key in found if "_ab_" in key} == {None}
+
+
+def test_voltages_idle_power_and_the_vehicle_count_where_they_must():
+    found = duties(
+        amplifier_class="d", idle_w=12, running_v=13.8, resting_v=12, idle_percent=40,
+        vehicle_a=20, vehicle_off_a=3, reserve_percent=30, peukert=1, battery_ah=100,
+    )["heavy"]  # fmt: skip
+    running, resting = 250 / 0.6 / 3 / 13.8 + 12 / 13.8, 250 / 0.6 / 3 / 12 + 12 / 12
+    assert found["margin_idle_a"] == pytest.approx(48 - 20 - running)
+    assert found["margin_running_a"] == pytest.approx(120 - 20 - running)
+    # An ideal battery: ampere-hours over ampere.
+    assert found["engine_off_h"] == pytest.approx(100 / (resting + 3) * 0.7)
+
+
+def test_with_all_kept_back_there_is_no_time_and_without_a_draw_no_end():
+    assert {one["engine_off_h"] for one in duties(reserve_percent=100).values()} == {0}
+    calculator = CALCULATORS["supply-budget"]
+    nothing = {**calculator.form.read({}), "total_power_w": 0.0}
+    sheet = calculator.compute(nothing)
+    assert {one["engine_off_h"] for one in sheet.results["duties"]} == {None}
+    assert "with the engine off nothing is drawn" in sheet.sentence
+
+
+@pytest.mark.parametrize(
+    ("given", "state", "words"),
+    [
+        ({}, "suitable", "on the road with heavy programme."),
+        # 1000 W: 14.5 A at normal programme, 40.9 A in class AB; 20 A are left at idle.
+        ({"total_power_w": 1000}, "not known", "class AB would lack 20.9 A at idle"),
+        ({"total_power_w": 1000, "amplifier_class": "ab"}, "unsuitable",
+         "20.9 A are missing at idle with normal programme; the battery would run down"),
+        # 115.7 A at full power, more than the 80 A that are left on the road.
+        ({"total_power_w": 1000, "amplifier_class": "d"}, "suitable",
+         "though not at full power for long"),
+        ({"total_power_w": 2500, "amplifier_class": "d"}, "unsuitable",
+         "16.2 A are missing at idle with normal programme and 16.5 A are missing on the road"),
+        ({"vehicle_a": 100, "idle_percent": 90}, "not known", "2.23 A at idle"),
+        ({"vehicle_a": 120}, "unsuitable", "63.6 A are missing at idle with normal programme and "
+         "9.65 A are missing on the road with heavy programme"),
+    ],
+)  # fmt: skip
+def test_the_supply_s_verdict_names_what_is_missing_and_when(given, state, words):
+    verdict = sheet_of("supply-budget", **given).verdict
+    assert verdict.state == state
+    assert words in plain(verdict.reason)
+
+
+def test_too_much_idle_power_is_refused():
+    assert set(errors_of("supply-budget", idle_w=278)) == {"idle_w"}
