@@ -397,6 +397,11 @@ def test_peukerts_law(battery, k, draw):
     assert (draw * hours(draw) <= battery * (1 + 1e-12)) or draw < battery / 20
 
 
+def test_a_small_battery_is_a_battery():
+    assert peukert_hours(battery_ah=0.5, draw_a=0.025, peukert=1.2) == pytest.approx(20)
+    assert peukert_hours(battery_ah=0.5, draw_a=1, peukert=1) == 0.5
+
+
 def test_without_a_draw_a_battery_has_no_end():
     assert peukert_hours(battery_ah=70, draw_a=0, peukert=1.2) is None
 

@@ -15,7 +15,7 @@ from calc.cabling import conductors as wire
 from calc.cabling import demand, feed
 from calc.cabling import permitted as allowed
 from calc.cabling.demand import Demand
-from calc.cabling.leads import lead_damping, lead_loss, lead_loss_db, lead_ohm
+from calc.cabling.leads import lead_damping, lead_loss, lead_loss_db, lead_ohm, longest_lead_m
 from calc.cabling.sizing import Rules, choose, total_drop
 
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))
@@ -309,6 +309,13 @@ def test_the_damping_that_is_left_tells_the_loss(load, ohm):
     assert lead_loss(load_ohm=load, ohm=ohm) == pytest.approx(
         1 - (1 + 1 / damping) ** -2, abs=1e-12
     )
+
+
+@given(load=st.floats(1, 16), per_m=st.floats(1e-3, 0.1), loss=st.floats(0.05, 6))
+def test_the_longest_lead_loses_what_it_may(load, per_m, loss):
+    length = longest_lead_m(load_ohm=load, ohm_per_m=per_m, loss_db=loss)
+    left = load / (load + 2 * per_m * length)
+    assert -20 * math.log10(left) == pytest.approx(loss, rel=1e-9)
 
 
 def test_a_lead_without_resistance_loses_nothing():

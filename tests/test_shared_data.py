@@ -75,6 +75,38 @@ def test_the_other_crossover_examples_play_in_the_van():
     assert {row["section"]: row["distance_m"] for row in rows} == VAN["listener"]["distances_m"]
 
 
+def test_cable_examples_feed_the_van_s_amplifiers():
+    powers = {one["amplifier"]: one["power_w"] for one in VAN["fed"]}
+    known = {one["name"] for one in VAN["amplifiers"]}
+    assert set(powers) <= known
+    inputs = {name: CALCULATORS[name].answer({}).inputs for name in CALCULATORS}
+    assert inputs["power-cable"]["total_power_w"] == powers["Hazel 4-50"]
+    assert inputs["power-cable"]["length_m"] == VAN["routes_m"]["power"]
+    assert inputs["power-cable"]["engine_space"] is VAN["supply"]["in_engine_space"]
+    assert {row["at"]: row["power_w"] for row in inputs["cable-tree"]["loads"]} == powers
+    lengths = [row["length_m"] for row in inputs["cable-tree"]["runs"]]
+    routes = VAN["routes_m"]
+    assert lengths == [
+        routes["to_distribution"],
+        routes["distribution_to_hazel"],
+        routes["distribution_to_rowan"],
+    ]
+    for key in ("alternator_a", "vehicle_a", "battery_ah"):
+        assert inputs["supply-budget"][key] == VAN["supply"][key]
+    (amplifier,) = inputs["kit-list"]["amplifiers"]
+    assert powers[amplifier["name"]] == amplifier["total_power_w"]
+    ways = {row["what"]: row["length_m"] for row in inputs["kit-list"]["routes"]}
+    assert ways["power"] == routes["power"]
+    assert ways["signal"] == ways["trigger"] == routes["head_unit_to_amplifier"]
+
+
+def test_cable_examples_draw_what_bridging_gives():
+    """250 W: two doors of the Hazel and its bridged pair, by the chapter on bridging."""
+    hazel = VAN["amplifiers"][0]
+    bridged = CALCULATORS["bridged-output"].answer({}).sheet.results["bridged_power_w"]
+    assert 2 * hazel["power_4ohm_w"] + bridged == VAN["fed"][0]["power_w"]
+
+
 @pytest.mark.parametrize("coils", range(1, 9))
 def test_published_numbers_of_networks_and_resistances(coils):
     survey = Survey((Driver(coils, 1.0),))

@@ -1,10 +1,12 @@
 """The calculator `cable-chart`: power × distance → size, on one sheet for the wall."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from calc.cabling.conductors import Material, System
 from calc.cabling.fields import (
+    AMPLIFIER_CLASS,
     BODY_MOHM,
     BUNDLE,
     CONDUCTOR_C,
@@ -40,7 +42,7 @@ MOST_POWERS, MOST_LENGTHS = 14, 8
 _MARKS = {"drop": "d", "heat": "h", "fuse": "f"}
 _CLAD_WORDS = {"cca10": "copper-clad aluminium, 10 %", "cca15": "copper-clad aluminium, 15 %"}
 # Fields of a single run that the chart answers for none: as a single run has them at first.
-_FIXED = {"amplifier_class": None, "idle_w": 0.0, "regulated_min_v": None}
+_FIXED = {"idle_w": 0.0, "regulated_min_v": None, "amp_fuses_a": None}
 
 
 def cable_chart(given: Mapping[str, Any]) -> Sheet:
@@ -55,7 +57,12 @@ def cable_chart(given: Mapping[str, Any]) -> Sheet:
     return Sheet(
         sentence=(
             f"Power down the side, distance across: the size that loses at most "
-            f"{quantity(given['max_drop_v'], 'V')} at {DUTY_WORDS[given['duty']]}, with its fuse."
+            f"{quantity(given['max_drop_v'], 'V')} at {DUTY_WORDS[given['duty']]}, with its fuse; "
+            + (
+                "battery under the bonnet."
+                if given["engine_space"]
+                else "battery not in an engine space."
+            )
         ),
         verdict=_verdict(given, offered, every),
         results={
@@ -77,11 +84,10 @@ def cable_chart(given: Mapping[str, Any]) -> Sheet:
         steps=(
             "Every cell is the answer of the calculator for one run with the same figures.",
             f"Full current: power ÷ ({rounded(given['efficiency_percent'])} % × "
-            f"{quantity(given['supply_v'], 'V')}). The fuse is the smallest listed rating above "
-            "it, and no cable may carry less than its fuse.",
+            f"{quantity(given['supply_v'], 'V')}). The fuse is the smallest listed rating that "
+            "carries it, and no cable may carry less than its fuse.",
         ),
         unknowns=(
-            "The class of the amplifier: class AB loses more than the chart says at part power.",
             "Joints, measured strands, a regulated supply, an amplifier’s own fuses: work out the "
             "single run.",
         ),
@@ -138,6 +144,7 @@ def _chart(
 ) -> Table:
     name = "Copper" if material == "copper" else _CLAD_WORDS[material].capitalize()
     unit = "mm²" if system == "metric" else "AWG"
+    air = "50 °C" if given["engine_space"] else "30 °C"
     return Table(
         caption=f"{name}, {unit}",
         columns=(
@@ -153,7 +160,9 @@ def _chart(
             )
             for power, row in zip(given["powers_w"], rows, strict=True)
         ),
-        note="d: the drop decides; h: the heat of full power; f: the fuse. –: no size does it.",
+        note="d: the drop decides; h: the heat of full power; f: the fuse. –: no size does it. May "
+        f"carry: 33 CFR 183.425 (boats), air of {air}, cable marked 105 °C, laid alone unless said "
+        "otherwise; copper-clad aluminium derived.",
     )
 
 
@@ -182,6 +191,7 @@ CABLE_CHART = Calculator(
     fields=(
         MAX_DROP_V,
         EFFICIENCY,
+        replace(AMPLIFIER_CLASS, default="ab", optional=False, more=False),
         DUTY,
         behind_more(SUPPLY_V),
         RETURN,
@@ -197,7 +207,7 @@ CABLE_CHART = Calculator(
         CONNECTIONS_MOHM,
         Numbers(
             key="powers_w", label="Powers of the rows", more=True, most=MOST_POWERS,
-            default="100;150;200;300;400;500;600;800;1000;1200;1500;2000",
+            default="100;150;200;250;300;400;500;600;800;1000;1200;1500",
             each=Number(key="power_w", label="Power", default="200", low=1, high=20_000),
         ),
         Numbers(
@@ -207,10 +217,10 @@ CABLE_CHART = Calculator(
         ),
     ),
     groups=(
-        ("What the chart holds for", ("max_drop_v", "efficiency_percent", "duty", "return",
-                                      "engine_space", "supply_v", "powers_w", "lengths_m")),
-        ("The cable", ("conductor_c", "insulation_c", "bundle", "clad", "body_mohm",
-                       "connections_mohm")),
+        ("What the chart holds for", ("max_drop_v", "duty", "efficiency_percent",
+                                      "amplifier_class", "return", "supply_v", "body_mohm",
+                                      "connections_mohm", "powers_w", "lengths_m")),
+        ("The cable", ("engine_space", "insulation_c", "clad", "conductor_c", "bundle")),
     ),
     compute=cable_chart,
 )  # fmt: skip

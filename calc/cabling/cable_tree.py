@@ -7,7 +7,7 @@ from calc.cabling.drawings import tree_drawing
 from calc.cabling.fields import (
     CABLE_CAUTIONS,
     CABLE_FIELDS,
-    CABLE_GROUP,
+    CABLE_GROUPS,
     CLAD,
     DEMAND_FIELDS,
     DUTIES,
@@ -134,7 +134,7 @@ CABLE_TREE = Calculator(
                 "amp_fuses_a",
             ),
         ),
-        CABLE_GROUP,
+        *CABLE_GROUPS,
     ),
     compute=cable_tree,
     check=check,

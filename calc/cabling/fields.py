@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.cabling.conductors import Size, gauge_number, nearest_awg
+from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size, gauge_number
 from calc.cabling.demand import Demand, longest_idle_w
 from calc.cabling.permitted import FUSES_A, MOST_IN_BUNDLE
 from calc.cabling.sizing import Rules
@@ -41,8 +41,9 @@ FUSE_PLACE = (
 )
 FUSE_RULE = "A fuse is never larger than what the cable behind it may carry."
 BATTERY_OFF = (
-    "Disconnect the battery’s negative first, and put the fuse in last. High-voltage vehicles: "
-    "stay off orange cables. Two batteries or a converted van: an auto-electrician."
+    "Of the battery’s two clamps take the negative off first and put it on last; until then the "
+    "main fuse stays out. High-voltage vehicles, two batteries, a converted van: leave the supply "
+    "to a qualified workshop, and keep away from orange cables."
 )
 ROUTING = (
     "Grommets through metal; no sharp edges, hot or moving parts; away from pedals, airbags and "
@@ -65,8 +66,8 @@ RESISTANCE = (
 PERMITTED = (
     "Permitted currents: 33 CFR 183.425 table 5, reprinted as ABYC E-11 (single copper "
     "conductor, insulation for 105 °C, air of 30 °C), a rule for boats; metric sizes by "
-    "interpolation on area, copper-clad aluminium derived. ISO 10133, for boats too, permits 2 to "
-    "13 % less in metric sizes (from memory)."
+    "interpolation on area, copper-clad aluminium derived. ISO 10133, for boats too, permits "
+    "up to 13 % less in metric sizes (from memory)."
 )
 FUSES = "Fuse ratings: ISO 8820 blade and bolt-in links (from memory)."
 DUTIES = (
@@ -76,7 +77,7 @@ DUTIES = (
 )
 NO_TABLE = (
     "no table of permitted currents is held for this insulation, so nothing may be offered on "
-    "heat. Read the temperature off the cable; 105 °C has a table"
+    "heat. Take cable that is marked 105 °C, or ask its maker what it may carry and which fuse"
 )
 
 # ---- fields
@@ -109,12 +110,13 @@ IDLE_W = Number(
     hint="Current at rest times voltage; where loads are listed, of each.",
 )  # fmt: skip
 DUTY = Choice(
-    key="duty", label="Duty that the drop is held at", default="heavy", options=DUTY_OPTIONS,
+    key="duty", label="Work out the drop for", default="heavy", options=DUTY_OPTIONS,
     hint="The fuse always follows full power.",
 )  # fmt: skip
 LENGTH_M = Number(
     key="length_m", label="Length of the positive cable, one way", default="3", low=0.05, high=100,
-    presets=(1, 3, 5, 7), hint="As it is laid, not as the crow flies.", source=INVENTED,
+    presets=(1, 3, 5, 7), source=INVENTED,
+    hint="As it is laid. Add the earth (ground) lead’s length to it: that has the same size.",
 )  # fmt: skip
 RETURN = Choice(
     key="return", label="Way back to the battery", default="body",
@@ -146,12 +148,13 @@ SIZES_FIELD = Choice(
     options=(("metric", "metric, mm²"), ("awg", "gauges, AWG")),
 )  # fmt: skip
 INSULATION_C = Number(
-    key="insulation_c", label="Insulation made for", default="105", low=60, high=300,
-    optional=True, more=True, hint="Printed on the cable. Only 105 °C has a table.",
+    key="insulation_c", label="Insulation rated for", default="105", low=60, high=300,
+    optional=True, hint="Printed on the cable; only 105 °C has a table. No marking: not known.",
 )  # fmt: skip
 ENGINE_SPACE = YesNo(
     key="engine_space", label="Does it start at a battery under the bonnet?", default="no",
-    hint="In an engine space (air of 50 °C) a cable may carry 0.85 of the table.",
+    hint="In an engine space, and wherever the air may have 50 °C, a cable may carry 0.85 of the "
+    "table.",
 )  # fmt: skip
 BUNDLE = Whole(
     key="bundle", label="Current-carrying conductors together", default="1", low=1,
@@ -165,17 +168,19 @@ AMP_FUSES = Numbers(
 REGULATED_MIN_V = Number(
     key="regulated_min_v", label="Lowest voltage at which it still holds its power", default="",
     low=6, high=32, optional=True, more=True, empty="an unregulated supply, or not known",
-    hint="Regulated amplifiers only: they draw the more, the lower the voltage.",
+    hint="Regulated amplifiers only: they draw more as the voltage falls.",
 )  # fmt: skip
 
 DEMAND_FIELDS = (
     EFFICIENCY, SUPPLY_V, DUTY, AMPLIFIER_CLASS, IDLE_W, REGULATED_MIN_V, AMP_FUSES,
 )  # fmt: skip
-CABLE_FIELDS = (
-    MATERIAL, SIZES_FIELD, MAX_DROP_V, ENGINE_SPACE, RETURN, BODY_MOHM, CONNECTIONS_MOHM,
-    CONDUCTOR_C, INSULATION_C, BUNDLE,
-)  # fmt: skip
-CABLE_GROUP = ("The cable", tuple(one.key for one in CABLE_FIELDS))
+_CABLE = (MATERIAL, SIZES_FIELD, INSULATION_C, ENGINE_SPACE, CONDUCTOR_C, BUNDLE)
+_WAY = (MAX_DROP_V, RETURN, BODY_MOHM, CONNECTIONS_MOHM)
+CABLE_FIELDS = (*_CABLE, *_WAY)
+CABLE_GROUPS = (
+    ("The cable", tuple(one.key for one in _CABLE)),
+    ("The drop", tuple(one.key for one in _WAY)),
+)
 
 
 def is_gauge(text: str) -> bool:
@@ -280,18 +285,21 @@ def check_idle(given: Mapping[str, Any], power_w: float | None) -> tuple[FieldEr
 
 
 def both_names(size: Size) -> str:
-    """Return a size's name with the other system's beside it."""
-    if "AWG" in size.name:
-        return f"{size.words} ({quantity(size.area_mm2, 'mm²', 3)})"
-    gauge = nearest_awg(area_mm2=size.area_mm2)
-    return f"{size.words} (about {gauge}{THIN_SPACE}AWG)" if gauge else size.words
+    """Return a size's name with what may stand for it in the other system."""
+    instead = stand_in(size)
+    return f"{size.words} (or {instead.words})" if instead else size.words
+
+
+def stand_in(size: Size) -> Size | None:
+    """Return the thinnest size of the other system that is no thinner; None beyond all."""
+    others = METRIC_SIZES if "AWG" in size.name else AWG_SIZES
+    return next((one for one in others if one.area_mm2 >= size.area_mm2), None)
 
 
 def other_number(size: Size) -> str:
-    """Return what a size is in the other system, without that system's name."""
-    if "AWG" in size.name:
-        return rounded(size.area_mm2, 3)
-    return nearest_awg(area_mm2=size.area_mm2) or "–"
+    """Return what may stand for a size in the other system, without that system's name."""
+    instead = stand_in(size)
+    return instead.name.split(" ")[0] if instead else "–"
 
 
 def fuse_words(ampere: float | None) -> str:

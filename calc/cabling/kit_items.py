@@ -6,13 +6,12 @@ from dataclasses import dataclass
 
 from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size, System
 from calc.cabling.leads import lead_loss_db, lead_ohm
+from calc.cabling.permitted import carries, permitted_current
 from calc.cabling.sizing import Rules
 from calc.cabling.tree import Plan, Tree
 from calc.core.figures import listed, quantity
 
 _TIE_EVERY_M = 0.3  # our own choice
-# A speaker lead thinner than this breaks at its terminals: our own choice.
-_THINNEST_LEAD_MM2 = 0.75
 _LEAD_C = 20.0  # speaker leads are copper, and carry too little to warm up
 _TRIGGER_SIZE: dict[System, str] = {"metric": "0.75 mm²", "awg": "18 AWG"}
 
@@ -94,6 +93,10 @@ class Job:
         """Return a length with its slack [m]."""
         return length_m * (1 + self.slack_percent / 100)
 
+    def at_end(self, route: Route) -> Amplifier | None:
+        """Return the amplifier that a route begins or ends at."""
+        return next((one for one in self.amplifiers if _touches(one, route)), None)
+
     def pairs_of(self, route: Route) -> int:
         """Return how many stereo pairs a signal route carries.
 
@@ -163,7 +166,7 @@ def missing(job: Job) -> list[str]:
     found += [
         f"no size of lead to {route.end} keeps {quantity(job.lead_loss_db, 'dB')}"
         for route in job.of("speaker")
-        if lead_size(job, route.length_m) is None
+        if lead_size(job, route) is None
     ]
     return found
 
@@ -172,15 +175,21 @@ def _touches(amplifier: Amplifier, route: Route) -> bool:
     return amplifier.name in (route.start, route.end)
 
 
-def lead_size(job: Job, length_m: float) -> Size | None:
-    """Return the smallest size that keeps a speaker lead's loss; None where none does."""
+def lead_size(job: Job, route: Route) -> Size | None:
+    """Return the smallest size that keeps a speaker lead's loss; None where none does.
+
+    It may also carry the whole power of its amplifier into the load.
+    """
+    amplifier = job.at_end(route)
+    ampere = math.sqrt((amplifier.power_w if amplifier else 0.0) / job.lead_load_ohm)
     sizes = METRIC_SIZES if job.rules.sizes == "metric" else AWG_SIZES
     for one in sizes:
         per_m = one.ohm_per_m(material="copper", conductor_c=_LEAD_C)
         loss = lead_loss_db(
-            load_ohm=job.lead_load_ohm, ohm=lead_ohm(ohm_per_m=per_m, length_m=length_m)
+            load_ohm=job.lead_load_ohm, ohm=lead_ohm(ohm_per_m=per_m, length_m=route.length_m)
         )
-        if one.area_mm2 >= _THINNEST_LEAD_MM2 and loss <= job.lead_loss_db * (1 + 1e-9):
+        may_carry = permitted_current(one)
+        if carries(may_carry, ampere) and loss <= job.lead_loss_db * (1 + 1e-9):
             return one
     return None
 
@@ -194,7 +203,8 @@ def items(job: Job, tree: Tree | None, plan: Plan | None) -> tuple[Item, ...]:
         *_speaker_items(job),
         *_trigger_items(job),
     ]
-    total = sum(one.length_m * one.quantity for one in found if one.length_m)
+    # Trigger leads run along with others, and so do the leads of a pair.
+    total = sum(job.bought_m(one.length_m) for one in job.routes if one.what != "trigger")
     if total:
         found.append(
             Item(
@@ -284,7 +294,7 @@ def _joint_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
             quantity=count,
             size=size,
             length_m=None,
-            reason="ends at fuse holders, blocks and amplifiers; as their terminals want it",
+            reason="ends at fuse holders, blocks and amplifiers; to suit their terminals",
         )
     for place in dict.fromkeys(run.start for run in tree.runs):
         out = [at for at, run in enumerate(tree.runs) if run.start == place]
@@ -299,6 +309,13 @@ def _joint_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
             length_m=None,
             reason=f"at {place}; {fused or 'none'} of its ways fused",
         )
+    yield Item(
+        item="heat-shrink sleeve",
+        quantity=sum(ends.values()) + both * len(tree.trunks),
+        size="for the lugs and ferrules of the power cable",
+        length_m=None,
+        reason="over every crimp and its insulation",
+    )
     yield Item(
         item="grommet",
         quantity=len(tree.trunks),
@@ -366,7 +383,7 @@ def _signal_items(job: Job) -> Iterable[Item]:
 
 def _speaker_items(job: Job) -> Iterable[Item]:
     for route in job.of("speaker"):
-        size = lead_size(job, route.length_m)
+        size = lead_size(job, route)
         limit = quantity(job.lead_loss_db, "dB")
         yield Item(
             item="speaker lead, two conductors",
@@ -402,7 +419,7 @@ def _trigger_items(job: Job) -> Iterable[Item]:
         yield Item(
             item="relay, with a fuse and its base",
             quantity=1,
-            size=f"{job.nominal_v} V, one contact; fuse 1 A",
+            size=f"{job.nominal_v} V, one contact, a diode across its coil; fuse 1 A",
             length_m=None,
             reason=f"{listed(switched)} on one trigger output: the head unit feeds the relay, the "
             "relay the amplifiers",

@@ -8,7 +8,7 @@ from calc.cabling.drawings import tree_drawing
 from calc.cabling.fields import (
     CABLE_CAUTIONS,
     CABLE_FIELDS,
-    CABLE_GROUP,
+    CABLE_GROUPS,
     CLAD,
     DEMAND_FIELDS,
     DUTIES,
@@ -60,7 +60,7 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
     bounds = class_ab_drops(given, tree, plan) if tree else None
     return Sheet(
         sentence=_sentence(given, tree, plan, signal),
-        verdict=_verdict(job, tree, plan, lacking, bounds),
+        verdict=_verdict(job, tree, plan, lacking, bounds, signal),
         results={
             "items": [asdict(one) for one in found],
             "kit_signal": asdict(signal),
@@ -182,7 +182,7 @@ def _sentence(
 
 def _signal_words(given: Mapping[str, Any], signal: SignalKit) -> str:
     if not signal.pairs:
-        return "no signal lead is wanted"
+        return "no signal lead is needed"
     if not given["kit_signal_m"]:
         return "signal leads are to be bought by the list"
     if signal.spare_m is None:
@@ -201,6 +201,7 @@ def _verdict(
     plan: Plan | None,
     lacking: list[str],
     bounds: tuple[float, ...] | None,
+    signal: SignalKit,
 ) -> Verdict:
     if tree is not None and plan is None:
         if job.rules.offers[-1].permitted_a is None:
@@ -214,7 +215,12 @@ def _verdict(
         return Verdict("not known", f"{'; '.join(lacking) or 'no power route'}.")
     if bounds and not job.rules.keeps(max(bounds)):
         return Verdict("not known", class_is_missing(tree, job.rules, bounds))
-    return Verdict("suitable", "every amplifier has its routes, and every cable its fuse.")
+    longer = signal.enough is False and bool(job.kit_signal_m)
+    return Verdict(
+        "suitable",
+        "every amplifier has its routes, and every cable its fuse"
+        + ("; buy longer signal leads than the kit’s." if longer else "."),
+    )
 
 
 def _items_table(given: Mapping[str, Any], found: tuple[Item, ...]) -> Table:
@@ -248,7 +254,9 @@ def check(given: Mapping[str, Any]) -> Iterable[FieldError]:
         names = [row["name"] for row in amplifiers]
         errors += check_idle(given, min(row["total_power_w"] for row in amplifiers))
         errors += [
-            FieldError("amplifiers", name, f"Amplifiers: {name} stands twice. Name them apart.")
+            FieldError(
+                "amplifiers", name, f"Amplifiers: {name} appears twice. Give each its own name."
+            )
             for name in dict.fromkeys(names)
             if names.count(name) > 1
         ]
@@ -334,7 +342,7 @@ KIT_LIST = Calculator(
                 "regulated_min_v", "amp_fuses_a",
             ),
         ),
-        CABLE_GROUP,
+        *CABLE_GROUPS,
     ),
     compute=kit_list,
     check=check,

@@ -46,3 +46,12 @@ def longest_lead_m(*, load_ohm: float, ohm_per_m: float, loss_db: float) -> floa
     5.0
     """
     return load_ohm * (10 ** (loss_db / 20) - 1) / (2 * ohm_per_m)
+
+
+def lead_current(*, power_w: float | None, load_ohm: float) -> float | None:
+    """Return the current of a power into a load [A]: √(P/R); None where none is known.
+
+    >>> lead_current(power_w=150, load_ohm=6), lead_current(power_w=None, load_ohm=4)
+    (5.0, None)
+    """
+    return None if power_w is None else math.sqrt(power_w / load_ohm)

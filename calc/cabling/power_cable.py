@@ -9,7 +9,7 @@ from calc.cabling.drawings import run_drawing
 from calc.cabling.fields import (
     CABLE_CAUTIONS,
     CABLE_FIELDS,
-    CABLE_GROUP,
+    CABLE_GROUPS,
     CLAD,
     DEMAND_FIELDS,
     DUTIES,
@@ -59,7 +59,7 @@ def power_cable(given: Mapping[str, Any]) -> Sheet:
     needed = rules.required_mm2(ampere=ampere, length_m=length, total_a=ampere)
     return Sheet(
         sentence=_sentence(given, chosen, drop_v),
-        verdict=_verdict(given, rules, chosen, drop_v, drop(upper), full),
+        verdict=_verdict(given, rules, chosen, drop_v, drop(upper), drop(demand.full_a), full),
         results={
             "current_a": ampere,
             "current_full_a": demand.full_a,
@@ -107,7 +107,10 @@ def power_cable(given: Mapping[str, Any]) -> Sheet:
             "Whether a fuse that runs near its rating for long, or in the heat of an engine space, "
             "holds: its maker says what it carries there.",
             "Whether the cable is what is printed on it: measure its strands, see wire facts.",
-            "The body’s resistance, unless it was measured, and the state of joints.",
+            "The body’s resistance, unless it was measured, the earth lead unless its length was "
+            "added, and the state of joints.",
+            "How hot the place is: in a closed body in the sun the air is warmer than the table’s "
+            "30 °C. Answer then as for an engine space.",
             "Peaks: a drum beat draws more than the average for a moment; the battery, the leads "
             "and the amplifier’s own capacitors share it.",
             "What else hangs on the same battery, and what the vehicle maker permits there.",
@@ -123,7 +126,7 @@ def _sentence(given: Mapping[str, Any], chosen: RunChoice, drop_v: float | None)
     return (
         f"For {over} take {both_names(chosen.offer.size)} of {MATERIAL_SHORT[given['material']]} "
         f"with a fuse of {quantity(chosen.fuse_a, 'A')} at the battery; at "
-        f"{DUTY_WORDS[given['duty']]} {quantity(drop_v, 'V', 3)} are lost on the way."
+        f"{DUTY_WORDS[given['duty']]} {quantity(drop_v, 'V', 3)} is lost on the way."
     )
 
 
@@ -133,6 +136,7 @@ def _verdict(
     chosen: RunChoice,
     drop_v: float | None,
     drop_ab_v: float | None,
+    drop_full_v: float | None,
     full: float,
 ) -> Verdict:
     offer, limit = chosen.offer, quantity(given["max_drop_v"], "V")
@@ -141,10 +145,18 @@ def _verdict(
         if thickest.permitted_a is None:
             return Verdict("not known", f"{NO_TABLE}.")
         return Verdict("unsuitable", _what_fails(given, rules, chosen, full))
+    marked = quantity(given["insulation_c"], "°C")
     fits = (
         f"the fuse of {quantity(chosen.fuse_a, 'A')} protects a cable that may carry "
-        f"{quantity(offer.permitted_a, 'A', 3)}"
+        f"{quantity(offer.permitted_a, 'A', 3)}, if it is marked {marked}"
     )
+    own_fuses = sum(given["amp_fuses_a"] or ())
+    if chosen.fuse_a is not None and own_fuses > chosen.fuse_a:
+        return Verdict(
+            "not known",
+            f"the amplifier’s own fuses ({quantity(own_fuses, 'A')}) let it draw more than its "
+            f"power asks for ({quantity(full, 'A', 3)}): its rated current is missing; {fits}.",
+        )
     if drop_ab_v is not None and not rules.keeps(drop_ab_v):
         return Verdict(
             "not known",
@@ -159,7 +171,10 @@ def _verdict(
     }[chosen.limited_by]
     if offer is thinnest:
         why = "no thinner size is on offer"
-    return Verdict("suitable", f"{quantity(drop_v, 'V', 3)} of {limit}; {fits}; {why}.")
+    told = f"{quantity(drop_v, 'V', 3)} of {limit}"
+    if drop_full_v is not None and not rules.keeps(drop_full_v):
+        told += f" ({quantity(drop_full_v, 'V', 3)} at full power)"
+    return Verdict("suitable", f"{told}; {fits}; {why}.")
 
 
 def _what_fails(given: Mapping[str, Any], rules: Rules, chosen: RunChoice, full: float) -> str:
@@ -180,7 +195,7 @@ def _what_fails(given: Mapping[str, Any], rules: Rules, chosen: RunChoice, full:
             total_a=demand_of(given, given["total_power_w"]).current(given["duty"]),
         )
         against.append(
-            f"body and joints alone lose more than {limit}; better them, or run a return cable"
+            f"body and joints alone lose more than {limit}; improve them, or run a return cable"
             if needed is None
             else f"even {thickest.size.words} loses more than {limit}; shorten the run, permit "
             "more, or lay two cables with a fuse each"
@@ -240,7 +255,7 @@ def _sizes_table(
         caption=f"Every size over {quantity(length, 'm')}: the drop, and what it may carry",
         columns=(
             Column("Size"),
-            Column("About", "AWG" if given["sizes"] == "metric" else "mm²"),
+            Column("Or", "AWG" if given["sizes"] == "metric" else "mm²"),
             Column("Resistance", "mΩ/m"),
             Column(f"Drop, {DUTY_WORDS[given['duty']]}", "V", decimals=2),
             Column("Drop, full power", "V", decimals=2),
@@ -292,7 +307,7 @@ def _duties_table(
         ),
         rows=tuple(rows),
         marked=list(DUTY_SHARES).index(given["duty"]),
-        note="Who plays test tones, or compressed music near clipping, sizes for full power.",
+        note="For test tones, or compressed music near clipping, size for full power.",
     )
 
 
@@ -408,7 +423,7 @@ POWER_CABLE = Calculator(
             ),
         ),
         ("The run", ("length_m", "duty")),
-        CABLE_GROUP,
+        *CABLE_GROUPS,
     ),
     compute=power_cable,
     check=check,

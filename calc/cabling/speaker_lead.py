@@ -8,11 +8,13 @@ from calc.cabling.fields import (
     INVENTED,
     MATERIAL,
     MATERIAL_WORDS,
+    PERMITTED,
     RESISTANCE,
     awg_field,
     both_names,
 )
-from calc.cabling.leads import lead_damping, lead_loss, lead_loss_db, lead_ohm
+from calc.cabling.leads import lead_current, lead_damping, lead_loss, lead_loss_db, lead_ohm
+from calc.cabling.permitted import carries, permitted_current
 from calc.cabling.wire_facts import CONDUCTOR_20
 from calc.core.calculator import Calculator
 from calc.core.drawing import (
@@ -35,6 +37,8 @@ LEAD_SIZES = tuple(one for one in METRIC_SIZES if 0.75 <= one.area_mm2 <= 6)
 def speaker_lead(given: Mapping[str, Any]) -> Sheet:
     """Compute `speaker-lead`."""
     size = awg_size(given["awg"]) if given["awg"] else metric_size(given["mm2"])
+    ampere = lead_current(power_w=given["power_w"], load_ohm=given["load_ohm"])
+    may_carry = permitted_current(size, material=given["material"])
     load, most = given["load_ohm"], given["max_loss_db"]
     ohm = _ohm(given, size)
     loss_db, percent = lead_loss_db(load_ohm=load, ohm=ohm), 100 * lead_loss(load_ohm=load, ohm=ohm)
@@ -44,6 +48,10 @@ def speaker_lead(given: Mapping[str, Any]) -> Sheet:
             one
             for one in LEAD_SIZES
             if lead_loss_db(load_ohm=load, ohm=_ohm(given, one)) <= most * (1 + 1e-9)
+            and (
+                ampere is None
+                or carries(permitted_current(one, material=given["material"]), ampere)
+            )
         ),
         None,
     )
@@ -52,12 +60,14 @@ def speaker_lead(given: Mapping[str, Any]) -> Sheet:
             f"Over {quantity(given['length_m'], 'm')} of {both_names(size)} the speaker loses "
             f"{rounded(loss_db, 3)} dB ({rounded(percent, 3)} % of its power)."
         ),
-        verdict=_verdict(given, size, loss_db, enough),
+        verdict=_verdict(given, size, loss_db, enough, ampere, may_carry),
         results={
             "loss_db": loss_db,
             "loss_percent": percent,
             "damping": damping,
             "lead_ohm": ohm,
+            "current_a": ampere,
+            "permitted_a": may_carry,
             "size": size.name,
             "smallest_enough_mm2": None if enough is None else enough.area_mm2,
         },
@@ -66,6 +76,7 @@ def speaker_lead(given: Mapping[str, Any]) -> Sheet:
             Figure("Power lost", Quantity(percent, "%")),
             Figure("Damping left by the lead", Quantity(damping)),
             Figure("Resistance, out and back", Quantity(1000 * ohm, "mΩ")),
+            *((Figure("Current at full power", Quantity(ampere, "A")),) if ampere else ()),
         ),
         drawings=(_drawing(given, size, ohm),),
         tables=(_sizes(given, size, enough), _lengths(given, size)),
@@ -90,12 +101,18 @@ def speaker_lead(given: Mapping[str, Any]) -> Sheet:
         unknowns=(
             "How the speaker’s impedance changes with frequency: where it is higher, less is lost.",
             "Terminals and splices, which a good crimp keeps small.",
-            "What the lead may carry: speaker leads have no fuse, and the amplifier’s protection "
-            "stands in for it.",
+            "Whether the amplifier’s protection would save a thin lead from a short circuit: "
+            "speaker leads have no fuse.",
+            *(
+                ("How much power goes through it: give it, to know the current.",)
+                if ampere is None
+                else ()
+            ),
         ),
         sources=(
             "Voltage divider of lead and load, Ohm’s law.",
             RESISTANCE,
+            PERMITTED,
             "Up to 0.5 dB goes unheard; a damping of 10 and more is enough: common practice, no "
             "source.",
         ),
@@ -107,17 +124,36 @@ def _ohm(given: Mapping[str, Any], size: Size, length_m: float | None = None) ->
     return lead_ohm(ohm_per_m=per_m, length_m=length_m or given["length_m"])
 
 
-def _verdict(given: Mapping[str, Any], size: Size, loss_db: float, enough: Size | None) -> Verdict:
+def _verdict(
+    given: Mapping[str, Any],
+    size: Size,
+    loss_db: float,
+    enough: Size | None,
+    ampere: float | None,
+    may_carry: float | None,
+) -> Verdict:
     limit = quantity(given["max_loss_db"], "dB")
-    if loss_db <= given["max_loss_db"] * (1 + 1e-9):
-        return Verdict("suitable", f"{quantity(loss_db, 'dB', 3)} of {limit} permitted.")
     instead = (
         f"take {both_names(enough)}"
         if enough
-        else f"{LEAD_SIZES[-1].name} would not do either; shorten the lead"
+        else f"{LEAD_SIZES[-1].words} would not do either; shorten the lead"
     )
+    if ampere is not None and may_carry is not None and not carries(may_carry, ampere):
+        return Verdict(
+            "unsuitable",
+            f"{quantity(ampere, 'A', 3)} at full power, and the lead may carry "
+            f"{quantity(may_carry, 'A', 3)}; {instead}.",
+        )
+    if loss_db <= given["max_loss_db"] * (1 + 1e-9):
+        if ampere is not None and may_carry is None:
+            return Verdict(
+                "not known",
+                f"{quantity(loss_db, 'dB', 3)} of {limit} permitted; whether the lead may carry "
+                f"{quantity(ampere, 'A', 3)} no table here says; {instead}.",
+            )
+        return Verdict("suitable", f"{quantity(loss_db, 'dB', 3)} of {limit} permitted.")
     told = quantity(loss_db, "dB", 3)
-    more = f"just over {limit}" if told == limit else f"{told}, more than {limit}"
+    more = f"slightly over {limit}" if told == limit else f"{told}, more than {limit}"
     return Verdict("unsuitable", f"{more}; {instead}.")
 
 
@@ -222,6 +258,11 @@ SPEAKER_LEAD = Calculator(
             empty="the gauge tells",
             presets=(0.75, 1.5, 2.5, 4),
         ),
+        Number(
+            key="power_w", label="Power through it", default="150", low=0.1, high=20_000,
+            optional=True, presets=(50, 100, 150), hint="What the output gives into this load.",
+            source=INVENTED,
+        ),
         awg_field(
             "awg", "Gauge (AWG)", "", hint="In place of the cross-section: 16, or 14.",
             empty="the cross-section tells",
@@ -234,8 +275,8 @@ SPEAKER_LEAD = Calculator(
         ),
     ),
     groups=(
-        ("Speaker and lead", ("load_ohm", "length_m", "mm2", "awg", "material", "conductor_c",
-                              "max_loss_db")),
+        ("The speaker", ("load_ohm", "power_w", "max_loss_db")),
+        ("The lead", ("length_m", "mm2", "awg", "material", "conductor_c")),
     ),
     compute=speaker_lead,
     alternatives=(("mm2",), ("awg",)),

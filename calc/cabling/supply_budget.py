@@ -84,6 +84,8 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
             "The battery’s age and temperature: a cold or old one may hold half of it.",
             "Alternators that the engine’s computer holds back to save fuel: measure the voltage "
             "at the battery with the music playing.",
+            "What a hot alternator gives: less than its rating. An electric vehicle has a "
+            "converter in its place, with a limit of its own.",
             "Draws far from a twentieth of the battery’s rating per hour: there Peukert’s law is a "
             "guess.",
             *(
@@ -147,10 +149,10 @@ def _sentence(upper: Margins, given: Mapping[str, Any]) -> str:
     off = "with the engine off nothing is drawn"
     if hours is not None:
         off = f"with the engine off it plays for {_time_words(hours)} at normal programme"
-    careful = "" if given["amplifier_class"] else ", reckoned as class AB"
+    careful = "At" if given["amplifier_class"] else "Counted as class AB: at"
     return (
-        f"At idle, normal programme: {_left_words(upper['normal']['margin_idle_a'])}; on the road, "
-        f"heavy programme: {_left_words(upper['heavy']['margin_running_a'])}; {off}{careful}."
+        f"{careful} idle, normal programme: {_left_words(upper['normal']['margin_idle_a'])}; on "
+        f"the road, heavy programme: {_left_words(upper['heavy']['margin_running_a'])}; {off}."
     )
 
 
@@ -178,9 +180,13 @@ def _verdict(margins: Margins, upper: Margins) -> Verdict:
     short = [(d, k, w) for d, k, w in _WANTED if (margins[d][k] or 0.0) < 0]
     if short:
         told = listed(
-            [f"{quantity(-(margins[d][k] or 0.0), 'A', 3)} are missing {w}" for d, k, w in short]
+            [f"{quantity(-(margins[d][k] or 0.0), 'A', 3)} missing {w}" for d, k, w in short]
         )
-        return Verdict("unsuitable", f"{told}; the battery would run down.")
+        return Verdict(
+            "unsuitable",
+            f"{told}; the battery would run down. Switch other loads off, turn it down, or choose "
+            "class D.",
+        )
     doubtful = [(d, k, w) for d, k, w in _WANTED if (upper[d][k] or 0.0) < 0]
     if doubtful:
         told = listed([f"{quantity(-(upper[d][k] or 0.0), 'A', 3)} {w}" for d, k, w in doubtful])

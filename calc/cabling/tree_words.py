@@ -16,8 +16,10 @@ from calc.cabling.fields import (
 from calc.cabling.optimum import Shortfall
 from calc.cabling.sizing import Offer, Rules
 from calc.cabling.tree import Plan, Run, Tree, drops, separate_runs
-from calc.core.figures import listed, quantity
+from calc.core.figures import quantity
 from calc.core.sheet import Column, Figure, Quantity, Table, Verdict
+
+_SPOKEN_RUNS = 5  # more are no sentence
 
 
 def run_results(tree: Tree, plan: Plan | None) -> list[dict[str, Any]]:
@@ -81,21 +83,20 @@ def tree_sentence(
     """Return the answer in one sentence."""
     if plan is None:
         return "No choice of sizes feeds these loads within the rules."
-    trunk = listed(
-        [
-            f"{plan.offers[at].size.words} from {tree.root} to {tree.runs[at].end} behind a fuse "
-            f"of {quantity(plan.fuses_a[at], 'A')}"
-            for at in tree.trunks
-        ]
-    )
-    fuses = sum(1 for one in plan.fuses_a if one)
-    mass = quantity(plan.conductor_kg, "kg", 3)
-    beside = ""
-    if apart:
-        beside = f"; separate runs would take {quantity(apart.conductor_kg, 'kg', 3)}"
+    runs = [
+        f"{plan.offers[at].size.words} to {tree.runs[at].end}"
+        + (f" behind {quantity(plan.fuses_a[at], 'A')}" if plan.fuses_a[at] else "")
+        for at in tree.outward
+    ]
+    if len(runs) > _SPOKEN_RUNS:
+        runs = [*runs[: len(tree.trunks)], f"and so on, {_count(len(runs), 'run')} in all"]
+    told = f"From the {tree.root} take {', '.join(runs)}"
+    if not apart:
+        return f"{told}: {quantity(plan.conductor_kg, 'kg', 3)} of conductor."
     return (
-        f"Take {trunk}; in all {_count(fuses, 'fuse')} and {mass} of "
-        f"{MATERIAL_SHORT[given['material']]}{beside}."
+        f"{told}; that is {quantity(plan.conductor_kg, 'kg', 3)} of "
+        f"{MATERIAL_SHORT[given['material']]}, separate runs would take "
+        f"{quantity(apart.conductor_kg, 'kg', 3)}."
     )
 
 
@@ -118,7 +119,7 @@ def tree_verdict(
     worst = max(range(len(plan.drops_v)), key=lambda at: plan.drops_v[at])
     return Verdict(
         "suitable",
-        f"at most {quantity(plan.drops_v[worst], 'V', 3)} of {quantity(rules.max_drop_v, 'V')} are "
+        f"at most {quantity(plan.drops_v[worst], 'V', 3)} of {quantity(rules.max_drop_v, 'V')} is "
         f"lost, at {tree.loads[worst].at}; every fuse protects what lies behind it.",
     )
 
@@ -129,7 +130,7 @@ def shortfall_words(tree: Tree, rules: Rules, one: Shortfall) -> str:
     if one.kind == "drop":
         return (
             f"{tree.loads[one.index].at} loses {quantity(one.figure, 'V', 3)} even with "
-            f"{thickest.size.words} throughout; shorten the way, permit more, or feed it separately"
+            f"{thickest.size.words} throughout; shorten the run, permit more, or feed it separately"
         )
     run = tree.runs[one.index]
     if thickest.permitted_a is None:
@@ -208,7 +209,7 @@ def dead_ends(tree: Tree) -> tuple[str, ...]:
         return ()
     return (
         f"No load hangs on the run to {', '.join(idle)}: it is sized for nothing but its fuse. "
-        "Give the load, or leave the run away.",
+        "Give the load, or leave the run out.",
     )
 
 

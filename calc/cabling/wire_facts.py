@@ -33,6 +33,7 @@ from calc.cabling.fields import (
     RULES_WIN,
     awg_field,
 )
+from calc.cabling.permitted import INSULATION_C as INSULATION
 from calc.cabling.permitted import PERMITTED_A, largest_fuse, permitted_current
 from calc.core.calculator import Calculator
 from calc.core.fields import Number, Whole
@@ -90,9 +91,18 @@ def wire_facts(given: Mapping[str, Any]) -> Sheet:
             "a strand: aluminium is silver inside, tinned copper is red.",
             "How tightly the strands are laid: 2 % is taken; a fine rope lay may reach 6 % (from "
             "memory).",
-            *((f"What it may carry: {NO_TABLE}.",) if may_carry is None else ()),
+            *(_why_unknown(given) if may_carry is None else ()),
         ),
         sources=(RESISTANCE, "Gauges: ASTM B258.", PERMITTED, FUSES),
+    )
+
+
+def _why_unknown(given: Mapping[str, Any]) -> tuple[str, ...]:
+    if given["insulation_c"] != INSULATION:
+        return (f"What it may carry: {NO_TABLE}.",)
+    return (
+        "What it may carry: the table has no such size. Give the area in mm² for a figure between "
+        "its rows; below 18 AWG and above 4/0 there is none.",
     )
 
 
@@ -149,11 +159,11 @@ def _verdict(sold: str | None, share: float | None, gauge: str | None) -> Verdic
     if sold is None or share is None:
         return None
     if share >= 100 * _TRUE_SHARE:
-        return Verdict("suitable", f"it has {rounded(share)} % of the area of {sold} AWG.")
+        return Verdict("suitable", f"it has {rounded(share, 3)} % of the area of {sold} AWG.")
     really = f"; it is about {gauge} AWG" if gauge and gauge != sold else ""
     return Verdict(
         "unsuitable",
-        f"sold as {sold} AWG, it has {rounded(share)} % of that area{really}. Size and fuse it "
+        f"sold as {sold} AWG, it has {rounded(share, 3)} % of that area{really}. Size and fuse it "
         "for what it is.",
     )
 
@@ -297,7 +307,7 @@ def _factors(given: Mapping[str, Any]) -> list[str]:
     return found or [""]
 
 
-_OTHERWISE = "the size is told in another way"
+_OTHERWISE = "the size is given in another way"
 AWG = awg_field("awg", "Gauge (AWG)", "4", hint="As it is printed: 4, or 1/0.", empty=_OTHERWISE)
 MM2 = Number(
     key="mm2", label="Cross-section", default="", optional=True, low=0.02, high=240,
@@ -334,7 +344,7 @@ WIRE_FACTS = Calculator(
         BUNDLE,
     ),
     groups=(
-        ("The cable, told in one way", ("awg", "mm2", "strands", "strand_mm")),
+        ("The cable, given in one way", ("awg", "mm2", "strands", "strand_mm")),
         (
             "What it is made of, and where it runs",
             (

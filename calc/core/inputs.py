@@ -94,7 +94,7 @@ class Form:
         chosen = self._given_alternatives(given)
         if len(chosen) > 1:
             keys = [key for group in chosen[1:] for key in group if key in given]
-            message = f"Only one way to tell the size is wanted. Give {ways}."
+            message = f"Give only one of these: {ways}."
             return [self._error(key, given[key], message) for key in keys]
         used = [
             group
