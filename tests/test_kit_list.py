@@ -253,7 +253,7 @@ def test_the_example_s_list_line_by_line():
         for one in found["items"]
     ]
     # 28.9 A at full power: a fuse of 30 A, 2.5 mm²; 10 % of slack on every length.
-    # 0.5 dB at 4 Ω are 237 mΩ, out and back: 0.75 mm² of 26 mΩ/m reaches 4.56 m, 1 mm² 6.07 m.
+    # 250 W into 4 Ω are 7.9 A: the thinnest lead of the table is 1 mm², and reaches 6.07 m.
     expected = [
         ("power cable", 1, "2.5 mm²", 3.3),
         ("fuse", 1, "30 A", None),
@@ -261,18 +261,19 @@ def test_the_example_s_list_line_by_line():
         ("spare fuse", 1, "30 A", None),
         ("ring lug, crimped", 1, "2.5 mm², for the battery’s bolt", None),
         ("cable ferrule or lug", 3, "2.5 mm²", None),
+        ("heat-shrink sleeve", 4, "for the lugs and ferrules of the power cable", None),
         ("grommet", 1, "2.5 mm²", None),
         ("corrugated tube", 1, "for the runs from the battery", 3.3),
         ("earth cable", 1, "2.5 mm²", 0.66),
         ("earth point", 1, "ring lug and ferrule for 2.5 mm², bolt, toothed washer, nut", None),
         ("signal lead, stereo pair", 2, "screened", 6.05),
-        ("speaker lead, two conductors", 1, "0.75 mm²", 4.95),
+        ("speaker lead, two conductors", 1, "1 mm²", 4.95),
         ("speaker lead, two conductors", 1, "1 mm²", 6.05),
-        ("speaker lead, two conductors", 1, "0.75 mm²", 2.2),
+        ("speaker lead, two conductors", 1, "1 mm²", 2.2),
         ("ferrule", 12, "for the speaker leads", None),
         ("trigger lead", 1, "0.75 mm²", 6.05),
-        # One for every 0.3 m of 2 · 3.3 + 0.66 + 2 · 6.05 + 4.95 + 6.05 + 2.2 + 6.05 = 38.61 m
-        ("cable ties or clips", 129, "for the bundle", None),
+        # One for every 0.3 m of 3.3 + 0.66 + 6.05 + 4.95 + 6.05 + 2.2 = 23.21 m
+        ("cable ties or clips", 78, "for the bundle", None),
     ]
     assert [one[:3] for one in told] == [one[:3] for one in expected]
     assert [one[3] for one in told] == [one[3] and pytest.approx(one[3]) for one in expected]
@@ -300,8 +301,8 @@ def test_slack_is_added_to_what_is_bought_and_changes_no_size(slack):
         ({"kit_signal_m": 0}, (2, False, None), "signal leads are to be bought by the list"),
         ({"routes": "power,battery,Hazel 4-50,3"}, (2, None, None), "is not known"),
         ({"routes": "power,battery,Hazel 4-50,3", "kit_signal_m": 0}, (2, False, None), "bought"),
-        ({"amplifiers": "Hazel 4-50,250,yes,0,3"}, (0, True, 5), "no signal lead is wanted"),
-        ({"amplifiers": "Hazel 4-50,250,yes,0,3", "kit_signal_m": 0}, (0, True, None), "wanted"),
+        ({"amplifiers": "Hazel 4-50,250,yes,0,3"}, (0, True, 5), "no signal lead is needed"),
+        ({"amplifiers": "Hazel 4-50,250,yes,0,3", "kit_signal_m": 0}, (0, True, None), "needed"),
     ],
 )
 def test_the_kit_s_signal_leads_reach_or_do_not(given, expected, words):
@@ -336,7 +337,7 @@ def test_pairs_that_are_handed_on_do_not_stand_for_those_that_come_in():
 @pytest.mark.parametrize(("supply", "system"), [(12, "12 V"), (14.4, "12 V"), (28, "24 V")])
 def test_two_amplifiers_on_one_trigger_take_a_relay_of_the_vehicle_s_voltage(supply, system):
     (relay,) = lines(results("kit-list", **TWO, supply_v=supply), "relay, with a fuse and its base")
-    assert plain(relay["size"]) == f"{system}, one contact; fuse 1 A"
+    assert plain(relay["size"]).startswith(f"{system}, one contact")
     assert "A and B on one trigger output" in relay["reason"]
     single = TWO["amplifiers"].replace("370,yes", "370,no")
     assert not lines(
@@ -411,7 +412,7 @@ def test_a_speaker_lead_that_no_size_serves_is_named():
          [("routes", "A run leads to the Battery; runs lead away from it.")]),
         ({"routes": "power,Hazel 4-50,X,1"}, [("routes", "Hazel 4-50 is fed by nothing")]),
         ({"amplifiers": "A,9,no,0,0;A,9,no,0,0;B,9,no,0,0;B,9,no,0,0"},
-         [("amplifiers", "A stands twice"), ("amplifiers", "B stands twice")]),
+         [("amplifiers", "A appears twice"), ("amplifiers", "B appears twice")]),
         ({"routes": ";".join(f"power,{at},{at + 1},1" for at in range(17))},
          [("routes", "17 runs. Give up to 16.")]),
         ({"routes": "power,battery,X,1;power,battery,X,1;power,Y,Z,1", "idle_w": 400},

@@ -242,12 +242,12 @@ def _sizes_table(
         (
             one.size.words,
             other_number(one.size),
-            Quantity(1000 * one.ohm_per_m),
+            _judged(rules, one, ampere, full, length, fuse),
             Quantity(total_drop(rules, one, ampere=ampere, length_m=length)),
             Quantity(total_drop(rules, one, ampere=demand.full_a, length_m=length)),
             Quantity(one.permitted_a),
             Quantity(largest_fuse(one.permitted_a)),
-            _judged(rules, one, ampere, full, length, fuse),
+            Quantity(1000 * one.ohm_per_m),
         )
         for one in rules.offers
     ]
@@ -256,12 +256,12 @@ def _sizes_table(
         columns=(
             Column("Size"),
             Column("Or", "AWG" if given["sizes"] == "metric" else "mm²"),
-            Column("Resistance", "mΩ/m"),
+            Column("Fit"),
             Column(f"Drop, {DUTY_WORDS[given['duty']]}", "V", decimals=2),
             Column("Drop, full power", "V", decimals=2),
             Column("May carry", "A"),
             Column("Largest fuse", "A"),
-            Column("Fit"),
+            Column("Resistance", "mΩ/m"),
         ),
         rows=tuple(rows),
         marked=None if chosen.offer is None else rules.offers.index(chosen.offer),
