@@ -68,3 +68,24 @@ def test_a_list_of_frequencies_makes_the_table(page, served):
     wait_until(
         page, "document.querySelectorAll('#filter-response .figures-table tbody tr').length === 3"
     )
+
+
+def test_of_fields_that_stand_for_one_another_the_filled_one_clears_the_others(page, served):
+    page.goto(served.url + "cables/")
+    wait_ready(page)
+    card = page.locator("#wire-facts")
+    field = {key: card.locator(f"[name={key}]") for key in ("awg", "mm2", "strands", "strand_mm")}
+    assert field["awg"].input_value() == "4"
+    field["mm2"].fill("16")
+    wait_sentence(page, "wire-facts", "16 mm²")
+    assert field["awg"].input_value() == ""
+    field["strands"].fill("570")
+    assert field["mm2"].input_value() == ""
+    wait_until(page, "!document.querySelector('#wire-facts .error-summary').hidden")
+    field["strand_mm"].fill("0.16")
+    wait_sentence(page, "wire-facts", "570 × 0.16 mm")
+    assert page.url.endswith("?wire-facts.strands=570&wire-facts.strand_mm=0.16")
+    page.reload()
+    wait_ready(page)
+    assert field["awg"].input_value() == field["mm2"].input_value() == ""
+    assert field["strands"].input_value() == "570"

@@ -1,5 +1,5 @@
 """Answers of wire facts, speaker leads and the supply, held against printed tables and against
-sums written out here.
+sums written out here; and links of one power cable, each asking for more than the last.
 """
 
 import json
@@ -8,7 +8,8 @@ import math
 import pytest
 from conftest import ROOT
 
-from calc.contents import CALCULATORS, query_of
+from calc.contents import CALCULATORS, PAGES, query_of
+from calc.core import link
 from calc.core.errors import InputError
 
 CONDUCTORS = json.loads((ROOT / "shared/published/conductors.json").read_text("utf-8"))
@@ -407,3 +408,46 @@ def test_the_supply_s_verdict_names_what_is_missing_and_when(given, state, words
 
 def test_too_much_idle_power_is_refused():
     assert set(errors_of("supply-budget", idle_w=278)) == {"idle_w"}
+
+
+# ---- links of one power cable ----------------------------------------------------------------
+
+# One field at a time made harder, as links write it.
+HARDER = {
+    "length_m": ("0.05", "1", "2.9", "3", "4", "7", "12", "40", "100"),
+    "total_power_w": ("1", "50", "250", "251", "600", "1000", "3000", "20000"),
+    "max_drop_v": ("5", "1", "0.5", "0.3", "0.1", "0.05"),
+    "duty": ("normal", "heavy", "full"),
+    "bundle": ("1", "2", "3", "4", "7", "24"),
+    "engine_space": ("no", "yes"),
+    "material": ("copper", "cca15", "cca10"),
+    "conductor_c": ("-40", "20", "50", "105", "200"),
+    "connections_mohm": ("0", "2", "20", "60"),
+    "body_mohm": ("0", "2", "20", "60"),
+    "regulated_min_v": ("", "14.4", "12", "9", "6"),
+    "efficiency_percent": ("100", "80", "60", "30", "10"),
+}
+
+
+@pytest.mark.parametrize(
+    "rest",
+    [
+        "",
+        "&power-cable.length_m=6&power-cable.sizes=awg",
+        "&power-cable.total_power_w=600&power-cable.return=cable",
+    ],
+)
+@pytest.mark.parametrize("key", HARDER)
+def test_a_link_that_asks_for_more_never_opens_to_a_thinner_cable(key, rest):
+    calculator = CALCULATORS["power-cable"]
+    areas, fuses = [], []
+    for text in HARDER[key]:
+        query = f"power-cable.{key}={text}"
+        query += "" if f".{key}=" in rest else rest
+        asked = link.opened(calculator, query, PAGES["cables/"])
+        assert asked.notices == asked.errors == ()
+        found = calculator.answer(asked.given).sheet.results
+        areas.append(found["size_mm2"] or math.inf)
+        fuses.append(found["fuse_a"] or math.inf)
+    assert areas == sorted(areas)
+    assert fuses == sorted(fuses)

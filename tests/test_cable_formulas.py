@@ -337,6 +337,8 @@ def test_what_goes_in_comes_out_as_power_or_as_heat(one, duty):
 
 @given(one=demands, duty=duties)
 def test_the_current_that_counts_is_never_below_the_current(one, duty):
+    heat = one.supply_v * one.most_current(duty) - one.power_w * DUTIES[duty]
+    assert one.most_heat_w(duty) == pytest.approx(heat, abs=1e-9)
     assert one.most_current(duty) >= one.current(duty)
     if duty != "full":
         assert one.most_current(duty) >= one.idle_a == one.idle_w / one.supply_v

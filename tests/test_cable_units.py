@@ -15,7 +15,14 @@ from calc.cabling import conductors as wire
 from calc.cabling import demand, feed
 from calc.cabling import permitted as allowed
 from calc.cabling.demand import Demand
-from calc.cabling.leads import lead_damping, lead_loss, lead_loss_db, lead_ohm, longest_lead_m
+from calc.cabling.leads import (
+    lead_current,
+    lead_damping,
+    lead_loss,
+    lead_loss_db,
+    lead_ohm,
+    longest_lead_m,
+)
 from calc.cabling.sizing import Rules, choose, total_drop
 
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))
@@ -321,6 +328,7 @@ def test_the_longest_lead_loses_what_it_may(load, per_m, loss):
 def test_a_lead_without_resistance_loses_nothing():
     assert lead_loss(load_ohm=4, ohm=0) == lead_loss_db(load_ohm=4, ohm=0) == 0
     assert lead_damping(load_ohm=4, ohm=0) is None
+    assert lead_current(power_w=None, load_ohm=4) is None
 
 
 # ---- units -----------------------------------------------------------------------------------
@@ -399,6 +407,7 @@ TWENTY = Q(20, "hour")
             1 - (SPEAKER / (SPEAKER + LEAD)) ** 2,
         ),
         (lead_damping(load_ohm=4, ohm=0.133), "dimensionless", SPEAKER / LEAD),
+        (lead_current(power_w=250, load_ohm=4), "ampere", (WATT / SPEAKER) ** 0.5),
         (
             feed.peukert_hours(battery_ah=70, draw_a=7, peukert=1),
             "hour",

@@ -268,8 +268,7 @@ MESSAGES = [
     (
         RUNS,
         "a,1;b,2,3",
-        "Runs: Row 2: 3 values where 2 belong. Give to, length_m; leave a value empty where it "
-        "is not known.",
+        "Runs: Row 2: 3 values where 2 belong. Give to, length_m.",
     ),
     (
         RUNS,

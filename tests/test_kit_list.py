@@ -184,7 +184,7 @@ def test_a_run_without_a_load_is_pointed_out():
     assert not any("No load hangs" in one for one in sheet_of("cable-tree").cautions)
 
 
-@pytest.mark.parametrize(("own", "is_told"), [("40;40", False), ("40;40.5", True), ("", False)])
+@pytest.mark.parametrize(("own", "is_told"), [("40;40", False), ("40;41", True), ("", False)])
 def test_own_fuses_above_those_at_the_battery_are_pointed_out(own, is_told):
     for name in ("cable-tree", "kit-list"):
         more = {} if name == "cable-tree" else TWO
@@ -330,7 +330,7 @@ def test_pairs_that_are_handed_on_do_not_stand_for_those_that_come_in():
     amplifiers = "A,250,no,2,0;B,250,no,2,0"
     routes = "power,battery,A,1;power,battery,B,1;earth,A,body,1;earth,B,body,1;signal,A,B,1"
     found = results("kit-list", amplifiers=amplifiers, routes=routes)
-    assert found["missing"] == ["no signal route for A"]
+    assert found["missing"] == ["no signal route to A"]
     assert found["kit_signal"] == {"pairs": 4, "enough": None, "spare_m": None}
 
 
@@ -348,7 +348,7 @@ def test_two_amplifiers_on_one_trigger_take_a_relay_of_the_vehicle_s_voltage(sup
 def test_branches_take_a_block_and_several_trunks_a_clamp():
     found = results("kit-list", **TWO)
     (block,) = lines(found, "distribution block")
-    assert (block["quantity"], block["size"]) == (1, "2 ways: 2.5 mm² and 4 mm²")
+    assert (block["quantity"], block["size"]) == (1, "to 2.5 mm² and 4 mm²")
     assert block["reason"] == "at block; 2 of its ways fused"
     assert not lines(found, "battery clamp with several bolts")
     routes = "power,battery,A,3;power,battery,B,3"
@@ -383,7 +383,7 @@ def test_with_a_cable_as_the_way_back_every_run_is_bought_twice_and_nothing_is_e
             ["no power route to A", "no power route to A, whose earth is listed"],
         ),
         ("earth,B,body,0.7;", ["no earth route for B"]),
-        ("signal,head,A,4;", ["no signal route for A"]),
+        ("signal,head,A,4;", ["no signal route to A"]),
         ("speaker,A,door,4;", ["1 of 1 speaker routes of A is missing"]),
         (";trigger,head,B,4", ["no trigger route for B"]),
     ],

@@ -59,9 +59,9 @@ CLAD = (
     "them. It breaks more easily at a crimp and corrodes where it is damp."
 )
 RESISTANCE = (
-    "Resistance: IEC 60228 class 5 for metric sizes; ρ/s × 1.02 for gauges (ASTM B258) and "
-    "measured strands; ρ = 1/58 Ω·mm²/m and 0.00393 per kelvin, IEC 60028; copper-clad "
-    "aluminium by ASTM B566 (from memory)."
+    "Resistance: IEC 60228 class 5 for metric sizes, interpolated between them; ρ/s × 1.02 for "
+    "gauges (ASTM B258) and measured strands; ρ = 1/58 Ω·mm²/m and 0.00393 per kelvin, IEC 60028; "
+    "copper-clad aluminium by ASTM B566 (from memory)."
 )
 PERMITTED = (
     "Permitted currents: 33 CFR 183.425 table 5, reprinted as ABYC E-11 (single copper "
@@ -183,6 +183,9 @@ CABLE_GROUPS = (
 )
 
 
+_NEAR = 1.7  # two gauges, and a step of the metric sizes
+
+
 def is_gauge(text: str) -> bool:
     """Tell whether a text names a gauge."""
     try:
@@ -254,7 +257,9 @@ def check_regulated(given: Mapping[str, Any]) -> tuple[FieldError, ...]:
 
 def check_own_fuses(given: Mapping[str, Any]) -> tuple[FieldError, ...]:
     """Return what is wrong with the amplifier's own fuses: two taken for one, mostly."""
-    odd = [one for one in given.get("amp_fuses_a") or () if not (2 * one).is_integer()]
+    odd = [
+        one for one in given.get("amp_fuses_a") or () if not one.is_integer() and one not in FUSES_A
+    ]
     return tuple(
         FieldError(
             AMP_FUSES.key,
@@ -291,9 +296,10 @@ def both_names(size: Size) -> str:
 
 
 def stand_in(size: Size) -> Size | None:
-    """Return the thinnest size of the other system that is no thinner; None beyond all."""
+    """Return the thinnest size of the other system that is no thinner; None if it is not near."""
     others = METRIC_SIZES if "AWG" in size.name else AWG_SIZES
-    return next((one for one in others if one.area_mm2 >= size.area_mm2), None)
+    found = next((one for one in others if one.area_mm2 >= size.area_mm2), None)
+    return found if found and found.area_mm2 < _NEAR * size.area_mm2 else None
 
 
 def other_number(size: Size) -> str:

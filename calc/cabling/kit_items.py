@@ -12,7 +12,14 @@ from calc.cabling.tree import Plan, Tree
 from calc.core.figures import listed, quantity
 
 _TIE_EVERY_M = 0.3  # our own choice
+_LAST_BITS_M = 1e-9  # lengths nearer than this are alike
 _LEAD_C = 20.0  # speaker leads are copper, and carry too little to warm up
+# What joins runs: at the battery or elsewhere, and with several ways out or with one.
+_JOINTS = {
+    (True, True): "battery clamp with several bolts",
+    (False, True): "distribution block",
+    (False, False): "cable joint or block",
+}
 _TRIGGER_SIZE: dict[System, str] = {"metric": "0.75 mm²", "awg": "18 AWG"}
 
 
@@ -97,42 +104,41 @@ class Job:
         """Return the amplifier that a route begins or ends at."""
         return next((one for one in self.amplifiers if _touches(one, route)), None)
 
-    def pairs_of(self, route: Route) -> int:
-        """Return how many stereo pairs a signal route carries.
+    def taker_of(self, route: Route) -> Amplifier | None:
+        """Return the amplifier that takes a signal route's pairs: at its end, else its start."""
+        ends = {one.name: one for one in self.amplifiers}
+        return ends.get(route.end) or ends.get(route.start)
 
-        The amplifier at its end takes them, else the one at its start; several routes to
-        one amplifier share its pairs.
-        """
-        takers = {one.name: one for one in self.amplifiers}
-        taker = takers.get(route.end) or takers.get(route.start)
+    def signal_to(self, amplifier: Amplifier) -> tuple[Route, ...]:
+        """Return the signal routes whose pairs an amplifier takes."""
+        return tuple(one for one in self.of("signal") if self.taker_of(one) is amplifier)
+
+    def pairs_of(self, route: Route) -> int:
+        """Return how many stereo pairs a signal route carries; routes to one amplifier share."""
+        taker = self.taker_of(route)
         if taker is None:
             return 1
-        sharing = [
-            one
-            for one in self.of("signal")
-            if (takers.get(one.end) or takers.get(one.start)) is taker
-        ]
+        sharing = self.signal_to(taker)
         share, rest = divmod(taker.signal_pairs, len(sharing))
         at = next(at for at, one in enumerate(sharing) if one is route)
         return share + (at < rest)
+
+    def kit_left_m(self, route: Route) -> float:
+        """Return what the kit's signal lead has left on a route [m]; below 0 it is short."""
+        left = self.kit_signal_m - self.bought_m(route.length_m)
+        return 0.0 if abs(left) < _LAST_BITS_M else left
 
 
 def signal_kit(job: Job) -> SignalKit:
     """Return how far the kit's signal leads reach."""
     pairs = sum(one.signal_pairs for one in job.amplifiers)
     routes = [one for one in job.of("signal") if job.pairs_of(one)]
-    unrouted = any(
-        one.signal_pairs and not any(_touches(one, route) for route in routes)
-        for one in job.amplifiers
-    )
     if not job.kit_signal_m:
         return SignalKit(pairs=pairs, enough=not pairs, spare_m=None)
-    if unrouted:
+    if any(one.signal_pairs and not job.signal_to(one) for one in job.amplifiers):
         return SignalKit(pairs=pairs, enough=None, spare_m=None)
-    if not routes:
-        return SignalKit(pairs=pairs, enough=True, spare_m=job.kit_signal_m)
-    spare = job.kit_signal_m - max(job.bought_m(one.length_m) for one in routes)
-    return SignalKit(pairs=pairs, enough=spare > -1e-9, spare_m=spare)
+    spare = min((job.kit_left_m(one) for one in routes), default=job.kit_signal_m)
+    return SignalKit(pairs=pairs, enough=spare >= 0, spare_m=spare)
 
 
 def missing(job: Job) -> list[str]:
@@ -143,11 +149,9 @@ def missing(job: Job) -> list[str]:
     for one in job.amplifiers:
         if one.name not in fed:
             found.append(f"no power route to {one.name}")
-        for what, wanted in (
-            ("earth", by_body),
-            ("signal", one.signal_pairs > 0),
-            ("trigger", one.trigger),
-        ):
+        if one.signal_pairs and not job.signal_to(one):
+            found.append(f"no signal route to {one.name}")
+        for what, wanted in (("earth", by_body), ("trigger", one.trigger)):
             if wanted and not any(_touches(one, route) for route in job.of(what)):
                 found.append(f"no {what} route for {one.name}")
         leads = sum(1 for route in job.of("speaker") if _touches(one, route))
@@ -298,16 +302,16 @@ def _joint_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
         )
     for place in dict.fromkeys(run.start for run in tree.runs):
         out = [at for at, run in enumerate(tree.runs) if run.start == place]
-        if len(out) < 2:
+        if len(out) < 2 and place == tree.root:
             continue
         sizes = listed([plan.offers[at].size.name for at in out])
         fused = sum(1 for at in out if plan.fuses_a[at])
         yield Item(
-            item="battery clamp with several bolts" if place == tree.root else "distribution block",
+            item=_JOINTS[place == tree.root, len(out) > 1],
             quantity=both,
-            size=f"{len(out)} ways: {sizes}",
+            size=f"to {sizes}",
             length_m=None,
-            reason=f"at {place}; {fused or 'none'} of its ways fused",
+            reason=f"at {place}; ways out: {len(out)}, with a fuse of their own: {fused}",
         )
     yield Item(
         item="heat-shrink sleeve",
@@ -366,7 +370,7 @@ def _signal_items(job: Job) -> Iterable[Item]:
         bought = job.bought_m(route.length_m)
         reason = f"{route.start} to {route.end}"
         if job.kit_signal_m:
-            left = job.kit_signal_m - bought
+            left = job.kit_left_m(route)
             word = "to spare" if left >= 0 else "short"
             reason += (
                 f"; the kit’s {quantity(job.kit_signal_m, 'm', 3)}: "

@@ -278,22 +278,26 @@ def _steps(given: Mapping[str, Any], size: Size, per_m: float) -> tuple[str, ...
             f"{given['strands']} × π/4 × ({quantity(given['strand_mm'], 'mm')})² = "
             f"{quantity(size.area_mm2, 'mm²')}."
         )
-    standard = given["mm2"] and any(abs(one - given["mm2"]) < 1e-9 for one in _STANDARD_MM2)
-    source = (
-        "the highest value that IEC 60228 permits for class 5"
-        if standard
-        else "ρ/s × 1.02 for the lay of the strands"
-    )
+    source = "ρ/s × 1.02 for the lay of the strands"
+    if given["mm2"]:
+        standard = any(abs(one - given["mm2"]) < 1e-9 for one in _STANDARD_MM2)
+        source = "the highest value that IEC 60228 permits for class 5"
+        if not standard:
+            source = "ρ/s with the allowance of the standard sizes around it, class 5"
     return (
         area,
         f"At 20 °C, copper: {quantity(1000 * size.copper_ohm_per_m, 'mΩ/m')}, {source}.",
         f"Times {rounded(ratio)} for {MATERIAL_WORDS[given['material']]}, and for "
         f"{quantity(given['conductor_c'], '°C')}: {quantity(1000 * per_m, 'mΩ/m')}.",
-        "May carry: the table’s current"
-        + (", between its gauges a straight line of logarithms" if not given["awg"] else "")
-        + listed(_factors(given))
-        + ".",
+        _carry_step(given, size),
     )
+
+
+def _carry_step(given: Mapping[str, Any], size: Size) -> str:
+    if _permitted(given, size, given["material"]) is None:
+        return "May carry: no table gives a current for it."
+    between = "" if given["awg"] else ", between its gauges a straight line of logarithms"
+    return f"May carry: the table’s current{between}{listed(_factors(given))}."
 
 
 def _factors(given: Mapping[str, Any]) -> list[str]:
