@@ -192,7 +192,7 @@ def test_own_fuses_above_those_at_the_battery_are_pointed_out(own, is_told):
         told = [plain(one) for one in sheet.cautions if "own fuses" in one]
         assert bool(told) == is_told
         if told:
-            assert "come to 80.5 A, more than the 80 A at the battery" in told[0]
+            assert "come to 81 A, more than the 80 A at the battery" in told[0]
     total = results("cable-tree", amp_fuses_a=own)["current_by_fuses_a"]
     assert total == (sum(map(float, own.split(";"))) if own else None)
 
@@ -349,14 +349,17 @@ def test_branches_take_a_block_and_several_trunks_a_clamp():
     found = results("kit-list", **TWO)
     (block,) = lines(found, "distribution block")
     assert (block["quantity"], block["size"]) == (1, "to 2.5 mm² and 4 mm²")
-    assert block["reason"] == "at block; 2 of its ways fused"
+    assert block["reason"] == "at block; ways out: 2, with a fuse of their own: 2"
     assert not lines(found, "battery clamp with several bolts")
     routes = "power,battery,A,3;power,battery,B,3"
     (clamp,) = lines(
         results("kit-list", **{**TWO, "routes": routes}), "battery clamp with several bolts"
     )
-    assert clamp["reason"] == "at battery; 2 of its ways fused"
+    assert clamp["reason"] == "at battery; ways out: 2, with a fuse of their own: 2"
     assert not lines(results("kit-list"), "distribution block", "battery clamp with several bolts")
+    handed_on = "power,battery,A,3;power,A,B,1"
+    (joint,) = lines(results("kit-list", **{**TWO, "routes": handed_on}), "cable joint or block")
+    assert joint["reason"].startswith("at A; ways out: 1,")
 
 
 def test_with_a_cable_as_the_way_back_every_run_is_bought_twice_and_nothing_is_earthed():
