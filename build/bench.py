@@ -12,6 +12,7 @@ import statistics
 import sys
 import threading
 import time
+from collections.abc import Iterable
 from pathlib import Path
 
 from serve import Server, server
@@ -27,6 +28,7 @@ TARGETS = {
     "input_ms": 50,
     "coils_ms": 300,
     "split_ms": 300,
+    "tree_ms": 300,
     "build_s": 60,
 }
 
@@ -321,6 +323,12 @@ def _report_answers(browser: object, address: str) -> None:
         f"median {statistics.median(times):.0f}",
         f"slowest {times[-1]:.0f}, target ≤ {TARGETS['split_ms']}",
     )
+    times = sorted(page.evaluate(ASK, [_request("cable-tree", one) for one in _trees()]))
+    _line(
+        "  cable-tree, twelve runs",
+        f"median {statistics.median(times):.0f}",
+        f"slowest {times[-1]:.0f}, target ≤ {TARGETS['tree_ms']}",
+    )
     unlike = [
         _request("coil-wiring", {"drivers": "2,4;2,3;2,2;2,1"}),
         _request("coil-wiring", {"drivers": "2,4;2,3;2,2;2,1", "min_load_ohm": "3"}),
@@ -331,6 +339,32 @@ def _report_answers(browser: object, address: str) -> None:
         f"first {times[0]:.0f}",
         f"then, another limit: {times[1]:.0f}",
     )
+
+
+def _trees() -> list[dict[str, str]]:
+    """Return trees of twelve runs: a comb, a star, a fork of forks, and chains with one load."""
+    comb = [f"n{at},n{at + 1},{1 + at / 7:.2f}" for at in range(6)]
+    comb += [f"n{at + 1},load {at},{0.4 + at / 9:.2f}" for at in range(6)]
+    fork = [f"n{(at - 1) // 2},n{at},{0.6 + at / 5:.2f}" for at in range(1, 13)]
+    star = [f"n0,load {at},{1 + at / 3:.2f}" for at in range(12)]
+    # The lengths that took the longest of some two thousand chains.
+    chain = [f"n{at},n{at + 1},{0.3 * 1.2**at:.3f}" for at in range(12)]
+    found = []
+    for sizes in ("metric", "awg"):
+        for limit in ("0.35", "0.5", "0.8", "1.4"):
+            rules = {"sizes": sizes, "max_drop_v": limit, "body_mohm": "0.5"}
+            found += [
+                rules | {"runs": ";".join(comb), "loads": _loads(f"load {at}" for at in range(6))},
+                rules | {"runs": ";".join(fork), "loads": _loads(f"n{at}" for at in range(6, 13))},
+                rules | {"runs": ";".join(star), "loads": _loads(f"load {at}" for at in range(12))},
+                rules | {"runs": ";".join(chain), "loads": "n12,120"},
+            ]
+    full = {"duty": "full", "return": "cable", "sizes": "awg", "runs": ";".join(chain)}
+    return [*found, full | {"loads": "n12,69", "max_drop_v": "0.07"}]
+
+
+def _loads(places: Iterable[str]) -> str:
+    return ";".join(f"{place},{90 + 17 * at}" for at, place in enumerate(places))
 
 
 def _full_systems() -> list[dict[str, str]]:

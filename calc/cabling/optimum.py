@@ -8,7 +8,7 @@ cannot become a best plan, and only those.  Drops and volumes are whole numbers,
 do not depend on their order.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from calc.cabling.permitted import carries, smallest_fuse
@@ -212,12 +212,14 @@ class _Search:
         """Return the runs of a run's subtree, itself included, and their best pairs."""
         inside, states = self._joined(self._tree.children[at])
         inside |= {at}
+        fits = self._fits(inside, self._above[at])
         found = [
             (drop + one.drop, volume + one.volume, ((at, one), *chosen))
             for one in self._options[at]
             for drop, volume, chosen in states
+            if fits(drop + one.drop, volume + one.volume)
         ]
-        return inside, self._pruned(inside, found, self._above[at])
+        return inside, _unbeaten(found)
 
     def _joined(self, branches: Sequence[int]) -> tuple[frozenset[int], list[_State]]:
         """Return the best pairs of branches that begin at one place."""
@@ -226,33 +228,23 @@ class _Search:
         for at in branches:
             more, own = self._below(at)
             inside |= more
-            states = self._pruned(inside, _side_by_side(states, own), self._above[at])
+            fits = self._fits(inside, self._above[at])
+            both = _side_by_side(states, own)
+            states = _unbeaten([one for one in both if fits(one[0], one[1])])
         return inside, states
 
-    def _pruned(self, inside: frozenset[int], states: list[_State], above: int) -> list[_State]:
-        """Return the pairs that no other beats and that can become a best plan.
+    def _fits(self, inside: frozenset[int], above: int) -> Callable[[int, int], bool]:
+        """Return what tells whether a drop and a volume can become a best plan.
 
-        Each pair's bound: its volume, the least that the runs outside add at the
-        multipliers' weights, and its own drop at the weight of its loads.
+        The bound is the volume, the least that the runs outside add at the multipliers'
+        weights, and the drop at the weight of its loads.
         """
-        tree, limit = self._tree, self._limit
-        fixed = sum(least for at, least in enumerate(self._least) if at not in inside)
         # The weight of a trunk is the sum of its loads' prices.
-        price = self._price(inside)
-        fixed -= limit * (sum(self._weights[at] for at in tree.trunks))
-        cut = self._cut * _LAST_BITS + 1
-        kept: list[_State] = []
-        # sort is stable: of equals the first, the thicker towards the battery, stays
-        for state in sorted(states, key=lambda one: (one[0], one[1])):
-            drop, volume, _ = state
-            if drop + above > limit:
-                break
-            if kept and volume >= kept[-1][1]:
-                continue
-            if volume + fixed + price * drop > cut:
-                continue
-            kept.append(state)
-        return kept
+        fixed = sum(least for at, least in enumerate(self._least) if at not in inside)
+        fixed -= self._limit * sum(self._weights[at] for at in self._tree.trunks)
+        price, most = self._price(inside), self._limit - above
+        cut = self._cut * _LAST_BITS + 1 - fixed
+        return lambda drop, volume: drop <= most and volume + price * drop <= cut
 
     def _price(self, inside: frozenset[int]) -> float:
         """Return the sum of the prices of the loads that hang on these runs."""
@@ -261,6 +253,16 @@ class _Search:
             for at in inside
             if not any(at in self._tree.children[other] for other in inside)
         )
+
+
+def _unbeaten(states: list[_State]) -> list[_State]:
+    """Return the pairs that no other beats in both, from the least drop to the least volume."""
+    kept: list[_State] = []
+    # sort is stable: of equals the first, the thicker towards the battery, stays
+    for state in sorted(states, key=lambda one: (one[0], one[1])):
+        if not kept or state[1] < kept[-1][1]:
+            kept.append(state)
+    return kept
 
 
 def _side_by_side(left: list[_State], right: list[_State]) -> list[_State]:
