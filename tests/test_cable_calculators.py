@@ -313,7 +313,8 @@ def test_the_amplifier_s_own_fuses_stand_beside_the_power_as_a_second_estimate()
 
 @pytest.mark.parametrize(
     ("own", "total", "words"),
-    [("30", 30, None), ("15;7,5;7.5", 30, None), ("29", 29, None), ("25", 25, "less than the 28.9 A"),
+    [("30", 30, None), ("15;7,5;7.5", 30, None), ("29", 29, None),
+     ("25", 25, "less than the 28.9 A"),
      ("20;11", 31, "more than the 30 A"), ("15;15;15", 45, "more than the 30 A")],
 )  # fmt: skip
 def test_own_fuses_that_agree_with_the_power_give_no_caution(own, total, words):
