@@ -27,7 +27,12 @@ def test_axe_finds_nothing(browser, served, address, scheme):
         wait_ready(page)
         page.eval_on_selector_all("details", "all => all.forEach((one) => { one.open = true; })")
     page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")
+    # All that differs on a dark page are its colours.
+    rules = ["color-contrast"] if scheme == "dark" else None
+    found = page.evaluate(
+        "only => axe.run(document, { resultTypes: ['violations'], ...(only && { runOnly: only }) })",
+        rules,
+    )
     told = [
         (one["id"], one["help"], [node["target"] for node in one["nodes"]][:5])
         for one in found["violations"]
@@ -43,7 +48,8 @@ def test_nothing_sticks_out_of_a_narrow_page(browser, served, address, width):
     context = browser.new_context(viewport={"width": width, "height": 800}, has_touch=True)
     page = context.new_page()
     page.goto(served.url + address)
-    shoot(page, f"{address.strip('/') or 'start'}-{width}")
+    if width == 390:
+        shoot(page, f"{address.strip('/') or 'start'}-{width}")
     wide = page.evaluate("document.documentElement.scrollWidth")
     context.close()
     assert wide <= width
