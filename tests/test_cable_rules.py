@@ -14,8 +14,11 @@ from cable_systems import (
     rating_of,
 )
 
+from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES
 from calc.cabling.demand import DUTIES, Demand, longest_idle_w
+from calc.cabling.fields import stand_in
 from calc.cabling.optimum import least_conductor
+from calc.cabling.permitted import permitted_current
 from calc.cabling.sizing import choose
 from calc.cabling.tree import Load, Run, Tree, separate
 
@@ -155,3 +158,19 @@ def test_currents_at_and_beside_every_rating_and_permitted_current():
                 )
                 check_whole_tree(tree, rules)
                 check_whole_tree(replace(tree, loads=(below,)), rules)
+
+
+@pytest.mark.parametrize("material", ["copper", "cca10", "cca15"])
+@pytest.mark.parametrize("size", [*METRIC_SIZES, *AWG_SIZES], ids=lambda size: size.name)
+def test_what_may_stand_for_a_size_neither_carries_less_nor_drops_more(size, material):
+    instead = stand_in(size)
+    if instead is None:
+        assert size.area_mm2 > 95  # beyond the thickest metric size
+        return
+    assert ("AWG" in instead.name) is not ("AWG" in size.name)
+    for warm_c in (20, 50):
+        own = size.ohm_per_m(material=material, conductor_c=warm_c)
+        assert instead.ohm_per_m(material=material, conductor_c=warm_c) <= own
+    may_carry = permitted_current(size, material=material)
+    if may_carry is not None:
+        assert permitted_current(instead, material=material) >= may_carry

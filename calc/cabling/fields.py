@@ -296,9 +296,19 @@ def both_names(size: Size) -> str:
 
 
 def stand_in(size: Size) -> Size | None:
-    """Return the thinnest size of the other system that is no thinner; None if it is not near."""
+    """Return the thinnest size of the other system that neither carries less nor drops more.
+
+    None where the next such size is far thicker.
+    """
     others = METRIC_SIZES if "AWG" in size.name else AWG_SIZES
-    found = next((one for one in others if one.area_mm2 >= size.area_mm2), None)
+    found = next(
+        (
+            one
+            for one in others
+            if one.area_mm2 >= size.area_mm2 and one.copper_ohm_per_m <= size.copper_ohm_per_m
+        ),
+        None,
+    )
     return found if found and found.area_mm2 < _NEAR * size.area_mm2 else None
 
 
