@@ -231,7 +231,7 @@ def _items_table(given: Mapping[str, Any], found: tuple[Item, ...]) -> Table:
             Column("How many"),
             Column("Size"),
             Column("Length of each", "m", decimals=1),
-            Column("Why"),
+            Column("Why", wide=True),
         ),
         rows=tuple(
             (

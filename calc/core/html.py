@@ -26,7 +26,6 @@ _SHAPES = {
     "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
 }
 _LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
-_LONG_TEXT = 40  # letters, above which a cell needs some width
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
 
@@ -97,11 +96,10 @@ def table(one: Table) -> Element:
 
     def body_cell(index: int, cell: Cell) -> Element:
         is_number = isinstance(cell, int | float | Quantity | Span)
-        code = "code" if one.columns[index].code else None
+        column = one.columns[index]
+        code = "code" if column.code else "words" if column.wide else None
         kind = "number" if is_number else code
-        if kind is None and isinstance(cell, str) and len(cell) > _LONG_TEXT:
-            kind = "words"
-        return element("td", figure(cell, one.columns[index].decimals), class_=kind)
+        return element("td", figure(cell, column.decimals), class_=kind)
 
     rows = [
         element(

@@ -56,13 +56,15 @@ class Figure:
 class Column:
     """A table column; the unit stands in its head, `code` sets its cells unspaced.
 
-    `decimals` writes its numbers with that many decimals instead of four figures.
+    `decimals` writes its numbers with that many decimals instead of four figures; `wide`
+    keeps room for sentences where the page is narrow.
     """
 
     label: str
     unit: str = ""
     code: bool = False
     decimals: int | None = None
+    wide: bool = False
 
 
 @dataclass(frozen=True)
