@@ -6,9 +6,7 @@ Resistances and currents are taken from printed tables, never from the project's
 import math
 
 import pytest
-
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from asking import errors_of, plain, results, sheet_of, table, values
 
 WARM = 1 + 0.00393 * 30  # a conductor of 50 °C against one of 20 °C
 # 250 W at 60 % and 14.4 V, the amplifier of the examples.
@@ -33,37 +31,10 @@ MAY_6 = between(6, 10, 60, 8, 80)
 MAY_10 = between(10, 8, 80, 6, 120)
 
 
-def sheet_of(name, **given):
-    return CALCULATORS[name].answer({key: str(value) for key, value in given.items()}).sheet
-
-
-def results(name, **given):
-    return sheet_of(name, **given).results
-
-
-def errors_of(name, **given):
-    with pytest.raises(InputError) as caught:
-        results(name, **given)
-    return {one.field: one.message for one in caught.value.errors}
-
-
-def table(sheet, caption):
-    (found,) = (one for one in sheet.tables if caption in one.caption)
-    return found
-
-
-def values(row):
-    return [getattr(cell, "value", cell) for cell in row]
-
-
 def column(shown, label):
     """Return a column's values; its label begins so."""
     (at,) = (at for at, one in enumerate(shown.columns) if one.label.startswith(label))
     return [values(row)[at] for row in shown.rows]
-
-
-def plain(text):
-    return text.replace("\u202f", " ")
 
 
 def holds(found, expected):

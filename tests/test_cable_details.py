@@ -6,48 +6,17 @@ import json
 import math
 
 import pytest
+from asking import answer, errors_of, plain, results, sheet_of, table, values
 from conftest import ROOT
 
 from calc.contents import CALCULATORS, PAGES, query_of
 from calc.core import link
-from calc.core.errors import InputError
 
 CONDUCTORS = json.loads((ROOT / "shared/published/conductors.json").read_text("utf-8"))
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))
 TABLE_A = dict(PERMITTED["single_conductors"]["rows"])
 RATINGS = PERMITTED["fuses"]["ratings_a"]
 DENSITY = CONDUCTORS["copper"]["density_kg_m3"]
-
-
-def answer(name, **given):
-    return CALCULATORS[name].answer({key: str(value) for key, value in given.items()})
-
-
-def sheet_of(name, **given):
-    return answer(name, **given).sheet
-
-
-def results(name, **given):
-    return sheet_of(name, **given).results
-
-
-def errors_of(name, **given):
-    with pytest.raises(InputError) as caught:
-        results(name, **given)
-    return {one.field: one.message for one in caught.value.errors}
-
-
-def table(sheet, caption):
-    (found,) = (one for one in sheet.tables if caption in one.caption)
-    return found
-
-
-def values(row):
-    return [getattr(cell, "value", cell) for cell in row]
-
-
-def plain(text):
-    return text.replace("\u202f", " ")
 
 
 def gauge_mm2(number):

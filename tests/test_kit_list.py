@@ -4,30 +4,12 @@ import math
 import random
 
 import pytest
+from asking import plain, refusals, results, sheet_of
 
 from calc.contents import CALCULATORS
-from calc.core.errors import InputError
 
 WARM = 1 + 0.00393 * 30  # a conductor of 50 °C against one of 20 °C
 PER_W = 1 / (0.6 * 14.4)  # A of full current for a watt, as the examples have it
-
-
-def sheet_of(name, **given):
-    return CALCULATORS[name].answer({key: str(value) for key, value in given.items()}).sheet
-
-
-def results(name, **given):
-    return sheet_of(name, **given).results
-
-
-def errors_of(name, **given):
-    with pytest.raises(InputError) as caught:
-        results(name, **given)
-    return [(one.field, plain(one.message)) for one in caught.value.errors]
-
-
-def plain(text):
-    return text.replace("\u202f", " ")
 
 
 # ---- trunk and branches ----------------------------------------------------------------------
@@ -115,7 +97,7 @@ def test_the_tree_s_verdict_waits_for_the_class_where_it_decides(given, state):
     ],
 )  # fmt: skip
 def test_all_that_keeps_runs_from_being_a_tree_is_told_at_once(given, expected):
-    found = errors_of("cable-tree", **given)
+    found = refusals("cable-tree", **given)
     assert [field for field, _ in found] == [field for field, _ in expected]
     for (_, message), (_, words) in zip(found, expected, strict=True):
         assert words in message
@@ -423,7 +405,7 @@ def test_a_speaker_lead_that_no_size_serves_is_named():
     ],
 )  # fmt: skip
 def test_impossible_jobs_are_refused(given, expected):
-    found = errors_of("kit-list", **given)
+    found = refusals("kit-list", **given)
     assert [field for field, _ in found] == [field for field, _ in expected]
     assert all(words in told for (_, told), (_, words) in zip(found, expected, strict=True))
 

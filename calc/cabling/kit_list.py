@@ -22,16 +22,8 @@ from calc.cabling.fields import (
     check_regulated,
     rules_of,
 )
-from calc.cabling.kit_items import (
-    Amplifier,
-    Item,
-    Job,
-    Route,
-    SignalKit,
-    items,
-    missing,
-    signal_kit,
-)
+from calc.cabling.kit_items import Item, items
+from calc.cabling.kit_job import Amplifier, Job, Route, SignalKit, missing, signal_kit
 from calc.cabling.optimum import least_conductor
 from calc.cabling.tree import Plan, Run, Tree, tree_problems
 from calc.cabling.tree_inputs import (

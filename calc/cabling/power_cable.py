@@ -189,11 +189,8 @@ def _what_fails(given: Mapping[str, Any], rules: Rules, chosen: RunChoice, full:
         )
     if chosen.by_drop is None:
         limit = quantity(given["max_drop_v"], "V")
-        needed = rules.required_mm2(
-            ampere=demand_of(given, given["total_power_w"]).current(given["duty"]),
-            length_m=given["length_m"],
-            total_a=demand_of(given, given["total_power_w"]).current(given["duty"]),
-        )
+        ampere = demand_of(given, given["total_power_w"]).current(given["duty"])
+        needed = rules.required_mm2(ampere=ampere, length_m=given["length_m"], total_a=ampere)
         against.append(
             f"body and joints alone lose more than {limit}; improve them, or run a return cable"
             if needed is None

@@ -15,6 +15,7 @@ from calc.cabling.fields import (
     INVENTED,
     RULES_WIN,
     check_idle,
+    demand_of,
     total_power,
 )
 from calc.core.calculator import Calculator
@@ -27,22 +28,12 @@ from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Ver
 def supply_budget(given: Mapping[str, Any]) -> Sheet:
     """Compute `supply-budget`."""
     running, resting = _demand(given, "running_v"), _demand(given, "resting_v")
-    idle_share = given["idle_percent"] / 100
     careful = "" if given["amplifier_class"] else ", class AB"
     margins = {
-        duty: {
-            "margin_idle_a": _margin(given, idle_share, running.current(duty)),
-            "margin_running_a": _margin(given, 1.0, running.current(duty)),
-            "engine_off_h": _hours(given, resting.current(duty)),
-        }
-        for duty in DUTY_SHARES
+        duty: _margins(given, running.current(duty), resting.current(duty)) for duty in DUTY_SHARES
     }
     upper = {
-        duty: {
-            "margin_idle_a": _margin(given, idle_share, running.most_current(duty)),
-            "margin_running_a": _margin(given, 1.0, running.most_current(duty)),
-            "engine_off_h": _hours(given, resting.most_current(duty)),
-        }
+        duty: _margins(given, running.most_current(duty), resting.most_current(duty))
         for duty in DUTY_SHARES
     }
     return Sheet(
@@ -103,13 +94,18 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
 
 
 def _demand(given: Mapping[str, Any], volt: str) -> Demand:
-    return Demand(
-        power_w=given["total_power_w"],
-        efficiency=given["efficiency_percent"] / 100,
-        supply_v=given[volt],
-        amplifier_class=given["amplifier_class"],
-        idle_w=given["idle_w"],
-    )
+    return demand_of({**given, "supply_v": given[volt]}, given["total_power_w"])
+
+
+def _margins(
+    given: Mapping[str, Any], running_a: float, resting_a: float
+) -> dict[str, float | None]:
+    """Return what is left of the alternator, and the battery's time, for two currents."""
+    return {
+        "margin_idle_a": _margin(given, given["idle_percent"] / 100, running_a),
+        "margin_running_a": _margin(given, 1.0, running_a),
+        "engine_off_h": _hours(given, resting_a),
+    }
 
 
 def _margin(given: Mapping[str, Any], share: float, amplifier_a: float) -> float:

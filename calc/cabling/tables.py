@@ -3,6 +3,7 @@
 from calc.cabling.conductors import (
     AWG_SIZES,
     METRIC_SIZES,
+    Size,
     awg_diameter_mm,
     metric_size,
     nearest_awg,
@@ -17,6 +18,17 @@ from calc.core.sheet import Column, Quantity, Table
 
 _EFFICIENCY, _SUPPLY_V, _LEAD_LOSS_DB = 0.6, 14.4, 0.5
 _SHOWN_FUSES_A = (10.0, 400.0)  # smaller ones go with any cable here, larger ones with none
+
+
+def _carrying(size: Size) -> tuple[Quantity, ...]:
+    """Return what a size may carry, its largest fuse, and its largest from an engine space."""
+    may_carry = permitted_current(size)
+    from_engine = permitted_current(size, engine_space=True)
+    return (
+        Quantity(may_carry),
+        Quantity(largest_fuse(may_carry)),
+        Quantity(largest_fuse(from_engine)),
+    )
 
 
 def metric_sizes() -> Table:
@@ -36,9 +48,7 @@ def metric_sizes() -> Table:
                 Quantity(one.area_mm2),
                 Quantity(1000 * one.copper_ohm_per_m),
                 nearest_awg(area_mm2=one.area_mm2) or "–",
-                Quantity(permitted_current(one)),
-                Quantity(largest_fuse(permitted_current(one))),
-                Quantity(largest_fuse(permitted_current(one, engine_space=True))),
+                *_carrying(one),
             )
             for one in METRIC_SIZES
         ),
@@ -66,9 +76,7 @@ def awg_sizes() -> Table:
                 Quantity(awg_diameter_mm(one.name.removesuffix(" AWG"))),
                 Quantity(one.area_mm2),
                 Quantity(1000 * one.copper_ohm_per_m),
-                Quantity(permitted_current(one)),
-                Quantity(largest_fuse(permitted_current(one))),
-                Quantity(largest_fuse(permitted_current(one, engine_space=True))),
+                *_carrying(one),
             )
             for one in AWG_SIZES
         ),

@@ -24,11 +24,15 @@ class Run:
 
 @dataclass(frozen=True, kw_only=True)
 class Load:
-    """What draws at a place: at the chosen duty, and at full power for fuse and heat [A]."""
+    """What draws at a place: at the chosen duty, and at full power for fuse and heat [A].
+
+    most_a : at the chosen duty at most, where the amplifier's class is not known [A]
+    """
 
     at: str
     ampere: float
     full_a: float
+    most_a: float | None = None
 
 
 class NotATree(ValueError):

@@ -47,8 +47,13 @@ LOADS = Rows(
 
 def load_of(given: Mapping[str, Any], at: str, power_w: float) -> Load:
     """Return what an amplifier of a power draws at a place."""
-    demand = demand_of(given, power_w)
-    return Load(at=at, ampere=demand.current(given["duty"]), full_a=fuse_current(given, power_w))
+    demand, duty = demand_of(given, power_w), given["duty"]
+    return Load(
+        at=at,
+        ampere=demand.current(duty),
+        full_a=fuse_current(given, power_w),
+        most_a=demand.upper_current(duty),
+    )
 
 
 def tree_of(given: Mapping[str, Any]) -> Tree:

@@ -4,13 +4,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from calc.cabling.demand import Demand
 from calc.cabling.fields import (
     DUTY_WORDS,
     MATERIAL_SHORT,
     NO_TABLE,
     demand_of,
-    fuse_current,
     rules_of,
 )
 from calc.cabling.optimum import Shortfall
@@ -73,10 +71,6 @@ def load_results(given: Mapping[str, Any], plan: Plan | None) -> list[dict[str, 
     ]
 
 
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}" + ("s" if number != 1 else "")
-
-
 def tree_sentence(
     given: Mapping[str, Any], tree: Tree, plan: Plan | None, apart: Plan | None
 ) -> str:
@@ -89,7 +83,7 @@ def tree_sentence(
         for at in tree.outward
     ]
     if len(runs) > _SPOKEN_RUNS:
-        runs = [*runs[: len(tree.trunks)], f"and so on, {_count(len(runs), 'run')} in all"]
+        runs = [*runs[: len(tree.trunks)], f"and so on, {len(runs)} runs in all"]
     told = f"From the {tree.root} take {', '.join(runs)}"
     if not apart:
         return f"{told}: {quantity(plan.conductor_kg, 'kg', 3)} of conductor."
@@ -217,19 +211,10 @@ def class_ab_drops(
     given: Mapping[str, Any], tree: Tree, plan: Plan | None
 ) -> tuple[float, ...] | None:
     """Return what class AB amplifiers would lose on this plan, where the class is not known."""
-    if plan is None or given["amplifier_class"] is not None:
+    if plan is None or any(load.most_a is None for load in tree.loads):
         return None
-    heavier = tuple(
-        replace(load, ampere=demand_of(given, power).most_current(given["duty"]))
-        for load, power in zip(tree.loads, _powers(given, tree), strict=True)
-    )
+    heavier = tuple(replace(load, ampere=load.most_a) for load in tree.loads)
     return drops(Tree(runs=tree.runs, loads=heavier), plan.offers, rules_of(given))
-
-
-def _powers(given: Mapping[str, Any], tree: Tree) -> list[float]:
-    """Return the power of each load of a tree [W], from its full-power current."""
-    per_ampere = 1 / fuse_current(given, 1.0)
-    return [load.full_a * per_ampere for load in tree.loads]
 
 
 def class_is_missing(tree: Tree, rules: Rules, bounds: tuple[float, ...]) -> str:
@@ -266,7 +251,7 @@ def tree_steps(
     given: Mapping[str, Any], tree: Tree, rules: Rules, plan: Plan | None
 ) -> tuple[str, ...]:
     """Say how it was worked out."""
-    demand: Demand = demand_of(given, sum(row["power_w"] for row in given["loads"]), 0.0)
+    demand = demand_of(given, sum(row["power_w"] for row in given["loads"]), 0.0)
     steps = [
         f"All loads together draw {quantity(demand.full_a, 'A')} at full power and "
         f"{quantity(tree.total_a, 'A')} at {DUTY_WORDS[given['duty']]}; each run carries the sum "
