@@ -182,7 +182,9 @@ def _fence(make: Callable[[str], Element]) -> Callable[..., str]:
         here.seen[source] = here.seen.get(source, 0) + 1
         try:
             return markup(group(make(source)))
-        except DirectiveError as error:
+        except Exception as error:
+            # Of any other kind of error the fences' extension says nothing, and prints the
+            # fence as code: whatever goes wrong must stop the build.
             where = f"{here.path}, line {here.line_of(source)}"
             raise SuperFencesException(f"{where}: {language}: {error}.") from error
 

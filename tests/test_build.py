@@ -73,6 +73,7 @@ BAD_FENCES = [
         "example: the example gives bridged_power_w = 150",
     ),
     ("example\nbridged-output\nexpect no.such=1", "example: the example has no result"),
+    ("example\nbridged-output\nexpect bridged_power_w=−150", "example: could not convert"),
 ]
 
 
