@@ -1,0 +1,168 @@
+"""Each way an amplifier may stand: its turn, and how far a hand and the plugs get.
+
+An option is one turn together with what is asked of it: whether the controls are reached with
+the seat in place, slid, out or never, and whether plugs may lie where a slid seat stands.
+Lengths are whole micrometres here, so that sums are exact.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from calc.placement.parts import LEADS, SIDES, Amplifier, Bay, Holding, Rooms, turned
+from calc.placement.reach import Reach, top_reach
+
+Point = tuple[int, int]  # µm
+Place = tuple[float, float]  # mm
+# What counts first: plugs that a seat would press, then controls not reached in place, not
+# by sliding the seat, not at all.  A sum over at most four amplifiers keeps this order.
+_PRESSED, _NOT_IN_PLACE, _NOT_SLID, _NEVER = 1000, 100, 10, 1
+
+
+def micro(length_mm: float) -> int:
+    """Return a length in whole micrometres."""
+    return round(length_mm * 1000)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Option:
+    """One way to stand.
+
+    width, depth : of the body as turned
+    low, high : least and greatest x and y of its corner nearest the origin, for itself
+    room : free of bodies and keep-outs, by side
+    cost : what is given up, see `_cost`; smaller is better
+    pulls : for x and for y, the coordinates at which a lead's face is level with its entry
+    """
+
+    quarters: int
+    reach: Reach
+    width: int
+    depth: int
+    low: Point
+    high: Point
+    room: tuple[int, int, int, int]
+    cost: int
+    pulls: tuple[tuple[int, ...], tuple[int, ...]]
+
+    def gives_up_no_more(self, reach: Reach) -> bool:
+        """Tell whether its controls are reached no worse than this and no plug is pressed."""
+        return self.cost <= _cost(reach, presses=False)
+
+    def needs_no_less(self, other: "Option") -> bool:
+        """Tell whether the other is as good everywhere and costs no more."""
+        return (
+            (self.width, self.depth) == (other.width, other.depth)
+            and self.quarters == other.quarters
+            and all(mine >= theirs for mine, theirs in zip(self.low, other.low, strict=True))
+            and all(mine <= theirs for mine, theirs in zip(self.high, other.high, strict=True))
+            and all(mine >= theirs for mine, theirs in zip(self.room, other.room, strict=True))
+            and self.cost >= other.cost
+        )
+
+
+def _cost(reach: Reach, presses: bool) -> int:
+    return (
+        _PRESSED * presses
+        + _NOT_IN_PLACE * (reach > Reach.IN_PLACE)
+        + _NOT_SLID * (reach > Reach.SEAT_SLID)
+        + _NEVER * (reach > Reach.SEAT_OUT)
+    )
+
+
+def options_of(
+    amplifier: Amplifier,
+    bay: Bay,
+    rooms: Rooms,
+    entries: Mapping[Holding, Place],
+) -> list[Option]:
+    """Return every way an amplifier could stand in the bay alone, the best first.
+
+    entries : where each kind of lead comes into the bay [mm]
+    """
+    top = top_reach(amplifier, bay, rooms)
+    least = {None: Reach.IN_PLACE, Reach.SEAT_OUT: Reach.SEAT_SLID}.get(top, top)
+    kept: list[Option] = []
+    asked = [
+        (presses, reach)
+        for presses in (False, True)
+        for reach in Reach
+        if reach >= least and reach >= presses
+    ]
+    for quarters in range(4):
+        for presses, reach in asked:
+            one = _option(amplifier, bay, rooms, entries, quarters, reach, presses)
+            fits = one.low[0] <= one.high[0] and one.low[1] <= one.high[1]
+            if fits and not any(one.needs_no_less(other) for other in kept):
+                kept.append(one)
+    return sorted(kept, key=lambda one: (one.cost, one.quarters))
+
+
+def loosest(options: Sequence[Option]) -> list[Option]:
+    """Return of each turn what asks for least: who fits at all, fits so.  Costs are left out."""
+    by_turn = {one.quarters: one for one in sorted(options, key=lambda one: one.cost)}
+    return [replace(one, cost=0) for one in by_turn.values()]
+
+
+def _option(
+    amplifier: Amplifier,
+    bay: Bay,
+    rooms: Rooms,
+    entries: Mapping[Holding, Place],
+    quarters: int,
+    reach: Reach,
+    presses: bool,
+) -> Option:
+    width, depth = (micro(one) for one in turned(amplifier, quarters))
+    travel = micro(bay.seat_travel_mm)
+    away, room = [0] * 4, [0] * 4
+    for at, face in enumerate(SIDES):
+        side = (at + quarters) % 4
+        holds = amplifier.face(face)
+        lasting = micro(rooms.lasting(holds))
+        reaching = micro(rooms.reaching(holds)) if reach < Reach.NEVER else 0
+        room[side] = max(lasting, reaching)
+        edge = bay.edges[side]
+        if edge == "wall":
+            away[side] = room[side]
+        elif edge == "seat":
+            for_hand = {Reach.IN_PLACE: reaching, Reach.SEAT_SLID: reaching - travel}
+            away[side] = max(0, lasting - travel * presses, for_hand.get(reach, 0))
+    high = [micro(bay.width_mm) - width - away[1], micro(bay.depth_mm) - depth - away[2]]
+    if reach == Reach.SEAT_SLID and top_reach(amplifier, bay, rooms) == Reach.SEAT_OUT:
+        high[1] = min(high[1], travel - depth)  # the slid seat uncovers it
+    return Option(
+        quarters=quarters,
+        reach=reach,
+        width=width,
+        depth=depth,
+        low=(away[3], away[0]),
+        high=(high[0], high[1]),
+        room=(room[0], room[1], room[2], room[3]),
+        cost=_cost(reach, presses),
+        pulls=_pulls(amplifier, entries, quarters, width, depth),
+    )
+
+
+def _pulls(
+    amplifier: Amplifier,
+    entries: Mapping[Holding, Place],
+    quarters: int,
+    width: int,
+    depth: int,
+) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Return where the corner would lie for each lead's face to be level with its entry."""
+    across, along = [], []
+    middles = ((width // 2, 0), (width, depth // 2), (width // 2, depth), (0, depth // 2))
+    for lead in LEADS:
+        if lead not in entries:
+            continue
+        x, y = (micro(one) for one in entries[lead])
+        for at, face in enumerate(SIDES):
+            if lead in amplifier.face(face):
+                dx, dy = middles[(at + quarters) % 4]
+                across.append(x - dx)
+                along.append(y - dy)
+        if lead in amplifier.face("top"):
+            across.append(x - width // 2)
+            along.append(y - depth // 2)
+    return tuple(sorted(across)), tuple(sorted(along))

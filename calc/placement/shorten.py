@@ -1,0 +1,112 @@
+"""Of the placements that give up least, one with short leads and then much spare floor."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from calc.placement.options import Option, Point
+from calc.placement.relations import settled
+from calc.placement.search import Node, Search, TooLong
+
+
+@dataclass(frozen=True)
+class Stand:
+    """A finished placement: options and corners by amplifier, leads and spare floor.
+
+    length : of all leads inside the bay [µm]
+    spare : floor that no body, room or keep-out takes [µm²]
+    is_shortest : no placement that gives up as little has shorter leads
+    """
+
+    options: tuple[Option, ...]
+    corners: tuple[Point, ...]
+    length: int
+    spare: int
+    is_shortest: bool = False
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """What is compared: the smaller is the better."""
+        return self.length, -self.spare
+
+
+def shortened(search: Search, found: Node, floor: tuple[int, int], most_steps: int) -> Stand:
+    """Return the best stand that gives up no more than what was found.
+
+    floor : width and depth of the bay [µm]
+    most_steps : parts to look at; after that the best so far is returned, and says so
+    """
+    order = search.order
+    least = {
+        at: min(_alone(one) for one in search.offers[at] if one.cost <= found.bound) for at in order
+    }
+    best = _stand(search, found, floor)
+    has_leads = any(one.pulls[0] for own in search.offers for one in own)
+    none = (0,) * len(search.offers)
+    stack = [Node((None,) * len(none), ((), ()), (none, none), (none, none))]
+    walk = Search(search.offers, search.keep_outs, search.alike, most_steps)
+    try:
+        while stack:
+            node = stack.pop()
+            walk.tick()
+            corners, length = _settle(node)
+            length += sum(least[at] for at in order if node.options[at] is None)
+            if length > best.length or (length == best.length and has_leads and not best.length):
+                continue
+            parts = walk.parts(node, order, corners)
+            if parts is None:
+                one = _stand(search, node, floor)
+                best = min(best, one, key=lambda stand: stand.rank)
+                continue
+            parts = [one for one in parts if one.bound <= found.bound]
+            stack += sorted(parts, key=lambda one: -_settle(one)[1])
+    except TooLong:
+        return best
+    return Stand(best.options, best.corners, best.length, best.spare, is_shortest=True)
+
+
+def _alone(option: Option) -> int:
+    """Return the length of an option's leads where nothing else is in the way [µm]."""
+    return sum(
+        settled((), (option.low[axis],), (option.high[axis],), (option.pulls[axis],))[1]
+        for axis in (0, 1)
+    )
+
+
+def _settle(node: Node) -> tuple[list[Point], int]:
+    """Return where those taken on stand for the shortest leads, and how long these are."""
+    found = []
+    for axis in (0, 1):
+        pulls = [one.pulls[axis] if one else () for one in node.options]
+        found.append(settled(node.relations[axis], node.low[axis], node.high[axis], pulls))
+    return list(zip(found[0][0], found[1][0], strict=True)), found[0][1] + found[1][1]
+
+
+def _stand(search: Search, node: Node, floor: tuple[int, int]) -> Stand:
+    corners, length = _settle(node)
+    options = tuple(node.taken)
+    return Stand(options, tuple(corners), length, spare_floor(search, options, corners, floor))
+
+
+def spare_floor(
+    search: Search, options: Sequence[Option], corners: Sequence[Point], floor: tuple[int, int]
+) -> int:
+    """Return the floor that no body, room or keep-out takes [µm²]."""
+    boxes = list(search.keep_outs)
+    for one, (x, y) in zip(options, corners, strict=True):
+        front, right, back, left = one.room
+        boxes.append((x - left, y, x + one.width + right, y + one.depth))
+        boxes.append((x, y - front, x + one.width, y + one.depth + back))
+    across = sorted({0, floor[0], *(edge for box in boxes for edge in (box[0], box[2]))})
+    taken = 0
+    for start, end in pairwise(across):
+        if start < 0 or end > floor[0]:
+            continue
+        spans = sorted((box[1], box[3]) for box in boxes if box[0] <= start and end <= box[2])
+        reached = 0
+        for low, high in spans:
+            covered = min(high, floor[1]) - max(low, reached)
+            if covered > 0:
+                taken += covered * (end - start)
+                reached = min(high, floor[1])
+    return floor[0] * floor[1] - taken
