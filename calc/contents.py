@@ -18,6 +18,10 @@ from calc.core.sheet import Drawing, Table
 from calc.crossovers import drawings as crossover_drawings
 from calc.crossovers import tables as crossover_tables
 from calc.crossovers.calculators import CALCULATORS as CROSSOVERS
+from calc.placement import drawings as placement_drawings
+from calc.placement import tables as placement_tables
+from calc.placement.calculators import CALCULATORS as PLACEMENT
+from calc.placement.calculators import TEMPLATE
 
 # A page's address below the site's root, and the calculators that stand on it.
 PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
@@ -27,6 +31,8 @@ PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
         "crossovers/": CROSSOVERS,
         "cables/": CABLING,
         "cable-chart/": CHART,
+        "mounting/": PLACEMENT,
+        "footprint/": TEMPLATE,
     }
 )
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
@@ -51,6 +57,8 @@ TABLES: Mapping[str, Callable[..., Table]] = MappingProxyType(
         "duty-currents": cable_tables.duty_currents,
         "cost-of-cladding": cable_tables.cost_of_cladding,
         "speaker-lengths": cable_tables.speaker_lengths,
+        "bend-rooms": placement_tables.bend_rooms,
+        "crash-pulls": placement_tables.crash_pulls,
     }
 )
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
@@ -62,6 +70,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
         "slopes": crossover_drawings.slopes,
         "families": crossover_drawings.families,
         "like-sum": crossover_drawings.like_sum,
+        "survey-grid": placement_drawings.survey_grid,
     }
 )
 

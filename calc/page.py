@@ -5,6 +5,7 @@ The worker calls `respond` with a request as JSON and posts back what it returns
 Requests (all with `calculator`):
     {"kind": "answer", "inputs": {key: text or rows}}
     {"kind": "open", "query": text}                    a link's inputs; empty for the example
+    {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
     {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv"}
     {"kind": "qr", "link": text}
 
@@ -45,6 +46,8 @@ def respond(request_text: str) -> str:
             reply = _answered(calculator, request["inputs"])
         case "open":
             reply = _opened(calculator, str(request["query"]))
+        case "start":
+            reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
             reply = _handed_over(calculator, request["inputs"], request["as"])
         case "qr":
@@ -98,6 +101,20 @@ def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
 
 def _opened(calculator: Calculator, query: str) -> dict[str, Any]:
     asked = link.opened(calculator, query, PAGES[page_of(calculator)])
+    return _with_form(calculator, asked)
+
+
+def _started(calculator: Calculator, start: Any, inputs: Any) -> dict[str, Any]:
+    if start not in range(len(calculator.starts)):
+        raise ValueError(f"no such starting point: {start!r}")
+    try:
+        given = {**_checked(inputs), **calculator.starts[start].given}
+    except InputError as error:
+        return _refusal(error, calculator)
+    return _with_form(calculator, link.Opened(given))
+
+
+def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
     try:
         reply = _answer_reply(calculator.answer(asked.given, asked.errors))
     except InputError as error:
@@ -138,6 +155,7 @@ def warm_up() -> None:
             {"kind": "open", "query": ""},
             {"kind": "answer", "inputs": {"no-such-field": "\x00\ud800"}},
             {"kind": "answer", "inputs": calculator.heaviest},
+            *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
             *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
             {"kind": "qr", "link": page_of(calculator)},
         ):

@@ -82,6 +82,14 @@ export class Calculator {
       return;
     } else if (button.dataset.action === "reset") {
       this.open("");
+    } else if (button.dataset.start) {
+      this.#ask({
+        kind: "start",
+        calculator: this.#name,
+        start: Number(button.dataset.start),
+        inputs: readInputs(this.#form),
+      });
+      this.#form.inert = true;
     } else if (button.dataset.handOver && this.#isRefused) {
       this.#say("Mend the inputs first; nothing was taken.");
     } else if (button.dataset.handOver) {
@@ -158,7 +166,7 @@ export class Calculator {
   }
 
   #show(reply, request) {
-    if (reply.form !== undefined) this.#replaceForm(reply.form, request.query === "");
+    if (reply.form !== undefined) this.#replaceForm(reply.form, request);
     const notices = this.#part(".notices");
     notices.innerHTML = reply.notices ?? "";
     notices.hidden = !reply.notices;
@@ -167,10 +175,14 @@ export class Calculator {
     this.#moveToErrors = false;
   }
 
-  #replaceForm(html, isReset) {
+  #replaceForm(html, request) {
+    const open = [...this.#form.querySelectorAll("details")].map((more) => more.open);
     this.#form.outerHTML = html;
     this.#asked = JSON.stringify(readInputs(this.#form));
-    if (isReset) this.#part("[data-action=reset]").focus({ preventScroll: true });
+    this.#form.querySelectorAll("details").forEach((more, at) => (more.open = open[at] ?? false));
+    // The button that was pressed is gone with the old form; its like has the focus.
+    const pressed = request.query === "" ? "[data-action=reset]" : `[data-start="${request.start}"]`;
+    this.#form.querySelector(pressed)?.focus({ preventScroll: true });
   }
 
   #markEarlier() {

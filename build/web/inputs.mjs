@@ -36,6 +36,17 @@ export function handleClick(form, button) {
     body.lastElementChild.querySelector("[data-cell]").focus();
     return true;
   }
+  if (button.dataset.action === "row-up" || button.dataset.action === "row-down") {
+    const row = button.closest("tr");
+    const up = button.dataset.action === "row-up";
+    if (up) row.previousElementSibling?.before(row);
+    else row.nextElementSibling?.after(row);
+    number(rows);
+    // At the table's end the button rests: its counterpart takes the focus.
+    const next = button.disabled ? row.querySelector(`[data-action=row-${up ? "down" : "up"}]`) : button;
+    next.focus();
+    return true;
+  }
   if (button.dataset.action === "remove-row" && body.children.length > Number(rows.dataset.least)) {
     const row = button.closest("tr");
     const near = row.nextElementSibling ?? row.previousElementSibling;
@@ -87,6 +98,11 @@ function number(rows) {
       cell.setAttribute("aria-label", `${cell.dataset.label}, ${name}`);
     }
     row.querySelector("[data-action=remove-row]").setAttribute("aria-label", `Remove ${name}`);
+    for (const [way, end] of [["up", 0], ["down", all.length - 1]]) {
+      const mover = row.querySelector(`[data-action=row-${way}]`);
+      mover?.setAttribute("aria-label", `Move ${name} ${way}`);
+      if (mover) mover.disabled = at === end;
+    }
   });
   rows.querySelector("[data-action=add-row]").disabled = all.length >= Number(rows.dataset.most);
 }

@@ -24,6 +24,14 @@ class Answer:
         return self.calculator.form.write(self.inputs)
 
 
+@dataclass(frozen=True)
+class Start:
+    """A starting point that the form offers: a name, and the inputs that it sets."""
+
+    label: str
+    given: Mapping[str, str]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Calculator:
     """One question that figures answer.
@@ -32,8 +40,8 @@ class Calculator:
     a heading with the keys that stand under it (five at most, the rest is `more`);
     `check` looks at what depends on several fields, `alternatives` are groups of fields of
     which one is given (see `Form`); `compute` takes the read values by key and is a pure
-    function.  `heaviest` is an input that takes long: it is rehearsed when the page's
-    Python is made, and measured.
+    function.  `starts` are offered above the form.  `heaviest` is an input that takes long:
+    it is rehearsed when the page's Python is made, and measured.
     """
 
     name: str
@@ -44,6 +52,7 @@ class Calculator:
     compute: Callable[[Mapping[str, Any]], Sheet]
     check: Check = lambda _: ()
     alternatives: tuple[tuple[str, ...], ...] = ()
+    starts: tuple[Start, ...] = ()
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

@@ -7,6 +7,7 @@ Everything raw is hostile until one of these `read` methods has returned.
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Any
 
 from calc.core.errors import shown
@@ -202,6 +203,43 @@ class YesNo(Choice):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Words(Choice):
+    """Any of a few words, joined by `+`, or `none`; its value is a tuple in their order.
+
+    The form offers every combination, those of few words first.
+    """
+
+    words: tuple[str, ...]
+    options: tuple[tuple[str, str], ...] = ()
+
+    def __post_init__(self) -> None:
+        sets = [
+            own for size in range(len(self.words) + 1) for own in combinations(self.words, size)
+        ]
+        offered = tuple((self.write(own), self.say(own)) for own in sets)
+        object.__setattr__(self, "options", offered)
+        super().__post_init__()
+
+    def read_text(self, text: str) -> tuple[str, ...]:
+        given = [] if text == "none" else [part.strip(" ") for part in text.split("+")]
+        if not set(given) <= set(self.words):
+            raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
+        return tuple(word for word in self.words if word in given)
+
+    def write(self, value: Value) -> str:
+        return "+".join(value) or "none"
+
+    def say(self, value: Value) -> str:
+        return " + ".join(value) or "none"
+
+    def as_json(self, value: Value) -> Any:
+        return self.write(value)
+
+    def permitted(self) -> str:
+        return f"none, or any of {', '.join(self.words)}, joined by ‘+’"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Text(Field):
     """Free text of limited length, without the separators that rows need."""
 
@@ -242,13 +280,15 @@ class Rows(Field):
     """A table: rows parted by `;`, cells by `,`; each column is a field of its own.
 
     The value is a tuple of mappings from column key to value.  With `count_of`, a
-    single whole number is read as a count (and is then the value, an int).
+    single whole number is read as a count (and is then the value, an int).  `ordered` rows
+    can be moved up and down in the form.
     """
 
     columns: tuple[Field, ...]
     most: int = 12
     count_of: Whole | None = None
     row_name: str = "row"
+    ordered: bool = False
 
     kind = "rows"
 

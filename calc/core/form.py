@@ -36,6 +36,7 @@ def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
         )
     return element(
         "form",
+        _starts(calculator),
         sets,
         element(
             "div",
@@ -53,6 +54,30 @@ def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
         novalidate=True,
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",
+    )
+
+
+def _starts(calculator: Calculator) -> Element | None:
+    if not calculator.starts:
+        return None
+    title = f"{calculator.name}--starts"
+    buttons = [
+        element(
+            "button",
+            start.label,
+            type="button",
+            class_="button button--quiet",
+            data_start=at,
+        )
+        for at, start in enumerate(calculator.starts)
+    ]
+    return element(
+        "div",
+        element("p", "Start from (invented figures; put in your own)", class_="label", id=title),
+        element("div", buttons, class_="starts__buttons"),
+        class_="starts",
+        role="group",
+        aria_labelledby=title,
     )
 
 
@@ -167,7 +192,7 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
                     "thead",
                     element("tr", element("th", one.row_name, scope="col"), heads, element("td")),
                 ),
-                element("tbody", [_row(one, at, row) for at, row in enumerate(rows, 1)]),
+                element("tbody", [_row(one, at, row, len(rows)) for at, row in enumerate(rows, 1)]),
             ),
             class_="table-box",
         ),
@@ -178,7 +203,7 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
             class_="button button--quiet",
             data_action="add-row",
         ),
-        element("template", _row(one, 0, blank)),
+        element("template", _row(one, 0, blank, 0)),
         class_="rows__table",
         hidden=counted,
     )
@@ -218,7 +243,7 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
     )
 
 
-def _row(one: Rows, number: int, cells: list[str]) -> Element:
+def _row(one: Rows, number: int, cells: list[str], last: int) -> Element:
     padded = [*cells, *[""] * len(one.columns)]
     return element(
         "tr",
@@ -239,6 +264,7 @@ def _row(one: Rows, number: int, cells: list[str]) -> Element:
         ],
         element(
             "td",
+            _movers(one, number, last) if one.ordered else None,
             element(
                 "button",
                 "Remove",
@@ -250,6 +276,22 @@ def _row(one: Rows, number: int, cells: list[str]) -> Element:
         ),
         data_row_name=one.row_name,
     )
+
+
+def _movers(one: Rows, number: int, last: int) -> list[Element]:
+    """Return the buttons that move a row; at the table's ends one of them rests."""
+    return [
+        element(
+            "button",
+            sign,
+            type="button",
+            class_="button button--quiet",
+            data_action=f"row-{way}",
+            aria_label=f"Move {one.row_name} {number} {way}",
+            disabled=number == end,
+        )
+        for way, sign, end in (("up", "↑", 1), ("down", "↓", last))
+    ]
 
 
 _HAND_OVER = (

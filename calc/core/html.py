@@ -5,12 +5,14 @@ from xml.etree.ElementTree import Element
 from calc.core.calculator import Answer, Calculator
 from calc.core.errors import FieldError, InputError
 from calc.core.figures import THIN_SPACE, rounded
+from calc.core.link import onward_link
 from calc.core.markup import element, group, markup
 from calc.core.sheet import (
     Cell,
     Column,
     Drawing,
     Figure,
+    Onward,
     Quantity,
     Sheet,
     Span,
@@ -146,7 +148,36 @@ def drawing(one: Drawing, identity: str) -> Element:
     box = element(
         "div", svg, class_="drawing__box", tabindex="0", role="group", aria_label=one.title
     )
-    return element("figure", box, element("figcaption", one.title), class_="drawing")
+    kind = "drawing drawing--true-size" if one.true_size else "drawing"
+    return element("figure", box, element("figcaption", one.title), class_=kind)
+
+
+def onward_list(ways: tuple[Onward, ...]) -> Element | None:
+    """Return the ways on as links; pages stand beside one another below the site's root."""
+    if not ways:
+        return None
+    return element(
+        "div",
+        element("p", "Go on with these figures", class_="onward__title"),
+        element(
+            "ul",
+            [
+                (
+                    element(
+                        "li",
+                        element(
+                            "a",
+                            way.label,
+                            href="../" + onward_link(way),
+                        ),
+                    ),
+                    "\n",
+                )
+                for way in ways
+            ],
+        ),
+        class_="onward",
+    )
 
 
 def caution_box(cautions: tuple[str, ...]) -> Element | None:
@@ -200,6 +231,7 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         key_figures(sheet.figures),
         [drawing(one, f"{identity}-d{at}") for at, one in enumerate(sheet.drawings)],
         [table(one) for one in sheet.tables],
+        onward_list(sheet.onward),
         caution_box(sheet.cautions),
         fold("How it was worked out", sheet.steps, ordered=True),
         fold("What this does not know", sheet.unknowns),

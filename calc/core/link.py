@@ -6,6 +6,8 @@ from urllib.parse import parse_qsl, quote
 
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError, shown
+from calc.core.fields import Raw
+from calc.core.sheet import Onward
 
 LONGEST_QUERY = 20_000
 # Signs that a query may hold as they are; they keep links short and readable.
@@ -18,7 +20,7 @@ class Opened:
     ignored, and what is wrong with the link itself.
     """
 
-    given: Mapping[str, str]
+    given: Mapping[str, Raw]
     notices: tuple[str, ...] = ()
     errors: tuple[FieldError, ...] = ()
 
@@ -34,6 +36,23 @@ def query(calculator: Calculator, changed: Mapping[str, str], page: Sequence[Cal
     return "&".join(
         f"{quote(before + key)}={quote(text, safe=_PLAIN)}" for key, text in changed.items()
     )
+
+
+def onward_query(way: Onward) -> str:
+    """Return the query text that hands figures to another calculator of a page with several.
+
+    >>> onward_query(Onward("The cable", "cables/", "power-cable", {"length_m": "2.75"}))
+    'power-cable.length_m=2.75'
+    """
+    return "&".join(
+        f"{quote(f'{way.calculator}.{key}')}={quote(text, safe=_PLAIN)}"
+        for key, text in way.given.items()
+    )
+
+
+def onward_link(way: Onward) -> str:
+    """Return the way on as a link below the site's root."""
+    return f"{way.page}?{onward_query(way)}#{way.calculator}"
 
 
 def opened(calculator: Calculator, text: str, page: Sequence[Calculator]) -> Opened:

@@ -84,11 +84,28 @@ class Table:
 
 @dataclass(frozen=True)
 class Drawing:
-    """An SVG picture with the words that stand for it where it cannot be seen."""
+    """An SVG picture with the words that stand for it where it cannot be seen.
+
+    `true_size` is printed as large as it is, in millimetres, on a page of its own.
+    """
 
     title: str
     description: str
     svg: Element
+    true_size: bool = False
+
+
+@dataclass(frozen=True)
+class Onward:
+    """A way on: another calculator with figures of this answer in it.
+
+    `page` is its page's address below the site's root, `given` its inputs as a link has them.
+    """
+
+    label: str
+    page: str
+    calculator: str
+    given: Mapping[str, str]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,6 +122,7 @@ class Sheet:
     figures: tuple[Figure, ...] = ()
     drawings: tuple[Drawing, ...] = ()
     tables: tuple[Table, ...] = ()
+    onward: tuple[Onward, ...] = ()
     cautions: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     unknowns: tuple[str, ...] = ()

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from calc.core.calculator import Answer
 from calc.core.fields import Rows, Value
 from calc.core.figures import THIN_SPACE, decimals, quantity, rounded
+from calc.core.link import onward_link
 from calc.core.sheet import Cell, Column, Quantity, Span, Table, Verdict
 
 WIDTH = 88
@@ -100,6 +101,7 @@ def answer_text(answer: Answer) -> str:
     parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
     parts += [table_text(table) for table in sheet.tables]
     for title, lines in (
+        ("Go on with these figures", [f"{way.label}: {onward_link(way)}" for way in sheet.onward]),
         ("Cautions", sheet.cautions),
         ("How it was worked out", sheet.steps),
         ("Not known to this calculator", sheet.unknowns),

@@ -1,6 +1,6 @@
 """Height above the floor, the room that a cable's bend takes, and the pull on the fixing."""
 
-from calc.placement.parts import FACES, Amplifier, Bay, Rooms
+from calc.placement.parts import FACES, Amplifier, Rooms
 
 GRAVITY = 9.81  # m/s²
 # Times its own weight that a fixing should hold in a crash (from memory: luggage tests slow
@@ -8,7 +8,7 @@ GRAVITY = 9.81  # m/s²
 CRASH_G = 20.0
 
 
-def total_height(amplifier: Amplifier, bay: Bay, rooms: Rooms) -> float:
+def total_height(amplifier: Amplifier, rooms: Rooms) -> float:
     """Return the height of an amplifier with plugs and air on top [mm].
 
     A hand at controls on top is not in it: it comes and goes.

@@ -1,0 +1,382 @@
+"""Plans to scale: the bay with what stands in it, and footprints in true size."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from xml.etree.ElementTree import Element
+
+from calc.core.drawing import (
+    HEAVY,
+    THIN,
+    WIDEST,
+    box,
+    canvas,
+    joint,
+    label,
+    number,
+    wire,
+)
+from calc.core.figures import quantity, rounded
+from calc.core.markup import element
+from calc.core.sheet import Drawing
+from calc.placement.parts import SIDES, Bay, Holding, Placement, Rectangle, Rooms
+
+_LETTER_PX, _BOLD_LETTER_PX = 8.2, 9.4  # the usual width of a letter
+_TALLEST = 620.0
+_HATCH_PX = 8.0
+_SCALE_BARS_MM = (20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
+# Each kind of room has a hatch of its own: the way its lines run.
+_HATCHES = {"plugs": (1, -1), "hand": (1, 1), "air": (1, 0)}
+_HATCH_WORDS = {
+    "plugs": "plugs and bends",
+    "hand": "a hand and a screwdriver",
+    "air": "air at fins",
+}
+_ROOFS = {"wall": "closed", "seat": "a seat"}
+
+
+def hatched(rectangle: tuple[float, float, float, float], kind: str) -> list[Element]:
+    """Return a strip with its outline and hatch: (left, top, width, height)."""
+    left, top, width, height = rectangle
+    right, bottom = left + width, top + height
+    strokes = []
+    if kind == "air":
+        rows = max(1, round(height / _HATCH_PX))
+        for at in range(rows):
+            y = top + (at + 0.5) * height / rows
+            strokes.append(f"M{number(left)} {number(y)}H{number(right)}")
+    else:
+        way = _HATCHES[kind][1]
+        # Lines y = way·x + c that cross the rectangle, clipped to it.
+        offsets = [way * x for x in (left, right)]
+        start, end = top - max(offsets), bottom - min(offsets)
+        at = _HATCH_PX * (int(start / _HATCH_PX) + 1)
+        while at < end:
+            xs = sorted(
+                min(max(one, left), right) for one in ((top - at) * way, (bottom - at) * way)
+            )
+            if xs[1] - xs[0] > 0.5:
+                strokes.append(
+                    f"M{number(xs[0])} {number(way * xs[0] + at)}"
+                    f"L{number(xs[1])} {number(way * xs[1] + at)}"
+                )
+            at += _HATCH_PX
+    outline = element(
+        "rect",
+        x=number(left),
+        y=number(top),
+        width=number(width),
+        height=number(height),
+        stroke_width=THIN,
+        stroke_dasharray="3 3",
+    )
+    return [outline, element("path", d="".join(strokes), stroke_width=THIN)]
+
+
+def strips(placement: Placement, rooms: Rooms) -> list[tuple[str, str, Rectangle]]:
+    """Return the strips at the side faces: kind, face, rectangle; those of a hand first."""
+    found = []
+    for face in SIDES:
+        holds = placement.amplifier.face(face)
+        plugs = max((rooms.of(one) for one in holds - {"controls", "fins"}), default=0.0)
+        for kind, room in (
+            ("hand", rooms.reaching(holds)),
+            ("plugs", plugs),
+            ("air", rooms.fins_mm if "fins" in holds else 0.0),
+        ):
+            if room > 0:
+                found.append((kind, face, placement.strip(face, room)))
+    return sorted(found, key=lambda one: one[0] != "hand")
+
+
+class _Scale:
+    """From millimetres of the plan, y upwards, to the drawing's units, y downwards."""
+
+    def __init__(self, bay: Bay, shown: Sequence[Rectangle], top: float) -> None:
+        left = min([0.0, *(one.x_mm for one in shown)])
+        right = max([bay.width_mm, *(one.x_mm + one.width_mm for one in shown)])
+        front = min([0.0, *(one.y_mm for one in shown)])
+        back = max([bay.depth_mm, *(one.y_mm + one.depth_mm for one in shown)])
+        side = 30.0  # for the edges' words, which run upwards at the sides
+        self.per_mm = min((WIDEST - 2 * side) / (right - left), _TALLEST / (back - front))
+        self._left = (WIDEST - (right - left) * self.per_mm) / 2 - left * self.per_mm
+        self._top = top + back * self.per_mm
+        self.bottom = top + (back - front) * self.per_mm
+
+    def x(self, x_mm: float) -> float:
+        return self._left + x_mm * self.per_mm
+
+    def y(self, y_mm: float) -> float:
+        return self._top - y_mm * self.per_mm
+
+    def rectangle(self, one: Rectangle) -> tuple[float, float, float, float]:
+        return (
+            self.x(one.x_mm),
+            self.y(one.y_mm + one.depth_mm),
+            one.width_mm * self.per_mm,
+            one.depth_mm * self.per_mm,
+        )
+
+
+def plan(
+    title: str,
+    bay: Bay,
+    placements: Sequence[Placement],
+    rooms: Rooms,
+    entries: Mapping[Holding, tuple[float, float]],
+) -> Drawing:
+    """Draw the bay from above with what stands in it, to scale."""
+    # Reaching over an edge is shown for hands, plugs and air alike.
+    own = [strip for one in placements for strip in strips(one, rooms)]
+    scale = _Scale(bay, [strip for _, _, strip in own] + list(bay.keep_outs), top=30.0)
+    parts: list[Element | list[Element]] = []
+    parts += [hatched(scale.rectangle(strip), kind) for kind, _, strip in own]
+    parts += [_keep_out(scale, one, at) for at, one in enumerate(bay.keep_outs, 1)]
+    parts += _edges(scale, bay)
+    if _uncovers(bay):
+        y = scale.y(bay.seat_travel_mm)
+        parts.append(wire((scale.x(0), y), (scale.x(bay.width_mm), y), dash="2 4"))
+    parts += [_body(scale, one, at) for at, one in enumerate(placements, 1)]
+    parts += _entry_points(scale, bay, entries)
+    y = scale.bottom + 30
+    legend, y = _legend(scale, bay, placements, {kind for kind, _, _ in own}, bool(entries), y)
+    return Drawing(
+        title,
+        _told(bay, placements, rooms, entries),
+        canvas(WIDEST, y, parts, legend),
+    )
+
+
+def _edges(scale: _Scale, bay: Bay) -> list[Element | list[Element]]:
+    """Draw the four edges: a wall heavy, an open edge in dashes, a seat as two lines."""
+    left, right, front, back = scale.x(0), scale.x(bay.width_mm), scale.y(0), scale.y(bay.depth_mm)
+    lines = (
+        ((left, front), (right, front), (0, 4)),
+        ((right, front), (right, back), (4, 0)),
+        ((left, back), (right, back), (0, -4)),
+        ((left, front), (left, back), (-4, 0)),
+    )
+    found: list[Element | list[Element]] = []
+    for edge, (start, end, out) in zip(bay.edges, lines, strict=True):
+        if edge == "wall":
+            found.append(wire(start, end, width=HEAVY))
+        elif edge == "open":
+            found.append(wire(start, end, dash="9 4"))
+        else:
+            beside = [(x + out[0], y + out[1]) for x, y in (start, end)]
+            found.append([wire(start, end), wire(*beside, dash="12 4 2 4")])
+    middle_x, middle_y = (left + right) / 2, (front + back) / 2
+    words = [_edge_words(bay, at) for at in range(4)]
+    found.append(label(middle_x, scale.bottom + 14, f"front: {words[0]}", over_lines=True))
+    found.append(label(middle_x, 14, f"back: {words[2]}", over_lines=True))
+    found.append(_upright(14, middle_y, f"left: {words[3]}"))
+    found.append(_upright(WIDEST - 14, middle_y, f"right: {words[1]}"))
+    return found
+
+
+def _uncovers(bay: Bay) -> bool:
+    """Tell whether a seat is the roof and slides off a part of the bay."""
+    return bay.top == "seat" and 0 < bay.seat_travel_mm < bay.depth_mm
+
+
+def _edge_words(bay: Bay, side: int) -> str:
+    if bay.edges[side] == "seat":
+        return f"seat, slides {quantity(bay.seat_travel_mm, 'mm')}"
+    return bay.edges[side]
+
+
+def _upright(x: float, y: float, text: str) -> Element:
+    """Return a label that reads from below upwards."""
+    one = label(x, y, text, over_lines=True)
+    one.set("transform", f"rotate(-90 {number(x)} {number(y)})")
+    return one
+
+
+def _keep_out(scale: _Scale, one: Rectangle, at: int) -> list[Element]:
+    left, top, width, height = scale.rectangle(one)
+    return [
+        box(left, top, width, height),
+        wire((left, top), (left + width, top + height), width=THIN),
+        label(left + width / 2, top + height / 2, f"k{at}", over_lines=True),
+    ]
+
+
+def _body(scale: _Scale, one: Placement, at: int) -> list[Element]:
+    """Draw a body: its number, its name where it has room, a bar along its front face."""
+    left, top, width, height = scale.rectangle(one.body)
+    solid = element(
+        "rect",
+        x=number(left),
+        y=number(top),
+        width=number(width),
+        height=number(height),
+        class_="paper",
+    )
+    right, bottom = left + width, top + height
+    inset = 4.0
+    front = (
+        ((left + inset, bottom - inset), (right - inset, bottom - inset)),
+        ((right - inset, bottom - inset), (right - inset, top + inset)),
+        ((left + inset, top + inset), (right - inset, top + inset)),
+        ((left + inset, bottom - inset), (left + inset, top + inset)),
+    )[one.side_of("front")]
+    name = one.amplifier.name
+    x, y = left + width / 2, top + height / 2
+    parts = [solid, wire(*front, width=HEAVY)]
+    if "controls" in one.amplifier.face("top"):
+        parts.append(_ring(right - 18, y))
+    if len(name) * _LETTER_PX <= width - 14 and height >= 54:
+        return [*parts, label(x, y - 10, str(at), bold=True), label(x, y + 10, name)]
+    if len(name) * _LETTER_PX <= height - 14 and width >= 54:
+        return [*parts, label(x - 12, y, str(at), bold=True), _upright(x + 10, y, name)]
+    return [*parts, label(x, y, str(at), bold=True)]
+
+
+def _ring(x: float, y: float) -> Element:
+    """Return the sign of controls on top."""
+    return element("circle", cx=number(x), cy=number(y), r="6")
+
+
+def _entry_points(
+    scale: _Scale, bay: Bay, entries: Mapping[Holding, tuple[float, float]]
+) -> list[Element | list[Element]]:
+    """Mark where leads come in, by a dot with their first letters; alike places share one."""
+    places: dict[tuple[float, float], list[str]] = {}
+    for lead, place in entries.items():
+        places.setdefault(place, []).append(_LEAD_LETTERS[lead])
+    found: list[Element | list[Element]] = []
+    for (x_mm, y_mm), letters in places.items():
+        x, y = scale.x(x_mm), scale.y(y_mm)
+        text = ",".join(letters)
+        to_left = x_mm <= bay.width_mm / 2
+        beside = min(max(x, 4 + 8), WIDEST - 12)
+        found.append(
+            [
+                joint(min(max(x, 6), WIDEST - 6), min(max(y, 6), scale.bottom)),
+                label(
+                    beside + (8 if to_left else -8),
+                    min(max(y, 8), scale.bottom) + (13 if y_mm > bay.depth_mm / 2 else -13),
+                    text,
+                    anchor="start" if to_left else "end",
+                    bold=True,
+                    over_lines=True,
+                ),
+            ]
+        )
+    return found
+
+
+_LEAD_LETTERS: dict[Holding, str] = {"power": "P", "speaker": "L", "signal": "S"}
+
+
+def _legend(
+    scale: _Scale,
+    bay: Bay,
+    placements: Sequence[Placement],
+    kinds: Iterable[str],
+    has_entries: bool,
+    y: float,
+) -> tuple[list[Element | list[Element]], float]:
+    """Name what is drawn, and give the scale; returns the parts and where they end."""
+    found: list[Element | list[Element]] = []
+    y += 14
+    bar = max([one for one in _SCALE_BARS_MM if one * scale.per_mm <= 170] or [_SCALE_BARS_MM[0]])
+    end = 8 + bar * scale.per_mm
+    found.append(
+        [
+            wire((8, y - 5), (8, y + 5), width=THIN),
+            wire((end, y - 5), (end, y + 5), width=THIN),
+            wire((8, y), (end, y), width=THIN),
+            label(end + 8, y, quantity(bar, "mm"), anchor="start"),
+        ]
+    )
+    size = f"bay {rounded(bay.width_mm)} × {rounded(bay.depth_mm)}\u202fmm"
+    found.append(label(WIDEST - 4, y, size, anchor="end"))
+    lines: list[tuple[Element | list[Element], str]] = [
+        (hatched((8, 0, 34, 16), kind), _HATCH_WORDS[kind]) for kind in _HATCHES if kind in kinds
+    ]
+    for sample, words in lines:
+        y += 26
+        moved = element("g", sample, transform=f"translate(0 {number(y - 8)})")
+        found += [moved, label(52, y, words, anchor="start")]
+    if placements:
+        y += 26
+        found.append(
+            [wire((8, y), (42, y), width=HEAVY), label(52, y, "front face", anchor="start")]
+        )
+    if any("controls" in one.amplifier.face("top") for one in placements):
+        y += 26
+        found.append([_ring(25, y), label(52, y, "controls on top", anchor="start")])
+    if bay.top != "open":
+        y += 26
+        found.append([label(8, y, f"above: {_ROOFS[bay.top]}", anchor="start")])
+    if _uncovers(bay):
+        y += 26
+        words = f"slid {quantity(bay.seat_travel_mm, 'mm')}, the seat is behind this line"
+        found.append([wire((8, y), (42, y), dash="2 4"), label(52, y, words, anchor="start")])
+    if bay.keep_outs:
+        y += 26
+        found.append(
+            [label(8, y, "k1", anchor="start"), label(52, y, "in the way", anchor="start")]
+        )
+    if has_entries:
+        y += 26
+        words = "leads come in: P power, L speaker, S signal"
+        found.append([joint(25, y), label(52, y, words, anchor="start")])
+    return found, y + 18
+
+
+def _told(
+    bay: Bay,
+    placements: Sequence[Placement],
+    rooms: Rooms,
+    entries: Mapping[Holding, tuple[float, float]],
+) -> str:
+    edges = ", ".join(f"{side} {_edge_words(bay, at)}" for at, side in enumerate(SIDES))
+    told = [
+        f"The bay from above, {rounded(bay.width_mm)} by {quantity(bay.depth_mm, 'mm')}; {edges}."
+    ]
+    for at, one in enumerate(placements, 1):
+        told.append(
+            f"{at}, {one.amplifier.name}: corner {quantity(one.x_mm, 'mm')} from the left and "
+            f"{quantity(one.y_mm, 'mm')} from the front, turned by "
+            f"{quantity(90 * one.quarters, '°')}."
+        )
+    for at, one in enumerate(bay.keep_outs, 1):
+        told.append(
+            f"In the way, k{at}: {rounded(one.width_mm)} by {quantity(one.depth_mm, 'mm')} at "
+            f"{quantity(one.x_mm, 'mm')} from the left, {quantity(one.y_mm, 'mm')} from the front."
+        )
+    for lead, (x, y) in entries.items():
+        told.append(
+            f"The {lead} lead comes in {quantity(x, 'mm')} from the left, "
+            f"{quantity(y, 'mm')} from the front."
+        )
+    return " ".join(told)
+
+
+def survey_grid() -> Drawing:
+    """Draw an empty plan to sketch a bay on: squares, and where the fitter stands."""
+    square, across, along = 20.0, 20, 9
+    left, top = (WIDEST - across * square) / 2, 28.0
+    right, bottom = left + across * square, top + along * square
+    lines = "".join(
+        [
+            f"M{number(left + at * square)} {number(top)}V{number(bottom)}"
+            for at in range(across + 1)
+        ]
+        + [
+            f"M{number(left)} {number(top + at * square)}H{number(right)}"
+            for at in range(along + 1)
+        ]
+    )
+    return Drawing(
+        "The plan",
+        f"An empty grid of {across} by {along} squares to sketch the bay on, its front edge below.",
+        canvas(
+            WIDEST,
+            bottom + 26,
+            element("path", d=lines, stroke_width=0.5),
+            label(WIDEST / 2, 12, "back"),
+            label(left, bottom + 14, "front: here you stand", anchor="start"),
+            label(right, bottom + 14, "one square: ____ mm", anchor="end"),
+        ),
+    )

@@ -1,0 +1,222 @@
+"""A footprint in true size, divided over sheets of paper.
+
+The drawings of this module are in millimetres: one unit of the drawing is one millimetre.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from xml.etree.ElementTree import Element
+
+from calc.core.drawing import number
+from calc.core.figures import quantity, rounded
+from calc.core.markup import element
+from calc.core.sheet import Drawing
+from calc.placement.parts import Placement, Rectangle
+
+# What an upright A4 sheet holds with margins that any printer keeps; below it stands the rule.
+WIDTH_MM, HEIGHT_MM = 174.0, 222.0
+RULE_MM = 100.0
+_FOOT_MM = 16.0
+_TEXT_MM, _LETTER_MM = 4.0, 2.0
+ROOM_WORDS = {"hand": "a hand and a screwdriver", "plugs": "plugs and bends", "air": "air"}
+Strip = tuple[str, str, Rectangle]  # what it is for, at which face, and where
+
+
+@dataclass(frozen=True)
+class Tile:
+    """One sheet: which one, counted from the front left, and what it shows [mm]."""
+
+    column: int
+    row: int
+    shows: Rectangle
+
+
+def tiles(around: Rectangle) -> list[Tile]:
+    """Divide a rectangle over sheets, those at the front left first.
+
+    >>> len(tiles(Rectangle(x_mm=0, y_mm=0, width_mm=300, depth_mm=200)))
+    2
+    """
+    columns = math.ceil(around.width_mm / WIDTH_MM - 1e-9)
+    rows = math.ceil(around.depth_mm / HEIGHT_MM - 1e-9)
+    wide, deep = around.width_mm / columns, around.depth_mm / rows
+    return [
+        Tile(
+            column,
+            row,
+            Rectangle(
+                x_mm=around.x_mm + column * wide,
+                y_mm=around.y_mm + row * deep,
+                width_mm=wide,
+                depth_mm=deep,
+            ),
+        )
+        for row in range(rows)
+        for column in range(columns)
+    ]
+
+
+def tile_drawing(
+    name: str,
+    placement: Placement,
+    strips: Sequence[Strip],
+    tile: Tile,
+    count: int,
+) -> Drawing:
+    """Draw one sheet in true size: what it shows, its frame, its rule and its place."""
+    shows = tile.shows
+    height = shows.depth_mm + _FOOT_MM
+    width = max(shows.width_mm, RULE_MM + 2)
+    clip = element(
+        "svg",
+        [_outline(strip, shows, solid=False) for _, _, strip in strips],
+        _outline(placement.body, shows, solid=True),
+        _cross(placement.body, shows),
+        [_room_words(own, strips, shows) for own in strips],
+        _body_words(name, placement.body, shows),
+        x="0",
+        y="0",
+        width=number(shows.width_mm),
+        height=number(shows.depth_mm),
+        overflow="hidden",
+    )
+    place = f"sheet {tile.column + 1} from the left, {tile.row + 1} from the front"
+    y = shows.depth_mm + 6
+    ticks = "".join(
+        f"M{number(at)} {number(y - (2.5 if at % 50 == 0 else 1.5))}V{number(y)}"
+        for at in range(0, int(RULE_MM) + 1, 10)
+    )
+    foot = [
+        element("path", d=f"M0 {number(y)}H{number(RULE_MM)}{ticks}", class_="rule"),
+        _text(0, y + 5, f"This rule is {rounded(RULE_MM)} mm long: measure it.", "start"),
+        _text(0, y + 9.5, place if count > 1 else "true size", "start"),
+    ]
+    frame = element(
+        "rect",
+        x="0",
+        y="0",
+        width=number(shows.width_mm),
+        height=number(shows.depth_mm),
+        stroke_dasharray="1 2",
+        stroke_width="0.2",
+    )
+    svg = element(
+        "svg",
+        clip,
+        frame,
+        foot,
+        viewBox=f"-0.5 -0.5 {number(width + 1)} {number(height + 1)}",
+        width=f"{number(width + 1)}mm",
+        height=f"{number(height + 1)}mm",
+        fill="none",
+        stroke="currentColor",
+        stroke_width="0.35",
+        font_size=number(_TEXT_MM),
+    )
+    title = f"{name}, {place}" if count > 1 else f"{name}, in true size"
+    return Drawing(
+        title,
+        f"The footprint of {name} in true size, {place}: it shows {rounded(shows.width_mm)} by "
+        f"{quantity(shows.depth_mm, 'mm')}, and a rule of {quantity(RULE_MM, 'mm')}.",
+        svg,
+        true_size=True,
+    )
+
+
+def _x(x_mm: float, shows: Rectangle) -> float:
+    return x_mm - shows.x_mm
+
+
+def _y(y_mm: float, shows: Rectangle) -> float:
+    return shows.y_mm + shows.depth_mm - y_mm
+
+
+def _outline(one: Rectangle, shows: Rectangle, solid: bool) -> Element:
+    return element(
+        "rect",
+        x=number(_x(one.x_mm, shows)),
+        y=number(_y(one.y_mm + one.depth_mm, shows)),
+        width=number(one.width_mm),
+        height=number(one.depth_mm),
+        stroke_width="0.6" if solid else "0.25",
+        stroke_dasharray=None if solid else "2 1.5",
+        class_="paper" if solid else None,
+    )
+
+
+def _seen(one: Rectangle, shows: Rectangle) -> Rectangle | None:
+    """Return the part of a rectangle that a sheet shows, None if it is too small for words."""
+    left, front = max(one.x_mm, shows.x_mm), max(one.y_mm, shows.y_mm)
+    right = min(one.x_mm + one.width_mm, shows.x_mm + shows.width_mm)
+    back = min(one.y_mm + one.depth_mm, shows.y_mm + shows.depth_mm)
+    if min(right - left, back - front) < 2 * _TEXT_MM:
+        return None
+    return Rectangle(x_mm=left, y_mm=front, width_mm=right - left, depth_mm=back - front)
+
+
+def _beyond(own: Strip, strips: Sequence[Strip]) -> Rectangle:
+    """Return the part of a room that no smaller room at the same face shares."""
+    _, face, one = own
+    depth = {"front": "depth_mm", "back": "depth_mm"}.get(face, "width_mm")
+    shared = max(
+        (
+            getattr(other, depth)
+            for _, at, other in strips
+            if at == face and getattr(other, depth) < getattr(one, depth)
+        ),
+        default=0.0,
+    )
+    left = replace(one, **{depth: getattr(one, depth) - shared})
+    if face == "back":
+        return replace(left, y_mm=one.y_mm + shared)
+    return replace(left, x_mm=one.x_mm + shared) if face == "right" else left
+
+
+def _room_words(own: Strip, strips: Sequence[Strip], shows: Rectangle) -> Element | None:
+    """Name a room in the middle of what a sheet shows of it, along its longer side."""
+    kind, face, one = own
+    seen = _seen(_beyond(own, strips), shows)
+    if seen is None:
+        return None
+    room = one.depth_mm if face in ("front", "back") else one.width_mm
+    words = f"{ROOM_WORDS[kind]}, {quantity(room, 'mm')}"
+    x = _x(seen.x_mm + seen.width_mm / 2, shows)
+    y = _y(seen.y_mm + seen.depth_mm / 2, shows)
+    label = _text(x, y, words, "middle")
+    if len(words) * _LETTER_MM > seen.width_mm:
+        label.set("transform", f"rotate(-90 {number(x)} {number(y)})")
+    return label
+
+
+def _cross(body: Rectangle, shows: Rectangle) -> Element:
+    """Mark the body's middle."""
+    x = _x(body.x_mm + body.width_mm / 2, shows)
+    y = _y(body.y_mm + body.depth_mm / 2, shows)
+    return element("path", d=f"M{number(x - 5)} {number(y)}h10M{number(x)} {number(y - 5)}v10")
+
+
+def _body_words(name: str, body: Rectangle, shows: Rectangle) -> list[Element]:
+    """Name the body, its size and its front edge, in the middle of what a sheet shows of it."""
+    seen = _seen(body, shows)
+    if seen is None:
+        return []
+    x = _x(seen.x_mm + seen.width_mm / 2, shows)
+    y = _y(seen.y_mm + seen.depth_mm / 2, shows)
+    size = f"{rounded(body.width_mm)} × {quantity(body.depth_mm, 'mm')}"
+    words = [_text(x, y - 9, name, "middle"), _text(x, y + 13, size, "middle")]
+    if shows.y_mm <= body.y_mm:
+        words.append(_text(x, _y(body.y_mm, shows) - 3, "front face", "middle"))
+    return words
+
+
+def _text(x: float, y: float, text: str, anchor: str) -> Element:
+    return element(
+        "text",
+        text,
+        x=number(x),
+        y=number(y),
+        text_anchor=None if anchor == "start" else anchor,
+        fill="currentColor",
+        stroke="none",
+    )
