@@ -9,7 +9,8 @@ A fence's first line names a thing; the following lines give `key=value` paramet
                                                                           ```
 
 An `expect` line states a result that the text around the example relies on; when a
-formula changes, the build stops there.  Every mistake stops the build with file and line.
+formula changes, the build stops there.  `show drawings` adds the example's drawings, `show
+table` its first table.  Every mistake stops the build with file and line.
 
 The functions below are custom fences of pymdownx.superfences and know nothing of MkDocs;
 `place` says which file is being read.
@@ -32,6 +33,7 @@ from calc.core.errors import InputError
 from calc.core.fields import Rows
 from calc.core.form import card
 from calc.core.markup import element, group, markup
+from calc.core.sheet import Drawing
 from calc.core.text import row_words
 
 
@@ -46,12 +48,12 @@ class Place:
 
     def line_of(self, source: str) -> int:
         """Return the line on which a fence with this content begins."""
-        first = source.split("\n", 1)[0]
-        lines = self.text.split("\n")
+        wanted = [line.strip() for line in source.strip("\n").split("\n")]
+        lines = [line.strip() for line in self.text.split("\n")]
         hits = [
             at
-            for at, line in enumerate(lines[1:], start=1)
-            if line.strip() == first.strip() and lines[at - 1].strip().startswith("```")
+            for at in range(1, len(lines))
+            if lines[at : at + len(wanted)] == wanted and lines[at - 1].startswith("```")
         ]
         if not hits:
             return 1
@@ -65,17 +67,35 @@ class DirectiveError(Exception):
     """A fence that cannot be filled."""
 
 
-def _parts(source: str) -> tuple[str, dict[str, str], dict[str, str]]:
+@dataclass(frozen=True)
+class Parts:
+    """What a fence says: the name, its parameters, what is expected and what is shown."""
+
+    name: str
+    given: dict[str, str]
+    expected: dict[str, str]
+    shown: frozenset[str] = frozenset()
+
+
+_SHOWN = ("drawings", "table")
+
+
+def _parts(source: str) -> Parts:
     name, *lines = [line.strip() for line in source.split("\n") if line.strip()] or [""]
     given: dict[str, str] = {}
     expected: dict[str, str] = {}
+    shown = {line.removeprefix("show ") for line in lines if line.startswith("show ")}
+    if not shown <= set(_SHOWN):
+        raise DirectiveError(f"an example may show {' or '.join(_SHOWN)}")
     for line in lines:
+        if line.startswith("show "):
+            continue
         into = expected if line.startswith("expect ") else given
         key, equals, value = line.removeprefix("expect ").partition("=")
         if not equals or key in into:
             raise DirectiveError(f"‘{line}’ is not key=value, or stands there twice")
         into[key.strip()] = value.strip()
-    return name, given, expected
+    return Parts(name, given, expected, frozenset(shown))
 
 
 def _named[T](name: str, known: Mapping[str, T], kind: str) -> T:
@@ -96,34 +116,37 @@ def _called(function: Callable[..., Any], given: Mapping[str, str]) -> Any:
 
 
 def _calculator(source: str) -> Element:
-    name, given, expected = _parts(source)
-    if given or expected:
+    parts = _parts(source)
+    if parts.given or parts.expected or parts.shown:
         raise DirectiveError("a calculator takes no parameters: it shows its worked example")
-    return card(_named(name, CALCULATORS, "calculator").answer({}))
+    return card(_named(parts.name, CALCULATORS, "calculator").answer({}))
 
 
 def _table(source: str) -> Element:
-    name, given, _ = _parts(source)
-    return html.table(_called(_named(name, TABLES, "table"), given))
+    parts = _parts(source)
+    return html.table(_called(_named(parts.name, TABLES, "table"), parts.given))
 
 
 def _drawing(source: str) -> Element:
-    name, given, _ = _parts(source)
+    parts = _parts(source)
+    return _numbered(_called(_named(parts.name, DRAWINGS, "drawing"), parts.given))
+
+
+def _numbered(picture: Drawing) -> Element:
     here = place.get()
     here.drawings += 1
-    picture = _called(_named(name, DRAWINGS, "drawing"), given)
     return html.drawing(picture, f"drawing-{here.drawings}")
 
 
 def _example(source: str) -> Element:
-    name, given, expected = _parts(source)
-    calculator = _named(name, CALCULATORS, "calculator")
+    parts = _parts(source)
+    calculator = _named(parts.name, CALCULATORS, "calculator")
     try:
-        answer = calculator.answer(given)
+        answer = calculator.answer(parts.given)
     except InputError as error:
         raise DirectiveError(str(error)) from error
-    _check(answer.sheet.results, expected)
-    return _example_box(answer, given)
+    _check(answer.sheet.results, parts.expected)
+    return _example_box(answer, parts)
 
 
 def _check(results: Mapping[str, Any], expected: Mapping[str, str]) -> None:
@@ -142,7 +165,8 @@ def _check(results: Mapping[str, Any], expected: Mapping[str, str]) -> None:
             raise DirectiveError(f"the example gives {path} = {value}, the text expects {text}")
 
 
-def _example_box(answer: Answer, given: Mapping[str, str]) -> Element:
+def _example_box(answer: Answer, parts: Parts) -> Element:
+    given = parts.given
     listed = [line for key in given for line in _given_lines(answer, key, given[key])]
     query = query_of(answer)
     link = f"?{query}#{answer.calculator.name}" if query else f"#{answer.calculator.name}"
@@ -156,6 +180,8 @@ def _example_box(answer: Answer, given: Mapping[str, str]) -> Element:
         if listed
         else None,
         element("p", sheet.sentence, class_="sentence"),
+        [_numbered(one) for one in sheet.drawings if "drawings" in parts.shown],
+        html.table(sheet.tables[0]) if "table" in parts.shown else None,
         element("ol", [(element("li", line), "\n") for line in sheet.steps]),
         element(
             "p",

@@ -17,7 +17,46 @@ _RUN = {
     "fuse_a": "number?",
 }
 _LOAD = {"at": "text", "power_w": "number", "drop_v": "number?"}
+_RELAXED = [{"what": "text", "by_mm": "number?", "which": "text?", "words": "text"}]
+_MOUNTED = {
+    "feasible": "yes/no?",
+    "placements": [
+        {
+            "amplifier": "text",
+            "x_mm": "number",
+            "y_mm": "number",
+            "turned_deg": "count",
+            "controls": "text?",
+        }
+    ],
+    "verdict": "text",
+    "relax": _RELAXED,
+    "lead_in_bay_m": "number?",
+    "spare_m2": "number?",
+}
 RESULTS = {
+    "mounting-reach": {
+        **_MOUNTED,
+        "runs": [{"lead": "text", "from": "text", "to": "text", "length_m": "number"}],
+        "leads_in_bay": [
+            {"amplifier": "text", "lead": "text", "face": "text", "length_m": "number"}
+        ],
+        "height_needed_mm": "number",
+        "false_floor_mm": "number",
+        "fixing": [{"amplifier": "text", "mass_kg": "number", "holds_n": "number"}],
+    },
+    "bay-heat": {
+        "heat_w": "number",
+        "heat_ab_w": "number?",
+        "rise_c": "number?",
+        "rise_low_c": "number?",
+        "rise_high_c": "number?",
+        "bay_c": "number?",
+        "parked_c": "number?",
+        "area_needed_m2": "number?",
+        "duties": [{"duty": "text", "heat_w": "number", "rise_c": "number?"}],
+    },
+    "footprint": {"width_mm": "number", "depth_mm": "number", "sheets": "count"},
     "power-cable": {
         "current_a": "number",
         "current_full_a": "number",

@@ -1,11 +1,10 @@
-"""Random inputs made from a calculator's declared fields, hostile texts, and HTML taken apart.
+"""Random inputs made from a calculator's declared fields, and hostile texts.
 
 `valid_inputs` and `invalid_inputs` know nothing of a calculator but its fields; where
 fields depend on one another, an entry of `_FITS` brings them together.
 """
 
 from decimal import ROUND_HALF_UP, Decimal
-from html.parser import HTMLParser
 from itertools import islice
 
 from calc.coils.model import MOST_COILS, Driver, Survey
@@ -286,7 +285,62 @@ def _fit_one_way(calculator, given, rng):
     return given
 
 
+_LEADS = ("power", "signal", "speaker")
+_HOLDINGS = ("power", "speaker", "signal", "controls", "fins")
+
+
+def _amplifier_rows(rng, names):
+    """Draw amplifiers that may stand in one bay, each with something on a face or two."""
+    rows = []
+    for name in names:
+        faces = [
+            "+".join(rng.sample(_HOLDINGS, rng.choice([0, 0, 1, 2]))) or "none" for _ in range(5)
+        ]
+        size = f"{rng.randint(100, 330)},{rng.randint(80, 220)},{rng.randint(30, 160)}"
+        rows.append(f"{name},{size},{','.join(faces)}")
+    return ";".join(rows)
+
+
+def _fit_mounting(calculator, given, rng):
+    """Draw a bay of ordinary size, amplifiers of different names, and ways that lead on."""
+    count = rng.choice([1, 1, 2, 2, 3])
+    given |= {
+        "bay_width_mm": str(rng.randint(250, 1100)),
+        "bay_depth_mm": str(rng.randint(200, 900)),
+        "amplifiers": _amplifier_rows(rng, [f"one {at}" for at in range(count)]),
+        "keep_outs": ";".join(
+            f"{rng.randint(-50, 600)},{rng.randint(-50, 500)},{rng.randint(1, 200)},90.5"
+            for _ in range(rng.randint(0, 3))
+        ),
+        "entries": ";".join(
+            f"{lead},{rng.randint(-100, 900)},{rng.randint(-100, 500)}"
+            for lead in rng.sample(_LEADS, rng.randint(0, 3))
+        ),
+        "way_points": ";".join(
+            f"{lead},post {at},post {at + 1},{rng.randint(1, 90) / 10}"
+            for lead in rng.sample(_LEADS, rng.randint(0, 3))
+            for at in range(rng.randint(1, 3))
+        ),
+        "other_amplifiers": _amplifier_rows(rng, ["other"] if rng.random() < 0.3 else []),
+        "masses_kg": ";".join(["2.5"] * rng.choice([0, count])),
+    }
+    if rng.random() < 0.5:
+        for key in ("keep_outs", "entries", "way_points", "bay_width_mm"):
+            given.pop(key, None)
+    return given
+
+
 _FITS = {
+    "mounting-reach": _fit_mounting,
+    "footprint": _redrawn(
+        "width_mm",
+        "depth_mm",
+        "power_room_mm",
+        "speaker_room_mm",
+        "signal_room_mm",
+        "controls_room_mm",
+        "fins_room_mm",
+    ),
     "power-cable": _fit_demand("total_power_w"),
     "cable-tree": _fit_tree,
     "wire-facts": _fit_one_way,
@@ -357,94 +411,3 @@ def _invalid(one, rng, as_text):
 def blamed_together(calculator):
     """Return the fields that may be blamed for what another one is given."""
     return {"drivers", "intended"} | {key for group in calculator.alternatives for key in group}
-
-
-# ---- what an HTML text holds
-
-_VOID = {"input", "br", "hr", "img", "meta", "link", "col", "wbr", "source", "area", "base"}
-_ENDS_A_PARAGRAPH = {
-    "p",
-    "div",
-    "ul",
-    "ol",
-    "dl",
-    "table",
-    "form",
-    "fieldset",
-    "details",
-    "figure",
-    "section",
-    "h1",
-    "h2",
-    "h3",
-    "h4",
-    "pre",
-    "blockquote",
-    "hr",
-}
-
-
-class Parts(HTMLParser):
-    """An HTML text taken apart: elements, texts, and what is wrong with the nesting."""
-
-    def __init__(self, text):
-        super().__init__(convert_charrefs=True)
-        self.elements = []  # (tag, {attribute: value})
-        self.texts = []  # (open elements as (tag, attributes), text)
-        self.wrong = []
-        self._open = []
-        self.feed(text)
-        self.close()
-        self.wrong += [f"<{tag}> is not closed" for tag, _ in self._open]
-
-    def handle_starttag(self, tag, attrs):
-        names = [name for name, _ in attrs]
-        if len(set(names)) != len(names):
-            self.wrong.append(f"<{tag}> has an attribute twice")
-        if tag in _ENDS_A_PARAGRAPH and any(one == "p" for one, _ in self._open):
-            self.wrong.append(f"<{tag}> within <p>")
-        if tag in ("form", "button", "a", "label") and any(one == tag for one, _ in self._open):
-            self.wrong.append(f"<{tag}> within <{tag}>")
-        self.elements.append((tag, dict(attrs)))
-        if tag not in _VOID:
-            self._open.append((tag, dict(attrs)))
-
-    def handle_endtag(self, tag):
-        if not self._open or self._open[-1][0] != tag:
-            self.wrong.append(f"</{tag}> closes nothing")
-        else:
-            self._open.pop()
-
-    def handle_data(self, data):
-        self.texts.append((tuple(self._open), data))
-
-    def handle_comment(self, data):
-        self.wrong.append("a comment")
-
-    def handle_decl(self, decl):
-        self.wrong.append("a declaration")
-
-    def handle_pi(self, data):
-        self.wrong.append("a processing instruction")
-
-    def unknown_decl(self, data):
-        self.wrong.append("a declaration")
-
-    @property
-    def tags(self):
-        """The names of the elements."""
-        return {tag for tag, _ in self.elements}
-
-    @property
-    def attributes(self):
-        """The names of the attributes."""
-        return {name for _, attributes in self.elements for name in attributes}
-
-    def values(self, name):
-        """Return the values of an attribute, in order."""
-        return [attributes[name] for _, attributes in self.elements if name in attributes]
-
-    @property
-    def text(self):
-        """All the text that is not markup."""
-        return "".join(text for _, text in self.texts)

@@ -69,7 +69,7 @@ def any_entries(rng, wide, deep):
     }
 
 
-def any_problem(rng, number=None, alike=None):
+def any_problem(rng, number=None, alike=None, keep_outs=None):
     """A problem on the grid; many are tight.
 
     The height is known wherever it is asked for, and a hand needs some room, or no body is too
@@ -91,14 +91,13 @@ def any_problem(rng, number=None, alike=None):
         bay=Bay(
             width_mm=GRID * wide,
             depth_mm=GRID * deep,
-            height_mm=GRID * rng.randint(2 if rooms.controls_mm else 5, 8)
-            if asked or rng.random() < 0.5
-            else None,
+            height_mm=high if asked or rng.random() < 0.5 else None,
             edges=tuple(rng.choice(("open", "wall", "seat", "seat")) for _ in NAMES),
             top=top,
             seat_travel_mm=GRID * rng.randint(0, 5),
             keep_outs=tuple(
-                any_keep_out(rng, wide, deep) for _ in range(rng.choice((0, 0, 1, 2, 3)))
+                any_keep_out(rng, wide, deep)
+                for _ in range(rng.choice((0, 0, 1, 2, 3)) if keep_outs is None else keep_outs)
             ),
         ),
         amplifiers=tuple(amplifiers),
@@ -376,12 +375,24 @@ def any_shared(strips, bodies):
     return np.any([shared(strips[:, at], bodies) for at in range(4)], axis=0)
 
 
-def tried(problem, worst=None):
+def can_stand(problem, worst=None):
+    """Whether any stands on the grid fit; `worst` as in `tried`."""
+    return tried(problem, worst, values_count=False) is not None
+
+
+def tried(problem, worst=None, values_count=True):
     """The best counts and leads of all stands on the grid, None if nothing fits.
 
     worst : permit only what is reached no worse than this, an index of WORDS, and not pressed
+    values_count : otherwise all stands that fit are equally good
     """
     states = [States(problem, one, worst) for one in problem.amplifiers]
+    if not all(len(one) for one in states):
+        return None
+    if not values_count:
+        for one in states:
+            one.values[:] = 0
+            one.blocked[one.blocked < FAR] = 0
     number = range(len(states))
     clear, hindered = {}, {}
     for i in number:
@@ -399,6 +410,10 @@ def tried(problem, worst=None):
         """Fix all but the last two, then look at the table of these."""
         nonlocal best
         left = len(states) - at
+        # No better than what stands already, even if nobody is in anybody's way.
+        least_of_rest = sum(int(states[j].values[open_to[j]].min()) for j in number if j >= at)
+        if best <= least_of_rest + sum(int(states[k].values[one]) for k, one in enumerate(fixed)):
+            return
         if left <= 2 and (left == 2 or len(states) == 1):
             best = min(best, least(at, fixed, open_to, free))
             return
@@ -413,7 +428,7 @@ def tried(problem, worst=None):
     def least(at, fixed, open_to, free):
         rows = np.flatnonzero(open_to[at])
         if len(states) == 1:
-            return int(states[0].values.min()) if len(states[0]) else FAR
+            return int(states[0].values.min())
         columns = np.flatnonzero(open_to[at + 1])
         i, j = at, at + 1
         table = np.ix_(rows, columns)

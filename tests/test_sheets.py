@@ -6,7 +6,8 @@ import re
 
 import pytest
 from contract import RESULTS, misfits
-from inputs import Parts, valid_inputs
+from html_parts import Parts
+from inputs import valid_inputs
 
 from calc.contents import CALCULATORS, PAGES
 from calc.core.data import answer_csv, answer_data, answer_json
@@ -20,7 +21,7 @@ from calc.core.text import answer_text, cell_text
 NAMES = list(CALCULATORS)
 VERDICTS = {"suitable", "unsuitable", "not known"}
 # These tell facts; there is nothing in them to be suitable or not.
-WITHOUT_VERDICT = {"filter-response", "passive-network", "level-pad", "arrival-delay"}
+WITHOUT_VERDICT = {"filter-response", "passive-network", "level-pad", "arrival-delay", "footprint"}
 # These judge only what is claimed of the thing.
 ON_A_CLAIM = {"wire-facts"}
 # Zero degrees Celsius in kelvins, by definition; the number of a federal rule.
@@ -122,8 +123,11 @@ def test_every_picture_lies_within_its_frame_s_numbers(cases):
     for one in cases:
         for tag, attributes in one.parts.elements:
             if tag == "svg" and "width" in attributes:
-                assert 0 < float(attributes["width"]) <= 428, one
-                assert 0 < float(attributes["height"]) < 2000, one
+                width, height = (attributes[key] for key in ("width", "height"))
+                # What is in true size fits a sheet of paper; all else a column of the page.
+                is_paper = width.endswith("mm")
+                assert 0 < float(width.removesuffix("mm")) <= (178 if is_paper else 428), one
+                assert 0 < float(height.removesuffix("mm")) < (250 if is_paper else 2000), one
                 assert attributes["role"] == "img"
 
 

@@ -222,7 +222,7 @@ def _body(scale: _Scale, one: Placement, at: int) -> list[Element]:
     x, y = left + width / 2, top + height / 2
     parts = [solid, wire(*front, width=HEAVY)]
     if "controls" in one.amplifier.face("top"):
-        parts.append(_ring(right - 18, y))
+        parts.append(_ring(right - 18, y - 10))
     if len(name) * _LETTER_PX <= width - 14 and height >= 54:
         return [*parts, label(x, y - 10, str(at), bold=True), label(x, y + 10, name)]
     if len(name) * _LETTER_PX <= height - 14 and width >= 54:
@@ -355,7 +355,7 @@ def _told(
 
 def survey_grid() -> Drawing:
     """Draw an empty plan to sketch a bay on: squares, and where the fitter stands."""
-    square, across, along = 20.0, 20, 9
+    square, across, along = 20.0, 20, 8
     left, top = (WIDEST - across * square) / 2, 28.0
     right, bottom = left + across * square, top + along * square
     lines = "".join(

@@ -262,10 +262,10 @@ def _steps(outcome: Outcome) -> tuple[str, ...]:
         "Each amplifier in its four turns; its faces’ rooms to the edges: free over an open edge, "
         "never through a wall, into a seat’s place only as far as it slides.",
         "Two parts keep clear when one lies right of, left of, behind or in front of the other; "
-        "every such order was tried until one stood or none was left.",
+        "every such order was tried until one stood or no more were left.",
     ]
     if outcome.feasible is False:
-        found.append("None was left: that is the proof that it does not fit.")
+        found.append("No order was left: that is the proof that it does not fit.")
         return tuple(found)
     found.append(
         "Of all that stand: first no plugs in a seat’s way, then the most controls reached in "

@@ -3,13 +3,18 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.core.figures import quantity, rounded
+from calc.core.figures import THIN_SPACE, quantity, rounded
 from calc.core.sheet import Column, Quantity, Table
 from calc.placement.fixing import crash_pull, floor_takes, total_height
 from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS, Outcome, whole_mm
 from calc.placement.parts import FACES, LEADS, SIDES, Holding, Placement
 from calc.placement.reach import face_reach
 from calc.placement.runs import Leg
+
+
+def _by(width_mm: float, depth_mm: float) -> str:
+    """Write a size of two lengths that stays in one line."""
+    return f"{rounded(width_mm)}{THIN_SPACE}×{THIN_SPACE}{rounded(depth_mm)}"
 
 
 def side_words(one: Placement, face: str) -> str:
@@ -64,14 +69,14 @@ def places_table(outcome: Outcome) -> Table:
                 Quantity(one.x_mm),
                 Quantity(one.y_mm),
                 Quantity(90 * one.quarters),
-                f"{rounded(one.body.width_mm)} × {rounded(one.body.depth_mm)}",
+                _by(one.body.width_mm, one.body.depth_mm),
                 controls,
             )
         )
     return Table(
         caption="Where each stands",
         columns=(
-            Column("Amplifier", wide=True),
+            Column("Amplifier"),
             Column("From the left", "mm"),
             Column("From the front", "mm"),
             Column("Turned", "°"),
@@ -109,7 +114,7 @@ def sides_table(outcome: Outcome) -> Table:
     return Table(
         caption="Which side holds what",
         columns=(
-            Column("Amplifier", wide=True),
+            Column("Amplifier"),
             Column("Face"),
             Column("Looks"),
             Column("Holds", wide=True),
@@ -134,7 +139,7 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
         rows.append(
             (
                 one.name,
-                f"{rounded(across)} × {rounded(along)}",
+                _by(across, along),
                 Quantity(high),
                 Quantity(high + 2 * board_mm),
                 Quantity(masses[at] if masses else None),
@@ -144,7 +149,7 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
     return Table(
         caption="Height, floor and fixing",
         columns=(
-            Column("Amplifier", wide=True),
+            Column("Amplifier"),
             Column("With plugs", "mm"),
             Column("Height with plugs", "mm"),
             Column("Under a false floor", "mm"),
@@ -181,8 +186,8 @@ def runs_table(runs: Sequence[Leg], slack_percent: float) -> Table:
         caption="Leads along the vehicle",
         columns=(
             Column("Lead"),
-            Column("From", wide=True),
-            Column("To", wide=True),
+            Column("From"),
+            Column("To"),
             Column("Length", "m", decimals=2),
         ),
         rows=tuple((one.lead, one.start, one.end, Quantity(one.length_m)) for one in runs),
@@ -195,7 +200,7 @@ def legs_table(legs: Sequence[tuple[str, Holding, str, float]]) -> Table:
     return Table(
         caption="Leads inside the bay",
         columns=(
-            Column("Amplifier", wide=True),
+            Column("Amplifier"),
             Column("Lead"),
             Column("Face"),
             Column("Length", "m", decimals=2),

@@ -20,6 +20,7 @@ RULE_MM = 100.0
 _FOOT_MM = 16.0
 _TEXT_MM, _LETTER_MM = 4.0, 2.0
 ROOM_WORDS = {"hand": "a hand and a screwdriver", "plugs": "plugs and bends", "air": "air"}
+Segment = tuple[float, float, float, float]  # from x and y to x and y, never downwards
 Strip = tuple[str, str, Rectangle]  # what it is for, at which face, and where
 
 
@@ -68,19 +69,13 @@ def tile_drawing(
     shows = tile.shows
     height = shows.depth_mm + _FOOT_MM
     width = max(shows.width_mm, RULE_MM + 2)
-    clip = element(
-        "svg",
-        [_outline(strip, shows, solid=False) for _, _, strip in strips],
+    picture = [
+        *(_outline(strip, shows, solid=False) for _, _, strip in strips),
         _outline(placement.body, shows, solid=True),
         _cross(placement.body, shows),
-        [_room_words(own, strips, shows) for own in strips],
-        _body_words(name, placement.body, shows),
-        x="0",
-        y="0",
-        width=number(shows.width_mm),
-        height=number(shows.depth_mm),
-        overflow="hidden",
-    )
+        *(_room_words(own, strips, shows) for own in strips),
+        *_body_words(name, placement.body, shows),
+    ]
     place = f"sheet {tile.column + 1} from the left, {tile.row + 1} from the front"
     y = shows.depth_mm + 6
     ticks = "".join(
@@ -103,7 +98,7 @@ def tile_drawing(
     )
     svg = element(
         "svg",
-        clip,
+        picture,
         frame,
         foot,
         viewBox=f"-0.5 -0.5 {number(width + 1)} {number(height + 1)}",
@@ -132,16 +127,34 @@ def _y(y_mm: float, shows: Rectangle) -> float:
     return shows.y_mm + shows.depth_mm - y_mm
 
 
+def _lines(segments: Sequence[Segment], shows: Rectangle) -> str:
+    """Return the path of level and upright lines, as far as a sheet shows them."""
+    left, front = shows.x_mm, shows.y_mm
+    right, back = left + shows.width_mm, front + shows.depth_mm
+    path = ""
+    for x, y, to_x, to_y in segments:
+        x, to_x = max(x, left), min(to_x, right)
+        y, to_y = max(y, front), min(to_y, back)
+        if x <= to_x and y <= to_y:
+            path += f"M{number(_x(x, shows))} {number(_y(y, shows))}"
+            path += f"L{number(_x(to_x, shows))} {number(_y(to_y, shows))}"
+    return path
+
+
 def _outline(one: Rectangle, shows: Rectangle, solid: bool) -> Element:
+    left, front = one.x_mm, one.y_mm
+    right, back = left + one.width_mm, front + one.depth_mm
+    sides = (
+        (left, front, right, front),
+        (left, back, right, back),
+        (left, front, left, back),
+        (right, front, right, back),
+    )
     return element(
-        "rect",
-        x=number(_x(one.x_mm, shows)),
-        y=number(_y(one.y_mm + one.depth_mm, shows)),
-        width=number(one.width_mm),
-        height=number(one.depth_mm),
+        "path",
+        d=_lines(sides, shows),
         stroke_width="0.6" if solid else "0.25",
         stroke_dasharray=None if solid else "2 1.5",
-        class_="paper" if solid else None,
     )
 
 
@@ -191,9 +204,8 @@ def _room_words(own: Strip, strips: Sequence[Strip], shows: Rectangle) -> Elemen
 
 def _cross(body: Rectangle, shows: Rectangle) -> Element:
     """Mark the body's middle."""
-    x = _x(body.x_mm + body.width_mm / 2, shows)
-    y = _y(body.y_mm + body.depth_mm / 2, shows)
-    return element("path", d=f"M{number(x - 5)} {number(y)}h10M{number(x)} {number(y - 5)}v10")
+    x, y = body.x_mm + body.width_mm / 2, body.y_mm + body.depth_mm / 2
+    return element("path", d=_lines(((x - 5, y, x + 5, y), (x, y - 5, x, y + 5)), shows))
 
 
 def _body_words(name: str, body: Rectangle, shows: Rectangle) -> list[Element]:
