@@ -79,6 +79,21 @@ CHAPTERS = {
             "tests/test_cable_tree.py",
         ],
     ),
+    "placement": (
+        [
+            "calc/placement/parts.py",
+            "calc/placement/reach.py",
+            "calc/placement/options.py",
+            "calc/placement/relations.py",
+            "calc/placement/search.py",
+            "calc/placement/shorten.py",
+            "calc/placement/solve.py",
+            "calc/placement/runs.py",
+            "calc/placement/heat.py",
+            "calc/placement/fixing.py",
+        ],
+        ["tests/test_mounting_formulas.py", "tests/test_mounting_search.py"],
+    ),
 }
 SHORT, LONG = 3, 40  # changes tried in each chapter
 # Some changes alter nothing that can be seen: a tolerance, the order of equals.

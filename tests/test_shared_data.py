@@ -100,6 +100,32 @@ def test_cable_examples_feed_the_van_s_amplifiers():
     assert ways["signal"] == ways["trigger"] == routes["head_unit_to_amplifier"]
 
 
+def test_the_mounting_example_is_the_van_s_bay_and_its_amplifiers():
+    inputs = CALCULATORS["mounting-reach"].answer({}).inputs
+    bay = VAN["bay"]
+    for key in ("width_mm", "depth_mm", "height_mm"):
+        assert inputs[f"bay_{key}"] == bay[key]
+    for side in ("front", "right", "back", "left", "top"):
+        assert inputs[f"{side}_edge"] == ("open" if side in bay["open_edges"] else "wall")
+    assert [dict(row) for row in inputs["keep_outs"]] == [bay["in_the_way"]]
+    bodies = {one["amplifier"]: one for one in VAN["bodies"]}
+    assert set(bodies) <= {one["name"] for one in VAN["amplifiers"]}
+    for row in inputs["amplifiers"]:
+        body = bodies[row["name"]]
+        assert [row[key] for key in ("width_mm", "depth_mm", "height_mm")] == body["size_mm"]
+        for face in ("front", "right", "back", "left", "top"):
+            assert list(row[face]) == body["faces"].get(face, [])
+    ways = {}
+    for row in inputs["way_points"]:
+        ways[row["lead"]] = ways.get(row["lead"], 0) + row["length_m"]
+    assert ways["power"] == VAN["routes_m"]["power"]
+    assert ways["signal"] == VAN["routes_m"]["head_unit_to_amplifier"]
+    footprint = CALCULATORS["footprint"].answer({}).inputs
+    assert [footprint["width_mm"], footprint["depth_mm"]] == bodies[footprint["name"]]["size_mm"][
+        :2
+    ]
+
+
 def test_cable_examples_draw_what_bridging_gives():
     """250 W: two doors of the Hazel and its bridged pair, by the chapter on bridging."""
     hazel = VAN["amplifiers"][0]

@@ -138,8 +138,8 @@ ENTRIES = Rows(
 WAY_POINTS = Rows(
     key="way_points", label="Ways to the bay", row_name="stretch", most=MOST_WAY_POINTS,
     optional=True, ordered=True, more=True, source=INVENTED,
-    default="power,battery,sill,1.1;power,sill,bay,1.6;signal,head unit,tunnel,1.2;"
-    "signal,tunnel,bay,3.8;speaker,bay,sill,1.4;speaker,sill,left door,2.3;"
+    default="power,battery,sill,1.2;power,sill,bay,1.8;signal,head unit,tunnel,1.2;"
+    "signal,tunnel,bay,4.3;speaker,bay,sill,1.4;speaker,sill,left door,2.3;"
     "speaker,sill,right door,3.6;speaker,bay,woofers,1.2",
     hint="Stretch by stretch along the way that the lead takes, round every corner. Stretches "
     "with the same lead join where the names are the same.",
