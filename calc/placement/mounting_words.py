@@ -8,7 +8,7 @@ from calc.core.figures import listed, quantity
 from calc.core.sheet import Verdict
 from calc.placement.parts import SIDES, Bay, Placement
 from calc.placement.reach import Reach, pressed, reach_of
-from calc.placement.solve import Problem, Relaxed, Solution, relaxations, solve
+from calc.placement.solve import Problem, Relaxed, Solution, more_room, relaxations, solve
 
 REACH_KEYS = {
     Reach.IN_PLACE: "in-place",
@@ -92,7 +92,7 @@ def outcome_of(problem: Problem) -> Outcome:
     short = None if len(known) < len(missing) and not any(known) else max(known, default=0.0)
     for_controls: Sequence[Relaxed] = ()
     if any(one not in (None, Reach.IN_PLACE) for one in reaches):
-        for_controls = relaxations(problem, Reach.IN_PLACE)
+        for_controls = more_room(problem, Reach.IN_PLACE)
     return Outcome(
         problem=problem,
         solution=solution,

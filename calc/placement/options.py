@@ -8,7 +8,7 @@ Lengths are whole micrometres here, so that sums are exact.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from calc.placement.parts import LEADS, SIDES, Amplifier, Bay, Holding, Rooms, turned
+from calc.placement.parts import LEADS, SIDES, Amplifier, Bay, Holding, Rooms, micro, turned
 from calc.placement.reach import Reach, top_reach
 
 Point = tuple[int, int]  # µm
@@ -18,17 +18,13 @@ Place = tuple[float, float]  # mm
 _PRESSED, _NOT_IN_PLACE, _NOT_SLID, _NEVER = 1000, 100, 10, 1
 
 
-def micro(length_mm: float) -> int:
-    """Return a length in whole micrometres."""
-    return round(length_mm * 1000)
-
-
 @dataclass(frozen=True, kw_only=True)
 class Option:
     """One way to stand.
 
     width, depth : of the body as turned
     low, high : least and greatest x and y of its corner nearest the origin, for itself
+    far : greatest x and y that the bay's far edges allow; `high` may be less under a seat
     room : free of bodies and keep-outs, by side
     cost : what is given up, see `_cost`; smaller is better
     pulls : for x and for y, the coordinates at which a lead's face is level with its entry
@@ -40,6 +36,7 @@ class Option:
     depth: int
     low: Point
     high: Point
+    far: Point
     room: tuple[int, int, int, int]
     cost: int
     pulls: tuple[tuple[int, ...], tuple[int, ...]]
@@ -52,7 +49,7 @@ class Option:
         """Tell whether the other is as good everywhere and costs no more."""
         return (
             (self.width, self.depth) == (other.width, other.depth)
-            and self.quarters == other.quarters
+            and self.pulls == other.pulls
             and all(mine >= theirs for mine, theirs in zip(self.low, other.low, strict=True))
             and all(mine <= theirs for mine, theirs in zip(self.high, other.high, strict=True))
             and all(mine >= theirs for mine, theirs in zip(self.room, other.room, strict=True))
@@ -98,9 +95,18 @@ def options_of(
 
 
 def loosest(options: Sequence[Option]) -> list[Option]:
-    """Return of each turn what asks for least: who fits at all, fits so.  Costs are left out."""
+    """Return of each turn what asks for least: who fits at all, fits so.
+
+    Costs are left out, and so is a turn that another one makes needless.
+    """
     by_turn = {one.quarters: one for one in sorted(options, key=lambda one: one.cost)}
-    return [replace(one, cost=0) for one in by_turn.values()]
+    kept: list[tuple[Option, Option]] = []
+    for one in by_turn.values():
+        bare = replace(one, cost=0, pulls=((), ()))
+        if not any(bare.needs_no_less(other) for other, _ in kept):
+            kept = [pair for pair in kept if not pair[0].needs_no_less(bare)]
+            kept.append((bare, replace(one, cost=0)))
+    return [one for _, one in kept]
 
 
 def _option(
@@ -128,6 +134,7 @@ def _option(
             for_hand = {Reach.IN_PLACE: reaching, Reach.SEAT_SLID: reaching - travel}
             away[side] = max(0, lasting - travel * presses, for_hand.get(reach, 0))
     high = [micro(bay.width_mm) - width - away[1], micro(bay.depth_mm) - depth - away[2]]
+    far = (high[0], high[1])
     if reach == Reach.SEAT_SLID and top_reach(amplifier, bay, rooms) == Reach.SEAT_OUT:
         high[1] = min(high[1], travel - depth)  # the slid seat uncovers it
     return Option(
@@ -137,6 +144,7 @@ def _option(
         depth=depth,
         low=(away[3], away[0]),
         high=(high[0], high[1]),
+        far=far,
         room=(room[0], room[1], room[2], room[3]),
         cost=_cost(reach, presses),
         pulls=_pulls(amplifier, entries, quarters, width, depth),

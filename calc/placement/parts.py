@@ -17,6 +17,15 @@ HOLDINGS: tuple[Holding, ...] = ("power", "speaker", "signal", "controls", "fins
 LEADS: tuple[Holding, ...] = ("power", "speaker", "signal")
 
 
+def micro(length_mm: float) -> int:
+    """Return a length in whole micrometres: sums and comparisons of these are exact.
+
+    >>> micro(100.1) + micro(100.2) == micro(200.3), 100.1 + 100.2 == 200.3
+    (True, False)
+    """
+    return round(length_mm * 1000)
+
+
 @dataclass(frozen=True, kw_only=True)
 class Rooms:
     """The room that each thing at a face needs in front of it [mm].
@@ -96,13 +105,27 @@ class Rectangle:
         >>> one.overlaps(Rectangle(x_mm=10, y_mm=0, width_mm=5, depth_mm=5))
         False
         """
+        left, front, right, back = self.box
+        to_left, to_front, to_right, to_back = other.box
         return (
-            self.width_mm > 0 < self.depth_mm
-            and other.width_mm > 0 < other.depth_mm
-            and self.x_mm < other.x_mm + other.width_mm
-            and other.x_mm < self.x_mm + self.width_mm
-            and self.y_mm < other.y_mm + other.depth_mm
-            and other.y_mm < self.y_mm + self.depth_mm
+            left < right
+            and front < back
+            and to_left < to_right
+            and to_front < to_back
+            and left < to_right
+            and to_left < right
+            and front < to_back
+            and to_front < back
+        )
+
+    @property
+    def box(self) -> tuple[int, int, int, int]:
+        """From x and y to x and y [µm]."""
+        return (
+            micro(self.x_mm),
+            micro(self.y_mm),
+            micro(self.x_mm + self.width_mm),
+            micro(self.y_mm + self.depth_mm),
         )
 
 

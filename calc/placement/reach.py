@@ -6,7 +6,7 @@ The search finds placements; this module looks at a finished one, face by face.
 from collections.abc import Sequence
 from enum import IntEnum
 
-from calc.placement.parts import SIDES, Amplifier, Bay, Placement, Rooms
+from calc.placement.parts import SIDES, Amplifier, Bay, Placement, Rooms, micro
 
 
 class Reach(IntEnum):
@@ -29,7 +29,8 @@ def over_edge(placement: Placement, bay: Bay, face: str, room_mm: float) -> floa
         over = strip.y_mm + strip.depth_mm - bay.depth_mm
     else:
         over = -strip.x_mm
-    return max(0.0, over)
+    # Lengths that differ by less than a micrometre are alike.
+    return max(0.0, micro(over) / 1000)
 
 
 def top_height(amplifier: Amplifier, bay: Bay, room_mm: float) -> float | None:
@@ -42,7 +43,7 @@ def top_height(amplifier: Amplifier, bay: Bay, room_mm: float) -> float | None:
         room_mm = 0
     if bay.height_mm is None:
         return 0.0 if bay.top == "open" else None
-    return max(0.0, amplifier.height_mm + room_mm - bay.height_mm)
+    return max(0.0, micro(amplifier.height_mm + room_mm - bay.height_mm) / 1000)
 
 
 def top_reach(amplifier: Amplifier, bay: Bay, rooms: Rooms) -> Reach | None:
@@ -57,7 +58,7 @@ def top_reach(amplifier: Amplifier, bay: Bay, rooms: Rooms) -> Reach | None:
     'IN_PLACE'
     """
     room = rooms.reaching(amplifier.face("top"))
-    if not room or bay.top == "open":
+    if "controls" not in amplifier.face("top") or bay.top == "open":
         return Reach.IN_PLACE
     missing = top_height(amplifier, bay, room)
     if missing is None:
@@ -73,7 +74,7 @@ def face_reach(
     """Return how the controls of one face are reached; None if the height is not known."""
     if face == "top":
         reach = top_reach(placement.amplifier, bay, rooms)
-        uncovered = placement.body.y_mm + placement.body.depth_mm <= bay.seat_travel_mm
+        uncovered = placement.body.box[3] <= micro(bay.seat_travel_mm)
         return Reach.SEAT_SLID if reach == Reach.SEAT_OUT and uncovered else reach
     room = rooms.reaching(placement.amplifier.face(face))
     strip = placement.strip(face, room)
@@ -87,7 +88,8 @@ def face_reach(
         return Reach.IN_PLACE
     if edge == "wall":
         return Reach.NEVER
-    return Reach.SEAT_SLID if over <= bay.seat_travel_mm else Reach.SEAT_OUT
+    is_slid = micro(over) <= micro(bay.seat_travel_mm)
+    return Reach.SEAT_SLID if is_slid else Reach.SEAT_OUT
 
 
 def pressed(placement: Placement, bay: Bay, rooms: Rooms) -> float:

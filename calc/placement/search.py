@@ -192,7 +192,7 @@ class Search:
         return max(
             0,
             *(
-                node.low[axis][at] + more - one.high[axis]
+                node.low[axis][at] + more - one.far[axis]
                 for at, one in enumerate(node.options)
                 if one
             ),

@@ -40,7 +40,7 @@ def shortened(search: Search, found: Node, floor: tuple[int, int], most_steps: i
     least = {
         at: min(_alone(one) for one in search.offers[at] if one.cost <= found.bound) for at in order
     }
-    best = _stand(search, found, floor)
+    best = _stand(search, found, floor, found.corners())
     has_leads = any(one.pulls[0] for own in search.offers for one in own)
     none = (0,) * len(search.offers)
     stack = [Node((None,) * len(none), ((), ()), (none, none), (none, none))]
@@ -55,7 +55,7 @@ def shortened(search: Search, found: Node, floor: tuple[int, int], most_steps: i
                 continue
             parts = walk.parts(node, order, corners)
             if parts is None:
-                one = _stand(search, node, floor)
+                one = _stand(search, node, floor, corners)
                 best = min(best, one, key=lambda stand: stand.rank)
                 continue
             parts = [one for one in parts if one.bound <= found.bound]
@@ -82,10 +82,17 @@ def _settle(node: Node) -> tuple[list[Point], int]:
     return list(zip(found[0][0], found[1][0], strict=True)), found[0][1] + found[1][1]
 
 
-def _stand(search: Search, node: Node, floor: tuple[int, int]) -> Stand:
-    corners, length = _settle(node)
+def _stand(search: Search, node: Node, floor: tuple[int, int], corners: Sequence[Point]) -> Stand:
+    """Return a node as finished, with its amplifiers at these corners."""
     options = tuple(node.taken)
-    return Stand(options, tuple(corners), length, spare_floor(search, options, corners, floor))
+    length = sum(
+        abs(corner[axis] - pull)
+        for one, corner in zip(options, corners, strict=True)
+        for axis in (0, 1)
+        for pull in one.pulls[axis]
+    )
+    spare = spare_floor(search, options, corners, floor)
+    return Stand(options, tuple(corners), length, spare)
 
 
 def spare_floor(

@@ -5,20 +5,22 @@ leads can be.  Whether it fits is always proven; the others stop after a number 
 then say so.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from calc.placement.options import Option, Place, loosest, micro, options_of
-from calc.placement.parts import SIDES, Amplifier, Bay, Holding, Placement, Rooms
+from calc.placement.options import Option, Place, loosest, options_of
+from calc.placement.parts import SIDES, Amplifier, Bay, Holding, Placement, Rooms, micro
 from calc.placement.reach import Reach, top_height
 from calc.placement.relations import Box
 from calc.placement.search import Node, Search, TooLong, set_at
 from calc.placement.shorten import Stand, shortened
 
 MOST = 4  # amplifiers
-# Parts of the search to look at.  Whether it fits takes some thousands at most.
-_FIT_STEPS, _REACH_STEPS, _LEAD_STEPS, _RELAX_STEPS = 200_000, 10_000, 500, 12_000
+# Parts of the search to look at.  Whether it fits took 64,000 at most in tests with bodies that
+# were nearly alike, and some hundreds as a rule.
+_FIT_STEPS, _REACH_STEPS, _ALIKE_STEPS, _LEAD_STEPS = 200_000, 6_000, 1_000, 500
+_GROWTH_STEPS, _FITS_STEPS = 5_000, 6_000
 # More room is looked for within these, one after the other: a smaller bay is searched faster.
 _GROWTHS_MM = (100.0, 300.0, 1000.0)
 
@@ -59,16 +61,7 @@ class Problem:
     @property
     def boxes(self) -> list[Box]:
         """The keep-outs [µm]."""
-        return [
-            (
-                micro(one.x_mm),
-                micro(one.y_mm),
-                micro(one.x_mm + one.width_mm),
-                micro(one.y_mm + one.depth_mm),
-            )
-            for one in self.bay.keep_outs
-            if one.width_mm > 0 < one.depth_mm
-        ]
+        return [one.box for one in self.bay.keep_outs if one.width_mm > 0 < one.depth_mm]
 
     @property
     def alike(self) -> list[tuple[int, int]]:
@@ -142,16 +135,7 @@ def solve(problem: Problem) -> Solution:
         return Solution(fits=None)
     if fit is None:
         return Solution(fits=False)
-    search = problem.search(offers, _REACH_STEPS)
-    best: Node | None = fit
-    is_best = True
-    try:
-        best = search.best()
-    except TooLong:
-        is_best = False
-        search.offers = [loosest(own) for own in offers]
-    if best is None:
-        raise AssertionError("what fits at all fits in its best way")
+    search, best, is_best = _well_reached(problem, offers, fit)
     floor = (micro(problem.bay.width_mm), micro(problem.bay.depth_mm))
     stand = shortened(search, best, floor, _LEAD_STEPS)
     return Solution(
@@ -164,6 +148,35 @@ def solve(problem: Problem) -> Solution:
     )
 
 
+def _well_reached(
+    problem: Problem, offers: Sequence[Sequence[Option]], fit: Node
+) -> tuple[Search, Node, bool]:
+    """Return a search, the placement it found with the controls best in reach, and whether
+    that is proven.
+
+    Where the proof takes too long, the best reach that all can have alike is taken.
+    """
+    search = problem.search(offers, _REACH_STEPS)
+    try:
+        best = search.best()
+        if best is not None:
+            return search, best, True
+    except TooLong:
+        pass
+    for reach in Reach:
+        alike = [
+            [replace(one, cost=0) for one in own if one.gives_up_no_more(reach)] for own in offers
+        ]
+        search = problem.search(alike, _ALIKE_STEPS)
+        try:
+            best = search.best()
+            if best is not None:
+                return search, best, False
+        except TooLong:
+            continue
+    return problem.search([loosest(own) for own in offers], _ALIKE_STEPS), fit, False
+
+
 def _placements(problem: Problem, stand: Stand) -> tuple[Placement, ...]:
     return tuple(
         Placement(one, corner[0] / 1000, corner[1] / 1000, option.quarters)
@@ -173,27 +186,16 @@ def _placements(problem: Problem, stand: Stand) -> tuple[Placement, ...]:
     )
 
 
-@dataclass
-class Purse:
-    """Steps to spend on several searches; each spends what it needs."""
-
-    steps: int = _RELAX_STEPS
-
-    def best(self, search: Search) -> Node | None:
-        """Return what a search finds; raises TooLong when the purse is empty."""
-        search.most_steps = self.steps
-        try:
-            return search.best()
-        finally:
-            self.steps = max(0, self.steps - search.steps)
-
-
-def growth(problem: Problem, axis: int, purse: Purse, reach: Reach | None = None) -> float | None:
+def growth(
+    problem: Problem, axis: int, reach: Reach | None = None, steps: int = _GROWTH_STEPS
+) -> float | None:
     """Return how much wider (axis 0) or deeper (1) the bay must be for all to fit [mm].
 
     reach : ask too that the controls are reached no worse than this, plugs clear of a seat
 
-    None where no growth up to a metre helps.  Raises TooLong.
+    steps : parts of the search to look at
+
+    None where no growth up to a metre helps, or that was not found in time.
     """
     for by_mm in _GROWTHS_MM:
         larger = problem.enlarged(axis, by_mm)
@@ -202,51 +204,57 @@ def growth(problem: Problem, axis: int, purse: Purse, reach: Reach | None = None
             offers = [loosest(own) for own in offers]
         else:
             offers = [[one for one in own if one.gives_up_no_more(reach)] for own in offers]
-        found = purse.best(larger.search(offers, growth=(axis, micro(by_mm))))
+        search = larger.search(offers, steps, growth=(axis, micro(by_mm)))
+        try:
+            found = search.best()
+        except TooLong:
+            return None
         if found is not None:
             return found.bound / 1000
+        steps -= search.steps
     return None
 
 
-def fits(problem: Problem, purse: Purse) -> bool:
-    """Tell whether all fit on the plan.  Raises TooLong."""
-    offers = [loosest(own) for own in problem.options()]
-    return purse.best(problem.search(offers)) is not None
+@dataclass
+class Purse:
+    """Steps to spend on several searches; each spends what it needs."""
+
+    steps: int = _FITS_STEPS
+
+    def fits(self, problem: Problem) -> bool:
+        """Tell whether all fit on the plan; no, too, where that was not found in time."""
+        search = problem.search([loosest(own) for own in problem.options()], self.steps)
+        try:
+            return search.best() is not None
+        except TooLong:
+            return False
+        finally:
+            self.steps = max(0, self.steps - search.steps)
 
 
-def relaxations(problem: Problem, reach: Reach | None = None) -> list[Relaxed]:
-    """Return what would make it fit on the plan, each for itself, as far as found in time.
-
-    reach : as in `growth`; then only more room is looked for
-    """
-    purse, found = Purse(), []
-    try:
-        for relaxed in _relaxations(problem, purse, reach):
-            found.append(relaxed)
-    except TooLong:
-        pass
-    return found
-
-
-def _relaxations(problem: Problem, purse: Purse, reach: Reach | None) -> Iterator[Relaxed]:
-    bay = problem.bay
+def more_room(problem: Problem, reach: Reach | None = None) -> list[Relaxed]:
+    """Return how much more depth, and how much more width, would do, each for itself."""
     kinds: tuple[tuple[Kind, int], ...] = (("depth", 1), ("width", 0))
-    for kind, axis in kinds:
-        more = growth(problem, axis, purse, reach)
-        if more:
-            yield Relaxed(kind, by_mm=more)
-    if reach is not None:
-        return
+    found = [(kind, growth(problem, axis, reach)) for kind, axis in kinds]
+    return [Relaxed(kind, by_mm=by_mm) for kind, by_mm in found if by_mm]
+
+
+def relaxations(problem: Problem) -> list[Relaxed]:
+    """Return what would make it fit on the plan, each for itself, as far as found in time."""
+    bay, purse = problem.bay, Purse()
+    found = more_room(problem)
+    for at, one in enumerate(problem.amplifiers):
+        others = (*problem.amplifiers[:at], *problem.amplifiers[at + 1 :])
+        if others and purse.fits(replace(problem, amplifiers=others)):
+            found.append(Relaxed("amplifier", which=one.name))
     for at in range(len(bay.keep_outs)):
         rest = (*bay.keep_outs[:at], *bay.keep_outs[at + 1 :])
-        if fits(replace(problem, bay=replace(bay, keep_outs=rest)), purse):
-            yield Relaxed("keep-out", which=str(at + 1))
+        if purse.fits(replace(problem, bay=replace(bay, keep_outs=rest))):
+            found.append(Relaxed("keep-out", which=str(at + 1)))
     for at, side in enumerate(SIDES):
         if bay.edges[at] != "open":
             opened = replace(bay, edges=set_at(bay.edges, at, "open"))
-            if fits(replace(problem, bay=opened), purse):
-                yield Relaxed("edge", which=side)
-    for at, one in enumerate(problem.amplifiers):
-        others = (*problem.amplifiers[:at], *problem.amplifiers[at + 1 :])
-        if others and fits(replace(problem, amplifiers=others), purse):
-            yield Relaxed("amplifier", which=one.name)
+            if purse.fits(replace(problem, bay=opened)):
+                found.append(Relaxed("edge", which=side))
+    order: tuple[Kind, ...] = ("depth", "width", "keep-out", "edge", "amplifier")
+    return sorted(found, key=lambda one: order.index(one.kind))

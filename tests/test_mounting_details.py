@@ -1,0 +1,428 @@
+"""Runs, ways on, refusals, heat and footprints, held against sums written out here."""
+
+import json
+import math
+import re
+
+import pytest
+from asking import answer, errors_of, plain, refusals, results, sheet_of, table, values
+
+from calc.__main__ import main
+from calc.contents import CALCULATORS, PAGES
+from calc.core import link
+from calc.core.errors import InputError
+from calc.page import respond
+
+REACH = "mounting-reach"
+ROW = "260,180,52,signal+controls,none,power+speaker,none,none"
+
+# ---- runs --------------------------------------------------------------------------------------
+
+
+def runs(way_points, **given):
+    found = results(REACH, way_points=way_points, **given)["runs"]
+    assert all(list(one) == ["lead", "from", "to", "length_m"] for one in found)
+    return [(one["lead"], one["from"], one["to"], round(one["length_m"], 9)) for one in found]
+
+
+def test_the_example_s_stretches_add_up_with_a_tenth_of_slack():
+    found = [tuple(one.values()) for one in results(REACH)["runs"]]
+    assert [one[:3] for one in found] == [
+        ("power", "battery", "bay"), ("signal", "head unit", "bay"),
+        ("speaker", "bay", "left door"), ("speaker", "bay", "right door"),
+        ("speaker", "bay", "woofers"),
+    ]  # fmt: skip
+    lengths = [1.1 + 1.6, 1.2 + 3.8, 1.4 + 2.3, 1.4 + 3.6, 1.2]
+    assert [one[3] for one in found] == pytest.approx([1.1 * one for one in lengths])
+
+
+@pytest.mark.parametrize(("slack", "factor"), [("0", 1), ("12,5", 1.125), ("100", 2)])
+def test_slack_is_a_share_of_the_whole_run(slack, factor):
+    way = "power,battery,sill,1.5;power,sill,bay,2.5"
+    assert runs(way, slack_percent=slack) == [("power", "battery", "bay", 4 * factor)]
+
+
+def test_the_order_of_stretches_does_not_matter_and_leads_do_not_mix():
+    way = "power,b,c,2;speaker,c,d,8;power,a,b,1;power,c,d,4"
+    assert runs(way, slack_percent=0) == [("power", "a", "d", 7), ("speaker", "c", "d", 8)]
+
+
+def test_stretches_that_do_not_meet_are_runs_of_their_own():
+    way = "power,a,b,1;power,c,d,2;signal,A,b,3"
+    assert runs(way, slack_percent=0) == [
+        ("power", "a", "b", 1), ("power", "c", "d", 2), ("signal", "A", "b", 3),
+    ]  # fmt: skip
+
+
+def test_without_way_points_there_are_no_runs_and_no_way_on_to_cables():
+    sheet = sheet_of(REACH, way_points="")
+    assert sheet.results["runs"] == []
+    assert {way.calculator for way in sheet.onward} == {"bay-heat"}
+    assert not [one for one in sheet.tables if "along the vehicle" in one.caption]
+
+
+# ---- ways on -----------------------------------------------------------------------------------
+
+
+def followed(way):
+    """The answer that a way on opens, without a notice or an error."""
+    calculator = CALCULATORS[way.calculator]
+    assert calculator in PAGES[way.page]
+    asked = link.opened(calculator, link.onward_query(way), PAGES[way.page])
+    assert (asked.notices, asked.errors) == ((), ())
+    assert dict(asked.given) == dict(way.given)
+    return calculator.answer(asked.given, asked.errors)
+
+
+def ways(**given):
+    sheet = sheet_of(REACH, **given)
+    return sheet.results, {way.calculator: followed(way).inputs for way in sheet.onward}
+
+
+@pytest.mark.parametrize("slack", ["0", "10", "12,5", "33.3", "100"])
+def test_the_ways_on_agree_with_the_answer(slack):
+    found, opened = ways(slack_percent=slack, bay_height_mm="123,4")
+    assert set(opened) == {"power-cable", "speaker-lead", "kit-list", "bay-heat"}
+    of = {lead: [one["length_m"] for one in found["runs"] if one["lead"] == lead]
+          for lead in ("power", "speaker")}  # fmt: skip
+    assert opened["power-cable"]["length_m"] == pytest.approx(max(of["power"]), abs=0.001)
+    assert opened["speaker-lead"]["length_m"] == pytest.approx(max(of["speaker"]), abs=0.001)
+    kit = opened["kit-list"]
+    share = 1 + kit["slack_percent"] / 100
+    assert share == pytest.approx(1 + float(slack.replace(",", ".")) / 100)
+    assert [(one["what"], one["from"], one["to"]) for one in kit["routes"]] == [
+        (one["lead"], one["from"], one["to"]) for one in found["runs"]
+    ]
+    assert [one["length_m"] * share for one in kit["routes"]] == pytest.approx(
+        [one["length_m"] for one in found["runs"]], abs=0.002
+    )
+    sides = 2 * (0.8 * 0.42 + 0.8 * 0.1234 + 0.42 * 0.1234)
+    assert opened["bay-heat"]["area_m2"] == pytest.approx(sides, abs=0.001)
+    assert opened["bay-heat"]["closed"] is False
+
+
+def test_the_kit_list_buys_the_runs_lengths_with_slack_once():
+    (way,) = (one for one in sheet_of(REACH).onward if one.calculator == "kit-list")
+    items = followed(way).sheet.results["items"]
+    bought = [one["length_m"] for one in items if "left door" in one["reason"]]
+    assert any(one == pytest.approx(1.1 * 3.7, abs=0.1) for one in bought if one), items
+
+
+@pytest.mark.parametrize(
+    ("edges", "closed"),
+    [
+        ({}, False),
+        ({"front_edge": "wall", "left_edge": "wall"}, True),
+        ({"front_edge": "wall", "left_edge": "wall", "top_edge": "open"}, False),
+        ({"front_edge": "wall", "left_edge": "seat"}, False),
+    ],
+)
+def test_only_a_bay_of_walls_all_round_is_handed_on_as_closed(edges, closed):
+    assert ways(**edges)[1]["bay-heat"]["closed"] is closed
+
+
+# Everything here is permitted in this form; what is handed on must be permitted there.
+FAR = {
+    "a power run of 132 m": {"way_points": "power,battery,sill,60;power,sill,bay,60"},
+    "a power run of 11 mm": {"way_points": "power,battery,bay,0.01"},
+    "a speaker run of 66 m": {"way_points": "speaker,bay,door,60"},
+    "a speaker run of 55 mm": {"way_points": "speaker,bay,door,0.05"},
+    "a signal run of 198 m": {"way_points": "signal,head unit,a,90;signal,a,bay,90"},
+    "two power runs to one place": {"way_points": "power,battery,bay,1;power,second,bay,2"},
+    "more runs than the kit list has rows": {
+        "way_points": ";".join(
+            [f"speaker,s{at},hub,1" for at in range(8)]
+            + [f"speaker,hub,e{at},1" for at in range(8)]
+        )
+    },
+    "a bay as large as may be": dict.fromkeys(("bay_width_mm", "bay_depth_mm"), "5000")
+    | {"bay_height_mm": "3000"},
+    "a bay as small as may be": dict.fromkeys(("bay_width_mm", "bay_depth_mm"), "50")
+    | {"bay_height_mm": "10"},
+}
+
+
+@pytest.mark.parametrize("case", FAR)
+def test_a_way_on_opens_whatever_the_figures(case):
+    for way in sheet_of(REACH, **FAR[case]).onward:
+        try:
+            followed(way)
+        except InputError as error:
+            pytest.fail(f"{way.calculator} refuses it: {plain(str(error))[:120]}")
+
+
+@pytest.mark.parametrize("name", ["a|b & c=d#", "Ä ‘ö’ +1", "100 %", "<b>x</b>"])
+def test_names_of_any_kind_survive_the_way_on(name):
+    _, opened = ways(way_points=f"speaker,{name},left door,2;signal,head unit,{name},3")
+    routes = opened["kit-list"]["routes"]
+    assert (routes[0]["from"], routes[1]["to"]) == (name, name)
+
+
+# ---- starting points through the page ----------------------------------------------------------
+
+
+def started(at, inputs):
+    request = {"kind": "start", "calculator": REACH, "start": at, "inputs": inputs}
+    return json.loads(respond(json.dumps(request)))
+
+
+@pytest.mark.parametrize("at", range(4))
+def test_a_starting_point_keeps_what_it_does_not_set(at):
+    kept = {"amplifiers": f"Mine,{ROW}", "way_points": "power,a,b,7", "power_room_mm": "61",
+            "masses_kg": "2", "slack_percent": "5"}  # fmt: skip
+    start = CALCULATORS[REACH].starts[at]
+    reply = started(at, {**kept, "bay_width_mm": "not a number", "top_edge": "seat"})
+    assert reply["kind"] == "answer" and reply["notices"] == ""
+    asked = link.opened(CALCULATORS[REACH], reply["query"], PAGES["mounting/"])
+    inputs = CALCULATORS[REACH].answer(asked.given).inputs
+    again = CALCULATORS[REACH].answer({**kept, **start.given}).inputs
+    assert inputs == again
+
+
+def test_a_starting_point_over_the_example_is_a_link_of_the_bay_alone():
+    assert started(0, {"bay_width_mm": "300"})["query"] == ""
+    reply = started(3, {})
+    keys = re.findall(r"mounting-reach\.(\w+)=", reply["query"])
+    assert set(keys) <= set(CALCULATORS[REACH].starts[3].given)
+
+
+def test_a_starting_point_does_not_hide_what_is_wrong_elsewhere():
+    reply = started(1, {"amplifiers": f"A,{ROW};A,{ROW}"})
+    assert reply["kind"] == "refused" and [e["field"] for e in reply["errors"]] == ["amplifiers"]
+    assert 'value="430"' in reply["form"] and 'value="A"' in reply["form"]
+
+
+# ---- refusals ----------------------------------------------------------------------------------
+
+
+def test_everything_wrong_is_told_at_once_in_the_form_s_order():
+    wrong = {
+        "way_points": "power,a,b,1;power,b,a,1", "entries": "power,0,0;power,1,1",
+        "amplifiers": f"A,{ROW};A,{ROW}", "masses_kg": "1;2;3", "bay_width_mm": "wide",
+        "slack_percent": "-1", "front_edge": "door", "keep_outs": "1,2,0,4",
+    }  # fmt: skip
+    found = refusals(REACH, **wrong)
+    assert {field for field, _ in found} == set(wrong) and len(found) == len(wrong)
+    labels = {one.key: one.label for one in CALCULATORS[REACH].fields}
+    assert all(message.startswith(f"{labels[field]}: ") for field, message in found)
+    told = dict(found)
+    assert "ring: a to b to a" in told["way_points"]
+    assert told["amplifiers"] == "Amplifiers: A stands there twice. Give each a name of its own."
+    assert "comes in twice" in told["entries"]
+    assert "Row 1: width: 0 is out of range" in told["keep_outs"]
+
+
+@pytest.mark.parametrize(
+    ("way_points", "message"),
+    [
+        ("power,a,a,1", "ring: a to a"),
+        ("speaker,a,b,1;speaker,b,c,1;speaker,c,a,1", "The speaker lead runs in a ring"),
+        ("power,x,a,1;power,a,b,1;power,b,a,1", "ring"),
+        ("power,a,b,1;power,a,b,2", "two ways from a to b"),
+        ("power,a,b,1;power,b,d,1;power,a,c,1;power,c,d,1", "two ways from a to d"),
+        ("power,a,b,0", "out of range"),
+        ("power,a,b,nan", "not a number"),
+        ("water,a,b,1", "not one of the choices"),
+        ("power,,b,1", "Row 1: from"),
+        ("power,a,b", "3 values where 4 belong"),
+    ],
+)
+def test_way_points_that_lead_nowhere_are_refused(way_points, message):
+    told = errors_of(REACH, way_points=way_points)
+    assert list(told) == ["way_points"] and message in plain(told["way_points"])
+
+
+def test_names_are_told_apart_as_they_are_written():
+    twice = "stands there twice"
+    assert twice in errors_of(REACH, amplifiers=f"A,{ROW}; A ,{ROW}")["amplifiers"]
+    assert twice in errors_of(REACH, other_amplifiers=f"A,{ROW};A,{ROW}")["other_amplifiers"]
+    answer(REACH, amplifiers=f"A,{ROW}", other_amplifiers=f"A,{ROW}")
+    assert list(errors_of(REACH, amplifiers=";".join(f"{at},{ROW}" for at in range(5)))) == [
+        "amplifiers"
+    ]
+
+
+def test_a_decimal_comma_is_a_point():
+    given = {"bay_width_mm": "800,5", "fins_room_mm": "30,0", "masses_kg": "2,5;3"}
+    points = {key: text.replace(",", ".") for key, text in given.items()}
+    assert results(REACH, **given) == results(REACH, **points)
+    rows = CALCULATORS[REACH].answer({"keep_outs": [["360,5", "340", "90", "80"]]}).inputs
+    assert rows["keep_outs"][0]["x_mm"] == 360.5
+    assert results("bay-heat", area_m2="0,5") == results("bay-heat", area_m2="0.5")
+    assert results("footprint", width_mm="173,9")["width_mm"] == 173.9
+
+
+@pytest.mark.parametrize("name", [REACH, "bay-heat", "footprint"])
+def test_the_command_line_refuses_in_json_and_never_stumbles(name, capsys):
+    key = {REACH: "bay_width_mm", "bay-heat": "power_w", "footprint": "width_mm"}[name]
+    hostile = ["", " ", "-0", "1e3", "NaN", "9" * 400, "1,2,3", ";;;", ",", "\x00", "٣", "<b>", "+"]
+    for field in CALCULATORS[name].fields:
+        for text in hostile:
+            code = main([name, f"{field.key}={text}", "--json"])
+            out, err = capsys.readouterr()
+            assert code in (0, 2) and "Traceback" not in out + err
+            if code:
+                told = json.loads(err)["errors"]
+                assert all(set(one) == {"field", "given", "message"} for one in told)
+                assert {one["field"] for one in told} == {field.key}
+    assert main([name, f"{key}=300", f"{key}=300", "no_such=1", "--json"]) == 2
+    told = {one["field"]: one["message"] for one in json.loads(capsys.readouterr().err)["errors"]}
+    assert set(told) == {key, "no_such"} and "given twice" in told[key]
+
+
+def test_figures_that_do_not_exist_are_null_in_json(capsys):
+    assert main([REACH, "bay_height_mm=", "entries=", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)["results"]
+    nulls = ("feasible", "lead_in_bay_m", "leads_are_proven", "other")
+    assert [found[key] for key in nulls] == [None] * len(nulls)
+    assert main(["bay-heat", "closed=no", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)["results"]
+    nulls = ("rise_c", "rise_low_c", "rise_high_c", "bay_c", "parked_c", "area_needed_m2")
+    assert [found[key] for key in nulls] == [None] * len(nulls)
+    assert [one["rise_c"] for one in found["duties"]] == [None] * 3
+
+
+# ---- heat --------------------------------------------------------------------------------------
+
+HEATS = {  # 200 W; the efficiency and class, and what turns to heat
+    "class D, full": ({"duty": "full", "efficiency_percent": 80}, 200 * 0.25, None),
+    "class D, heavy": ({"duty": "heavy", "efficiency_percent": 80}, 200 * 0.25 / 3, None),
+    "class D, normal": ({"duty": "normal", "efficiency_percent": 80}, 200 * 0.25 / 8, None),
+    "class AB, full": ({"duty": "full", "amplifier_class": "ab", "efficiency_percent": 50}, 200,
+                       None),
+    "class AB, heavy": ({"duty": "heavy", "amplifier_class": "ab", "efficiency_percent": 50},
+                        200 * (math.sqrt(1 / 3) / 0.5 - 1 / 3), None),
+    "class AB, normal": ({"duty": "normal", "amplifier_class": "ab", "efficiency_percent": 50},
+                         200 * (math.sqrt(1 / 8) / 0.5 - 1 / 8), None),
+    "class not known": ({"duty": "normal", "amplifier_class": "", "efficiency_percent": 50},
+                        200 / 8, 200 * (math.sqrt(1 / 8) / 0.5 - 1 / 8)),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", HEATS)
+def test_heat_and_the_rise_through_two_films(case):
+    given, heat, bound = HEATS[case]
+    found = results("bay-heat", power_w=200, area_m2="1,5", cabin_c=20, **given)
+    assert found["heat_w"] == pytest.approx(heat) and found["heat_ab_w"] == pytest.approx(bound)
+    assert found["rise_c"] == pytest.approx(heat / (3.5 * 1.5))
+    assert found["rise_low_c"] == pytest.approx(heat / (5 * 1.5))
+    assert found["rise_high_c"] == pytest.approx(heat / (2.5 * 1.5))
+    assert found["bay_c"] == pytest.approx(20 + found["rise_c"])
+    assert found["parked_c"] == pytest.approx(60 + found["rise_c"])
+    (own,) = (one for one in found["duties"] if one["duty"] == given["duty"])
+    assert own["heat_w"] == found["heat_w"] and own["rise_c"] == found["rise_c"]
+
+
+VERDICTS = [  # at 27.8 W and 0.94 m²: 5.9 to 11.8 K over 25 °C; of class AB up to 71.4 °C
+    ({}, "suitable"),
+    ({"limit_c": 37}, "suitable"),
+    ({"limit_c": 36}, "not known"),
+    ({"limit_c": 30}, "unsuitable"),
+    ({"limit_c": 20}, "unsuitable"),
+    ({"limit_c": ""}, "not known"),
+    ({"closed": "no"}, "not known"),
+    ({"amplifier_class": ""}, "not known"),
+    ({"amplifier_class": "", "limit_c": 72}, "suitable"),
+]
+
+
+@pytest.mark.parametrize(("given", "state"), VERDICTS)
+def test_the_verdict_on_heat_waits_for_what_is_missing(given, state):
+    assert sheet_of("bay-heat", **given).verdict.state == state
+
+
+def test_an_open_bay_s_rise_is_not_estimated():
+    sheet = sheet_of("bay-heat", closed="no")
+    assert sheet.sentence.endswith("how warm an open bay gets is not estimated.")
+    assert [values(row)[2:4] for row in sheet.tables[0].rows] == [["not estimated"] * 2] * 3
+    assert [one.label for one in sheet.figures] == ["Heat"]
+
+
+def test_the_surface_that_is_needed_ends_at_the_limit():
+    found = results("bay-heat", limit_c=30)
+    again = results("bay-heat", limit_c=30, area_m2=f"{found['area_needed_m2']:.9f}")
+    assert again["bay_c"] == pytest.approx(30)
+    assert results("bay-heat", limit_c=25)["area_needed_m2"] is None
+
+
+@pytest.mark.parametrize("film", ["1", "3", "5", "7", "10", "20", "50"])
+def test_the_verdict_on_heat_agrees_with_the_rise_of_a_film_of_one_s_own(film):
+    for limit in (26, 28, 34, 40, 50):
+        sheet = sheet_of("bay-heat", h=film, limit_c=limit)
+        bay_c = sheet.results["bay_c"]
+        assert bay_c == pytest.approx(25 + 250 / 3 / 3 / (float(film) / 2 * 0.94))
+        assert (sheet.verdict.state, bay_c <= limit) not in (
+            ("suitable", False),
+            ("unsuitable", True),
+        )
+
+
+# ---- footprints --------------------------------------------------------------------------------
+
+NO_ROOMS = {"front": "none", "back": "none"}
+
+
+@pytest.mark.parametrize(
+    ("given", "around", "columns", "rows"),
+    [
+        ({}, (260, 180 + 120 + 60), 2, 2),
+        (NO_ROOMS | {"width_mm": 174, "depth_mm": 222}, (174, 222), 1, 1),
+        (NO_ROOMS | {"width_mm": "174,1", "depth_mm": 222}, (174.1, 222), 2, 1),
+        (NO_ROOMS | {"width_mm": 174, "depth_mm": "222.1"}, (174, 222.1), 1, 2),
+        (NO_ROOMS | {"width_mm": 696, "depth_mm": 1110}, (696, 1110), 4, 5),
+        (NO_ROOMS | {"left": "power", "right": "fins", "width_mm": 100}, (190, 180), 2, 1),
+        ({"controls_room_mm": 0}, (260, 180 + 60 + 60), 2, 2),
+    ],
+)
+def test_a_footprint_with_its_rooms_is_divided_over_sheets(given, around, columns, rows):
+    sheet = sheet_of("footprint", **given)
+    found = sheet.results
+    assert (found["width_mm"], found["depth_mm"]) == around
+    assert (found["columns"], found["rows"], found["sheets"]) == (columns, rows, columns * rows)
+    assert len(sheet.drawings) == columns * rows and found["rule_mm"] == 100
+    assert all(one.true_size for one in sheet.drawings)
+    assert len({one.title for one in sheet.drawings}) == columns * rows
+
+
+def test_a_drawing_s_unit_is_a_millimetre():
+    for one in sheet_of("footprint").drawings:
+        _, _, width, height = map(float, one.svg.get("viewBox").split())
+        assert (one.svg.get("width"), one.svg.get("height")) == (f"{width:g}mm", f"{height:g}mm")
+        assert width <= 178 and height <= 260
+
+
+def test_more_than_twenty_sheets_are_refused():
+    told = errors_of("footprint", **NO_ROOMS, width_mm=697, depth_mm=1110)
+    assert list(told) == ["width_mm"] and "25 sheets" in told["width_mm"]
+    # What the message calls safe is safe: 696 mm each way, in 16 sheets.
+    assert "up to 696 mm each way" in plain(told["width_mm"])
+    assert results("footprint", **NO_ROOMS, width_mm=696, depth_mm=696)["sheets"] == 16
+
+
+def test_rooms_count_towards_the_sheets():
+    given = NO_ROOMS | {"width_mm": 690, "depth_mm": 1100}
+    assert results("footprint", **given)["sheets"] == 20
+    assert "sheets" in errors_of("footprint", **given | {"front": "power"})["width_mm"]
+
+
+def test_everything_wrong_with_a_footprint_is_told_at_once():
+    wrong = {
+        "name": "a,b",
+        "width_mm": "x",
+        "depth_mm": "19",
+        "left": "water",
+        "fins_room_mm": "-1",
+    }
+    with pytest.raises(InputError) as caught:
+        CALCULATORS["footprint"].answer(wrong)
+    assert {one.field for one in caught.value.errors} == set(wrong)
+
+
+def test_the_rooms_of_a_footprint_are_listed_by_face():
+    rows = [values(row) for row in table(sheet_of("footprint", left="fins"), "Rooms").rows]
+    assert sorted(rows) == [
+        ["back", "plugs", 60],
+        ["front", "a hand", 120],
+        ["front", "plugs", 60],
+        ["left", "air", 30],
+    ]
