@@ -55,7 +55,7 @@ def mover(page, row, way, field=AMPLIFIERS):
     return page.locator(f"{field} tbody tr:nth-child({row}) [data-action=row-{way}]")
 
 
-def part_of_link(page, key, seconds=20):
+def part_of_link(page, key):
     """The link's part for a key of this card, None where it has none."""
     return page.evaluate(
         "key => new URLSearchParams(location.search).get('mounting-reach.' + key)", key
@@ -101,8 +101,8 @@ def test_the_link_of_a_moved_row_opens_in_that_order(page, served):
     wait_until(page, "location.search.includes('mounting-reach.amplifiers=Linden')")
     page.reload()
     wait_ready(page)
-    assert names(page) == ["Linden 4-100 compact", "Hazel 4-50"]
     wait_placed(page, "Linden 4-100 compact", "Hazel 4-50")
+    assert names(page) == ["Linden 4-100 compact", "Hazel 4-50"]
 
 
 def test_the_ends_rest_also_after_a_row_is_added_or_removed(page, served):
@@ -184,8 +184,9 @@ def test_what_a_face_holds_is_chosen_from_every_combination(page, served):
 def test_a_way_on_opens_the_cables_with_the_run_s_length(page, served):
     opened(page, served)
     page.eval_on_selector(f"{CARD} details:has([data-field=way_points])", "one => one.open = true")
-    page.fill(f"{WAY_POINTS} tr:nth-child(1) [data-cell=length_m]", "2,4")
-    # 1.6 m from the sill on, a tenth of slack on both: (2.4 + 1.6) × 1.1.
+    for row, length_m in ((1, "2,4"), (2, "1.6")):
+        page.fill(f"{WAY_POINTS} tr:nth-child({row}) [data-cell=length_m]", length_m)
+    # With a tenth of slack: (2.4 + 1.6) × 1.1.
     way = page.locator(f"{CARD} .onward a", has_text="Size the power cable")
     wait_until(
         page,

@@ -70,9 +70,9 @@ def on_paper(page, served, query, words):
     return printed(page, "footprint-measured")
 
 
-ONE_SHEET = "footprint.width_mm=150&footprint.depth_mm=93.5&footprint.back=none"
+ONE_SHEET = "width_mm=150&depth_mm=93.5&back=none"
 # As large as a sheet may be.
-FULL = "footprint.width_mm=174&footprint.depth_mm=222&footprint.front=none&footprint.back=none"
+FULL = "width_mm=174&depth_mm=222&front=none&back=none"
 
 
 @pytest.mark.parametrize(
@@ -96,7 +96,7 @@ def test_a_body_on_one_sheet_is_in_true_size(page, served, query, words, width, 
 
 
 def test_every_sheet_has_its_page_its_rule_and_its_part_of_the_body(page, served):
-    document, texts = on_paper(page, served, "", "4 sheets, 2 side by side and 2 behind")
+    document, texts = on_paper(page, served, "", "4 sheets")
     pages = [at for at, sheet in enumerate(document) if rules(sheet)]
     assert len(pages) == 4
     total = defaultdict(float)

@@ -21,6 +21,8 @@ from calc.placement.heat import (
 )
 
 _PARKED_C = 60.0
+_AB_EFFICIENCY = 0.5  # from memory: the lower end of 50 to 60 %
+_FAR_K = 100.0  # a rise beyond which natural convection is no longer what it is here
 DUTY_WORDS = {
     "full": "full power, a steady tone",
     "heavy": "heavy programme, a third",
@@ -36,22 +38,29 @@ def heats(given: Mapping[str, Any], duty: str) -> tuple[float, float | None]:
         "duty": duty,
     }
     if given["amplifier_class"] == "ab":
-        return class_ab_heat(**figures), None
+        return max(class_ab_heat(**figures), given["idle_w"] or 0.0), None
     steady = amplifier_heat(**figures)
-    return steady, None if given["amplifier_class"] else class_ab_heat(**figures)
+    idle = given["idle_w"] or 0.0
+    if given["amplifier_class"]:
+        return steady + idle, None
+    # Not known: class AB at the lower end of its efficiencies is the bound.
+    efficiency = min(figures["efficiency"], _AB_EFFICIENCY)
+    bound = max(class_ab_heat(**{**figures, "efficiency": efficiency}), idle)
+    return steady + idle, max(bound, steady + idle)
 
 
 def bay_heat(given: Mapping[str, Any]) -> Sheet:
     """Compute `bay-heat`."""
     heat, bound = heats(given, given["duty"])
+    lowest = min(FILM_LOW, given["h"])
     rises = None
     if given["closed"]:
         rises = tuple(
             air_rise(heat_w=heat, area_m2=given["area_m2"], film=film)
-            for film in (FILM_HIGH, given["h"], FILM_LOW)
+            for film in (max(FILM_HIGH, given["h"]), given["h"], lowest)
         )
     most = bound if bound is not None else heat
-    worst = air_rise(heat_w=most, area_m2=given["area_m2"], film=FILM_LOW)
+    worst = air_rise(heat_w=most, area_m2=given["area_m2"], film=lowest)
     cabin, limit = given["cabin_c"], given["limit_c"]
     needed = None
     if rises and limit is not None and limit > cabin:
@@ -101,9 +110,10 @@ def bay_heat(given: Mapping[str, Any]) -> Sheet:
             "The case is hotter than the air around it, and may burn fingers. Nothing that melts "
             "or burns lies on it or against it: no carpet, no clothes, no cardboard.",
             f"In the sun a parked cabin may start at {quantity(_PARKED_C, '°C')} (common practice, "
-            "no source): the rise comes on top of that.",
+            "no source): the rise comes on top of that"
+            + (f", {quantity(_PARKED_C + rises[1], '°C', 3)} in all." if rises else "."),
             "An amplifier that switches off when it is hot protects itself. Give it air; do not "
-            "go round its protection.",
+            "bypass its protection.",
         ),
         steps=_steps(given, heat, rises),
         unknowns=(
@@ -113,10 +123,19 @@ def bay_heat(given: Mapping[str, Any]) -> Sheet:
             "Other heat: a heater duct, the exhaust under the floor, the sun on a panel.",
             "How long it takes: this is the end, after hours of the same programme.",
             *(() if given["closed"] else ("How much air an open bay exchanges.",)),
+            *(
+                (
+                    "What they draw without a signal: it comes on top, and at low level it can be "
+                    "the larger part.",
+                )
+                if given["idle_w"] is None
+                else ()
+            ),
         ),
         sources=(
             "Heat: what goes in less what comes out as sound, P·(1/η − 1).",
-            "h = 5 to 10 W/m²K for natural convection: heat-transfer handbooks (from memory).",
+            "h = 5 to 10 W/m²K for natural convection and radiation from painted or cloth "
+            "surfaces: heat-transfer handbooks (from memory). Bare metal and foil shed less.",
             "Efficiencies, and duties after IEC 60065 / IEC 62368-1: from memory.",
         ),
     )
@@ -126,43 +145,42 @@ def _sentence(
     given: Mapping[str, Any], heat: float, bound: float | None, rises: tuple[float, ...] | None
 ) -> str:
     start = f"With {DUTY_WORDS[given['duty']]}, the amplifiers give off {quantity(heat, 'W', 3)}"
-    if bound is not None:
+    if bound is not None and bound > heat * 1.001:
         start += f", and up to {quantity(bound, 'W', 3)} if they are class AB"
     if rises is None:
         return f"{start}; how warm an open bay gets is not estimated."
+    if rises[1] > _FAR_K:
+        return f"{start}: far more than a closed bay of this size can shed."
+    rise = f"about {quantity(rises[1], 'K', 2)}"
+    if bound is not None and bound > heat * 1.001:
+        rise += f", or {quantity(rises[1] * bound / heat, 'K', 2)} with class AB,"
     return (
-        f"{start}; the air in the closed bay ends about {quantity(rises[1], 'K', 2)} warmer than "
-        f"the cabin, {quantity(given['cabin_c'] + rises[1], '°C', 3)} in all."
+        f"{start}; the air in the closed bay ends {rise} warmer than the cabin: "
+        f"{quantity(given['cabin_c'] + rises[1], '°C', 3)} in a cabin of "
+        f"{quantity(given['cabin_c'], '°C')}."
     )
 
 
 def _verdict(given: Mapping[str, Any], rises: tuple[float, ...] | None, worst: float) -> Verdict:
     limit, cabin = given["limit_c"], given["cabin_c"]
     if rises is None:
-        return Verdict("not known", "an open bay is not estimated: how much air it exchanges")
+        return Verdict("not known", "how much air an open bay exchanges is missing")
     if limit is None:
         return Verdict(
             "not known", "the highest air temperature by the amplifier’s manual is missing"
         )
+    permitted = f"{quantity(limit, '°C')} are permitted"
     if cabin + rises[0] > limit:
-        return Verdict(
-            "unsuitable",
-            f"at the least {quantity(cabin + rises[0], '°C', 3)}, where {quantity(limit, '°C')} "
-            "are permitted",
-        )
+        least = quantity(cabin + rises[0], "°C", 3)
+        return Verdict("unsuitable", f"by this estimate at least {least}, and {permitted}")
+    most = quantity(cabin + worst, "°C", 3)
     if cabin + worst > limit:
-        return Verdict(
-            "not known",
-            f"it may get {quantity(cabin + worst, '°C', 3)}: "
-            + (
-                "the class of the amplifiers is missing, or how well the bay sheds heat"
-                if given["amplifier_class"] is None
-                else "how well the bay sheds heat is missing"
-            ),
-        )
+        is_open = given["amplifier_class"] is None
+        gap = "the class of the amplifiers" if is_open else "how well this bay sheds heat"
+        return Verdict("not known", f"it may reach {most}, and {permitted}: {gap} is missing")
     return Verdict(
         "suitable",
-        f"no more than {quantity(cabin + worst, '°C', 3)}, {quantity(limit, '°C')} are permitted",
+        f"by this estimate at most {most} in a cabin of {quantity(cabin, '°C')}; {permitted}",
     )
 
 
@@ -236,7 +254,7 @@ def _section(given: Mapping[str, Any], heat: float, rises: tuple[float, ...] | N
         parts += _arrow(x, top - 6, x, top - 28)
     parts += _arrow(left - 6, 120, left - 34, 120)
     parts += _arrow(right + 6, 120, right + 34, 120)
-    words = "closed" if given["closed"] else "open at the top"
+    words = "closed" if given["closed"] else "open"
     parts.append(label(WIDEST / 2, bottom + 18, f"{words}, {quantity(given['area_m2'], 'm²')}"))
     told = (
         f"the air in it ends at {quantity(given['cabin_c'] + rises[1], '°C', 3)}, in a cabin of "
@@ -281,6 +299,10 @@ BAY_HEAT = Calculator(
             options=(("ab", "AB"), ("d", "D")), source=INVENTED,
             hint="At part power class AB wastes more than its rated efficiency says.",
         ),
+        Number(
+            key="idle_w", label="Drawn without a signal", default="", low=0, high=500,
+            optional=True, hint="Idle current × supply voltage, all amplifiers together.",
+        ),
         Choice(
             key="duty", label="Programme", default="heavy",
             options=tuple(DUTY_WORDS.items()),
@@ -292,7 +314,8 @@ BAY_HEAT = Calculator(
         ),
         Number(
             key="area_m2", label="Outer surface of the bay", default="0.94", low=0.01, high=50,
-            source=INVENTED, hint="All six sides.",
+            source=INVENTED,
+            hint="Of sides with free air beyond them, not of one against luggage or a hot floor.",
         ),
         Number(
             key="cabin_c", label="Air in the cabin", default="25", low=-40, high=80,
@@ -307,7 +330,7 @@ BAY_HEAT = Calculator(
         ),
     ),
     groups=(
-        ("The amplifiers", ("power_w", "efficiency_percent", "amplifier_class", "duty")),
+        ("The amplifiers", ("power_w", "efficiency_percent", "amplifier_class", "idle_w", "duty")),
         ("The bay", ("closed", "area_m2", "cabin_c", "limit_c", "h")),
     ),
     compute=bay_heat,

@@ -71,22 +71,6 @@ def hatched(rectangle: tuple[float, float, float, float], kind: str) -> list[Ele
     return [outline, element("path", d="".join(strokes), stroke_width=THIN)]
 
 
-def strips(placement: Placement, rooms: Rooms) -> list[tuple[str, str, Rectangle]]:
-    """Return the strips at the side faces: kind, face, rectangle; those of a hand first."""
-    found = []
-    for face in SIDES:
-        holds = placement.amplifier.face(face)
-        plugs = max((rooms.of(one) for one in holds - {"controls", "fins"}), default=0.0)
-        for kind, room in (
-            ("hand", rooms.reaching(holds)),
-            ("plugs", plugs),
-            ("air", rooms.fins_mm if "fins" in holds else 0.0),
-        ):
-            if room > 0:
-                found.append((kind, face, placement.strip(face, room)))
-    return sorted(found, key=lambda one: one[0] != "hand")
-
-
 class _Scale:
     """From millimetres of the plan, y upwards, to the drawing's units, y downwards."""
 
@@ -122,30 +106,31 @@ def plan(
     placements: Sequence[Placement],
     rooms: Rooms,
     entries: Mapping[Holding, tuple[float, float]],
+    on_wall: bool = False,
 ) -> Drawing:
-    """Draw the bay from above with what stands in it, to scale."""
+    """Draw the bay from above with what stands in it, to scale; or an upright wall."""
     # Reaching over an edge is shown for hands, plugs and air alike.
-    own = [strip for one in placements for strip in strips(one, rooms)]
-    scale = _Scale(bay, [strip for _, _, strip in own] + list(bay.keep_outs), top=30.0)
+    own = [strip for one in placements for strip in one.strips(rooms)]
+    scale = _Scale(bay, [one.where for one in own] + list(bay.keep_outs), top=30.0)
     parts: list[Element | list[Element]] = []
-    parts += [hatched(scale.rectangle(strip), kind) for kind, _, strip in own]
+    parts += [hatched(scale.rectangle(one.where), one.kind) for one in own]
     parts += [_keep_out(scale, one, at) for at, one in enumerate(bay.keep_outs, 1)]
-    parts += _edges(scale, bay)
+    parts += _edges(scale, bay, on_wall)
     if _uncovers(bay):
         y = scale.y(bay.seat_travel_mm)
         parts.append(wire((scale.x(0), y), (scale.x(bay.width_mm), y), dash="2 4"))
     parts += [_body(scale, one, at) for at, one in enumerate(placements, 1)]
     parts += _entry_points(scale, bay, entries)
     y = scale.bottom + 30
-    legend, y = _legend(scale, bay, placements, {kind for kind, _, _ in own}, bool(entries), y)
+    legend, y = _legend(scale, bay, placements, {one.kind for one in own}, bool(entries), y)
     return Drawing(
         title,
-        _told(bay, placements, rooms, entries),
+        _told(bay, placements, entries, on_wall),
         canvas(WIDEST, y, parts, legend),
     )
 
 
-def _edges(scale: _Scale, bay: Bay) -> list[Element | list[Element]]:
+def _edges(scale: _Scale, bay: Bay, on_wall: bool) -> list[Element | list[Element]]:
     """Draw the four edges: a wall heavy, an open edge in dashes, a seat as two lines."""
     left, right, front, back = scale.x(0), scale.x(bay.width_mm), scale.y(0), scale.y(bay.depth_mm)
     lines = (
@@ -165,8 +150,9 @@ def _edges(scale: _Scale, bay: Bay) -> list[Element | list[Element]]:
             found.append([wire(start, end), wire(*beside, dash="12 4 2 4")])
     middle_x, middle_y = (left + right) / 2, (front + back) / 2
     words = [_edge_words(bay, at) for at in range(4)]
-    found.append(label(middle_x, scale.bottom + 14, f"front: {words[0]}", over_lines=True))
-    found.append(label(middle_x, 14, f"back: {words[2]}", over_lines=True))
+    front_name, back_name = ("lower edge", "upper edge") if on_wall else ("front", "back")
+    found.append(label(middle_x, scale.bottom + 14, f"{front_name}: {words[0]}", over_lines=True))
+    found.append(label(middle_x, 14, f"{back_name}: {words[2]}", over_lines=True))
     found.append(_upright(14, middle_y, f"left: {words[3]}"))
     found.append(_upright(WIDEST - 14, middle_y, f"right: {words[1]}"))
     return found
@@ -327,13 +313,12 @@ def _legend(
 def _told(
     bay: Bay,
     placements: Sequence[Placement],
-    rooms: Rooms,
     entries: Mapping[Holding, tuple[float, float]],
+    on_wall: bool,
 ) -> str:
     edges = ", ".join(f"{side} {_edge_words(bay, at)}" for at, side in enumerate(SIDES))
-    told = [
-        f"The bay from above, {rounded(bay.width_mm)} by {quantity(bay.depth_mm, 'mm')}; {edges}."
-    ]
+    seen = "The wall from in front, its lower edge as the front," if on_wall else "From above,"
+    told = [f"{seen} {rounded(bay.width_mm)} by {quantity(bay.depth_mm, 'mm')}; {edges}."]
     for at, one in enumerate(placements, 1):
         told.append(
             f"{at}, {one.amplifier.name}: corner {quantity(one.x_mm, 'mm')} from the left and "

@@ -117,11 +117,16 @@ def _room(key: str, label: str, default: str, hint: str) -> Number:
 
 
 ROOM_FIELDS: tuple[Field, ...] = (
-    _room("power_room_mm", "Room for power cables", "60", "Lug or plug, and the bend."),
+    _room(
+        "power_room_mm",
+        "Room for power cables",
+        "60",
+        "Lug or plug, and the bend: 60 up to 10 mm², 70 to 90 for 20 mm², 95 to 125 for 50 mm².",
+    ),
     _room("speaker_room_mm", "Room for speaker leads", "40", "Plug and bend."),
     _room("signal_room_mm", "Room for signal leads", "60", "Plug and bend."),
     _room("controls_room_mm", "Room for a hand", "120", "A hand with a screwdriver."),
-    _room("fins_room_mm", "Room for air", "30", "Between fins and whatever is there; 25 to 50."),
+    _room("fins_room_mm", "Room for air", "30", "At fins and at a fan’s openings: 25 to 50."),
 )
 ENTRIES = Rows(
     key="entries", label="Where leads come in", row_name="entry", most=len(LEADS), optional=True,

@@ -9,10 +9,9 @@ from calc.core.errors import FieldError
 from calc.core.fields import Number, Text, Words
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Table
-from calc.placement.drawings import strips
 from calc.placement.fields import INVENTED, LONGEST_NAME, ROOM_FIELDS, rooms_of
 from calc.placement.parts import HOLDINGS, SIDES, Amplifier, Placement, Rectangle, Rooms
-from calc.placement.tiles import HEIGHT_MM, RULE_MM, WIDTH_MM, tile_drawing, tiles
+from calc.placement.tiles import HEIGHT_MM, ROOM_WORDS, RULE_MM, WIDTH_MM, tile_drawing, tiles
 
 _MOST_SHEETS = 20
 
@@ -30,7 +29,7 @@ def _parts(given: Mapping[str, Any]) -> tuple[Placement, Rooms]:
 
 def extent(placement: Placement, rooms: Rooms) -> Rectangle:
     """Return the rectangle around the body and its rooms [mm]."""
-    own = [placement.body, *(one for _, _, one in strips(placement, rooms))]
+    own = [placement.body, *(one.where for one in placement.strips(rooms))]
     left, front = min(one.x_mm for one in own), min(one.y_mm for one in own)
     right = max(one.x_mm + one.width_mm for one in own)
     back = max(one.y_mm + one.depth_mm for one in own)
@@ -52,7 +51,7 @@ def footprint(given: Mapping[str, Any]) -> Sheet:
             + (
                 "one sheet of paper."
                 if count == 1
-                else f"{count} sheets, {columns} side by side and {rows} behind one another."
+                else f"{count} sheets, {columns} across and {rows} deep."
             )
         ),
         results={
@@ -65,15 +64,15 @@ def footprint(given: Mapping[str, Any]) -> Sheet:
         },
         figures=(Figure("Sheets of paper", Quantity(count)),),
         drawings=tuple(
-            tile_drawing(given["name"], placement, strips(placement, rooms), one, count)
+            tile_drawing(given["name"], placement, placement.strips(rooms), one, count)
             for one in sheets
         ),
         tables=(_rooms_table(placement, rooms),),
         cautions=(
             f"Measure the printed rule before you cut: it must be {quantity(RULE_MM, 'mm')} long. "
             "Print at 100 %, not “fit to page”.",
-            "Paper shows no height, and no screw through it shows what lies behind: never drill "
-            "blind.",
+            "Measure the frame the other way too: a printer can stretch one direction.",
+            "Paper shows no height, and nothing of what lies behind: never drill blind through it.",
         ),
         steps=(
             f"Each sheet shows at most {rounded(WIDTH_MM)} × {quantity(HEIGHT_MM, 'mm')} of the "
@@ -93,15 +92,8 @@ def _rooms_table(placement: Placement, rooms: Rooms) -> Table:
         caption="Rooms at the faces",
         columns=(Column("Face"), Column("For"), Column("Room", "mm")),
         rows=tuple(
-            (face, {"hand": "a hand", "plugs": "plugs", "air": "air"}[kind], Quantity(room))
-            for kind, face, room in (
-                (
-                    kind,
-                    face,
-                    strip.depth_mm if face in ("front", "back") else strip.width_mm,
-                )
-                for kind, face, strip in strips(placement, rooms)
-            )
+            (one.face, ROOM_WORDS[one.kind], Quantity(one.room_mm))
+            for one in placement.strips(rooms)
         ),
     )
 

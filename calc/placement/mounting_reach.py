@@ -46,20 +46,23 @@ from calc.placement.mounting_words import (
     sentence_of,
     verdict_of,
 )
+from calc.placement.parts import SIDES
 from calc.placement.runs import Leg, runs
 
 _CAUTIONS = (
-    "Under and beside seats run the wires of airbags and belt pretensioners, which explode when "
-    "they are disturbed. Unplug nothing there; taking a seat out belongs in a licensed workshop.",
+    "Airbags and belt pretensioners hold explosive charges, and their wires run under and beside "
+    "seats. A disturbed one can go off, or fail in a crash. Unplug nothing there; taking a seat "
+    "out belongs in a licensed workshop.",
     "Never screw or drill blind: fuel lines, brake lines and looms lie behind and under sheet "
     "metal. Look at the other side first, and stop the drill short.",
-    "Nothing loose: in a crash an amplifier hits with twenty times its weight. Screw it to a board "
-    "or a bracket that is itself bolted down; tape or a tie alone will not hold it.",
+    "Nothing loose: in a crash an amplifier pulls with twenty times its weight. Screw it to a "
+    "board or a bracket that is itself bolted down; tape or a tie alone will not hold it.",
     "The plan knows rectangles. Try it in the car, with the amplifier or its footprint on paper.",
 )
 _WALL_CAUTION = (
     "On a wall: terminals and plugs to the side or downwards, so that water does not run into "
-    "them; fins upright, so that air rises through them. Know what lies behind the wall."
+    "them; the channels between fins upright, so that air rises through them. Know what lies "
+    "behind the wall."
 )
 
 
@@ -75,7 +78,7 @@ def mounting_reach(given: Mapping[str, Any]) -> Sheet:
     heights = [total_height(one, outcome.problem.rooms) for one in outcome.problem.amplifiers]
     onward = _onward(given, whole)
     return Sheet(
-        sentence=sentence_of(outcome),
+        sentence=sentence_of(outcome) + _other_sentence(other),
         verdict=verdict_of(outcome),
         results={
             **_results(outcome),
@@ -99,22 +102,32 @@ def mounting_reach(given: Mapping[str, Any]) -> Sheet:
         drawings=_drawings(given, outcome, other),
         tables=(
             *((designs_table(_designs(outcome, other)),) if other else ()),
-            *((places_table(outcome), sides_table(outcome)) if outcome.placements else ()),
+            *(
+                (
+                    places_table(outcome, given["mounted_on"] == "wall"),
+                    sides_table(outcome, given["mounted_on"] == "wall"),
+                )
+                if outcome.placements
+                else ()
+            ),
             heights_table(outcome, given["board_mm"], given["masses_kg"]),
             *((runs_table(whole, given["slack_percent"]),) if whole else ()),
             *((legs_table(legs),) if legs else ()),
         ),
         onward=onward,
         cautions=(
-            *consequences(outcome),
-            *((_WALL_CAUTION,) if given["mounted_on"] == "wall" else ()),
+            *dict.fromkeys([*consequences(outcome), *(consequences(other) if other else ())]),
+            *_wall_cautions(given, outcome),
             *_CAUTIONS,
         ),
         steps=_steps(outcome),
         unknowns=(
-            "Shapes that are not rectangles, sloping floors, and what a carpet hides.",
+            "The arm’s way to the controls, and its height: only the room in front of them counts.",
+            "Shapes that are not rectangles, sloping floors, what a carpet hides; standing on edge "
+            "and stacking.",
+            "Board, feet and a gap below: add them to the height.",
             "Whether the place stays dry, and how warm it gets: see the calculator of heat.",
-            "How the seat moves: only how far it slides, and that it can come out.",
+            "How the seat moves besides sliding: height, tilt, folding, and how far it sinks.",
             "Whether the panel holds the weight, and what lies behind it.",
         ),
         sources=(
@@ -124,6 +137,31 @@ def mounting_reach(given: Mapping[str, Any]) -> Sheet:
             "(from memory).",
         ),
     )
+
+
+def _other_sentence(other: Outcome | None) -> str:
+    if other is None:
+        return ""
+    text = sentence_of(other)
+    return f" The other design: {text[0].lower()}{text[1:]}"
+
+
+def _wall_cautions(given: Mapping[str, Any], outcome: Outcome) -> list[str]:
+    """Return what to mind on an upright wall, and whose terminals look up."""
+    if given["mounted_on"] != "wall":
+        return []
+    up = [
+        one.amplifier.name
+        for one in outcome.placements
+        if any(
+            one.side_of(face) == 2 and one.amplifier.face(face) & {"power", "speaker", "signal"}
+            for face in SIDES
+        )
+    ]
+    found = [_WALL_CAUTION]
+    if up:
+        found.insert(0, f"Plugs of {listed(up)} look up, where water runs in along the leads.")
+    return found
 
 
 def _results(outcome: Outcome) -> dict[str, Any]:
@@ -171,7 +209,8 @@ def _figures(outcome: Outcome, heights: Sequence[float]) -> tuple[Figure, ...]:
 
 def _drawings(given: Mapping[str, Any], outcome: Outcome, other: Outcome | None) -> tuple[Any, ...]:
     entries = entries_of(given)
-    title = "The wall" if given["mounted_on"] == "wall" else "The bay from above"
+    on_wall = given["mounted_on"] == "wall"
+    title = "The wall, seen from in front" if on_wall else "The bay from above"
     found = []
     for one, words in ((outcome, title), (other, "The same bay, the other design")):
         if one is None:
@@ -180,7 +219,9 @@ def _drawings(given: Mapping[str, Any], outcome: Outcome, other: Outcome | None)
             words = f"{words}, empty: there is no place"
         elif one.feasible is False:
             words = f"{words}, were it high enough"
-        found.append(plan(words, one.problem.bay, one.placements, one.problem.rooms, entries))
+        found.append(
+            plan(words, one.problem.bay, one.placements, one.problem.rooms, entries, on_wall)
+        )
     return tuple(found)
 
 
@@ -264,8 +305,14 @@ def _steps(outcome: Outcome) -> tuple[str, ...]:
         "Two parts keep clear when one lies right of, left of, behind or in front of the other; "
         "every such order was tried until one stood or no more were left.",
     ]
+    if outcome.solution.fits is False:
+        found.append(
+            "No order was left: that is the proof that flat rectangles at right angles do not fit "
+            "with these rooms."
+        )
+    if outcome.short_mm:
+        found.append("The height is compared for each amplifier, with what is plugged in on top.")
     if outcome.feasible is False:
-        found.append("No order was left: that is the proof that it does not fit.")
         return tuple(found)
     found.append(
         "Of all that stand: first no plugs in a seat’s way, then the most controls reached in "

@@ -17,9 +17,13 @@ def _by(width_mm: float, depth_mm: float) -> str:
     return f"{rounded(width_mm)}{THIN_SPACE}×{THIN_SPACE}{rounded(depth_mm)}"
 
 
-def side_words(one: Placement, face: str) -> str:
+def side_words(one: Placement, face: str, on_wall: bool) -> str:
     """Say where a face looks as it stands."""
-    return "up" if face == "top" else f"to the {SIDES[one.side_of(face)]}"
+    if face == "top":
+        return "to you" if on_wall else "up"
+    side = SIDES[one.side_of(face)]
+    on_a_wall = {"front": "down", "back": "up"}
+    return on_a_wall[side] if on_wall and side in on_a_wall else f"to the {side}"
 
 
 def face_reaches(outcome: Outcome) -> list[dict[str, str | None]]:
@@ -55,7 +59,7 @@ def placement_results(outcome: Outcome) -> list[dict[str, Any]]:
     ]
 
 
-def places_table(outcome: Outcome) -> Table:
+def places_table(outcome: Outcome, on_wall: bool) -> Table:
     """Where each amplifier stands, and how its controls are reached."""
     rows = []
     for at, (one, reach) in enumerate(zip(outcome.placements, outcome.reaches, strict=True), 1):
@@ -78,18 +82,18 @@ def places_table(outcome: Outcome) -> Table:
         columns=(
             Column("Amplifier"),
             Column("From the left", "mm"),
-            Column("From the front", "mm"),
+            Column("From the lower edge" if on_wall else "From the front", "mm"),
             Column("Turned", "°"),
             Column("Takes", "mm"),
             Column("Controls"),
         ),
         rows=tuple(rows),
-        note="The corner nearest the front left. Turned counter-clockwise: at 90° the amplifier’s "
-        "front looks to the right.",
+        note=f"The corner nearest the {'lower' if on_wall else 'front'} left. Turned "
+        "counter-clockwise: at 90° the amplifier’s front looks to the right.",
     )
 
 
-def sides_table(outcome: Outcome) -> Table:
+def sides_table(outcome: Outcome, on_wall: bool) -> Table:
     """Which side holds what, as it stands, with the room that it has."""
     rooms = outcome.problem.rooms
     reaches = face_reaches(outcome)
@@ -105,7 +109,7 @@ def sides_table(outcome: Outcome) -> Table:
                 (
                     f"{at + 1} {one.amplifier.name}",
                     face,
-                    side_words(one, face),
+                    side_words(one, face, on_wall),
                     ", ".join(sorted(holds, key=_order)),
                     Quantity(max(rooms.of(own) for own in holds)),
                     words[key] if "controls" in holds else "–",
@@ -150,16 +154,16 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
         caption="Height, floor and fixing",
         columns=(
             Column("Amplifier"),
-            Column("With plugs", "mm"),
+            Column("Floor with plugs", "mm"),
             Column("Height with plugs", "mm"),
             Column("Under a false floor", "mm"),
             Column("Mass", "kg"),
-            Column("Fixing holds", "N"),
+            Column("Fixing must hold", "N"),
         ),
         rows=tuple(rows),
-        note="With plugs: width and depth of the body and the rooms for plugs and air, not turned. "
-        "Under a false floor: up to its upper side, both boards included. Fixing holds: "
-        "20 times the weight, as in a crash.",
+        note="Floor: width and depth of the body with the rooms for plugs and air. Under "
+        "a false floor: up to its upper side, both boards included. Fixing must hold: 20 times the "
+        "amplifier’s weight in every direction (from memory); add the board.",
     )
 
 
@@ -221,12 +225,18 @@ def design_row(name: str, outcome: Outcome) -> tuple[Any, ...]:
     spare = outcome.solution.spare_mm2
     return (
         name,
-        {True: "yes", False: "no", None: "not known"}[outcome.feasible],
+        _fits_words(outcome),
         controls,
         f"{quantity(lead_mm / 1000, 'm', 3)}" if is_there and lead_mm is not None else "–",
         f"{quantity(spare / 1e6, 'm²', 3)}" if is_there and spare is not None else "–",
         quantity(whole_mm(max(_heights(outcome))), "mm"),
     )
+
+
+def _fits_words(outcome: Outcome) -> str:
+    if outcome.feasible and any(outcome.pressed_mm):
+        return f"only with the seat slid {quantity(whole_mm(max(outcome.pressed_mm)), 'mm')}"
+    return {True: "yes", False: "no", None: "not known"}[outcome.feasible]
 
 
 def _heights(outcome: Outcome) -> list[float]:
@@ -246,5 +256,6 @@ def designs_table(rows: Sequence[tuple[Any, ...]]) -> Table:
             Column("Height with plugs"),
         ),
         rows=tuple(rows),
-        note="Controls: the worst of all. Spare floor: what no body, room or keep-out takes.",
+        note="Controls: the worst of all. Spare floor: what no body, room or keep-out takes. The "
+        "tables below are for the first design.",
     )

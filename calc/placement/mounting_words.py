@@ -1,14 +1,21 @@
 """What the answer of `mounting-reach` says in words: sentence, verdict, what to change."""
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.core.figures import listed, quantity
 from calc.core.sheet import Verdict
 from calc.placement.parts import SIDES, Bay, Placement
-from calc.placement.reach import Reach, pressed, reach_of
-from calc.placement.solve import Problem, Relaxed, Solution, more_room, relaxations, solve
+from calc.placement.reach import Reach, over_edge, pressed, reach_of
+from calc.placement.solve import (
+    Problem,
+    Relaxed,
+    Solution,
+    more_height,
+    more_room,
+    relaxations,
+    solve,
+)
 
 REACH_KEYS = {
     Reach.IN_PLACE: "in-place",
@@ -23,7 +30,6 @@ REACH_WORDS = {
     Reach.NEVER: "never",
 }
 _COUNTS = {1: "It fits", 2: "Both fit", 3: "All three fit", 4: "All four fit"}
-_COUNTS_NOT = {1: "It does", 2: "The two do", 3: "The three do", 4: "The four do"}
 
 
 @dataclass(frozen=True)
@@ -90,9 +96,9 @@ def outcome_of(problem: Problem) -> Outcome:
     missing = problem.height_missing
     known = [one for one in missing if one is not None]
     short = None if len(known) < len(missing) and not any(known) else max(known, default=0.0)
-    for_controls: Sequence[Relaxed] = ()
+    for_controls: list[Relaxed] = []
     if any(one not in (None, Reach.IN_PLACE) for one in reaches):
-        for_controls = more_room(problem, Reach.IN_PLACE)
+        for_controls = [*more_height(problem), *more_room(problem, Reach.IN_PLACE)]
     return Outcome(
         problem=problem,
         solution=solution,
@@ -113,12 +119,10 @@ def relaxed_words(one: Relaxed, bay: Bay) -> str:
     """Say one thing that would make it fit."""
     match one.kind:
         case "keep-out":
-            return f"without k{one.which} in the way"
+            return f"k{one.which} out of the way"
         case "edge":
             is_seat = bay.edges[SIDES.index(one.which)] == "seat"
-            return f"with the {one.which} edge open" + (
-                ", the seat out for good" if is_seat else ""
-            )
+            return f"no seat at the {one.which} edge" if is_seat else f"the {one.which} edge open"
         case "amplifier":
             return f"without {one.which}"
         case _:
@@ -133,22 +137,30 @@ def relax_list(outcome: Outcome) -> list[tuple[Relaxed, str]]:
     return [(one, relaxed_words(one, outcome.problem.bay)) for one in found]
 
 
+def _no_place(outcome: Outcome) -> str:
+    """Say why it does not fit, to follow a colon."""
+    ways = relax_list(outcome)
+    if outcome.short_mm:
+        missing = f"{quantity(whole_mm(outcome.short_mm), 'mm')} of height are missing"
+        if outcome.solution.fits is False:
+            return f"{missing}, and on the plan there is no place either"
+        return missing
+    if not ways:
+        return "there is no place, and no single change that was tried is enough"
+    if len(ways) == 1:
+        return f"{ways[0][1]} would do"
+    return "one of these would do: " + "; ".join(words for _, words in ways)
+
+
 def sentence_of(outcome: Outcome) -> str:
     """Say the answer in a sentence or two that can be read aloud."""
     count = len(outcome.problem.amplifiers)
     if outcome.feasible is False:
-        ways = [words for _, words in relax_list(outcome)]
-        helps = "or ".join([", ".join([*ways[:-1], ""]), ways[-1]]) if ways[1:] else "".join(ways)
-        if outcome.short_mm and outcome.solution.fits is False:
-            return (
-                f"{_COUNTS_NOT[count]} not fit: {ways[0]} is missing, and on the plan too there is "
-                "no place."
-            )
-        return f"{_COUNTS_NOT[count]} not fit" + (
-            f"; this would do: {helps}." if ways else ", and no one change that was tried helps."
-        )
+        joint = ". O" if len(relax_list(outcome)) > 1 and not outcome.short_mm else ": o"
+        text = f"{'It does' if count == 1 else 'They do'} not fit: {_no_place(outcome)}."
+        return text.replace(": one of", f"{joint}ne of", 1)
     if outcome.solution.fits is None:
-        return "The search was too long: whether it fits is not known."
+        return "The search was given up: whether it fits is not known."
     start = _COUNTS[count] + (" on the plan" if outcome.feasible is None else "")
     if any(outcome.pressed_mm):
         slid = quantity(whole_mm(max(outcome.pressed_mm)), "mm")
@@ -164,7 +176,7 @@ def _reach_sentence(outcome: Outcome) -> str:
     for reach, words in (
         (Reach.IN_PLACE, "as it stands"),
         (Reach.SEAT_SLID, "with the seat slid"),
-        (Reach.SEAT_OUT, "with the seat out"),
+        (Reach.SEAT_OUT, "only with the seat out"),
     ):
         names = outcome.with_reach(reach)
         if len(names) == len(with_controls):
@@ -179,18 +191,24 @@ def _reach_sentence(outcome: Outcome) -> str:
         for one, found in zip(outcome.placements, outcome.reaches, strict=True)
         if found is None
     ]
-    open_ = f"whether those of {listed(unknown)} are reached is not known" if unknown else ""
+    open_ = f"whether the controls of {listed(unknown)} are reached is not known" if unknown else ""
     return "; ".join([one for one in (reached, out, open_) if one]) + "."
+
+
+def is_sealed(bay: Bay) -> bool:
+    """Tell whether no edge is open and no seat: nothing says how a hand gets in."""
+    return all(edge == "wall" for edge in (*bay.edges, bay.top))
 
 
 def verdict_of(outcome: Outcome) -> Verdict:
     """Return the verdict with the figure or the gap that decides it."""
-    ways = relax_list(outcome)
     if outcome.feasible is False:
-        return Verdict(
-            "unsuitable",
-            f"{ways[0][1]} would do" if ways and not _is_both(outcome) else "there is no place",
-        )
+        ways = relax_list(outcome)
+        if ways and ways[0][0].by_mm is not None and not outcome.short_mm:
+            first = ways[0][0]
+            missing = quantity(whole_mm(first.by_mm or 0), "mm")
+            return Verdict("unsuitable", f"{missing} of {first.kind} are missing")
+        return Verdict("unsuitable", _no_place(outcome))
     if outcome.solution.fits is None:
         return Verdict("not known", "the search was given up before it was through")
     never = outcome.with_reach(Reach.NEVER)
@@ -198,54 +216,106 @@ def verdict_of(outcome: Outcome) -> Verdict:
         more = [relaxed_words(one, outcome.problem.bay) for one in outcome.for_controls]
         return Verdict(
             "unsuitable",
-            f"no hand gets to the controls of {listed(never)}"
+            f"as it stands no hand gets to the controls of {listed(never)}"
             + (f"; with {' or '.join(more)} all are reached in place" if more else ""),
         )
-    if outcome.short_mm is None:
-        return Verdict("not known", "the height of the bay is missing")
-    if any(outcome.pressed_mm):
-        return Verdict(
-            "not known",
-            "the seat in its place would press on plugs or stop the air; it would have to stay "
-            f"slid by {quantity(whole_mm(max(outcome.pressed_mm)), 'mm')}, and whether it may is "
-            "missing",
-        )
-    if outcome.worst is None:
-        return Verdict("not known", "the height above controls on top is missing")
-    if outcome.worst == Reach.SEAT_OUT:
-        return Verdict("not known", "whether the seat may come out for the controls is missing")
-    reached = "with the seat slid" if outcome.worst == Reach.SEAT_SLID else "in place"
+    return _unknown_of(outcome) or Verdict("suitable", _fitting(outcome))
+
+
+def _unknown_of(outcome: Outcome) -> Verdict | None:
+    """Return what is not known of something that fits, None if nothing is."""
     has_controls = any(one.amplifier.control_faces for one in outcome.placements)
-    return Verdict(
-        "suitable",
-        f"everything has its room, and the controls are reached {reached}"
-        if has_controls
-        else "everything has its room",
-    )
+    if outcome.short_mm is None:
+        reason = "the height of the bay is missing"
+    elif any(outcome.pressed_mm):
+        slid = quantity(whole_mm(max(outcome.pressed_mm)), "mm")
+        reason = f"the seat would have to stay slid by {slid} for good; whether it may is missing"
+    elif outcome.worst is None:
+        reason = "the height above controls on top is missing"
+    elif outcome.worst == Reach.SEAT_OUT:
+        reason = (
+            "the controls are reached only with the seat out; whether it may come out is missing"
+        )
+    elif has_controls and is_sealed(outcome.problem.bay):
+        reason = "every edge is a wall: how a hand gets in is missing"
+    else:
+        return None
+    return Verdict("not known", reason)
 
 
-def _is_both(outcome: Outcome) -> bool:
-    return bool(outcome.short_mm) and outcome.solution.fits is False
+def _fitting(outcome: Outcome) -> str:
+    reached = "with the seat slid" if outcome.worst == Reach.SEAT_SLID else "in place"
+    if any(one.amplifier.control_faces for one in outcome.placements):
+        return f"everything has its room, and the controls are reached {reached}"
+    return "everything has its room"
 
 
 def consequences(outcome: Outcome) -> list[str]:
-    """Return what follows from controls that are hard to reach, as cautions."""
-    found = []
+    """Return what follows from where things stand, as cautions."""
     out_of_reach = [*outcome.with_reach(Reach.SEAT_OUT), *outcome.with_reach(Reach.NEVER)]
+    found = []
     if out_of_reach:
         found.append(
-            f"{listed(out_of_reach)}: set gain, filters and level before fitting, or with the seat "
-            "out, and note the settings. Choose an amplifier with a remote level control, and "
-            "leave the filters to a head unit that has them: those stay in reach."
+            f"{listed(out_of_reach)}: set gain, filters and level before fitting, with the "
+            "amplifier connected and laid where you reach it, and note them; not with a seat’s "
+            "plugs apart and the ignition on. Take one with a remote level control, and leave the "
+            "filters to a head unit that has them; a tweeter on a channel of its own keeps its "
+            "capacitor or high-pass all the same."
         )
     if outcome.with_reach(Reach.SEAT_SLID):
         found.append(
-            "Controls that are reached with the seat slid: try it with the seat’s own rails and "
-            "cover in place; the hand comes past them."
+            "Controls that are reached with the seat slid: try it with your own hand; rails and "
+            "covers stand in the way."
         )
-    if any(outcome.pressed_mm):
+    return [*found, *_seat_cautions(outcome), *_plug_cautions(outcome)]
+
+
+def _seat_cautions(outcome: Outcome) -> list[str]:
+    """Return what the seat would press, and what its springs may touch."""
+    bay, rooms, found = outcome.problem.bay, outcome.problem.rooms, []
+    plugs_only = replace(rooms, fins_mm=0)
+    plugs = [one for one in outcome.placements if pressed(one, bay, plugs_only)]
+    air = [one for one in outcome.placements if pressed(one, bay, rooms) and one not in plugs]
+    if plugs:
         found.append(
-            "Plugs lie where the seat travels. A seat that is slid back onto a power cable can cut "
-            "its insulation and start a fire: block its travel there, or choose another place."
+            f"Plugs of {listed([one.amplifier.name for one in plugs])} lie where the seat travels. "
+            "A seat slid onto a power cable can cut its insulation and start a fire. Choose "
+            "another place. Put nothing into the seat’s rails and do not change its travel: it "
+            "must latch in every position."
+        )
+    if air:
+        names = listed([one.amplifier.name for one in air])
+        found.append(f"The seat’s travel closes the air at the fins of {names}.")
+    if bay.top == "seat":
+        found.append(
+            "A seat sinks: cover the positive terminals, and keep some 20\u202fmm below its lowest "
+            "spring, with somebody on it (common practice, no source). Nothing touches it from "
+            "below."
+        )
+    return found
+
+
+def _plug_cautions(outcome: Outcome) -> list[str]:
+    """Return which plugs look into the same gap, and which stand out over an open edge."""
+    bay, rooms, stands = outcome.problem.bay, outcome.problem.rooms, outcome.placements
+    own = [[strip for strip in one.strips(rooms) if strip.kind == "plugs"] for one in stands]
+    found = [
+        f"Plugs of {stands[i].amplifier.name} and of {stands[j].amplifier.name} look into the same "
+        "gap. Air may be shared, plugs may not: see that they do not touch, or give more room."
+        for j in range(len(stands))
+        for i in range(j)
+        if any(one.where.overlaps(other.where) for one in own[i] for other in own[j])
+    ]
+    edges = {
+        SIDES[one.side_of(strip.face)]
+        for one, strips in zip(stands, own, strict=True)
+        for strip in strips
+        if bay.edges[one.side_of(strip.face)] == "open"
+        and over_edge(one, bay, strip.face, strip.room_mm)
+    }
+    if edges:
+        sides = listed([side for side in SIDES if side in edges])
+        found.append(
+            f"Plugs stand out over an open edge ({sides}): guard them from feet, bags and doors."
         )
     return found

@@ -7,7 +7,7 @@ s + t after t quarter turns counter-clockwise.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Edge = Literal["open", "wall", "seat"]
 Holding = Literal["power", "speaker", "signal", "controls", "fins"]
@@ -153,6 +153,15 @@ class Bay:
             raise ValueError("a bay has a height, or none is known")
 
 
+class Strip(NamedTuple):
+    """A face's room on the plan: what it is for, at which face, how deep [mm], and where."""
+
+    kind: Literal["hand", "plugs", "air"]
+    face: str
+    room_mm: float
+    where: Rectangle
+
+
 @dataclass(frozen=True)
 class Placement:
     """Where an amplifier stands: the corner of its rectangle as turned, in mm, and how far
@@ -187,6 +196,23 @@ class Placement:
             return Rectangle(x_mm=body.x_mm, y_mm=y, width_mm=body.width_mm, depth_mm=room_mm)
         x = body.x_mm - room_mm if side == 3 else body.x_mm + body.width_mm
         return Rectangle(x_mm=x, y_mm=body.y_mm, width_mm=room_mm, depth_mm=body.depth_mm)
+
+    def strips(self, rooms: Rooms) -> list[Strip]:
+        """Return the rooms at the side faces, those of a hand first."""
+        found = []
+        for face in SIDES:
+            holds = self.amplifier.face(face)
+            plugs = max((rooms.of(one) for one in LEADS if one in holds), default=0.0)
+            air = rooms.fins_mm if "fins" in holds else 0.0
+            kinds: tuple[tuple[Literal["hand", "plugs", "air"], float], ...] = (
+                ("hand", rooms.reaching(holds)),
+                ("plugs", plugs),
+                ("air", air),
+            )
+            found += [
+                Strip(kind, face, room, self.strip(face, room)) for kind, room in kinds if room > 0
+            ]
+        return sorted(found, key=lambda one: one.kind != "hand")
 
     def middle(self, face: str) -> tuple[float, float]:
         """Return the middle of a face's edge on the plan [mm]; of the top, the body's."""

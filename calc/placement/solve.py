@@ -239,6 +239,17 @@ def more_room(problem: Problem, reach: Reach | None = None) -> list[Relaxed]:
     return [Relaxed(kind, by_mm=by_mm) for kind, by_mm in found if by_mm]
 
 
+def more_height(problem: Problem) -> list[Relaxed]:
+    """Return how much more height a hand at controls on top needs, if it is known."""
+    missing = [
+        top_height(one, problem.bay, problem.rooms.reaching(one.face("top")))
+        for one in problem.amplifiers
+        if "controls" in one.face("top")
+    ]
+    most = max((one for one in missing if one), default=0.0)
+    return [Relaxed("height", by_mm=most)] if most else []
+
+
 def relaxations(problem: Problem) -> list[Relaxed]:
     """Return what would make it fit on the plan, each for itself, as far as found in time."""
     bay, purse = problem.bay, Purse()

@@ -12,7 +12,7 @@ from calc.core.drawing import number
 from calc.core.figures import quantity, rounded
 from calc.core.markup import element
 from calc.core.sheet import Drawing
-from calc.placement.parts import Placement, Rectangle
+from calc.placement.parts import Placement, Rectangle, Strip
 
 # What an upright A4 sheet holds with margins that any printer keeps; below it stands the rule.
 WIDTH_MM, HEIGHT_MM = 174.0, 222.0
@@ -21,7 +21,6 @@ _FOOT_MM = 16.0
 _TEXT_MM, _LETTER_MM = 4.0, 2.0
 ROOM_WORDS = {"hand": "a hand and a screwdriver", "plugs": "plugs and bends", "air": "air"}
 Segment = tuple[float, float, float, float]  # from x and y to x and y, never downwards
-Strip = tuple[str, str, Rectangle]  # what it is for, at which face, and where
 
 
 @dataclass(frozen=True)
@@ -70,7 +69,7 @@ def tile_drawing(
     height = shows.depth_mm + _FOOT_MM
     width = max(shows.width_mm, RULE_MM + 2)
     picture = [
-        *(_outline(strip, shows, solid=False) for _, _, strip in strips),
+        *(_outline(one.where, shows, solid=False) for one in strips),
         _outline(placement.body, shows, solid=True),
         _cross(placement.body, shows),
         *(_room_words(own, strips, shows) for own in strips),
@@ -170,30 +169,25 @@ def _seen(one: Rectangle, shows: Rectangle) -> Rectangle | None:
 
 def _beyond(own: Strip, strips: Sequence[Strip]) -> Rectangle:
     """Return the part of a room that no smaller room at the same face shares."""
-    _, face, one = own
-    depth = {"front": "depth_mm", "back": "depth_mm"}.get(face, "width_mm")
+    is_deep = own.face in ("front", "back")
     shared = max(
-        (
-            getattr(other, depth)
-            for _, at, other in strips
-            if at == face and getattr(other, depth) < getattr(one, depth)
-        ),
+        (one.room_mm for one in strips if one.face == own.face and one.room_mm < own.room_mm),
         default=0.0,
     )
-    left = replace(one, **{depth: getattr(one, depth) - shared})
-    if face == "back":
-        return replace(left, y_mm=one.y_mm + shared)
-    return replace(left, x_mm=one.x_mm + shared) if face == "right" else left
+    one = own.where
+    left = own.room_mm - shared
+    part = replace(one, depth_mm=left) if is_deep else replace(one, width_mm=left)
+    if own.face == "back":
+        return replace(part, y_mm=one.y_mm + shared)
+    return replace(part, x_mm=one.x_mm + shared) if own.face == "right" else part
 
 
 def _room_words(own: Strip, strips: Sequence[Strip], shows: Rectangle) -> Element | None:
     """Name a room in the middle of what a sheet shows of it, along its longer side."""
-    kind, face, one = own
     seen = _seen(_beyond(own, strips), shows)
     if seen is None:
         return None
-    room = one.depth_mm if face in ("front", "back") else one.width_mm
-    words = f"{ROOM_WORDS[kind]}, {quantity(room, 'mm')}"
+    words = f"{ROOM_WORDS[own.kind]}, {quantity(own.room_mm, 'mm')}"
     x = _x(seen.x_mm + seen.width_mm / 2, shows)
     y = _y(seen.y_mm + seen.depth_mm / 2, shows)
     label = _text(x, y, words, "middle")
