@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from mounting_bays import WORDS, any_problem, judged, strip_of
+from mounting_bays import WORDS, any_problem
+from mounting_judge import judged, strip_of
 from pint import UnitRegistry
 from shapely import box, unary_union
 

@@ -92,7 +92,11 @@ CHAPTERS = {
             "calc/placement/heat.py",
             "calc/placement/fixing.py",
         ],
-        ["tests/test_mounting_formulas.py", "tests/test_mounting_search.py"],
+        [
+            "tests/test_mounting_formulas.py",
+            "tests/test_mounting_search.py",
+            "tests/test_mounting_laws.py",
+        ],
     ),
 }
 SHORT, LONG = 3, 40  # changes tried in each chapter

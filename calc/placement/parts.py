@@ -20,7 +20,7 @@ LEADS: tuple[Holding, ...] = ("power", "speaker", "signal")
 def micro(length_mm: float) -> int:
     """Return a length in whole micrometres: sums and comparisons of these are exact.
 
-    >>> micro(100.1) + micro(100.2) == micro(200.3), 100.1 + 100.2 == 200.3
+    >>> micro(0.1) + micro(0.2) == micro(0.3), 0.1 + 0.2 == 0.3
     (True, False)
     """
     return round(length_mm * 1000)
