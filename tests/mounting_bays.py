@@ -165,6 +165,28 @@ def realistic(rng, number=4, keep_outs=3):
     )
 
 
+def as_inputs(problem):
+    """The same problem as the texts that a form sends."""
+    bay = problem.bay
+    amplifiers = [
+        f"{one.name},{one.width_mm},{one.depth_mm},{one.height_mm},"
+        + ",".join("+".join(sorted(one.face(face))) or "none" for face in (*NAMES, "top"))
+        for one in problem.amplifiers
+    ]
+    keep_outs = [f"{k.x_mm},{k.y_mm},{k.width_mm},{k.depth_mm}" for k in bay.keep_outs]
+    return {
+        "bay_width_mm": f"{bay.width_mm}",
+        "bay_depth_mm": f"{bay.depth_mm}",
+        "bay_height_mm": "" if bay.height_mm is None else f"{bay.height_mm}",
+        "seat_travel_mm": f"{bay.seat_travel_mm}",
+        **{f"{name}_edge": edge for name, edge in zip(NAMES, bay.edges, strict=True)},
+        "top_edge": bay.top,
+        "keep_outs": ";".join(keep_outs),
+        "amplifiers": ";".join(amplifiers),
+        "entries": ";".join(f"{lead},{x},{y}" for lead, (x, y) in problem.entries.items()),
+    }
+
+
 # ---- the same problem seen otherwise ------------------------------------------------------------
 
 

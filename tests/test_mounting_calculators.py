@@ -336,6 +336,36 @@ def test_with_too_little_height_and_floor_no_single_change_is_said_to_do():
         assert "would do" not in text
 
 
+# Something keeps a hand from the controls: a wall, a roof, a seat, another body.
+OUT_OF_REACH = {
+    "a wall in front": bay(260, 293, amp(front="controls")),
+    "a low roof": bay(260, 180, amp(top="controls"), top_edge="wall", bay_height_mm=100),
+    "a low roof that is a seat": bay(260, 180, amp(top="controls"), top_edge="seat",
+                                     bay_height_mm=100),
+    "a low roof and a wall": bay(260, 180, amp(front="controls", top="controls"),
+                                 top_edge="wall", bay_height_mm=100),
+    "a low roof and a seat": bay(260, 240, amp(front="power", top="controls"), top_edge="wall",
+                                 bay_height_mm=100, front_edge="seat", seat_travel_mm=30),
+    "another body": bay(260, 280, amp("A", front="controls"), amp("B", 260, 100)),
+    "another body and a low roof": bay(260, 280, amp("A", front="controls"),
+                                       amp("B", 260, 100, top="controls"), top_edge="wall",
+                                       bay_height_mm=100),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", OUT_OF_REACH)
+def test_more_room_that_is_said_to_bring_all_into_reach_does(case):
+    given = OUT_OF_REACH[case]
+    found = results(NAME, **given)
+    assert found["feasible"] is True
+    assert any(one["controls"] != "in-place" for one in found["placements"])
+    for one in found["controls_in_place_with"]:
+        enough, _ = relaxed(given, one)
+        placed = results(NAME, **enough)["placements"]
+        reached = {face for each in placed for face in each["control_faces"].values()}
+        assert reached == {"in-place"}, one["words"]
+
+
 # ---- controls that are not there, several designs ----------------------------------------------
 
 

@@ -1,11 +1,12 @@
 """Of the placements that give up least, one with short leads and then much spare floor."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from calc.placement.options import Option, Point
-from calc.placement.relations import settled
+from calc.placement.relations import Corners, settled
 from calc.placement.search import Node, Search, TooLong
 
 
@@ -43,23 +44,26 @@ def shortened(search: Search, found: Node, floor: tuple[int, int], most_steps: i
     best = _stand(search, found, floor, found.corners())
     has_leads = any(one.pulls[0] for own in search.offers for one in own)
     none = (0,) * len(search.offers)
-    stack = [Node((None,) * len(none), ((), ()), (none, none), (none, none))]
+    start = Node((None,) * len(none), ((), ()), (none, none), (none, none))
+    stack = [_settled(start, least, None)]
     walk = Search(search.offers, search.keep_outs, search.alike, most_steps)
     try:
         while stack:
-            node = stack.pop()
+            one = stack.pop()
+            if one.length > best.length or (has_leads and one.length == best.length == 0):
+                continue
             walk.tick()
-            corners, length = _settle(node)
-            length += sum(least[at] for at in order if node.options[at] is None)
-            if length > best.length or (length == best.length and has_leads and not best.length):
-                continue
-            parts = walk.parts(node, order, corners)
+            parts = walk.parts(one.node, order, one.corners)
             if parts is None:
-                one = _stand(search, node, floor, corners)
-                best = min(best, one, key=lambda stand: stand.rank)
+                stand = _stand(search, one.node, floor, one.corners)
+                best = min(best, stand, key=lambda two: two.rank)
                 continue
-            parts = [one for one in parts if one.bound <= found.bound]
-            stack += sorted(parts, key=lambda one: -_settle(one)[1])
+            deeper = [_settled(part, least, one) for part in parts if part.bound <= found.bound]
+            # The most promising part is looked at first: it lies on top.
+            stack += sorted(
+                (part for part in deeper if part.length <= best.length),
+                key=lambda part: -part.length,
+            )
     except TooLong:
         return best
     return Stand(best.options, best.corners, best.length, best.spare, is_shortest=True)
@@ -73,13 +77,38 @@ def _alone(option: Option) -> int:
     )
 
 
-def _settle(node: Node) -> tuple[list[Point], int]:
-    """Return where those taken on stand for the shortest leads, and how long these are."""
+class Settled(NamedTuple):
+    """A node with its amplifiers where their leads are shortest.
+
+    length : of the leads of those taken on, and the least of the others' [µm]
+    axes : along x and along y the corners, and the leads' length
+    """
+
+    length: int
+    node: Node
+    axes: tuple[tuple[Corners, int], tuple[Corners, int]]
+
+    @property
+    def corners(self) -> list[Point]:
+        """Where those taken on stand."""
+        return list(zip(self.axes[0][0], self.axes[1][0], strict=True))
+
+
+def _settled(node: Node, least: Mapping[int, int], before: Settled | None) -> Settled:
+    """Settle a node; where it differs from the one before in one axis only, the other stays."""
     found = []
     for axis in (0, 1):
+        if (
+            before is not None
+            and node.options is before.node.options
+            and node.relations[axis] is before.node.relations[axis]
+        ):
+            found.append(before.axes[axis])
+            continue
         pulls = [one.pulls[axis] if one else () for one in node.options]
         found.append(settled(node.relations[axis], node.low[axis], node.high[axis], pulls))
-    return list(zip(found[0][0], found[1][0], strict=True)), found[0][1] + found[1][1]
+    left = sum(least[at] for at, one in enumerate(node.options) if one is None)
+    return Settled(found[0][1] + found[1][1] + left, node, (found[0], found[1]))
 
 
 def _stand(search: Search, node: Node, floor: tuple[int, int], corners: Sequence[Point]) -> Stand:

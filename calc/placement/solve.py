@@ -20,7 +20,7 @@ MOST = 4  # amplifiers
 # Parts of the search to look at.  Whether it fits took 64,000 at most in tests with bodies that
 # were nearly alike, and some hundreds as a rule.
 _FIT_STEPS, _REACH_STEPS, _ALIKE_STEPS, _LEAD_STEPS = 200_000, 6_000, 1_000, 500
-_GROWTH_STEPS, _FITS_STEPS = 5_000, 6_000
+_GROWTH_STEPS, _FITS_STEPS = 3_000, 5_000
 # More room is looked for within these, one after the other: a smaller bay is searched faster.
 _GROWTHS_MM = (100.0, 300.0, 1000.0)
 
