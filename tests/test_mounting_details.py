@@ -406,16 +406,16 @@ def test_a_drawing_s_unit_is_a_millimetre():
 
 def test_more_than_twenty_sheets_are_refused():
     told = errors_of("footprint", **NO_ROOMS, width_mm=697, depth_mm=1110)
-    assert list(told) == ["width_mm"] and "25 sheets" in told["width_mm"]
+    assert list(told) == ["depth_mm"] and "25 sheets" in told["depth_mm"]
     # What the message calls safe is safe: 696 mm each way, in 16 sheets.
-    assert "up to 696 mm each way" in plain(told["width_mm"])
+    assert "up to 696 mm each way" in plain(told["depth_mm"])
     assert results("footprint", **NO_ROOMS, width_mm=696, depth_mm=696)["sheets"] == 16
 
 
 def test_rooms_count_towards_the_sheets():
     given = NO_ROOMS | {"width_mm": 690, "depth_mm": 1100}
     assert results("footprint", **given)["sheets"] == 20
-    assert "sheets" in errors_of("footprint", **given | {"front": "power"})["width_mm"]
+    assert "sheets" in errors_of("footprint", **given | {"front": "power"})["depth_mm"]
 
 
 def test_everything_wrong_with_a_footprint_is_told_at_once():

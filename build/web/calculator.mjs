@@ -19,10 +19,11 @@ export class Calculator {
   #isRefused = false;
   query = "";
 
-  constructor(card, onQuery) {
+  constructor(card, onQuery, onWay) {
     this.#card = card;
     this.#name = card.dataset.calculator;
     this.onQuery = onQuery;
+    this.onWay = onWay;
     this.#asked = JSON.stringify(readInputs(this.#form));
     card.addEventListener("input", (event) => this.#input(event));
     card.addEventListener("change", (event) => this.#input(event));
@@ -73,11 +74,17 @@ export class Calculator {
   #click(event) {
     const button = event.target.closest("button");
     const link = event.target.closest(".error-summary a");
+    const way = event.target.closest(".onward a");
     if (link) {
       // The theme takes links over on their way up: this one is not a change of page.
       event.preventDefault();
       event.stopPropagation();
       this.#goToField(link.getAttribute("href").slice(1));
+    } else if (way && way.pathname === location.pathname) {
+      // To another calculator of this page: the others keep their inputs.
+      event.preventDefault();
+      event.stopPropagation();
+      this.onWay(way.hash.slice(1), way.search);
     } else if (!button) {
       return;
     } else if (button.dataset.action === "reset") {

@@ -27,7 +27,12 @@ function attach() {
   const path = location.pathname;
   for (const card of cards) {
     card.dataset.attached = "";
-    calculators.push(new Calculator(card, () => writeAddress(calculators, path)));
+    const lead = (name, query) => {
+      const at = cards.findIndex((one) => one.id === name);
+      calculators[at]?.open(query);
+      cards[at]?.scrollIntoView();
+    };
+    calculators.push(new Calculator(card, () => writeAddress(calculators, path), lead));
   }
   if (location.search.length > 1) {
     for (const calculator of calculators) calculator.open(location.search);

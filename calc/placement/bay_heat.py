@@ -163,6 +163,9 @@ def _sentence(
 
 def _verdict(given: Mapping[str, Any], rises: tuple[float, ...] | None, worst: float) -> Verdict:
     limit, cabin = given["limit_c"], given["cabin_c"]
+    if limit is not None and cabin > limit:
+        warm = f"the cabin alone has {quantity(cabin, '°C')}"
+        return Verdict("unsuitable", f"{warm}, and {quantity(limit, '°C')} are permitted")
     if rises is None:
         return Verdict("not known", "how much air an open bay exchanges is missing")
     if limit is None:

@@ -5,6 +5,7 @@ from typing import Any
 
 from calc.core.errors import FieldError, shown
 from calc.core.fields import Choice, Field, Number, Numbers, Rows, Text, Words
+from calc.core.figures import listed
 from calc.placement.parts import (
     FACES,
     HOLDINGS,
@@ -235,7 +236,9 @@ def check_mounting(given: Mapping[str, Any]) -> Iterable[FieldError]:
         names = [row["name"] for row in given.get(one.key, ())]
         twice = sorted({name for name in names if names.count(name) > 1})
         if twice:
-            message = f"{shown(twice[0])} stands there twice. Give each a name of its own."
+            told = listed([shown(name) for name in twice])
+            stand = "stands" if len(twice) == 1 else "stand"
+            message = f"{told} {stand} there twice. Give each a name of its own."
             errors.append(_error(one, given, message))
     leads = [row["lead"] for row in given.get("entries", ())]
     if len(leads) > len(set(leads)):

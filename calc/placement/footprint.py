@@ -108,12 +108,14 @@ def _check(given: Mapping[str, Any]) -> Iterable[FieldError]:
     count = len(tiles(around))
     if count <= _MOST_SHEETS:
         return []
+    is_wide = around.width_mm >= around.depth_mm
+    key, label = ("width_mm", "Width") if is_wide else ("depth_mm", "Depth")
     largest = math.isqrt(_MOST_SHEETS) * min(WIDTH_MM, HEIGHT_MM)
     message = (
-        f"Width: with its rooms it would take {count} sheets. Give less, so that it takes "
-        f"{_MOST_SHEETS} at most (with its rooms up to {rounded(largest)} mm each way always does)."
+        f"{label} of the body: with its rooms it would take {count} sheets. Give less, so that it "
+        f"takes {_MOST_SHEETS} at most; up to {rounded(largest)} mm each way with its rooms it does."
     )
-    return [FieldError("width_mm", rounded(given["width_mm"]), message)]
+    return [FieldError(key, rounded(given[key]), message)]
 
 
 def _face(name: str, default: str, hint: str = "") -> Words:

@@ -11,10 +11,9 @@ from calc.placement.solve import (
     Problem,
     Relaxed,
     Solution,
-    more_height,
-    more_room,
-    relaxations,
+    more_for_controls,
     solve,
+    ways_out,
 )
 
 REACH_KEYS = {
@@ -36,7 +35,8 @@ _COUNTS = {1: "It fits", 2: "Both fit", 3: "All three fit", 4: "All four fit"}
 class Outcome:
     """A design in the bay: its best placement, and what there is to say about it.
 
-    reaches : how each amplifier's controls are reached; None: not known, or no controls
+    reaches : how each amplifier's controls are reached, in place where it has none; None: not
+        known
     short_mm : by how much the bay is too low for the worst; None where that is not known
     relaxed : what would make it fit
     for_controls : more room with which all controls are reached in place
@@ -98,14 +98,16 @@ def outcome_of(problem: Problem) -> Outcome:
     short = None if len(known) < len(missing) and not any(known) else max(known, default=0.0)
     for_controls: list[Relaxed] = []
     if any(one not in (None, Reach.IN_PLACE) for one in reaches):
-        for_controls = [*more_height(problem), *more_room(problem, Reach.IN_PLACE)]
+        for_controls = more_for_controls(problem)
     return Outcome(
         problem=problem,
         solution=solution,
         reaches=reaches,
         pressed_mm=tuple(pressed(one, problem.bay, problem.rooms) for one in stands),
         short_mm=short,
-        relaxed=tuple(relaxations(problem)) if solution.fits is False else (),
+        relaxed=()
+        if solution.fits is None
+        else tuple(ways_out(problem, fits_on_plan=solution.fits)),
         for_controls=tuple(for_controls),
     )
 
@@ -116,7 +118,10 @@ def whole_mm(length_mm: float) -> int:
 
 
 def relaxed_words(one: Relaxed, bay: Bay) -> str:
-    """Say one thing that would make it fit."""
+    """Say one change that would make it fit."""
+    if one.height_mm:
+        higher = quantity(whole_mm(one.height_mm), "mm")
+        return f"{relaxed_words(replace(one, height_mm=0), bay)}, and {higher} more height"
     match one.kind:
         case "keep-out":
             return f"k{one.which} out of the way"
@@ -130,26 +135,19 @@ def relaxed_words(one: Relaxed, bay: Bay) -> str:
 
 
 def relax_list(outcome: Outcome) -> list[tuple[Relaxed, str]]:
-    """Return what would make it fit, each with its words, the height first."""
-    found = list(outcome.relaxed)
-    if outcome.short_mm:
-        found.insert(0, Relaxed("height", by_mm=outcome.short_mm))
-    return [(one, relaxed_words(one, outcome.problem.bay)) for one in found]
+    """Return what would make it fit, each with its words."""
+    return [(one, relaxed_words(one, outcome.problem.bay)) for one in outcome.relaxed]
 
 
 def _no_place(outcome: Outcome) -> str:
     """Say why it does not fit, to follow a colon."""
-    ways = relax_list(outcome)
+    ways = [words for _, words in relax_list(outcome)]
     if outcome.short_mm:
-        missing = f"{quantity(whole_mm(outcome.short_mm), 'mm')} of height are missing"
-        if outcome.solution.fits is False:
-            return f"{missing}, and on the plan there is no place either"
-        return missing
+        low = f"the bay is {quantity(whole_mm(outcome.short_mm), 'mm')} too low"
+        return low + (", and too small as well" if outcome.solution.fits is False else "")
     if not ways:
         return "there is no place, and no single change that was tried is enough"
-    if len(ways) == 1:
-        return f"{ways[0][1]} would do"
-    return "one of these would do: " + "; ".join(words for _, words in ways)
+    return f"{ways[0]} would do" if len(ways) == 1 else f"one of these would do: {'; '.join(ways)}"
 
 
 def sentence_of(outcome: Outcome) -> str:
@@ -204,11 +202,8 @@ def verdict_of(outcome: Outcome) -> Verdict:
     """Return the verdict with the figure or the gap that decides it."""
     if outcome.feasible is False:
         ways = relax_list(outcome)
-        if ways and ways[0][0].by_mm is not None and not outcome.short_mm:
-            first = ways[0][0]
-            missing = quantity(whole_mm(first.by_mm or 0), "mm")
-            return Verdict("unsuitable", f"{missing} of {first.kind} are missing")
-        return Verdict("unsuitable", _no_place(outcome))
+        first = f"{ways[0][1]} would do" if ways and not outcome.short_mm else _no_place(outcome)
+        return Verdict("unsuitable", first)
     if outcome.solution.fits is None:
         return Verdict("not known", "the search was given up before it was through")
     never = outcome.with_reach(Reach.NEVER)

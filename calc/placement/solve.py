@@ -91,13 +91,15 @@ class Problem:
 
 @dataclass(frozen=True)
 class Relaxed:
-    """One thing that would make it fit: `by_mm` of more width, depth or height, or the name
-    or number of what would have to go.
+    """One change that would make it fit: `by_mm` of more width, depth or height, or the name
+    or number of what would have to go; with it `height_mm` of more height, if that is missing
+    too.
     """
 
     kind: Kind
     by_mm: float | None = None
     which: str = ""
+    height_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -106,7 +108,7 @@ class Solution:
 
     fits : on the plan; None where the search was too long to tell
     placements : in the order of the amplifiers, empty if they do not fit
-    lead_mm : of all leads inside the bay together; None where no entry is given
+    lead_mm : of all leads inside the bay together; None where no entry of one is given
     spare_mm2 : floor that nothing takes
     best_reach, shortest : that nothing better exists has been proven
     """
@@ -141,7 +143,7 @@ def solve(problem: Problem) -> Solution:
     return Solution(
         fits=True,
         placements=_placements(problem, stand),
-        lead_mm=stand.length / 1000 if problem.entries else None,
+        lead_mm=stand.length / 1000 if any(one.pulls[0] for one in stand.options) else None,
         spare_mm2=stand.spare / 1e6,
         best_reach=is_best,
         shortest=stand.is_shortest and is_best,
@@ -239,15 +241,47 @@ def more_room(problem: Problem, reach: Reach | None = None) -> list[Relaxed]:
     return [Relaxed(kind, by_mm=by_mm) for kind, by_mm in found if by_mm]
 
 
-def more_height(problem: Problem) -> list[Relaxed]:
-    """Return how much more height a hand at controls on top needs, if it is known."""
+def more_for_controls(problem: Problem) -> list[Relaxed]:
+    """Return how much more height, depth or width puts all controls in reach in place."""
     missing = [
         top_height(one, problem.bay, problem.rooms.reaching(one.face("top")))
         for one in problem.amplifiers
         if "controls" in one.face("top")
     ]
-    most = max((one for one in missing if one), default=0.0)
-    return [Relaxed("height", by_mm=most)] if most else []
+    higher = max((one for one in missing if one), default=0.0)
+    if not higher:
+        return more_room(problem, Reach.IN_PLACE)
+    bay = replace(problem.bay, height_mm=(problem.bay.height_mm or 0) + higher)
+    offers = [
+        [one for one in own if one.gives_up_no_more(Reach.IN_PLACE)]
+        for own in replace(problem, bay=bay).options()
+    ]
+    try:
+        is_enough = problem.search(offers, _FITS_STEPS).best() is not None
+    except TooLong:
+        is_enough = False
+    return [Relaxed("height", by_mm=higher)] if is_enough else []
+
+
+def ways_out(problem: Problem, *, fits_on_plan: bool) -> list[Relaxed]:
+    """Return what would make it fit, heights included, each change for itself."""
+    missing = [one or 0.0 for one in problem.height_missing]
+    without = [max([*missing[:at], *missing[at + 1 :]], default=0.0) for at in range(len(missing))]
+    short = max(missing)
+    names = [one.name for one in problem.amplifiers]
+    if fits_on_plan:
+        found = [
+            Relaxed("amplifier", which=name)
+            for name, rest in zip(names, without, strict=True)
+            if rest == 0 and len(names) > 1
+        ]
+        return [Relaxed("height", by_mm=short), *found] if short else []
+    return [
+        replace(one, height_mm=without[names.index(one.which)])
+        if one.kind == "amplifier"
+        else replace(one, height_mm=short)
+        for one in relaxations(problem)
+    ]
 
 
 def relaxations(problem: Problem) -> list[Relaxed]:

@@ -76,6 +76,7 @@ def tile_drawing(
         *_body_words(name, placement.body, shows),
     ]
     place = f"sheet {tile.column + 1} from the left, {tile.row + 1} from the front"
+    title = f"{name}, {place}" if count > 1 else f"{name}, in true size"
     y = shows.depth_mm + 6
     ticks = "".join(
         f"M{number(at)} {number(y - (2.5 if at % 50 == 0 else 1.5))}V{number(y)}"
@@ -84,7 +85,7 @@ def tile_drawing(
     foot = [
         element("path", d=f"M0 {number(y)}H{number(RULE_MM)}{ticks}", class_="rule"),
         _text(0, y + 5, f"This rule is {rounded(RULE_MM)} mm long: measure it.", "start"),
-        _text(0, y + 9.5, place if count > 1 else "true size", "start"),
+        _text(0, y + 9.5, title, "start"),
     ]
     frame = element(
         "rect",
@@ -108,7 +109,6 @@ def tile_drawing(
         stroke_width="0.35",
         font_size=number(_TEXT_MM),
     )
-    title = f"{name}, {place}" if count > 1 else f"{name}, in true size"
     return Drawing(
         title,
         f"The footprint of {name} in true size, {place}: it shows {rounded(shows.width_mm)} by "
@@ -187,7 +187,7 @@ def _room_words(own: Strip, strips: Sequence[Strip], shows: Rectangle) -> Elemen
     seen = _seen(_beyond(own, strips), shows)
     if seen is None:
         return None
-    words = f"{ROOM_WORDS[own.kind]}, {quantity(own.room_mm, 'mm')}"
+    words = f"{ROOM_WORDS[own.kind]}, {quantity(own.room_mm, 'mm')} from the body"
     x = _x(seen.x_mm + seen.width_mm / 2, shows)
     y = _y(seen.y_mm + seen.depth_mm / 2, shows)
     label = _text(x, y, words, "middle")
