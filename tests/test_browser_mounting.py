@@ -155,7 +155,7 @@ def test_a_starting_point_mends_the_bay_and_tells_what_else_is_wrong(page, serve
     wait_until(page, "!document.querySelector('#mounting-reach .error-summary').hidden")
     page.click(f"{CARD} [data-start]:text-is('Side pocket')")
     wait_until(
-        page, "document.querySelector('#mounting-reach [name=bay_width_mm]').value === '620'"
+        page, "document.querySelector('#mounting-reach [name=bay_width_mm]').value === '660'"
     )
     told = wait_until(page, f"document.querySelector('{AMPLIFIERS} .error').textContent")
     assert "Row 1: height" in told and "flat" in told
@@ -213,6 +213,18 @@ def test_a_way_on_gives_the_bay_s_surface_to_the_calculator_of_heat(page, served
     wait_ready(page)
     wait_until(page, "document.querySelector('#bay-heat--area_m2')?.value === '1.152'")
     wait_sentence(page, "bay-heat", "an open bay gets is not estimated")
+
+
+def test_a_way_on_within_the_page_keeps_the_inputs_that_led_to_it(page, served):
+    opened(page, served)
+    page.fill(f"{CARD} [name=bay_depth_mm]", "500")
+    wait_until(page, "location.search.includes('bay_depth_mm=500')")
+    page.click(f"{CARD} .onward a[href*='bay-heat']")
+    # 2 × (0.8 × 0.5 + 0.8 × 0.11 + 0.5 × 0.11) m²
+    wait_until(page, "document.querySelector('#bay-heat [name=area_m2]').value === '1.086'")
+    assert page.input_value(f"{CARD} [name=bay_depth_mm]") == "500"
+    query = wait_until(page, "location.search.includes('area_m2=1.086') && location.search")
+    assert "bay_depth_mm=500" in query
 
 
 def test_two_of_one_name_are_told_at_their_table(page, served):

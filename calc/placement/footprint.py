@@ -113,7 +113,7 @@ def _check(given: Mapping[str, Any]) -> Iterable[FieldError]:
     largest = math.isqrt(_MOST_SHEETS) * min(WIDTH_MM, HEIGHT_MM)
     message = (
         f"{label} of the body: with its rooms it would take {count} sheets. Give less, so that it "
-        f"takes {_MOST_SHEETS} at most; up to {rounded(largest)} mm each way with its rooms it does."
+        f"takes {_MOST_SHEETS} at most; up to {rounded(largest)} mm each way with rooms it does."
     )
     return [FieldError(key, rounded(given[key]), message)]
 
