@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.core.calculator import Calculator, Start
-from calc.core.figures import exact, listed, quantity
-from calc.core.sheet import Figure, Onward, Quantity, Sheet
+from calc.core.calculator import Calculator
+from calc.core.figures import listed, quantity
+from calc.core.sheet import Figure, Quantity, Sheet
 from calc.placement.drawings import plan
 from calc.placement.fields import (
     AMPLIFIERS,
@@ -25,7 +25,8 @@ from calc.placement.fields import (
     problem_of,
 )
 from calc.placement.fixing import crash_pull, total_height
-from calc.placement.heat import box_surface
+from calc.placement.mounting_onward import ways_on
+from calc.placement.mounting_starts import STARTS
 from calc.placement.mounting_tables import (
     design_row,
     designs_table,
@@ -47,7 +48,7 @@ from calc.placement.mounting_words import (
     verdict_of,
 )
 from calc.placement.parts import SIDES
-from calc.placement.runs import Leg, runs
+from calc.placement.runs import runs
 
 _CAUTIONS = (
     "Airbags and belt pretensioners hold explosive charges, and their wires run under and beside "
@@ -76,7 +77,7 @@ def mounting_reach(given: Mapping[str, Any]) -> Sheet:
     whole = runs(legs_of(given), slack=given["slack_percent"] / 100)
     legs = lead_legs(outcome, entries) if outcome.feasible is not False else []
     heights = [total_height(one, outcome.problem.rooms) for one in outcome.problem.amplifiers]
-    onward = _onward(given, whole)
+    onward = ways_on(given, whole)
     return Sheet(
         sentence=sentence_of(outcome) + _other_sentence(other),
         verdict=verdict_of(outcome),
@@ -233,68 +234,6 @@ def _designs(outcome: Outcome, other: Outcome) -> list[tuple[Any, ...]]:
     ]
 
 
-# What the calculators that are handed figures accept; tests hold it against their fields.
-_CABLE_M, _SPEAKER_M, _ROUTE_M, _SURFACE_M2 = (0.05, 100), (0.1, 50), (0.01, 100), (0.01, 50)
-_MOST_ROUTES = 40
-
-
-def _onward(given: Mapping[str, Any], whole: Sequence[Leg]) -> tuple[Onward, ...]:
-    """Hand the runs to the cable chapter, and the bay's surface to the calculator of heat."""
-    found = []
-    for lead, label, calculator, (least, most) in (
-        ("power", "Size the power cable for this length", "power-cable", _CABLE_M),
-        ("speaker", "What the longest speaker lead loses", "speaker-lead", _SPEAKER_M),
-    ):
-        longest = round(max((one.length_m for one in whole if one.lead == lead), default=0.0), 3)
-        if least <= longest <= most:
-            found.append(Onward(label, "cables/", calculator, {"length_m": exact(longest)}))
-    if _is_a_job(given, whole):
-        routes = ";".join(
-            f"{one.lead},{one.start},{one.end},{exact(_bare(given, one))}" for one in whole
-        )
-        slack = {"slack_percent": exact(given["slack_percent"])}
-        found.append(
-            Onward(
-                "The kit list with these routes",
-                "cables/",
-                "kit-list",
-                {"routes": routes} | slack,
-            )
-        )
-    if given["bay_height_mm"] is not None:
-        surface = box_surface(
-            width_m=given["bay_width_mm"] / 1000,
-            depth_m=given["bay_depth_mm"] / 1000,
-            height_m=given["bay_height_mm"] / 1000,
-        )
-        if _SURFACE_M2[0] <= surface <= _SURFACE_M2[1]:
-            closed = "yes" if _is_closed(given) else "no"
-            handed = {"area_m2": exact(round(surface, 3)), "closed": closed}
-            found.append(Onward("How warm this bay gets", "mounting/", "bay-heat", handed))
-    return tuple(found)
-
-
-def _is_a_job(given: Mapping[str, Any], whole: Sequence[Leg]) -> bool:
-    """Tell whether the kit list takes the runs: all power from the battery, none fed twice."""
-    power = [one for one in whole if one.lead == "power"]
-    return (
-        0 < len(whole) <= _MOST_ROUTES
-        and all(_ROUTE_M[0] <= _bare(given, one) <= _ROUTE_M[1] for one in whole)
-        and all(one.start == "battery" for one in power)
-        and len({one.end for one in power}) == len(power)
-    )
-
-
-def _bare(given: Mapping[str, Any], one: Leg) -> float:
-    """Return a run's length without its slack [m]: the kit list adds it again."""
-    return round(one.length_m / (1 + float(given["slack_percent"]) / 100), 3)
-
-
-def _is_closed(given: Mapping[str, Any]) -> bool:
-    sides = ("front", "right", "back", "left", "top")
-    return all(given[f"{side}_edge"] == "wall" for side in sides)
-
-
 def _steps(outcome: Outcome) -> tuple[str, ...]:
     solution = outcome.solution
     found = [
@@ -324,53 +263,6 @@ def _steps(outcome: Outcome) -> tuple[str, ...]:
         )
     return tuple(found)
 
-
-def _bay(**given: str) -> dict[str, str]:
-    return {key if key in _KEYS else f"bay_{key}_mm": text for key, text in given.items()}
-
-
-_KEYS = {
-    "front_edge", "right_edge", "back_edge", "left_edge", "top_edge", "keep_outs", "mounted_on",
-    "seat_travel_mm", "entries",
-}  # fmt: skip
-STARTS = (
-    Start(
-        "Load floor",
-        _bay(
-            width="800", depth="420", height="110", seat_travel_mm="0", mounted_on="floor",
-            front_edge="open", right_edge="wall", back_edge="wall", left_edge="open",
-            top_edge="wall", keep_outs="360,340,90,80",
-            entries="power,0,420;speaker,0,420;signal,800,0",
-        ),
-    ),
-    Start(
-        "Under a seat",
-        _bay(
-            width="430", depth="560", height="150", seat_travel_mm="180", mounted_on="floor",
-            front_edge="open", right_edge="wall", back_edge="wall", left_edge="open",
-            top_edge="seat", keep_outs="0,0,35,560;395,0,35,560",
-            entries="power,0,280;speaker,0,280;signal,430,280",
-        ),
-    ),
-    Start(
-        "Bulkhead wall",
-        _bay(
-            width="900", depth="600", height="140", seat_travel_mm="0", mounted_on="wall",
-            front_edge="wall", right_edge="open", back_edge="open", left_edge="open",
-            top_edge="open", keep_outs="420,250,60,350",
-            entries="power,0,0;speaker,0,0;signal,900,0",
-        ),
-    ),
-    Start(
-        "Side pocket",
-        _bay(
-            width="660", depth="240", height="320", seat_travel_mm="0", mounted_on="floor",
-            front_edge="open", right_edge="wall", back_edge="wall", left_edge="wall",
-            top_edge="open", keep_outs="0,150,110,90",
-            entries="power,660,240;speaker,660,240;signal,660,0",
-        ),
-    ),
-)  # fmt: skip
 
 # Four amplifiers, three things in the way.
 _HEAVIEST = {
