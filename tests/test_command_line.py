@@ -14,6 +14,7 @@ from inputs import PAYLOADS, blamed_together, spoiled_inputs, valid_inputs
 
 from calc.__main__ import main
 from calc.contents import CALCULATORS, link_of
+from calc.core.fields import Text
 from calc.page import respond
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -272,7 +273,10 @@ def test_an_option_may_stand_before_the_inputs(call, option):
 def test_no_payload_makes_it_stumble(call, payload):
     for name in NAMES:
         for one in CALCULATORS[name].fields:
-            err = call(name, f"{one.key}={payload}", "--json")[2]
+            code, _, err = call(name, f"{one.key}={payload}", "--json")
+            if code == 0:  # a name may be what it likes
+                assert type(one) is Text and one.read(payload)
+                continue
             found = [error["field"] for error in told(err)]
             assert found.count(one.key) == 1
             assert set(found) - {one.key} <= blamed_together(CALCULATORS[name])

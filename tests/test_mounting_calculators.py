@@ -76,7 +76,7 @@ def test_a_quarter_turn_takes_the_front_to_the_right_and_so_on_round(edge, size,
     sheet = asked(*size, amp(front="controls"), **{f"{edge}_edge": "open"})
     assert place(sheet) == (0, 0, degrees, "in-place")
     row = values(table(sheet, "Which side holds what").rows[0])
-    assert row[1:4] == ["front", f"to the {edge}", "controls"]
+    assert row[1:] == ["front", "in place", 120, f"to the {edge}", "controls"]
 
 
 @pytest.mark.parametrize(
@@ -134,7 +134,9 @@ def test_the_deepest_room_of_a_face_counts_and_a_hand_s_only_for_the_reach():
 def test_missing_room_for_a_hand_is_said_in_figures():
     found = asked(260, 293, amp(front="controls"))
     assert (found.results["feasible"], found.verdict.state) == (True, "unsuitable")
-    assert plain(found.sentence) == "It fits; no hand gets to the controls of A."
+    assert plain(found.sentence) == (
+        "It fits, with 0.029 m² of floor to spare; no hand gets to the controls of A."
+    )
     assert "no hand gets to the controls of A; with 7 mm more depth" in plain(found.verdict.reason)
     assert found.results["controls_in_place_with"][0] == {
         "what": "depth", "by_mm": 7, "words": "7 mm more depth",
@@ -376,7 +378,7 @@ def test_without_controls_no_reach_is_claimed():
     sheet = asked(260, 180, amp(front="none"))
     assert sheet.sentence == "It fits; no controls are named."
     assert sheet.verdict.reason == "everything has its room"
-    assert values(table(sheet, "Where each stands").rows[0])[-1] == "none named"
+    assert values(table(sheet, "Where each stands").rows[0])[1] == "none named"
     assert sheet.results["placements"][0]["control_faces"] == {}
     assert sheet.results["placements"][0]["controls"] == "in-place"  # nothing to reach
 
@@ -417,13 +419,16 @@ def test_two_designs_are_answered_side_by_side():
     assert len(found.drawings) == 2
 
 
-def test_masses_give_the_pull_on_the_fixing_and_missing_ones_are_not_known():
+def test_masses_give_the_pull_on_the_fixing_and_without_them_none_is_told():
     found = sheet_of(NAME, masses_kg="2,5;3")
     assert [one["holds_n"] for one in found.results["fixing"]] == pytest.approx(
         [20 * 9.81 * 2.5, 20 * 9.81 * 3]
     )
-    rows = [values(row) for row in table(sheet_of(NAME), "Height, floor").rows]
-    assert [row[-2:] for row in rows] == [[None, None]] * 2
+    rows = [values(row) for row in table(found, "Height, floor").rows]
+    assert [row[-2] for row in rows] == [2.5, 3]
+    without = table(sheet_of(NAME), "Height, floor")
+    assert not [one for one in without.columns if one.unit in ("kg", "N")]
+    assert "With the masses" in without.note
 
 
 def test_on_a_wall_the_caution_speaks_of_water_and_fins():

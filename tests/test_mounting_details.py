@@ -65,7 +65,7 @@ def test_stretches_that_do_not_meet_are_runs_of_their_own():
 def test_without_way_points_there_are_no_runs_and_no_way_on_to_cables():
     sheet = sheet_of(REACH, way_points="")
     assert sheet.results["runs"] == []
-    assert {way.calculator for way in sheet.onward} == {"bay-heat"}
+    assert {way.calculator for way in sheet.onward} == {"bay-heat", "footprint"}
     assert not [one for one in sheet.tables if "along the vehicle" in one.caption]
 
 
@@ -90,7 +90,7 @@ def ways(**given):
 @pytest.mark.parametrize("slack", ["0", "10", "12,5", "33.3", "100"])
 def test_the_ways_on_agree_with_the_answer(slack):
     found, opened = ways(slack_percent=slack, bay_height_mm="123,4", way_points=WAYS)
-    assert set(opened) == {"power-cable", "speaker-lead", "kit-list", "bay-heat"}
+    assert set(opened) == {"power-cable", "speaker-lead", "kit-list", "bay-heat", "footprint"}
     of = {lead: [one["length_m"] for one in found["runs"] if one["lead"] == lead]
           for lead in ("power", "speaker")}  # fmt: skip
     assert opened["power-cable"]["length_m"] == pytest.approx(max(of["power"]), abs=0.001)
@@ -98,12 +98,23 @@ def test_the_ways_on_agree_with_the_answer(slack):
     kit = opened["kit-list"]
     share = 1 + kit["slack_percent"] / 100
     assert share == pytest.approx(1 + float(slack.replace(",", ".")) / 100)
-    assert [(one["what"], one["from"], one["to"]) for one in kit["routes"]] == [
-        (one["lead"], one["from"], one["to"]) for one in found["runs"]
-    ]
-    assert [one["length_m"] * share for one in kit["routes"]] == pytest.approx(
-        [one["length_m"] for one in found["runs"]], abs=0.002
-    )
+    routes = {(one["what"], one["from"], one["to"]): one["length_m"] for one in kit["routes"]}
+    inside = {(one["amplifier"], one["lead"]): one["length_m"] for one in found["leads_in_bay"]}
+    names = ["Hazel 4-50", "Linden 4-100 compact"]
+    assert [one["name"] for one in kit["amplifiers"]] == names
+    expected = {}
+    for one in found["runs"]:
+        length = one["length_m"] / share
+        if one["lead"] == "power":  # one cable to the bay, and a branch to each
+            expected["power", "battery", one["to"]] = length
+            expected |= {("power", one["to"], name): inside[name, "power"] for name in names}
+        elif one["lead"] == "signal":
+            expected |= {
+                ("signal", one["from"], name): length + inside[name, "signal"] for name in names
+            }
+        else:  # of which amplifier nobody has said
+            expected["speaker", names[0], one["to"]] = length
+    assert routes == pytest.approx(expected, abs=0.002)
     sides = 2 * (0.8 * 0.42 + 0.8 * 0.1234 + 0.42 * 0.1234)
     assert opened["bay-heat"]["area_m2"] == pytest.approx(sides, abs=0.001)
     assert opened["bay-heat"]["closed"] is False
@@ -163,9 +174,27 @@ def test_a_way_on_opens_whatever_the_figures(case):
 
 @pytest.mark.parametrize("name", ["a|b & c=d#", "Ä ‘ö’ +1", "100 %", "<b>x</b>"])
 def test_names_of_any_kind_survive_the_way_on(name):
-    _, opened = ways(way_points=f"speaker,{name},left door,2;signal,head unit,{name},3")
+    row = f"{name},200,100,50,signal,none,power,none,none"
+    _, opened = ways(amplifiers=row, way_points=f"speaker,bay,{name} door,2;signal,head unit,bay,3")
     routes = opened["kit-list"]["routes"]
-    assert (routes[0]["from"], routes[1]["to"]) == (name, name)
+    assert (routes[0]["from"], routes[0]["to"]) == (name, f"{name} door")
+    assert routes[1]["to"] == opened["footprint"]["name"] == name
+
+
+def test_a_footprint_has_the_body_the_faces_and_the_rooms_that_were_asked():
+    row = "A,200,100,50,signal+controls,none,power,fins,controls"
+    _, opened = ways(amplifiers=row, power_room_mm="77")
+    shown = opened["footprint"]
+    assert (shown["width_mm"], shown["depth_mm"], shown["power_room_mm"]) == (200, 100, 77)
+    faces = [shown[face] for face in ("front", "right", "back", "left")]
+    assert faces == [("signal", "controls"), (), ("power",), ("fins",)]
+
+
+def test_what_the_kit_list_is_told_of_an_amplifier_is_its_own_start_value():
+    default = CALCULATORS["kit-list"].answer({}).inputs["amplifiers"][0]
+    (told,) = ways(amplifiers=f"A,{ROW}")[1]["kit-list"]["amplifiers"]
+    keys = ("total_power_w", "trigger", "signal_pairs")
+    assert [told[key] for key in keys] == [default[key] for key in keys]
 
 
 # ---- starting points through the page ----------------------------------------------------------
@@ -392,13 +421,14 @@ def test_a_footprint_with_its_rooms_is_divided_over_sheets(given, around, column
     found = sheet.results
     assert (found["width_mm"], found["depth_mm"]) == around
     assert (found["columns"], found["rows"], found["sheets"]) == (columns, rows, columns * rows)
-    assert len(sheet.drawings) == columns * rows and found["rule_mm"] == 100
-    assert all(one.true_size for one in sheet.drawings)
-    assert len({one.title for one in sheet.drawings}) == columns * rows
+    small, *large = sheet.drawings
+    assert len(large) == columns * rows and found["rule_mm"] == 100
+    assert all(one.true_size for one in large) and not small.true_size
+    assert len({one.title for one in large}) == columns * rows
 
 
 def test_a_drawing_s_unit_is_a_millimetre():
-    for one in sheet_of("footprint").drawings:
+    for one in sheet_of("footprint").drawings[1:]:
         _, _, width, height = map(float, one.svg.get("viewBox").split())
         assert (one.svg.get("width"), one.svg.get("height")) == (f"{width:g}mm", f"{height:g}mm")
         assert width <= 178 and height <= 260

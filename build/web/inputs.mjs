@@ -86,6 +86,9 @@ function addRow(rows) {
   const body = rows.querySelector("tbody");
   if (body.children.length >= Number(rows.dataset.most)) return;
   body.append(rows.querySelector("template").content.cloneNode(true));
+  for (const cell of body.lastElementChild.querySelectorAll("[data-numbered]")) {
+    cell.value = `${cell.value} ${body.children.length}`;
+  }
   number(rows);
 }
 
@@ -115,8 +118,13 @@ export function showErrors(form, errors) {
     place.textContent = told.map((error) => error.message).join(" ");
     place.hidden = told.length === 0;
     field.classList.toggle("field--wrong", told.length > 0);
+    // A message on a table names the rows that are wrong, or means the table as a whole.
+    const named = [...place.textContent.matchAll(/Row (\d+):/g)].map((found) => Number(found[1]));
+    const rows = [...field.querySelectorAll("tbody tr")];
     for (const control of field.querySelectorAll("input, select")) {
-      if (told.length > 0) control.setAttribute("aria-invalid", "true");
+      const at = rows.indexOf(control.closest("tr")) + 1;
+      const isWrong = told.length > 0 && (named.length === 0 || named.includes(at));
+      if (isWrong) control.setAttribute("aria-invalid", "true");
       else control.removeAttribute("aria-invalid");
     }
     const more = field.closest("details");

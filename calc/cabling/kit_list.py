@@ -281,7 +281,10 @@ KIT_LIST = Calculator(
             default="Hazel 4-50,250,yes,2,3",
             hint="Outputs: speakers’ leads that leave it; a bridged pair is one.",
             columns=(
-                Text(key="name", label="name", default="amplifier", longest=LONGEST_NAME),
+                Text(
+                    key="name", label="name", default="amplifier", longest=LONGEST_NAME,
+                    numbered=True,
+                ),
                 Number(key="total_power_w", label="power", default="250", low=1, high=20_000),
                 YesNo(key="trigger", label="turned on by a trigger", default="yes"),
                 Whole(key="signal_pairs", label="signal pairs", default="2", low=0, high=8),

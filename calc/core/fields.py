@@ -241,9 +241,14 @@ class Words(Choice):
 
 @dataclass(frozen=True, kw_only=True)
 class Text(Field):
-    """Free text of limited length, without the separators that rows need."""
+    """Free text of limited length, without the separators that rows need.
+
+    `numbered` in a column: a row that is added to the form gets its number behind the default,
+    so that it differs from the others.
+    """
 
     longest: int = 60
+    numbered: bool = False
 
     def read_text(self, text: str) -> str:
         if len(text) > self.longest or not text.isprintable() or set(text) & set(",;"):

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from calc.core.calculator import Answer, Calculator
-from calc.core.fields import Choice, Field, Number, Numbers, Raw, Rows, Text, Whole
+from calc.core.fields import Choice, Field, Number, Numbers, Raw, Rows, Text, Whole, Words
 from calc.core.figures import rounded
 from calc.core.html import answer_tree, field_id
 from calc.core.markup import element, group
@@ -198,10 +198,11 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
         ),
         element(
             "button",
-            f"Add a {one.row_name}",
+            f"Add {'an' if one.row_name[0] in 'aeiou' else 'a'} {one.row_name}",
             type="button",
             class_="button button--quiet",
             data_action="add-row",
+            disabled=len(rows) >= one.most,
         ),
         element("template", _row(one, 0, blank, 0)),
         class_="rows__table",
@@ -256,9 +257,11 @@ def _row(one: Rows, number: int, cells: list[str], last: int) -> Element:
                     text.strip(" "),
                     data_cell=column.key,
                     data_label=column.label,
+                    data_numbered=isinstance(column, Text) and column.numbered,
                     aria_label=f"{column.label}, {one.row_name} {number}",
                 ),
                 data_head=f"{column.label} ({column.unit})" if column.unit else column.label,
+                class_="cell--wide" if isinstance(column, Words) else None,
             )
             for column, text in zip(one.columns, padded, strict=False)
         ],

@@ -39,14 +39,14 @@ def query(calculator: Calculator, changed: Mapping[str, str], page: Sequence[Cal
 
 
 def onward_query(way: Onward) -> str:
-    """Return the query text that hands figures to another calculator of a page with several.
+    """Return the query text that hands figures to another calculator.
 
     >>> onward_query(Onward("The cable", "cables/", "power-cable", {"length_m": "2.75"}))
     'power-cable.length_m=2.75'
     """
+    before = "" if way.is_alone else f"{way.calculator}."
     return "&".join(
-        f"{quote(f'{way.calculator}.{key}')}={quote(text, safe=_PLAIN)}"
-        for key, text in way.given.items()
+        f"{quote(before + key)}={quote(text, safe=_PLAIN)}" for key, text in way.given.items()
     )
 
 

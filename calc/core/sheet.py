@@ -99,13 +99,15 @@ class Drawing:
 class Onward:
     """A way on: another calculator with figures of this answer in it.
 
-    `page` is its page's address below the site's root, `given` its inputs as a link has them.
+    `page` is its page's address below the site's root, `given` its inputs as a link has them;
+    `is_alone`: it has its page to itself.
     """
 
     label: str
     page: str
     calculator: str
     given: Mapping[str, str]
+    is_alone: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

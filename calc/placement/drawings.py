@@ -19,8 +19,9 @@ from calc.core.markup import element
 from calc.core.sheet import Drawing
 from calc.placement.parts import SIDES, Bay, Holding, Placement, Rectangle, Rooms
 
-_LETTER_PX, _BOLD_LETTER_PX = 8.2, 9.4  # the usual width of a letter
-_TALLEST = 620.0
+# Narrower than other drawings: a plan is seen whole on a phone.
+_WIDE, _TALLEST = 324.0, 480.0
+_LETTER_PX = 8.2  # the usual width of a letter
 _HATCH_PX = 8.0
 _SCALE_BARS_MM = (20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
 # Each kind of room has a hatch of its own: the way its lines run.
@@ -80,8 +81,8 @@ class _Scale:
         front = min([0.0, *(one.y_mm for one in shown)])
         back = max([bay.depth_mm, *(one.y_mm + one.depth_mm for one in shown)])
         side = 30.0  # for the edges' words, which run upwards at the sides
-        self.per_mm = min((WIDEST - 2 * side) / (right - left), _TALLEST / (back - front))
-        self._left = (WIDEST - (right - left) * self.per_mm) / 2 - left * self.per_mm
+        self.per_mm = min((_WIDE - 2 * side) / (right - left), _TALLEST / (back - front))
+        self._left = (_WIDE - (right - left) * self.per_mm) / 2 - left * self.per_mm
         self._top = top + back * self.per_mm
         self.bottom = top + (back - front) * self.per_mm
 
@@ -111,22 +112,27 @@ def plan(
     """Draw the bay from above with what stands in it, to scale; or an upright wall."""
     # Reaching over an edge is shown for hands, plugs and air alike.
     own = [strip for one in placements for strip in one.strips(rooms)]
-    scale = _Scale(bay, [one.where for one in own] + list(bay.keep_outs), top=30.0)
+    scale = _Scale(bay, [one.where for one in own], top=30.0)
+    solid = [one.body for one in placements] + list(bay.keep_outs)
     parts: list[Element | list[Element]] = []
     parts += [hatched(scale.rectangle(one.where), one.kind) for one in own]
-    parts += [_keep_out(scale, one, at) for at, one in enumerate(bay.keep_outs, 1)]
+    parts += [
+        _keep_out(scale, one, at)
+        for at, one in enumerate(bay.keep_outs, 1)
+        if one.overlaps(bay.floor)
+    ]
     parts += _edges(scale, bay, on_wall)
     if _uncovers(bay):
         y = scale.y(bay.seat_travel_mm)
         parts.append(wire((scale.x(0), y), (scale.x(bay.width_mm), y), dash="2 4"))
     parts += [_body(scale, one, at) for at, one in enumerate(placements, 1)]
-    parts += _entry_points(scale, bay, entries)
+    parts += _entry_points(scale, bay, entries, solid)
     y = scale.bottom + 30
     legend, y = _legend(scale, bay, placements, {one.kind for one in own}, bool(entries), y)
     return Drawing(
         title,
         _told(bay, placements, entries, on_wall),
-        canvas(WIDEST, y, parts, legend),
+        canvas(_WIDE, y, parts, legend),
     )
 
 
@@ -154,7 +160,7 @@ def _edges(scale: _Scale, bay: Bay, on_wall: bool) -> list[Element | list[Elemen
     found.append(label(middle_x, scale.bottom + 14, f"{front_name}: {words[0]}", over_lines=True))
     found.append(label(middle_x, 14, f"{back_name}: {words[2]}", over_lines=True))
     found.append(_upright(14, middle_y, f"left: {words[3]}"))
-    found.append(_upright(WIDEST - 14, middle_y, f"right: {words[1]}"))
+    found.append(_upright(_WIDE - 14, middle_y, f"right: {words[1]}"))
     return found
 
 
@@ -181,7 +187,7 @@ def _keep_out(scale: _Scale, one: Rectangle, at: int) -> list[Element]:
     return [
         box(left, top, width, height),
         wire((left, top), (left + width, top + height), width=THIN),
-        label(left + width / 2, top + height / 2, f"k{at}", over_lines=True),
+        label(left + width / 2, top + min(height / 2, 14), f"k{at}", over_lines=True),
     ]
 
 
@@ -222,32 +228,50 @@ def _ring(x: float, y: float) -> Element:
 
 
 def _entry_points(
-    scale: _Scale, bay: Bay, entries: Mapping[Holding, tuple[float, float]]
+    scale: _Scale,
+    bay: Bay,
+    entries: Mapping[Holding, tuple[float, float]],
+    solid: Sequence[Rectangle],
 ) -> list[Element | list[Element]]:
     """Mark where leads come in, by a dot with their first letters; alike places share one."""
     places: dict[tuple[float, float], list[str]] = {}
     for lead, place in entries.items():
         places.setdefault(place, []).append(_LEAD_LETTERS[lead])
+    in_the_way = [scale.rectangle(one) for one in solid if one.overlaps(bay.floor)]
+    middle = (scale.y(0) + scale.y(bay.depth_mm)) / 2
+    words_of_edges = [(left, middle - 70, 24.0, 140.0) for left in (0.0, _WIDE - 24)]
     found: list[Element | list[Element]] = []
     for (x_mm, y_mm), letters in places.items():
-        x, y = scale.x(x_mm), scale.y(y_mm)
         text = ",".join(letters)
-        to_left = x_mm <= bay.width_mm / 2
-        beside = min(max(x, 4 + 8), WIDEST - 12)
-        found.append(
-            [
-                joint(min(max(x, 6), WIDEST - 6), min(max(y, 6), scale.bottom)),
-                label(
-                    beside + (8 if to_left else -8),
-                    min(max(y, 8), scale.bottom) + (13 if y_mm > bay.depth_mm / 2 else -13),
-                    text,
-                    anchor="start" if to_left else "end",
-                    bold=True,
-                    over_lines=True,
-                ),
-            ]
-        )
+        # Outside what is drawn, the dot stays at its edge.
+        x = min(max(scale.x(x_mm), 6), _WIDE - 6)
+        y = min(max(scale.y(y_mm), 6), scale.bottom)
+        spots = [
+            (x + way * 8, y + off, "start" if way > 0 else "end")
+            for way in ((1, -1) if x_mm <= bay.width_mm / 2 else (-1, 1))
+            for off in ((14, -14) if y_mm > bay.depth_mm / 2 else (-14, 14))
+        ]
+        legible = [one for one in spots if not _covered(one, len(text), words_of_edges)]
+        free = [one for one in legible if not _covered(one, len(text), in_the_way)]
+        at_x, at_y, anchor = (free or legible or spots)[0]
+        words = label(at_x, at_y, text, anchor=anchor, bold=True, over_lines=True)
+        found.append([joint(x, y), words])
     return found
+
+
+def _covered(
+    spot: tuple[float, float, str],
+    letters: int,
+    boxes: Sequence[tuple[float, float, float, float]],
+) -> bool:
+    """Tell whether a short text would lie over one of the boxes, or off the drawing."""
+    x, y, anchor = spot
+    wide = 10.0 * letters
+    left = x if anchor == "start" else x - wide
+    return not 0 <= left <= _WIDE - wide or any(
+        left < start + width and left + wide > start and y - 9 < top + height and y + 9 > top
+        for start, top, width, height in boxes
+    )
 
 
 _LEAD_LETTERS: dict[Holding, str] = {"power": "P", "speaker": "L", "signal": "S"}
@@ -264,7 +288,7 @@ def _legend(
     """Name what is drawn, and give the scale; returns the parts and where they end."""
     found: list[Element | list[Element]] = []
     y += 14
-    bar = max([one for one in _SCALE_BARS_MM if one * scale.per_mm <= 170] or [_SCALE_BARS_MM[0]])
+    bar = max([one for one in _SCALE_BARS_MM if one * scale.per_mm <= 110] or [_SCALE_BARS_MM[0]])
     end = 8 + bar * scale.per_mm
     found.append(
         [
@@ -274,8 +298,8 @@ def _legend(
             label(end + 8, y, quantity(bar, "mm"), anchor="start"),
         ]
     )
-    size = f"bay {rounded(bay.width_mm)} × {rounded(bay.depth_mm)}\u202fmm"
-    found.append(label(WIDEST - 4, y, size, anchor="end"))
+    size = f"{rounded(bay.width_mm)} × {rounded(bay.depth_mm)}\u202fmm"
+    found.append(label(_WIDE - 4, y, size, anchor="end"))
     lines: list[tuple[Element | list[Element], str]] = [
         (hatched((8, 0, 34, 16), kind), _HATCH_WORDS[kind]) for kind in _HATCHES if kind in kinds
     ]
@@ -296,17 +320,18 @@ def _legend(
         found.append([label(8, y, f"above: {_ROOFS[bay.top]}", anchor="start")])
     if _uncovers(bay):
         y += 26
-        words = f"slid {quantity(bay.seat_travel_mm, 'mm')}, the seat is behind this line"
+        words = f"the seat, slid {quantity(bay.seat_travel_mm, 'mm')}"
         found.append([wire((8, y), (42, y), dash="2 4"), label(52, y, words, anchor="start")])
-    if bay.keep_outs:
+    if any(one.overlaps(bay.floor) for one in bay.keep_outs):
         y += 26
         found.append(
             [label(8, y, "k1", anchor="start"), label(52, y, "in the way", anchor="start")]
         )
     if has_entries:
         y += 26
-        words = "leads come in: P power, L speaker, S signal"
-        found.append([joint(25, y), label(52, y, words, anchor="start")])
+        found.append([joint(25, y), label(52, y, "where leads come in:", anchor="start")])
+        y += 22
+        found.append([label(52, y, "P power, L speaker, S signal", anchor="start")])
     return found, y + 18
 
 

@@ -81,7 +81,7 @@ def _face(name: str, default: str) -> Words:
 
 
 AMPLIFIER_COLUMNS: tuple[Field, ...] = (
-    Text(key="name", label="name", default="amplifier", longest=LONGEST_NAME),
+    Text(key="name", label="name", default="amplifier", longest=LONGEST_NAME, numbered=True),
     Number(key="width_mm", label="width", default="260", low=20, high=2000),
     Number(key="depth_mm", label="depth", default="180", low=20, high=2000),
     Number(key="height_mm", label="height", default="55", low=5, high=1000),
@@ -153,8 +153,8 @@ WAY_POINTS = Rows(
         Choice(
             key="lead", label="lead", default="power", options=tuple((one, one) for one in LEADS)
         ),
-        Text(key="from", label="from", default="battery", longest=LONGEST_NAME),
-        Text(key="to", label="to", default="bay", longest=LONGEST_NAME),
+        Text(key="from", label="from", default="start", longest=LONGEST_NAME, numbered=True),
+        Text(key="to", label="to", default="end", longest=LONGEST_NAME, numbered=True),
         Number(key="length_m", label="length", default="1", low=0.01, high=100),
     ),
 )  # fmt: skip

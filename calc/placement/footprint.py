@@ -11,7 +11,15 @@ from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Table
 from calc.placement.fields import INVENTED, LONGEST_NAME, ROOM_FIELDS, rooms_of
 from calc.placement.parts import HOLDINGS, SIDES, Amplifier, Placement, Rectangle, Rooms
-from calc.placement.tiles import HEIGHT_MM, ROOM_WORDS, RULE_MM, WIDTH_MM, tile_drawing, tiles
+from calc.placement.tiles import (
+    HEIGHT_MM,
+    ROOM_WORDS,
+    RULE_MM,
+    WIDTH_MM,
+    overview,
+    tile_drawing,
+    tiles,
+)
 
 _MOST_SHEETS = 20
 
@@ -63,9 +71,12 @@ def footprint(given: Mapping[str, Any]) -> Sheet:
             "rule_mm": RULE_MM,
         },
         figures=(Figure("Sheets of paper", Quantity(count)),),
-        drawings=tuple(
-            tile_drawing(given["name"], placement, placement.strips(rooms), one, count)
-            for one in sheets
+        drawings=(
+            overview(given["name"], around, placement.body, placement.strips(rooms), sheets),
+            *(
+                tile_drawing(given["name"], placement, placement.strips(rooms), one, count)
+                for one in sheets
+            ),
         ),
         tables=(_rooms_table(placement, rooms),),
         cautions=(

@@ -77,7 +77,7 @@ def mounting_reach(given: Mapping[str, Any]) -> Sheet:
     whole = runs(legs_of(given), slack=given["slack_percent"] / 100)
     legs = lead_legs(outcome, entries) if outcome.feasible is not False else []
     heights = [total_height(one, outcome.problem.rooms) for one in outcome.problem.amplifiers]
-    onward = ways_on(given, whole)
+    onward = ways_on(given, whole, legs)
     return Sheet(
         sentence=sentence_of(outcome) + _other_sentence(other),
         verdict=verdict_of(outcome),

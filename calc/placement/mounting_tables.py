@@ -70,22 +70,23 @@ def places_table(outcome: Outcome, on_wall: bool) -> Table:
         rows.append(
             (
                 f"{at} {one.amplifier.name}",
+                controls,
                 Quantity(one.x_mm),
                 Quantity(one.y_mm),
                 Quantity(90 * one.quarters),
                 _by(one.body.width_mm, one.body.depth_mm),
-                controls,
             )
         )
     return Table(
-        caption="Where each stands",
+        caption="Where each stands"
+        + (", were it high enough" if outcome.feasible is False else ""),
         columns=(
             Column("Amplifier"),
+            Column("Controls"),
             Column("From the left", "mm"),
             Column("From the lower edge" if on_wall else "From the front", "mm"),
             Column("Turned", "°"),
             Column("Takes", "mm"),
-            Column("Controls"),
         ),
         rows=tuple(rows),
         note=f"The corner nearest the {'lower' if on_wall else 'front'} left. Turned "
@@ -109,10 +110,10 @@ def sides_table(outcome: Outcome, on_wall: bool) -> Table:
                 (
                     f"{at + 1} {one.amplifier.name}",
                     face,
+                    words[key] if "controls" in holds else "–",
+                    Quantity(max(rooms.of(own) for own in holds)),
                     side_words(one, face, on_wall),
                     ", ".join(sorted(holds, key=_order)),
-                    Quantity(max(rooms.of(own) for own in holds)),
-                    words[key] if "controls" in holds else "–",
                 )
             )
     return Table(
@@ -120,10 +121,10 @@ def sides_table(outcome: Outcome, on_wall: bool) -> Table:
         columns=(
             Column("Amplifier"),
             Column("Face"),
-            Column("Looks"),
-            Column("Holds", wide=True),
-            Column("Room", "mm"),
             Column("Hand"),
+            Column("Room", "mm"),
+            Column("Looks"),
+            Column("Holds"),
         ),
         rows=tuple(rows),
     )
@@ -139,17 +140,24 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
     for at, one in enumerate(outcome.problem.amplifiers):
         across, along = floor_takes(one, outcome.problem.rooms)
         high = total_height(one, outcome.problem.rooms)
-        pull = crash_pull(mass_kg=masses[at]) if masses else None
+        held = ()
+        if masses:
+            held = (Quantity(masses[at]), Quantity(crash_pull(mass_kg=masses[at])))
         rows.append(
-            (
-                one.name,
-                _by(across, along),
-                Quantity(high),
-                Quantity(high + 2 * board_mm),
-                Quantity(masses[at] if masses else None),
-                Quantity(pull),
-            )
+            (one.name, _by(across, along), Quantity(high), Quantity(high + 2 * board_mm), *held)
         )
+    note = (
+        "Floor: width and depth of the body with the rooms for plugs and air. Under a false floor: "
+        "up to its upper side, both boards included. "
+    )
+    if masses:
+        note += (
+            "Fixing must hold: 20 times the amplifier’s weight in every direction (from memory); "
+        )
+        note += "add the board."
+    else:
+        note += "With the masses this table tells what the fixing must hold."
+    held_columns = (Column("Mass", "kg"), Column("Fixing must hold", "N")) if masses else ()
     return Table(
         caption="Height, floor and fixing",
         columns=(
@@ -157,13 +165,10 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
             Column("Floor with plugs", "mm"),
             Column("Height with plugs", "mm"),
             Column("Under a false floor", "mm"),
-            Column("Mass", "kg"),
-            Column("Fixing must hold", "N"),
+            *held_columns,
         ),
         rows=tuple(rows),
-        note="Floor: width and depth of the body with the rooms for plugs and air. Under "
-        "a false floor: up to its upper side, both boards included. Fixing must hold: 20 times the "
-        "amplifier’s weight in every direction (from memory); add the board.",
+        note=note,
     )
 
 

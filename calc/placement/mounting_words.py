@@ -159,10 +159,14 @@ def sentence_of(outcome: Outcome) -> str:
         return text.replace(": one of", f"{joint}ne of", 1)
     if outcome.solution.fits is None:
         return "The search was given up: whether it fits is not known."
-    start = _COUNTS[count] + (" on the plan" if outcome.feasible is None else "")
+    start = _COUNTS[count]
+    if outcome.feasible is None:
+        start += " on the plan, and whether the height is enough is not known"
+    elif (outcome.solution.spare_mm2 or 0) >= 1000:
+        start += f", with {quantity(outcome.solution.spare_mm2 / 1e6, 'm²', 2)} of floor to spare"
     if any(outcome.pressed_mm):
         slid = quantity(whole_mm(max(outcome.pressed_mm)), "mm")
-        start += f" only while the seat stays slid by {slid}"
+        start += f", only while the seat stays slid by {slid}"
     return f"{start}; {_reach_sentence(outcome)}"
 
 
@@ -262,7 +266,26 @@ def consequences(outcome: Outcome) -> list[str]:
             "Controls that are reached with the seat slid: try it with your own hand; rails and "
             "covers stand in the way."
         )
-    return [*found, *_seat_cautions(outcome), *_plug_cautions(outcome)]
+    return [*found, *_seat_cautions(outcome), *_plug_cautions(outcome), *_outside(outcome.problem)]
+
+
+def _outside(problem: Problem) -> list[str]:
+    """Return what lies outside the bay, which may be a slip of the pen."""
+    floor, found = problem.bay.floor, []
+    away = [f"k{at}" for at, one in enumerate(problem.bay.keep_outs, 1) if not one.overlaps(floor)]
+    if away:
+        found.append(f"Outside the bay: {listed(away)} in the way. Is the place right?")
+    leads = [
+        lead
+        for lead, (x, y) in (problem.entries or {}).items()
+        if not (0 <= x <= floor.width_mm and 0 <= y <= floor.depth_mm)
+    ]
+    if leads:
+        found.append(
+            f"The {listed(leads)} lead{'s come' if leads[1:] else ' comes'} in outside the bay: is "
+            "the place right? The lengths inside count from there."
+        )
+    return found
 
 
 def _seat_cautions(outcome: Outcome) -> list[str]:

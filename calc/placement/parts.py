@@ -152,6 +152,11 @@ class Bay:
         if self.height_mm is not None and not self.height_mm > 0:
             raise ValueError("a bay has a height, or none is known")
 
+    @property
+    def floor(self) -> Rectangle:
+        """The bay's own floor."""
+        return Rectangle(x_mm=0, y_mm=0, width_mm=self.width_mm, depth_mm=self.depth_mm)
+
 
 class Strip(NamedTuple):
     """A face's room on the plan: what it is for, at which face, how deep [mm], and where."""

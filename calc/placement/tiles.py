@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
-from calc.core.drawing import number
+from calc.core.drawing import canvas, label, number
 from calc.core.figures import quantity, rounded
 from calc.core.markup import element
 from calc.core.sheet import Drawing
+from calc.placement.drawings import hatched
 from calc.placement.parts import Placement, Rectangle, Strip
 
 # What an upright A4 sheet holds with margins that any printer keeps; below it stands the rule.
@@ -25,8 +26,9 @@ Segment = tuple[float, float, float, float]  # from x and y to x and y, never do
 
 @dataclass(frozen=True)
 class Tile:
-    """One sheet: which one, counted from the front left, and what it shows [mm]."""
+    """One sheet: its number and place, counted from the front left, and what it shows [mm]."""
 
+    number: int
     column: int
     row: int
     shows: Rectangle
@@ -43,6 +45,7 @@ def tiles(around: Rectangle) -> list[Tile]:
     wide, deep = around.width_mm / columns, around.depth_mm / rows
     return [
         Tile(
+            row * columns + column + 1,
             column,
             row,
             Rectangle(
@@ -75,7 +78,7 @@ def tile_drawing(
         *(_room_words(own, strips, shows) for own in strips),
         *_body_words(name, placement.body, shows),
     ]
-    place = f"sheet {tile.column + 1} from the left, {tile.row + 1} from the front"
+    place = f"sheet {tile.number}: {tile.column + 1} from the left, {tile.row + 1} from the front"
     title = f"{name}, {place}" if count > 1 else f"{name}, in true size"
     y = shows.depth_mm + 6
     ticks = "".join(
@@ -190,10 +193,10 @@ def _room_words(own: Strip, strips: Sequence[Strip], shows: Rectangle) -> Elemen
     words = f"{ROOM_WORDS[own.kind]}, {quantity(own.room_mm, 'mm')} from the body"
     x = _x(seen.x_mm + seen.width_mm / 2, shows)
     y = _y(seen.y_mm + seen.depth_mm / 2, shows)
-    label = _text(x, y, words, "middle")
+    written = _text(x, y, words, "middle")
     if len(words) * _LETTER_MM > seen.width_mm:
-        label.set("transform", f"rotate(-90 {number(x)} {number(y)})")
-    return label
+        written.set("transform", f"rotate(-90 {number(x)} {number(y)})")
+    return written
 
 
 def _cross(body: Rectangle, shows: Rectangle) -> Element:
@@ -225,4 +228,48 @@ def _text(x: float, y: float, text: str, anchor: str) -> Element:
         text_anchor=None if anchor == "start" else anchor,
         fill="currentColor",
         stroke="none",
+    )
+
+
+def overview(
+    name: str, around: Rectangle, body: Rectangle, strips: Sequence[Strip], sheets: Sequence[Tile]
+) -> Drawing:
+    """Draw the whole footprint small, with the cuts between its sheets and their numbers."""
+    wide, tall, edge = 324.0, 300.0, 10.0
+    scale = min((wide - 2 * edge) / around.width_mm, tall / around.depth_mm)
+    left = (wide - around.width_mm * scale) / 2
+
+    def placed(one: Rectangle) -> tuple[float, float, float, float]:
+        x = left + (one.x_mm - around.x_mm) * scale
+        y = edge + (around.y_mm + around.depth_mm - one.y_mm - one.depth_mm) * scale
+        return x, y, one.width_mm * scale, one.depth_mm * scale
+
+    parts: list[Element | list[Element]] = [hatched(placed(one.where), one.kind) for one in strips]
+    x, y, width, height = placed(body)
+    parts.append(
+        element(
+            "rect", x=number(x), y=number(y), width=number(width), height=number(height),
+            class_="paper",
+        )
+    )  # fmt: skip
+    bottom = edge + around.depth_mm * scale
+    for at, tile in enumerate(sheets, 1):
+        x, y, width, height = placed(tile.shows)
+        parts.append(
+            element(
+                "rect", x=number(x), y=number(y), width=number(width), height=number(height),
+                stroke_dasharray="9 4",
+            )
+        )  # fmt: skip
+        middle = label(x + width / 2, y + height / 2, str(at), bold=True, over_lines=True)
+        parts.append(middle)
+    size = f"{rounded(around.width_mm)} × {quantity(around.depth_mm, 'mm')}"
+    count = len(sheets)
+    words = f"{count} sheets, {size} in all" if count > 1 else f"one sheet, {size}"
+    parts.append(label(wide / 2, bottom + 20, words))
+    return Drawing(
+        f"{name} with its rooms, small",
+        f"The body of {name}, its rooms and the {count} sheets of the footprint, numbered from the "
+        f"front left: {size} in all.",
+        canvas(wide, bottom + 36, parts),
     )
