@@ -19,8 +19,8 @@ from calc.placement.shorten import Stand, shortened
 MOST = 4  # amplifiers
 # Parts of the search to look at.  Whether it fits took 64,000 at most in tests with bodies that
 # were nearly alike, and some hundreds as a rule.
-_FIT_STEPS, _REACH_STEPS, _ALIKE_STEPS, _LEAD_STEPS = 200_000, 6_000, 1_000, 500
-_GROWTH_STEPS, _FITS_STEPS = 3_000, 5_000
+_FIT_STEPS, _REACH_STEPS, _ALIKE_STEPS, _LEAD_STEPS = 200_000, 4_000, 1_000, 500
+_GROWTH_STEPS, _FITS_STEPS = 2_000, 3_000
 # More room is looked for within these, one after the other: a smaller bay is searched faster.
 _GROWTHS_MM = (100.0, 300.0, 1000.0)
 
