@@ -35,6 +35,25 @@ def pytest_configure(config):
     settings.load_profile("long" if config.getoption("--long") else "short")
 
 
+def pytest_collection_modifyitems(config, items):
+    """Leave to the long run what is one of many alike."""
+    if config.getoption("--long"):
+        return
+    left_out = [one for one in items if one.get_closest_marker("full")]
+    config.hook.pytest_deselected(items=left_out)
+    items[:] = [one for one in items if not one.get_closest_marker("full")]
+
+
+def sampled(values, in_short):
+    """Return values for `parametrize`: those that are not in `in_short` are for the long run."""
+
+    def for_the_long_run(value):
+        values = value if isinstance(value, tuple) else (value,)
+        return pytest.param(*values, marks=pytest.mark.full)
+
+    return [value if value in in_short else for_the_long_run(value) for value in values]
+
+
 @pytest.fixture(scope="session")
 def is_long(pytestconfig):
     return pytestconfig.getoption("--long")

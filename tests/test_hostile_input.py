@@ -134,7 +134,8 @@ def test_a_link_with_the_payload_in_every_field_is_refused(name, payload, ordina
     assert told - set(refused_alone(name, given)) <= blamed_together(CALCULATORS[name])
     tags, attributes = shapes(reply)
     assert tags <= ordinary_shapes[name][0]
-    assert attributes <= ordinary_shapes[name][1]
+    # Many rows fill a table, whose button then rests.
+    assert attributes <= ordinary_shapes[name][1] | {"disabled"}
     for part in ("html", "form", "notices"):
         assert ">" not in payload or payload not in reply[part]
 

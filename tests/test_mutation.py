@@ -153,7 +153,7 @@ def copy(tmp_path):
 def is_noticed(copy, tests):
     command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests]
     try:
-        done = subprocess.run(command, cwd=copy, capture_output=True, check=False, timeout=180)
+        done = subprocess.run(command, cwd=copy, capture_output=True, check=False, timeout=90)
     except subprocess.TimeoutExpired:
         return True
     return done.returncode != 0

@@ -1,8 +1,8 @@
 """The whole question of a bay: does it fit, where, and what would have to give.
 
 First whether it fits at all, then how well the controls can be reached, then how short the
-leads can be.  Whether it fits is always proven; the others stop after a number of steps and
-then say so.
+leads can be.  Whether it fits is proven, with so many steps that only contrived bays run out of
+them; the others stop after fewer, and each then says so.
 """
 
 from collections.abc import Mapping, Sequence
