@@ -102,8 +102,8 @@ def test_every_sheet_has_its_page_its_rule_and_its_part_of_the_body(page, served
     total = defaultdict(float)
     for at, place in zip(
         pages,
-        ("1 from the left, 1 from the front", "2 from the left, 1 from the front",
-         "1 from the left, 2 from the front", "2 from the left, 2 from the front"),
+        ("1: 1 from the left, 1 from the front", "2: 2 from the left, 1 from the front",
+         "3: 1 from the left, 2 from the front", "4: 2 from the left, 2 from the front"),
         strict=True,
     ):  # fmt: skip
         assert rules(document[at]) == [pytest.approx(100, abs=NEAR_MM)]
