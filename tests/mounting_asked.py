@@ -1,10 +1,16 @@
 """What the search says of a problem, looked at by the judge of the tests."""
 
+from hypothesis import settings
+from hypothesis import strategies as st
 from mounting_bays import WORDS
 from mounting_judge import counts_of, judged, leads_of
 
 from calc.placement.reach import reach_of
 from calc.placement.solve import Purse, solve
+
+SEEDS = st.integers(0, 10**9)
+# Every case of a law is several searches.
+SLOW = settings(max_examples=settings().max_examples // 2)
 
 
 def words_of(problem, placements):

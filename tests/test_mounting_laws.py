@@ -4,9 +4,9 @@ import random
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
-from mounting_asked import stood, words_of
+from mounting_asked import SEEDS, SLOW, stood, words_of
 from mounting_bays import (
     GRID,
     NAMES,
@@ -25,10 +25,6 @@ from mounting_judge import counts_of, judged
 from calc.placement.parts import Bay, Rectangle
 from calc.placement.solve import Problem, solve
 
-SEEDS = st.integers(0, 10**9)
-# Every case of a law is several searches.
-SLOW = settings(max_examples=settings().max_examples // 2)
-STEP = 0.001  # mm, the least that is told apart
 HOPELESS = (9, 9, 9, 9), 0.0
 
 

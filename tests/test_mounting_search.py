@@ -4,9 +4,8 @@ import random
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
-from mounting_asked import fits_in, stood, words_of
+from hypothesis import assume, given
+from mounting_asked import SEEDS, SLOW, fits_in, stood, words_of
 from mounting_bays import (
     GRID,
     NAMES,
@@ -25,11 +24,7 @@ from calc.placement.parts import Amplifier, Bay, Rectangle, Rooms
 from calc.placement.reach import Reach, pressed
 from calc.placement.solve import Problem, growth, relaxations, solve
 
-SEEDS = st.integers(0, 10**9)
-# Every case of a law is several searches.
-SLOW = settings(max_examples=settings().max_examples // 2)
 STEP = 0.001  # mm, the least that is told apart
-HOPELESS = (9, 9, 9, 9), 0.0
 
 
 # ---- against trying everything -----------------------------------------------------------------

@@ -77,21 +77,7 @@ def bay_heat(given: Mapping[str, Any]) -> Sheet:
             "bay_c": cabin + rises[1] if rises else None,
             "parked_c": _PARKED_C + rises[1] if rises else None,
             "area_needed_m2": needed,
-            "duties": [
-                {
-                    "duty": duty,
-                    "heat_w": heats(given, duty)[0],
-                    "heat_ab_w": heats(given, duty)[1],
-                    "rise_c": (
-                        air_rise(
-                            heat_w=heats(given, duty)[0], area_m2=given["area_m2"], film=given["h"]
-                        )
-                        if rises
-                        else None
-                    ),
-                }
-                for duty in DUTIES
-            ],
+            "duties": [_duty_result(given, duty) for duty in DUTIES],
         },
         figures=(
             Figure("Heat", Quantity(heat, "W")),
@@ -139,6 +125,17 @@ def bay_heat(given: Mapping[str, Any]) -> Sheet:
             "Efficiencies, and duties after IEC 60065 / IEC 62368-1: from memory.",
         ),
     )
+
+
+def _duty_result(given: Mapping[str, Any], duty: str) -> dict[str, Any]:
+    heat, bound = heats(given, duty)
+    rise = air_rise(heat_w=heat, area_m2=given["area_m2"], film=given["h"])
+    return {
+        "duty": duty,
+        "heat_w": heat,
+        "heat_ab_w": bound,
+        "rise_c": rise if given["closed"] else None,
+    }
 
 
 def _sentence(

@@ -24,8 +24,8 @@ _WIDE, _TALLEST = 324.0, 480.0
 _LETTER_PX = 8.2  # the usual width of a letter
 _HATCH_PX = 8.0
 _SCALE_BARS_MM = (20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
-# Each kind of room has a hatch of its own: the way its lines run.
-_HATCHES = {"plugs": (1, -1), "hand": (1, 1), "air": (1, 0)}
+# Each kind of room has a hatch of its own: the slope of its lines.
+_HATCHES = {"plugs": -1, "hand": 1, "air": 0}
 _HATCH_WORDS = {
     "plugs": "plugs and bends",
     "hand": "a hand and a screwdriver",
@@ -45,7 +45,7 @@ def hatched(rectangle: tuple[float, float, float, float], kind: str) -> list[Ele
             y = top + (at + 0.5) * height / rows
             strokes.append(f"M{number(left)} {number(y)}H{number(right)}")
     else:
-        way = _HATCHES[kind][1]
+        way = _HATCHES[kind]
         # Lines y = way·x + c that cross the rectangle, clipped to it.
         offsets = [way * x for x in (left, right)]
         start, end = top - max(offsets), bottom - min(offsets)

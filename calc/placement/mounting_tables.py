@@ -224,7 +224,7 @@ def design_row(name: str, outcome: Outcome) -> tuple[Any, ...]:
     is_there = outcome.feasible is not False and outcome.placements
     worst = outcome.worst if is_there else None
     controls = "–"
-    if is_there and any(one.amplifier.control_faces for one in outcome.placements):
+    if is_there and outcome.with_controls:
         controls = "not known" if worst is None else REACH_WORDS[worst]
     lead_mm = outcome.solution.lead_mm
     spare = outcome.solution.spare_mm2

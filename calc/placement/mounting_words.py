@@ -76,6 +76,11 @@ class Outcome:
             return None
         return max((one for one in found if one is not None), default=Reach.IN_PLACE)
 
+    @property
+    def with_controls(self) -> list[Placement]:
+        """Those that have controls."""
+        return [one for one in self.placements if one.amplifier.control_faces]
+
     def with_reach(self, reach: Reach) -> list[str]:
         """Return the names of those with controls that are reached like this."""
         return [
@@ -171,8 +176,7 @@ def sentence_of(outcome: Outcome) -> str:
 
 
 def _reach_sentence(outcome: Outcome) -> str:
-    with_controls = [one for one in outcome.placements if one.amplifier.control_faces]
-    if not with_controls:
+    if not outcome.with_controls:
         return "no controls are named."
     parts = []
     for reach, words in (
@@ -181,7 +185,7 @@ def _reach_sentence(outcome: Outcome) -> str:
         (Reach.SEAT_OUT, "only with the seat out"),
     ):
         names = outcome.with_reach(reach)
-        if len(names) == len(with_controls):
+        if len(names) == len(outcome.with_controls):
             return f"the controls are reached {words}."
         if names:
             parts.append(f"the controls of {listed(names)} {words}")
@@ -223,7 +227,6 @@ def verdict_of(outcome: Outcome) -> Verdict:
 
 def _unknown_of(outcome: Outcome) -> Verdict | None:
     """Return what is not known of something that fits, None if nothing is."""
-    has_controls = any(one.amplifier.control_faces for one in outcome.placements)
     if outcome.short_mm is None:
         reason = "the height of the bay is missing"
     elif any(outcome.pressed_mm):
@@ -235,7 +238,7 @@ def _unknown_of(outcome: Outcome) -> Verdict | None:
         reason = (
             "the controls are reached only with the seat out; whether it may come out is missing"
         )
-    elif has_controls and is_sealed(outcome.problem.bay):
+    elif outcome.with_controls and is_sealed(outcome.problem.bay):
         reason = "every edge is a wall: how a hand gets in is missing"
     else:
         return None
@@ -244,7 +247,7 @@ def _unknown_of(outcome: Outcome) -> Verdict | None:
 
 def _fitting(outcome: Outcome) -> str:
     reached = "with the seat slid" if outcome.worst == Reach.SEAT_SLID else "in place"
-    if any(one.amplifier.control_faces for one in outcome.placements):
+    if outcome.with_controls:
         return f"everything has its room, and the controls are reached {reached}"
     return "everything has its room"
 

@@ -159,24 +159,26 @@ def _well_reached(
     Where the proof takes too long, the best reach that all can have alike is taken.
     """
     search = problem.search(offers, _REACH_STEPS)
-    try:
-        best = search.best()
-        if best is not None:
-            return search, best, True
-    except TooLong:
-        pass
+    best = _found_in_time(search)
+    if best is not None:
+        return search, best, True
     for reach in Reach:
         alike = [
             [replace(one, cost=0) for one in own if one.gives_up_no_more(reach)] for own in offers
         ]
         search = problem.search(alike, _ALIKE_STEPS)
-        try:
-            best = search.best()
-            if best is not None:
-                return search, best, False
-        except TooLong:
-            continue
+        best = _found_in_time(search)
+        if best is not None:
+            return search, best, False
     return problem.search([loosest(own) for own in offers], _ALIKE_STEPS), fit, False
+
+
+def _found_in_time(search: Search) -> Node | None:
+    """Return what a search finds; None, too, where it is given up."""
+    try:
+        return search.best()
+    except TooLong:
+        return None
 
 
 def _placements(problem: Problem, stand: Stand) -> tuple[Placement, ...]:
@@ -226,12 +228,9 @@ class Purse:
     def fits(self, problem: Problem) -> bool:
         """Tell whether all fit on the plan; no, too, where that was not found in time."""
         search = problem.search([loosest(own) for own in problem.options()], self.steps)
-        try:
-            return search.best() is not None
-        except TooLong:
-            return False
-        finally:
-            self.steps = max(0, self.steps - search.steps)
+        found = _found_in_time(search)
+        self.steps = max(0, self.steps - search.steps)
+        return found is not None
 
 
 def more_room(problem: Problem, reach: Reach | None = None) -> list[Relaxed]:
@@ -256,10 +255,7 @@ def more_for_controls(problem: Problem) -> list[Relaxed]:
         [one for one in own if one.gives_up_no_more(Reach.IN_PLACE)]
         for own in replace(problem, bay=bay).options()
     ]
-    try:
-        is_enough = problem.search(offers, _FITS_STEPS).best() is not None
-    except TooLong:
-        is_enough = False
+    is_enough = _found_in_time(problem.search(offers, _FITS_STEPS)) is not None
     return [Relaxed("height", by_mm=higher)] if is_enough else []
 
 
