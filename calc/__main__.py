@@ -8,10 +8,11 @@ if sys.version_info < (3, 13):
 import argparse
 import os
 from collections.abc import Sequence
+from pathlib import Path
 from typing import NoReturn
 
 from calc.contents import CALCULATORS, link_of
-from calc.core.calculator import Calculator
+from calc.core.calculator import Answer, Calculator
 from calc.core.data import answer_json, errors_json
 from calc.core.errors import FieldError, InputError, refuse, shown
 from calc.core.fields import Field, Rows
@@ -48,6 +49,7 @@ def _parser() -> argparse.ArgumentParser:
     shape.add_argument("--html", action="store_true", help="print the page's fragment")
     shape.add_argument("--fields", action="store_true", help="print the fields")
     shape.add_argument("--link", action="store_true", help="print the page link")
+    shape.add_argument("--wav", metavar="FILE", help="write the answer's sound to a file")
     return parser
 
 
@@ -114,7 +116,24 @@ def _output(options: argparse.Namespace) -> str:
         return answer_html(answer) + "\n"
     if options.link:
         return link_of(answer) + "\n"
+    if options.wav is not None:
+        return _saved(answer, options.wav)
     return answer_text(answer)
+
+
+def _saved(answer: Answer, path: str) -> str:
+    """Write the answer's sound and say so; bad input where it has none or it cannot be written."""
+    sound = answer.sheet.sound
+    if sound is None:
+        name = answer.calculator.name
+        raise refuse("--wav", path, f"{name} makes no sound. Only test-tone does.")
+    try:
+        Path(path).write_bytes(sound.wav())
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else "no name of a file"
+        message = f"‘{shown(path)}’ cannot be written ({reason}). Give another file."
+        raise refuse("--wav", path, message) from error
+    return f"{sound.title}: written to {shown(path)}\n"
 
 
 def main(arguments: Sequence[str]) -> int:

@@ -22,6 +22,10 @@ from calc.placement import drawings as placement_drawings
 from calc.placement import tables as placement_tables
 from calc.placement.calculators import CALCULATORS as PLACEMENT
 from calc.placement.calculators import TEMPLATE
+from calc.setup import drawings as setup_drawings
+from calc.setup import tables as setup_tables
+from calc.setup.calculators import CALCULATORS as SETUP
+from calc.setup.calculators import SHEET
 
 # A page's address below the site's root, and the calculators that stand on it.
 PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
@@ -33,6 +37,8 @@ PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
         "cable-chart/": CHART,
         "mounting/": PLACEMENT,
         "footprint/": TEMPLATE,
+        "set-up/": SETUP,
+        "commissioning/": SHEET,
     }
 )
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
@@ -59,6 +65,12 @@ TABLES: Mapping[str, Callable[..., Table]] = MappingProxyType(
         "speaker-lengths": cable_tables.speaker_lengths,
         "bend-rooms": placement_tables.bend_rooms,
         "crash-pulls": placement_tables.crash_pulls,
+        "gain-targets": setup_tables.gain_targets,
+        "tone-levels": setup_tables.tone_levels,
+        "section-tones": setup_tables.section_tones,
+        "boost-multiples": setup_tables.boost_multiples,
+        "speaker-level-volts": setup_tables.speaker_level_volts,
+        "clipped-powers": setup_tables.clipped_powers,
     }
 )
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
@@ -71,6 +83,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
         "families": crossover_drawings.families,
         "like-sum": crossover_drawings.like_sum,
         "survey-grid": placement_drawings.survey_grid,
+        "clipped-sine": setup_drawings.clipped_sine,
     }
 )
 

@@ -8,15 +8,18 @@ Requests (all with `calculator`):
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
     {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv"}
     {"kind": "qr", "link": text}
+    {"kind": "sound", "inputs": …}                     of a calculator that makes one
 
 Replies:
     {"kind": "answer", "html", "sentence", "query"}
     {"kind": "opened", "form", "notices"} and the keys of an answer, or of a refusal
     {"kind": "refused", "errors": [{"field", "given", "message"}], "html"}
     {"kind": "handed-over", "text", "name"}
+    {"kind": "sound", "wav", "name"}                   the file in base 64
 """
 
 import json
+from base64 import b64encode
 from typing import Any
 
 from calc.contents import CALCULATORS, PAGES, page_of, query_of
@@ -50,6 +53,8 @@ def respond(request_text: str) -> str:
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
             reply = _handed_over(calculator, request["inputs"], request["as"])
+        case "sound":
+            reply = _sounded(calculator, request["inputs"])
         case "qr":
             reply = _qr(str(request["link"]))
         case kind:
@@ -132,6 +137,16 @@ def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, A
     return {"kind": "handed-over", "text": write(answer), "name": f"{calculator.name}.{ending}"}
 
 
+def _sounded(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+    try:
+        sound = calculator.answer(_checked(inputs)).sheet.sound
+    except InputError as error:
+        return _refusal(error, calculator)
+    if sound is None:
+        raise ValueError(f"{calculator.name} makes no sound")
+    return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
+
+
 def _qr(address: str) -> dict[str, Any]:
     # Imported here so that the command line works without the QR library.
     from calc.core.qr import qr_svg
@@ -160,3 +175,6 @@ def warm_up() -> None:
             {"kind": "qr", "link": page_of(calculator)},
         ):
             respond(json.dumps({**request, "calculator": name}))
+        if calculator.answer(calculator.heaviest).sheet.sound:
+            sound = {"kind": "sound", "calculator": name, "inputs": calculator.heaviest}
+            respond(json.dumps(sound))

@@ -39,9 +39,9 @@ class Calculator:
     `question` is in the reader's words; `groups` gives headings to runs of fields, each
     a heading with the keys that stand under it (five at most, the rest is `more`);
     `check` looks at what depends on several fields, `alternatives` are groups of fields of
-    which one is given (see `Form`); `compute` takes the read values by key and is a pure
-    function.  `starts` are offered above the form.  `heaviest` is an input that takes long:
-    it is rehearsed when the page's Python is made, and measured.
+    which one is given, or none where `none_is_allowed` (see `Form`); `compute` takes the read
+    values by key and is a pure function.  `starts` are offered above the form.  `heaviest` is
+    an input that takes long: it is rehearsed when the page's Python is made, and measured.
     """
 
     name: str
@@ -52,6 +52,7 @@ class Calculator:
     compute: Callable[[Mapping[str, Any]], Sheet]
     check: Check = lambda _: ()
     alternatives: tuple[tuple[str, ...], ...] = ()
+    none_is_allowed: bool = False
     starts: tuple[Start, ...] = ()
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
@@ -67,7 +68,7 @@ class Calculator:
     @property
     def form(self) -> Form:
         """The fields as one form."""
-        return Form(self.fields, self.check, self.alternatives)
+        return Form(self.fields, self.check, self.alternatives, self.none_is_allowed)
 
     def answer(self, given: Mapping[str, Raw], earlier: Iterable[FieldError] = ()) -> Answer:
         """Read what is given and compute; raises `InputError` with every wrong field.

@@ -7,7 +7,7 @@ from typing import Any
 
 from calc.core.calculator import Answer
 from calc.core.errors import InputError
-from calc.core.sheet import Cell, Quantity, Span, Verdict
+from calc.core.sheet import Box, Cell, Quantity, Span, Verdict
 from calc.core.text import heading_text
 
 
@@ -75,8 +75,10 @@ def _cell(cell: Cell) -> Any:
             return _plain(value)
         case Span(low, high, _):
             return f"{_plain(low)!r} to {_plain(high)!r}"
-        case Verdict(state, reason):
-            return f"{state}: {reason}"
+        case Verdict(state, reason, word):
+            return f"{word or state}: {reason}"
+        case Box():
+            return cell.text
         case _:
             return _plain(cell)
 

@@ -30,7 +30,8 @@ class Field:
     `default` is written as a person would type it and is read by the field itself, so
     that a field with a forbidden default cannot be declared.  `more` moves the field
     behind the form's “more” control; `source` says where the default comes from; `empty` is
-    what an optional field says when nothing is given.
+    what an optional field says when nothing is given.  What is `private` stays on the device: a
+    link does not hold it.
     """
 
     key: str
@@ -41,6 +42,7 @@ class Field:
     more: bool = False
     source: str = ""
     empty: str = "not known"
+    private: bool = False
 
     kind = "text"
 
@@ -358,6 +360,16 @@ class Rows(Field):
         if self.count_of is None:
             return rows
         return f"{self.count_of.permitted()}, or {rows}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Readings(Rows):
+    """Readings (step, reading), typed into the boxes of the answer and not into the form."""
+
+    private: bool = True
+    optional: bool = True
+
+    kind = "readings"
 
 
 def _counted(number: int, word: str) -> str:

@@ -4,7 +4,18 @@ from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
 from calc.core.calculator import Answer, Calculator
-from calc.core.fields import Choice, Field, Number, Numbers, Raw, Rows, Text, Whole, Words
+from calc.core.fields import (
+    Choice,
+    Field,
+    Number,
+    Numbers,
+    Raw,
+    Readings,
+    Rows,
+    Text,
+    Whole,
+    Words,
+)
 from calc.core.figures import rounded
 from calc.core.html import answer_tree, field_id
 from calc.core.markup import element, group
@@ -95,7 +106,9 @@ def field_box(calculator: str, one: Field, raw: Raw) -> Element:
     parts = [one.hint] if one.hint else []
     if isinstance(one, Number):
         parts.append(one.range_text() + ".")
-    if one.optional and isinstance(one, Rows):
+    if isinstance(one, Readings):
+        pass
+    elif one.optional and isinstance(one, Rows):
         parts.append("Remove all rows where there is none.")
     elif one.optional:
         parts.append(
@@ -118,6 +131,8 @@ def field_box(calculator: str, one: Field, raw: Raw) -> Element:
 
 
 def _control(identity: str, one: Field, raw: Raw) -> Element:
+    if isinstance(one, Readings):
+        return _gathered(identity)
     if isinstance(one, Rows):
         return _rows(identity, one, raw)
     described = f"{identity}-hint {identity}-error"
@@ -142,6 +157,18 @@ def _control(identity: str, one: Field, raw: Raw) -> Element:
         affix = element("span", one.unit, class_="affix", aria_hidden="true")
     return element(
         "div", element("span", control, affix, class_="entry"), presets, class_="entry-row"
+    )
+
+
+def _gathered(identity: str) -> Element:
+    """Return what stands in the form for readings, whose boxes are in the answer."""
+    return element(
+        "button",
+        "Clear all readings",
+        type="button",
+        id=identity,
+        class_="button button--quiet",
+        data_action="clear-readings",
     )
 
 

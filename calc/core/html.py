@@ -8,6 +8,7 @@ from calc.core.figures import THIN_SPACE, rounded
 from calc.core.link import onward_link
 from calc.core.markup import element, group, markup
 from calc.core.sheet import (
+    Box,
     Cell,
     Column,
     Drawing,
@@ -15,11 +16,12 @@ from calc.core.sheet import (
     Onward,
     Quantity,
     Sheet,
+    Sound,
     Span,
     Table,
     Verdict,
 )
-from calc.core.text import input_lines, written
+from calc.core.text import heading_text, input_lines, written
 
 # Each verdict has a shape of its own: disc with tick, square with cross, diamond.
 _SHAPES = {
@@ -65,6 +67,8 @@ def figure(cell: Cell, places: int | None = None) -> Element:
             return group(_number(rounded(low), ""), " to ", _number(rounded(high), unit))
         case Verdict():
             return verdict(cell)
+        case Box():
+            return reading_box(cell)
         case str():
             return group(cell)
         case _:
@@ -76,13 +80,58 @@ def _number(text: str, unit: str) -> Element:
     return element("span", text, tail, class_="figure")
 
 
+def reading_box(box: Box) -> Element:
+    """Return the control for a reading, and the place for what is wrong with it."""
+    shared = {"data_reading": box.key, "aria_label": box.label, "autocomplete": "off"}
+    if box.choices:
+        options = [
+            element("option", word or "–", value=word, selected=word == box.text)
+            for word in ("", *box.choices)
+        ]
+        control = element("select", options, class_="reading", **shared)
+    else:
+        control = element(
+            "input",
+            type="text",
+            inputmode="decimal",
+            value=box.text,
+            size="7",
+            class_="reading",
+            **shared,
+        )
+    return group(control, element("span", class_="reading__error", hidden=True))
+
+
+def sound_box(sound: Sound) -> Element:
+    """Return the buttons that play and save a sound; nothing plays before one is pressed."""
+    return element(
+        "div",
+        element("p", sound.title, class_="sound__title"),
+        element(
+            "div",
+            element("button", "Play", type="button", class_="button", data_sound="play"),
+            element(
+                "button",
+                "Save as a WAV file",
+                type="button",
+                class_="button button--quiet",
+                data_sound="save",
+            ),
+            class_="sound__buttons",
+        ),
+        class_="sound",
+        role="group",
+        aria_label=sound.title,
+    )
+
+
 def verdict(one: Verdict) -> Element:
     """Return the word, its shape and the reason."""
     return element(
         "span",
         sign(*_SHAPES[one.state]),
         " ",
-        element("strong", one.state),
+        element("strong", one.word or one.state),
         ": ",
         one.reason,
         class_=f"verdict verdict--{one.state.replace(' ', '-')}",
@@ -101,7 +150,8 @@ def table(one: Table) -> Element:
         column = one.columns[index]
         code = "code" if column.code else "words" if column.wide else None
         kind = "number" if is_number else code
-        return element("td", figure(cell, column.decimals), class_=kind)
+        name = heading_text(column) if one.stacked else None
+        return element("td", figure(cell, column.decimals), class_=kind, data_head=name)
 
     rows = [
         element(
@@ -119,7 +169,7 @@ def table(one: Table) -> Element:
                 element("caption", one.caption),
                 element("thead", element("tr", [(head(c), " ") for c in one.columns])),
                 element("tbody", rows),
-                class_="figures-table",
+                class_="figures-table figures-table--stacked" if one.stacked else "figures-table",
             ),
             class_="table-box table-box--long" if len(rows) > _LONG else "table-box",
             role="region",
@@ -229,6 +279,7 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         element("p", sheet.sentence, class_="sentence"),
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         key_figures(sheet.figures),
+        sound_box(sheet.sound) if sheet.sound else None,
         [drawing(one, f"{identity}-d{at}") for at, one in enumerate(sheet.drawings)],
         [table(one) for one in sheet.tables],
         onward_list(sheet.onward),

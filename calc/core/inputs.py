@@ -16,12 +16,13 @@ class Form:
     `check` looks at what depends on several fields; it is given the values that could be
     read, which need not be all, and returns what is wrong with them.  `alternatives` are
     groups of optional fields of which exactly one group is in use: giving one clears the
-    default of the others.
+    default of the others.  With `none_is_allowed`, all of them may be left empty.
     """
 
     fields: tuple[Field, ...]
     check: Check = lambda _: ()
     alternatives: tuple[tuple[str, ...], ...] = ()
+    none_is_allowed: bool = False
     by_key: Mapping[str, Field] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -101,6 +102,8 @@ class Form:
             for group in self.alternatives
             if any(key not in values or values[key] is not None for key in group)
         ]
+        if not used and self.none_is_allowed:
+            return []
         if not used:
             return [self._error(self.alternatives[0][0], "", f"Nothing is given. Give {ways}.")]
         return [
@@ -116,18 +119,18 @@ class Form:
     def write(self, values: Mapping[str, Value]) -> dict[str, str]:
         """Return the texts of the values that differ from the defaults, in field order.
 
-        A default that another alternative has cleared is not written.
+        A default that another alternative has cleared is not written, nor what is private.
         """
-        cleared = {
-            key
-            for group in self.alternatives
-            if all(values[key] is None for key in group)
-            for key in group
-        }
+        empty = [group for group in self.alternatives if all(values[key] is None for key in group)]
+        # With all of them empty, nothing has cleared the default: that must be written.
+        is_cleared = len(empty) < len(self.alternatives)
+        cleared = {key for group in empty for key in group if is_cleared}
         return {
             one.key: one.write(values[one.key])
             for one in self.fields
-            if one.key not in cleared and values[one.key] != one.read(one.default)
+            if one.key not in cleared
+            and not one.private
+            and values[one.key] != one.read(one.default)
         }
 
 

@@ -3,7 +3,7 @@
 A sheet holds no HTML and no rounded text; renderers know nothing of the trade.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 from xml.etree.ElementTree import Element
@@ -30,17 +30,35 @@ class Span:
 
 @dataclass(frozen=True)
 class Verdict:
-    """One of the three words, with the figure or the gap that decides it."""
+    """One of the three words, with the figure or the gap that decides it.
+
+    `word` is shown in the state's place where a reading is judged and not a plan.
+    """
 
     state: State
     reason: str
+    word: str = ""
 
     def __post_init__(self) -> None:
         if not self.reason:
             raise ValueError("a verdict needs a reason")
 
 
-Cell = str | int | float | None | Quantity | Span | Verdict
+@dataclass(frozen=True)
+class Box:
+    """A blank for a reading: typed on the page, written by hand on paper.
+
+    `key` says which reading, `label` names it aloud, `text` is what was typed; with `choices` it
+    is picked and not typed.
+    """
+
+    key: str
+    label: str
+    text: str = ""
+    choices: tuple[str, ...] = ()
+
+
+Cell = str | int | float | None | Quantity | Span | Verdict | Box
 
 
 @dataclass(frozen=True)
@@ -69,13 +87,17 @@ class Column:
 
 @dataclass(frozen=True)
 class Table:
-    """Rows of cells under columns; `marked` is the index of a row that stands out."""
+    """Rows of cells under columns; `marked` is the index of a row that stands out.
+
+    On a narrow screen a `stacked` table has its cells below one another, each with its name.
+    """
 
     caption: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     marked: int | None = None
     note: str = ""
+    stacked: bool = False
 
     def __post_init__(self) -> None:
         if any(len(row) != len(self.columns) for row in self.rows):
@@ -110,6 +132,15 @@ class Onward:
     is_alone: bool = False
 
 
+@dataclass(frozen=True)
+class Sound:
+    """A sound that the page plays on request and saves; `wav` makes the file `name`."""
+
+    title: str
+    name: str
+    wav: Callable[[], bytes]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Sheet:
     """A whole answer, in the order in which it is read.
@@ -122,6 +153,7 @@ class Sheet:
     results: Mapping[str, Any]
     verdict: Verdict | None = None
     figures: tuple[Figure, ...] = ()
+    sound: Sound | None = None
     drawings: tuple[Drawing, ...] = ()
     tables: tuple[Table, ...] = ()
     onward: tuple[Onward, ...] = ()

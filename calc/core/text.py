@@ -6,9 +6,10 @@ from calc.core.calculator import Answer
 from calc.core.fields import Rows, Value
 from calc.core.figures import THIN_SPACE, decimals, quantity, rounded
 from calc.core.link import onward_link
-from calc.core.sheet import Cell, Column, Quantity, Span, Table, Verdict
+from calc.core.sheet import Box, Cell, Column, Quantity, Span, Table, Verdict
 
 WIDTH = 88
+BLANK = "______"  # to be filled in by hand
 
 
 def written(value: float, places: int | None = None) -> str:
@@ -27,8 +28,10 @@ def cell_text(cell: Cell, places: int | None = None) -> str:
             return written(value, places) + (THIN_SPACE + unit if unit else "")
         case Span(low, high, unit):
             return f"{rounded(low)} to {quantity(high, unit)}"
-        case Verdict(state, reason):
-            return f"{state}: {reason}"
+        case Verdict(state, reason, word):
+            return f"{word or state}: {reason}"
+        case Box():
+            return cell.text or BLANK
         case str():
             return cell
         case _:
@@ -98,6 +101,8 @@ def answer_text(answer: Answer) -> str:
             )
         )
     parts.append("\n".join(["Inputs", *input_lines(answer)]))
+    if sheet.sound:
+        parts.append(f"{sheet.sound.title}: --wav FILE writes it, as {sheet.sound.name}")
     parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
     parts += [table_text(table) for table in sheet.tables]
     for title, lines in (

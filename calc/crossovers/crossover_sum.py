@@ -9,6 +9,7 @@ from calc.core.drawing import DASHES
 from calc.core.errors import FieldError
 from calc.core.fields import Choice, Field, Number
 from calc.core.figures import MINUS, quantity, rounded
+from calc.core.plots import LEVELS, PHASES, Curve, plot
 from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
 from calc.crossovers.fields import (
     DRIVERS_DIFFER,
@@ -25,7 +26,6 @@ from calc.crossovers.fields import (
     level_cell,
     order_field,
 )
-from calc.crossovers.plots import LEVELS, PHASES, Curve, plot
 from calc.crossovers.prototypes import Kind, level_db
 from calc.crossovers.ripple import extremes
 from calc.crossovers.sums import (

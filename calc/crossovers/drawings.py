@@ -1,9 +1,9 @@
 """Drawings of the crossover chapter's text; each takes texts, as fences give them."""
 
 from calc.core.drawing import DASHES
+from calc.core.plots import LEVELS, Curve, delay_panel, plot
 from calc.core.sheet import Drawing
 from calc.crossovers.fields import FAMILY_WORDS
-from calc.crossovers.plots import LEVELS, Curve, delay_panel, plot
 from calc.crossovers.prototypes import FAMILIES, Filter, has_order, level_db
 from calc.crossovers.sums import Voice, grid_hz, sum_db
 

@@ -9,6 +9,7 @@ from calc.core.drawing import DASHES
 from calc.core.errors import FieldError
 from calc.core.fields import Choice
 from calc.core.figures import quantity, rounded
+from calc.core.plots import LEVELS, PHASES, Curve, delay_panel, plot
 from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
 from calc.crossovers.fields import (
     DRIVERS_DIFFER,
@@ -25,7 +26,6 @@ from calc.crossovers.fields import (
     order_field,
     slope_words,
 )
-from calc.crossovers.plots import LEVELS, PHASES, Curve, delay_panel, plot
 from calc.crossovers.prototypes import (
     HALF_POWER_DB,
     HALF_VOLTAGE_DB,

@@ -6,12 +6,12 @@ from typing import Any
 
 from calc.core.drawing import DASHES
 from calc.core.figures import quantity
+from calc.core.plots import LEVELS, Curve, plot
 from calc.core.sheet import Column, Drawing, Quantity, Table
 from calc.crossovers.circuits import circuit_drawing
 from calc.crossovers.fields import FREQUENCY_COLUMN, filter_of
 from calc.crossovers.ladder import Component
 from calc.crossovers.passive_design import Design
-from calc.crossovers.plots import LEVELS, Curve, plot
 from calc.crossovers.prototypes import level_db
 from calc.crossovers.sums import THIRD_OCTAVES_HZ, grid_hz
 

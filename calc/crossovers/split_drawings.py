@@ -5,9 +5,9 @@ from xml.etree.ElementTree import Element
 
 from calc.core.drawing import DASHES, WIDEST, box, canvas, label, loudspeaker, wire
 from calc.core.figures import quantity
+from calc.core.plots import LEVELS, Curve, plot
 from calc.core.sheet import Drawing
 from calc.crossovers.fields import filter_words
-from calc.crossovers.plots import LEVELS, Curve, plot
 from calc.crossovers.prototypes import Filter, level_db
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words
 from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ, grid_hz

@@ -15,8 +15,13 @@ from calc.core.drawing import HEAVY, LINE, THIN, WIDEST, canvas, label, number, 
 from calc.core.figures import MINUS, rounded
 from calc.core.markup import element
 from calc.core.sheet import Drawing
-from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ, THIRD_OCTAVES_HZ
 
+LOWEST_HZ, HIGHEST_HZ = 20.0, 20_000.0
+# ISO 266: the nominal third-octave frequencies within hearing.
+THIRD_OCTAVES_HZ = (
+    20, 25, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800,
+    1000, 1250, 1600, 2000, 2500, 3150, 4000, 5000, 6300, 8000, 10000, 12500, 16000, 20000,
+)  # fmt: skip
 _LEFT, _RIGHT = 46.0, 410.0
 _TOP = 22.0
 _GAP = 34.0

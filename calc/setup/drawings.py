@@ -1,0 +1,301 @@
+"""Drawings of the set-up chapter: meter, boost, clipping, voltages and turn-on wiring."""
+
+import math
+from collections.abc import Sequence
+from xml.etree.ElementTree import Element
+
+from calc.core.drawing import (
+    DASHES,
+    HEAVY,
+    THIN,
+    WIDEST,
+    box,
+    canvas,
+    frame,
+    joint,
+    label,
+    level_resistor,
+    number,
+    terminal,
+    wire,
+)
+from calc.core.figures import quantity, rounded
+from calc.core.markup import element
+from calc.core.plots import Curve, Panel, plot
+from calc.core.sheet import Drawing
+from calc.setup.boost import Boost
+from calc.setup.levels import clipped_power
+
+_PER_OCTAVE = 12
+
+
+def meter(x: float, y: float, radius: float = 26) -> list[Element]:
+    """Return a voltmeter: a circle with a V, its leads at the top and at the bottom."""
+    circle = element("circle", cx=number(x), cy=number(y), r=number(radius))
+    return [circle, label(x, y, "V", bold=True)]
+
+
+def meter_drawing(*, is_bridged: bool, target_v: float) -> Drawing:
+    """Draw where the meter's leads go while the gain is set."""
+    names = ("1 +", "1 −", "2 +", "2 −") if is_bridged else ("+", "−")
+    used = (0, len(names) - 1)  # of two bridged channels the outer two
+    left, right, top, step = 20.0, 190.0, 20.0, 40.0
+    height = step * len(names) + 10
+    middle = top + height / 2
+    parts: list[Element] = [box(left, top, right - left, height, heavy=True)]
+    parts.append(label(left + 12, middle, "amplifier", anchor="start"))
+    places = [top + 25 + step * at for at in range(len(names))]
+    for at, (name, y) in enumerate(zip(names, places, strict=True)):
+        parts.append(label(right - 14, y, name, anchor="end"))
+        if at in used:
+            edge = middle - 26 if at == 0 else middle + 26
+            parts.append(wire((right, y), (270, y), (270, edge)))
+        parts.append(terminal(right, y))
+    parts += meter(270, middle)
+    parts.append(label(308, middle - 12, quantity(target_v, "V"), anchor="start", bold=True))
+    parts.append(label(308, middle + 10, "AC range", anchor="start"))
+    bottom = top + height
+    parts.append(label(WIDEST / 2, bottom + 22, "speakers off, neither lead to earth"))
+    between = (
+        "the plus of the first channel and the minus of the second, the two terminals that the "
+        "manual marks for bridging"
+        if is_bridged
+        else "the plus and the minus of one channel"
+    )
+    return Drawing(
+        "Where the meter goes",
+        f"An AC voltmeter between {between}. It shows {quantity(target_v, 'V')} when the gain is "
+        "set. The speakers are off, and neither lead of the meter touches earth.",
+        canvas(WIDEST, bottom + 38, parts),
+    )
+
+
+def boost_drawing(boost: Boost) -> Drawing:
+    """Draw the curve of a boost."""
+    step = next((one for one in (1, 2, 3) if boost.gain_db <= 6 * one), 4)
+    lines = tuple(float(step * at) for at in range(7))
+    count = round(10 * _PER_OCTAVE)
+    grid = sorted({20.0 * 1000 ** (at / count) for at in range(count + 1)} | {boost.frequency_hz})
+    low, high = boost.half_gain_hz()
+    curve = Curve(
+        name=quantity(boost.frequency_hz, "Hz"),
+        points=tuple((one, min(max(boost.level_db(one), 0.0), lines[-1])) for one in grid),
+        is_heavy=True,
+        name_at=(high, boost.gain_db / 2)
+        if boost.frequency_hz < 2000
+        else (low, boost.gain_db / 2),
+        name_side="right" if boost.frequency_hz < 2000 else "left",
+    )
+    panel = Panel(title="boost, dB", lines=lines, labelled=lines[::2], curves=(curve,))
+    return plot(
+        f"A boost of {rounded(boost.gain_db)} dB",
+        f"Level over frequency: {rounded(boost.gain_db)} dB at {quantity(boost.frequency_hz, 'Hz')}"
+        f", half of the decibels at {quantity(low, 'Hz')} and {quantity(high, 'Hz')}, nothing far "
+        "away.",
+        (panel,),
+    )
+
+
+def clipped_sine(overdrive_db: str = "6") -> Drawing:
+    """Draw a sine that is driven beyond the clipping level; takes a text, as fences give it."""
+    drive_db = float(overdrive_db)
+    if not 0 <= drive_db <= 20:
+        raise ValueError("an overdrive from 0 to 20 dB")
+    drive = 10 ** (drive_db / 20)
+    left, right, middle, unit = 60.0, 410.0, 105.0, 38.0
+    xs = [left + (right - left) * at / 240 for at in range(241)]
+    angles = [4 * math.pi * at / 240 for at in range(241)]
+    shown = min(drive, 2.2)  # of what is cut off, so much is drawn
+    wanted = [min(max(drive * math.sin(one), -shown), shown) for one in angles]
+    cut = [min(max(one, -1.0), 1.0) for one in wanted]
+    parts: list[Element] = [
+        wire((left, middle), (right, middle), width=THIN),
+        *(
+            wire((left, middle + way * unit), (right, middle + way * unit), width=THIN, dash="2 4")
+            for way in (-1, 1)
+        ),
+        wire(*((x, middle - unit * y) for x, y in zip(xs, wanted, strict=True)), dash=DASHES[1]),
+        wire(*((x, middle - unit * y) for x, y in zip(xs, cut, strict=True)), width=HEAVY),
+        label(left - 8, middle - unit, "+", anchor="end"),
+        label(left - 8, middle, "0", anchor="end"),
+        label(left - 8, middle + unit, "−", anchor="end"),
+        label((left + right) / 2, 208, "dashed: asked for; heavy: what comes out"),
+    ]
+    times = rounded(clipped_power(drive_db), 3)
+    return Drawing(
+        f"A sine driven {rounded(drive_db)} dB too far",
+        f"Two periods of a sine whose tops are cut off flat at the amplifier's limits. It is asked "
+        f"for {rounded(drive_db)} dB more than the amplifier has; what comes out has {times} times "
+        "the power of the largest clean sine.",
+        canvas(WIDEST, 224, parts),
+    )
+
+
+def ladder_drawing(
+    *,
+    source_v: float | None,
+    ranges: Sequence[tuple[str, float | None, float | None]],
+) -> Drawing:
+    """Draw input ranges as bars over a logarithmic scale of volts, the source as a line.
+
+    ranges : name, least and most volts; what is not known is None
+    """
+    known = [one for _, *ends in ranges for one in ends if one is not None]
+    known += [source_v] if source_v is not None else []
+    first = math.floor(math.log10(min(known) * 0.999)) if known else -1
+    last = max(math.ceil(math.log10(max(known) * 1.001)), first + 1) if known else 1
+    left, right, top, step = 30.0, 400.0, 52.0, 64.0
+    bottom = top + step * len(ranges)
+
+    def x_of(volts: float) -> float:
+        return left + (math.log10(volts) - first) / (last - first) * (right - left)
+
+    parts: list[Element] = []
+    for decade in range(first, last + 1):
+        x = x_of(10.0**decade)
+        parts.append(wire((x, top - 8), (x, bottom), width=THIN, dash="2 4"))
+        parts.append(label(x, bottom + 14, rounded(10.0**decade)))
+    parts.append(label((left + right) / 2, bottom + 34, "volts"))
+    told = []
+    for at, (name, low, high) in enumerate(ranges):
+        y = top + step * at + 30
+        if high is None:
+            told.append(f"{name}: not known")
+            parts.append(label((left + right) / 2, y, f"{name}: not known"))
+            continue
+        start = left if low is None else x_of(low)
+        parts.append(box(start, y, max(x_of(high) - start, 2), 22, heavy=True))
+        span = f"{'?' if low is None else rounded(low)} to {quantity(high, 'V')}"
+        told.append(f"{name}: {span}")
+        text = f"{name}: {span}"
+        # The usual width of a letter; within the drawing.
+        half = len(text) * 4.2
+        middle = min(max((start + x_of(high)) / 2, half + 4), WIDEST - half - 4)
+        parts.append(label(middle, y - 13, text, over_lines=True))
+    if source_v is not None:
+        x = x_of(source_v)
+        parts.append(wire((x, 28), (x, bottom), width=HEAVY))
+        text = f"source {quantity(source_v, 'V')}"
+        half = len(text) * 4.2
+        parts.append(label(min(max(x, half + 4), WIDEST - half - 4), 14, text, bold=True))
+        told.insert(0, f"The source brings {quantity(source_v, 'V')}")
+    return Drawing(
+        "What comes, and what the inputs take",
+        f"A logarithmic scale of volts. {'; '.join(told)}.",
+        canvas(WIDEST, bottom + 50, parts),
+    )
+
+
+def _amplifier(y: float, height: float, name: str) -> list[Element]:
+    """Return an amplifier on the right, with the name of the terminal that is used."""
+    return [
+        box(300, y, 118, height, heavy=True),
+        label(359, y + height - 18, "amplifier"),
+        label(312, y + 24, name, anchor="start"),
+        terminal(300, y + 24),
+    ]
+
+
+def turn_on_drawing(mode: str) -> Drawing:
+    """Draw the wiring of a way of turning on."""
+    return {
+        "trigger": _trigger,
+        "signal-sensing": _signal_sensing,
+        "supply-sensing": _supply_sensing,
+        "relay-added": _relay_added,
+    }[mode]()
+
+
+def _trigger() -> Drawing:
+    parts = [
+        box(10, 20, 118, 80),
+        label(69, 80, "head unit"),
+        label(116, 44, "trigger", anchor="end"),
+        terminal(128, 44),
+        wire((132, 44), (296, 44)),
+        label(214, 28, "12 V while it plays"),
+        *_amplifier(20, 80, "trigger"),
+    ]
+    return Drawing(
+        "Turned on by the trigger wire",
+        "A wire from the head unit’s trigger output to the amplifier’s trigger terminal.",
+        canvas(WIDEST, 116, parts),
+    )
+
+
+def _signal_sensing() -> Drawing:
+    parts = [
+        box(10, 20, 118, 100),
+        label(69, 98, "head unit"),
+        label(116, 44, "speaker +", anchor="end"),
+        label(116, 70, "speaker −", anchor="end"),
+        terminal(128, 44),
+        terminal(128, 70),
+        wire((132, 44), (296, 44)),
+        wire((132, 70), (296, 70)),
+        *_amplifier(20, 100, "high +"),
+        label(312, 70, "high −", anchor="start"),
+        terminal(300, 70),
+        label(214, 28, "signal"),
+    ]
+    return Drawing(
+        "Turned on by the signal",
+        "Two wires from a speaker output of the head unit to the amplifier’s high-level input; the "
+        "amplifier turns on when a signal or the output’s DC arrives. No trigger wire.",
+        canvas(WIDEST, 136, parts),
+    )
+
+
+def _supply_sensing() -> Drawing:
+    parts = [
+        box(10, 20, 118, 80),
+        label(69, 44, "battery and"),
+        label(69, 66, "alternator"),
+        wire((128, 44), (170, 44)),
+        box(170, 38, 30, 12),
+        wire((170, 44), (296, 44)),
+        label(185, 68, "fuse"),
+        *_amplifier(20, 80, "+"),
+    ]
+    return Drawing(
+        "Turned on by the running engine’s voltage",
+        "Only the fused power cable: the amplifier turns on when the voltage rises with the "
+        "running engine. No trigger wire.",
+        canvas(WIDEST, 116, parts),
+    )
+
+
+def _relay_added() -> Drawing:
+    top, coil_y, contact_y = 30.0, 164.0, 54.0
+    parts: list[Element] = [
+        # The contact: constant supply, fuse, switch, trigger terminal.
+        label(6, contact_y - 20, "always live", anchor="start"),
+        terminal(10, contact_y),
+        wire((14, contact_y), (120, contact_y)),
+        box(50, contact_y - 6, 30, 12),
+        label(65, contact_y + 22, "1 A"),
+        joint(160, contact_y),
+        wire((120, contact_y), (160, contact_y), (200, contact_y - 20)),
+        joint(210, contact_y),
+        wire((210, contact_y), (296, contact_y)),
+        *_amplifier(top, 84, "trigger"),
+        # The coil: switched circuit, fuse, coil, body.
+        label(6, coil_y - 20, "off with the ignition", anchor="start"),
+        terminal(10, coil_y),
+        wire((14, coil_y), (120, coil_y)),
+        box(50, coil_y - 6, 30, 12),
+        label(65, coil_y + 22, "1 A"),
+        *level_resistor(120, coil_y, 130, width=50),
+        label(185, coil_y + 24, "relay coil"),
+        wire((250, coil_y), (280, coil_y), (280, coil_y + 16)),
+        frame(280, coil_y + 16),
+        # What moves the contact.
+        wire((185, coil_y - 8), (182, contact_y - 8), width=THIN, dash="5 3"),
+    ]
+    return Drawing(
+        "Turned on by an added relay",
+        "A circuit that goes off with the ignition feeds, through a fuse of 1 A, a relay’s coil to "
+        "earth. The relay’s contact joins an always-live circuit, through a fuse of 1 A of its "
+        "own, to the amplifier’s trigger terminal.",
+        canvas(WIDEST, coil_y + 44, parts),
+    )
