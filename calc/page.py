@@ -163,7 +163,8 @@ def _qr(address: str) -> dict[str, Any]:
 
 def warm_up() -> None:
     """Answer every calculator, so that whatever is imported late is imported now, and what
-    is kept from one answer to the next is there already.
+    is kept from one answer to the next is there already.  A sound is not made: it would take
+    more memory than all else, and imports nothing late.
     """
     for name, calculator in CALCULATORS.items():
         for request in (
@@ -175,6 +176,3 @@ def warm_up() -> None:
             {"kind": "qr", "link": page_of(calculator)},
         ):
             respond(json.dumps({**request, "calculator": name}))
-        if calculator.answer(calculator.heaviest).sheet.sound:
-            sound = {"kind": "sound", "calculator": name, "inputs": calculator.heaviest}
-            respond(json.dumps(sound))

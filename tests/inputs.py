@@ -10,6 +10,7 @@ from itertools import islice
 from calc.coils.model import MOST_COILS, Driver, Survey
 from calc.core.fields import Choice, Number, Numbers, Pattern, Rows, Text, Whole
 from calc.core.inputs import Form
+from calc.setup.steps import steps_of
 
 HUGE_ROWS = ";".join(["2,4"] * 300)
 PAYLOADS = (
@@ -330,7 +331,50 @@ def _fit_mounting(calculator, given, rng):
     return given
 
 
+def _fit_tone(calculator, given, rng):
+    """Draw a level that the frequency may have."""
+    return _redrawn("frequency_hz", "tone_dbfs")(calculator, given, rng)
+
+
+def _fit_chain(calculator, given, rng):
+    """Draw ranges in their order, and one source."""
+    given.pop(rng.choice(["source_v", "factory_power_w"]), None)
+    return _redrawn(
+        "sensitivity_min_v", "sensitivity_max_v", "high_level_min_v", "high_level_max_v"
+    )(calculator, given, rng)
+
+
+def _fit_commissioning(calculator, given, rng):
+    """Draw readings of this system's steps: right ones, some of them, or any at all."""
+    given.pop("readings", None)
+    paths = ("direct", "network", "capacitor")
+    given["outputs"] = ";".join(
+        f"output {at},{rng.randint(1, 900)},{rng.randint(1, 32) / 2},{rng.choice(['yes', 'no'])},"
+        f"{rng.choice(paths)},0.15,{rng.randint(20, 9000)},{-rng.randint(0, 40) / 2},"
+        f"{rng.randint(0, 18)}"
+        for at in range(1, rng.randint(2, 7))
+    )
+    inputs = Form(calculator.fields).read(given)
+    how = rng.choice(["all right", "some", "any"])
+    rows = []
+    for step in steps_of(inputs):
+        bounds = [one for one in (step.expected.low, step.expected.high) if one is not None]
+        good = "yes" if step.kind == "tick" else f"{bounds[0]:.6f}" if bounds else "0"
+        if step.kind != "tick" and len(bounds) == 2:
+            good = f"{sum(bounds) / 2:.6f}"
+        if step.expected.open_is_right:
+            good = "open"
+        bad = "no" if step.kind == "tick" else str(rng.randint(-9, 999))
+        if how == "all right" or rng.random() < 0.5:
+            rows.append([step.key, bad if how == "any" else good])
+    given["readings"] = ";".join(",".join(row) for row in rows)
+    return given
+
+
 _FITS = {
+    "commissioning": _fit_commissioning,
+    "test-tone": _fit_tone,
+    "signal-chain": _fit_chain,
     "mounting-reach": _fit_mounting,
     "footprint": _redrawn(
         "width_mm",

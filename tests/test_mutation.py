@@ -12,6 +12,17 @@ import pytest
 from conftest import ROOT
 
 CHAPTERS = {
+    "setup": (
+        [
+            "calc/setup/levels.py",
+            "calc/setup/boost.py",
+            "calc/setup/tones.py",
+            "calc/setup/chain.py",
+            "calc/setup/turning_on.py",
+            "calc/setup/readings.py",
+        ],
+        ["tests/test_setup_formulas.py", "tests/test_setup_tones.py"],
+    ),
     "bridging": (
         ["calc/bridging/model.py", "calc/bridging/mapping.py"],
         ["tests/test_bridging_formulas.py", "tests/test_channel_map.py"],

@@ -15,6 +15,8 @@ CHAPTERS = {
     "cable-chart": "Cable chart",
     "mounting": "Mounting",
     "footprint": "Footprint",
+    "set-up": "Set-up",
+    "commissioning": "Commissioning sheet",
     "bay-survey": "Survey sheet",
     "checklist": "Before you connect the battery",
     "cautions": "Cautions",
@@ -53,7 +55,7 @@ def test_every_sheet_has_its_number_and_the_running_title(page, served, name):
     assert (round(width), round(height)) == (595, 842)  # A4 in points
 
 
-@pytest.mark.parametrize("name", ["cable-chart", "checklist", "bay-survey"])
+@pytest.mark.parametrize("name", ["cable-chart", "checklist", "bay-survey", "commissioning"])
 def test_what_hangs_on_a_wall_or_goes_to_the_vehicle_is_one_page(page, served, name):
     page.goto(f"{served.url}{name}/")
     document, _ = printed(page, f"{name}-alone")

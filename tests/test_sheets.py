@@ -21,7 +21,14 @@ from calc.core.text import answer_text, cell_text
 NAMES = list(CALCULATORS)
 VERDICTS = {"suitable", "unsuitable", "not known"}
 # These tell facts; there is nothing in them to be suitable or not.
-WITHOUT_VERDICT = {"filter-response", "passive-network", "level-pad", "arrival-delay", "footprint"}
+WITHOUT_VERDICT = {
+    "filter-response",
+    "passive-network",
+    "level-pad",
+    "arrival-delay",
+    "footprint",
+    "test-tone",
+}
 # These judge only what is claimed of the thing.
 ON_A_CLAIM = {"wire-facts"}
 # Zero degrees Celsius in kelvins, by definition; the number of a federal rule.
@@ -105,7 +112,10 @@ def test_json_is_strict_and_holds_the_figures_in_full(cases):
 def test_html_is_well_nested_and_nothing_in_it_runs(cases):
     for one in cases:
         assert one.parts.wrong == [], one
-        assert not one.parts.tags & {"script", "style", "iframe", "img", "form", "input"}
+        assert not one.parts.tags & {"script", "style", "iframe", "img", "form"}
+        for tag, attributes in one.parts.elements:
+            # The only inputs of an answer are the boxes for readings.
+            assert tag != "input" or "data-reading" in attributes
         assert not {name for name in one.parts.attributes if name.startswith("on")}
 
 

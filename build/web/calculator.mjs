@@ -1,8 +1,16 @@
 /* One calculator on the page: form in, answer out.  The newest request wins. */
 
 import { clearOthers, differ, handleClick, readInputs, showErrors } from "./inputs.mjs";
-import { handOver } from "./hand-over.mjs";
+import { handOver, save } from "./hand-over.mjs";
 import { PATIENCE_MS, python, Superseded } from "./python.mjs";
+import {
+  fillBoxes,
+  keepReadings,
+  keptReadings,
+  readingRows,
+  showReadingErrors,
+} from "./readings.mjs";
+import { playSound, saveSound } from "./sound.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
 const SLOW_MS = 500; // after which it is told that the answer takes a while
@@ -27,6 +35,9 @@ export class Calculator {
     this.#asked = JSON.stringify(readInputs(this.#form));
     card.addEventListener("input", (event) => this.#input(event));
     card.addEventListener("change", (event) => this.#input(event));
+    card.addEventListener("focusout", (event) => {
+      if (event.target.closest("[data-reading]")) this.#askIfChanged();
+    });
     card.addEventListener("click", (event) => this.#click(event));
     card.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -56,7 +67,20 @@ export class Calculator {
     this.#ask({ kind: "open", calculator: this.#name, query });
   }
 
+  /* Brings back the readings that this device keeps for the system shown. */
+  recall() {
+    const rows = keptReadings(this.#name, this.query);
+    if (rows.length === 0) return;
+    fillBoxes(this.#part(".answer"), rows);
+    this.#askIfChanged();
+  }
+
   #input(event) {
+    if (event.target.closest("[data-reading]")) {
+      // A half-typed reading is not judged: the box is left first.
+      if (event.type === "change") this.#askIfChanged();
+      return;
+    }
     if (!event.target.closest("form")) return;
     if (event.target.dataset.action === "differ") differ(event.target);
     clearOthers(this.#form, event.target);
@@ -87,6 +111,11 @@ export class Calculator {
       this.onWay(way.hash.slice(1), way.search);
     } else if (!button) {
       return;
+    } else if (button.dataset.sound) {
+      this.#sound(button);
+    } else if (button.dataset.action === "clear-readings") {
+      fillBoxes(this.#part(".answer"), []);
+      this.#ask(this.#answerRequest());
     } else if (button.dataset.action === "reset") {
       this.open("");
     } else if (button.dataset.start) {
@@ -110,6 +139,18 @@ export class Calculator {
     } else if (handleClick(this.#form, button)) {
       this.#ask(this.#answerRequest());
     }
+  }
+
+  #sound(button) {
+    const asked = {
+      calculator: this.#name,
+      inputs: readInputs(this.#form),
+      title: this.#part(".sound__title").textContent,
+      say: (text) => this.#say(text),
+    };
+    if (this.#isRefused) this.#say("Mend the inputs first; nothing plays.");
+    else if (button.dataset.sound === "play") playSound(asked);
+    else saveSound(asked, save);
   }
 
   #goToField(id) {
@@ -197,13 +238,17 @@ export class Calculator {
     this.#part(".answer").classList.add("answer--earlier");
   }
 
-  #showAnswer(reply) {
+  #showAnswer(reply, request) {
     this.#isRefused = false;
     showErrors(this.#form, []);
     const answer = this.#part(".answer");
+    const held = document.activeElement?.closest?.("[data-reading]")?.dataset.reading;
+    const typed = readingRows(answer); // perhaps more than was asked with
     const open = [...answer.querySelectorAll("details")].map((fold) => fold.open);
     answer.innerHTML = reply.html;
     answer.querySelectorAll("details").forEach((fold, at) => (fold.open = open[at] ?? false));
+    if (request.kind === "answer") fillBoxes(answer, typed);
+    if (held) answer.querySelector(`[data-reading="${held}"]`)?.focus({ preventScroll: true });
     answer.classList.remove("answer--earlier");
     this.#part(".earlier").hidden = true;
     this.#part(".error-summary").hidden = true;
@@ -211,10 +256,17 @@ export class Calculator {
     this.#say(reply.sentence);
     this.query = reply.query;
     this.onQuery();
+    if (!answer.querySelector("[data-reading]")) return;
+    showReadingErrors(answer, []);
+    if (request.kind === "answer") {
+      const isKept = keepReadings(this.#name, this.query, readingRows(answer));
+      if (!isKept) this.#say(`${reply.sentence} This browser does not keep the readings.`);
+    } else this.recall();
   }
 
   #showRefusal(reply) {
     showErrors(this.#form, reply.errors);
+    showReadingErrors(this.#part(".answer"), reply.errors);
     const summary = this.#part(".error-summary");
     summary.innerHTML = reply.html;
     summary.hidden = false;

@@ -26,7 +26,7 @@ async function copy(text, { card, say }, done) {
   }
 }
 
-function save(text, name, type) {
+export function save(text, name, type) {
   const address = URL.createObjectURL(new Blob([text], { type }));
   const link = document.createElement("a");
   link.href = address;

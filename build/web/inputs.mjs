@@ -1,9 +1,15 @@
 /* Reading and writing a calculator's form.  It moves texts and knows no field by name. */
 
+import { readingRows } from "./readings.mjs";
+
 /* Returns { key: text, or rows of texts } of every field. */
 export function readInputs(form) {
   const inputs = {};
   for (const field of form.querySelectorAll("[data-field]")) {
+    if (field.querySelector("[data-action=clear-readings]")) {
+      inputs[field.dataset.field] = readingRows(form.closest(".calculator"));
+      continue;
+    }
     const rows = field.querySelector(".rows");
     const control = field.querySelector("[name]");
     inputs[field.dataset.field] = rows ? readRows(rows) : control.value;

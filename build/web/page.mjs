@@ -3,6 +3,7 @@
 import { Calculator } from "./calculator.mjs";
 import { keepOffline, showWord } from "./offline.mjs";
 import { python } from "./python.mjs";
+import { stopSound } from "./sound.mjs";
 
 const base = new URL("../", import.meta.url);
 
@@ -18,6 +19,7 @@ function writeAddress(calculators, path) {
 }
 
 function attach() {
+  stopSound(); // of the page that was left
   showWord();
   document.querySelectorAll(".table-box, .drawing__box").forEach(markScrollable);
   const cards = [...document.querySelectorAll("[data-calculator]:not([data-attached])")];
@@ -36,6 +38,8 @@ function attach() {
   }
   if (location.search.length > 1) {
     for (const calculator of calculators) calculator.open(location.search);
+  } else {
+    for (const calculator of calculators) calculator.recall();
   }
   python.start();
 }

@@ -85,7 +85,7 @@ def reading_box(box: Box) -> Element:
     shared = {"data_reading": box.key, "aria_label": box.label, "autocomplete": "off"}
     if box.choices:
         options = [
-            element("option", word or "–", value=word, selected=word == box.text)
+            element("option", word, value=word, selected=word == box.text)
             for word in ("", *box.choices)
         ]
         control = element("select", options, class_="reading", **shared)
