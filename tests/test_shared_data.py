@@ -126,6 +126,31 @@ def test_the_mounting_example_is_the_van_s_bay_and_its_amplifiers():
     ]
 
 
+def test_the_set_up_examples_are_the_van_s_signal_outputs_and_turn_on():
+    signal, turn_on = VAN["signal"], VAN["turn_on"]
+    chain = CALCULATORS["signal-chain"].answer({}).inputs
+    assert chain["source_v"] == signal["head_unit_v"]
+    assert [chain["sensitivity_min_v"], chain["sensitivity_max_v"]] == signal["line_input_v"]
+    assert [chain["high_level_min_v"], chain["high_level_max_v"]] == signal["high_level_input_v"]
+    factory = CALCULATORS["signal-chain"].starts[1].given["factory_power_w"]
+    assert float(factory) == signal["factory_power_w"]
+    turned = CALCULATORS["turn-on"].answer({}).inputs
+    yes = {True: "yes", False: "no"}
+    assert turned["trigger_available"] == yes[turn_on["factory_trigger"]]
+    assert turned["supply_always_live"] == yes[turn_on["always_live"]]
+    assert turned["stop_start"] == yes[turn_on["stop_start"]]
+    assert turned["push_button"] == yes[turn_on["push_button"]]
+    for key, way in (("trigger", "trigger"), ("signal_sensing", "signal"), ("supply_sensing", "")):
+        assert turned[f"amp_{key}"] == yes[way in turn_on["amplifier_senses"]]
+    assert turned["quiescent_a"] == turn_on["quiescent_a"]
+    outputs = CALCULATORS["commissioning"].answer({}).inputs["outputs"]
+    assert [{key: row[key] for key in VAN["set_up"][0]} for row in outputs] == VAN["set_up"]
+    gain, boost = (CALCULATORS[one].answer({}).inputs for one in ("gain-voltage", "boost-cost"))
+    doors, woofers = VAN["set_up"][0], VAN["set_up"][2]
+    assert [gain["power_w"], gain["tone_hz"]] == [doors["power_w"], doors["tone_hz"]]
+    assert [boost["power_w"], boost["boost_db"]] == [woofers["power_w"], woofers["boost_db"]]
+
+
 def test_cable_examples_draw_what_bridging_gives():
     """250 W: two doors of the Hazel and its bridged pair, by the chapter on bridging."""
     hazel = VAN["amplifiers"][0]
