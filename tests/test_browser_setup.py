@@ -149,7 +149,7 @@ def test_a_wrong_reading_is_told_at_its_box_and_harms_nothing(page, served):
     opened(page, served, "commissioning/")
     read(page, "rest_v", "<img src=x onerror=window.hurt=1>")
     place = box(page, "rest_v").locator("xpath=following-sibling::span")
-    wait_until(page, "() => document.querySelector('.field--wrong') !== null")
+    place.filter(has_text="is not permitted").wait_for()
     read(page, "rest_v", "yes")
     place.filter(has_text="Give a number in V").wait_for()
     assert box(page, "rest_v").get_attribute("aria-invalid") == "true"

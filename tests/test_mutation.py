@@ -21,7 +21,11 @@ CHAPTERS = {
             "calc/setup/turning_on.py",
             "calc/setup/readings.py",
         ],
-        ["tests/test_setup_formulas.py", "tests/test_setup_tones.py"],
+        [
+            "tests/test_setup_levels.py",
+            "tests/test_setup_ways.py",
+            "tests/test_tone_files.py",
+        ],
     ),
     "bridging": (
         ["calc/bridging/model.py", "calc/bridging/mapping.py"],

@@ -48,15 +48,23 @@ export function keptReadings(calculator, query) {
   }
 }
 
-/* Shows what is wrong with a reading beside its box; a message names the step's number. */
+/* Shows what is wrong with a reading beside its box.  An error is about the step that it was
+   given for; a message on rows names their numbers, in the order in which they were read. */
 export function showReadingErrors(answer, errors) {
-  const told = errors.filter((error) => error.field === "readings");
+  const told = new Map();
+  const rows = readingRows(answer);
+  for (const { field, given, message } of errors) {
+    if (field !== "readings") continue;
+    const named = [...message.matchAll(/Row (\d+): (.*?)(?= Row \d+: |$)/g)];
+    for (const [, at, text] of named) told.set(rows[at - 1]?.[0], text);
+    if (named.length === 0) told.set(given, message.replace(/^.*?: /, ""));
+  }
   for (const box of answer.querySelectorAll("[data-reading]")) {
-    const own = told.filter((error) => error.given === box.dataset.reading);
+    const text = told.get(box.dataset.reading) ?? "";
     const place = box.parentElement.querySelector(".reading__error");
-    place.textContent = own.map((error) => error.message.replace(/^.*?: /, "")).join(" ");
-    place.hidden = own.length === 0;
-    if (own.length > 0) box.setAttribute("aria-invalid", "true");
+    place.textContent = text;
+    place.hidden = !text;
+    if (text) box.setAttribute("aria-invalid", "true");
     else box.removeAttribute("aria-invalid");
   }
 }

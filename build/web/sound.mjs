@@ -7,7 +7,11 @@ let playing = null; // the source that sounds
 let bar = null;
 
 function bytesOf(text) {
-  return Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+  const letters = atob(text);
+  const bytes = new Uint8Array(letters.length);
+  // A loop: some ten million bytes, ten times as fast as a function for each.
+  for (let at = 0; at < letters.length; at += 1) bytes[at] = letters.charCodeAt(at);
+  return bytes;
 }
 
 async function made({ calculator, inputs, say }) {

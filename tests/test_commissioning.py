@@ -1,0 +1,190 @@
+"""The commissioning sheet: what this system should read, and what is made of readings."""
+
+import json
+import math
+
+import pytest
+
+from calc.contents import CALCULATORS, query_of
+from calc.core.data import answer_csv
+from calc.core.errors import InputError
+from calc.core.text import answer_text
+from calc.page import respond
+
+ONE = "doors,60,4,no,direct,0.1,315,0,0"
+
+
+def answer(readings="", **given):
+    return CALCULATORS["commissioning"].answer({"readings": readings, **given})
+
+
+def steps(readings="", **given):
+    return {one["key"]: one for one in answer(readings, **given).sheet.results["steps"]}
+
+
+def refused(readings, **given):
+    with pytest.raises(InputError) as told:
+        answer(readings, **given)
+    return [(one.field, one.message) for one in told.value.errors]
+
+
+def right(**given):
+    """Readings that are as expected, for every step of a system."""
+    found = []
+    for key, one in steps(**given).items():
+        low, high = one["expected_low"], one["expected_high"]
+        if not one["unit"]:
+            found.append(f"{key},yes")
+        elif one["open_is_right"]:
+            found.append(f"{key},open")
+        else:
+            found.append(f"{key},{((0 if low is None else low) + (high or 0)) / 2:.6f}")
+    return found
+
+
+def test_what_each_step_should_read_for_this_system():
+    found = steps(
+        outputs=f"{ONE};tweeter,25,4,no,capacitor,0.1,3150,-10,0;woofer,150,4,yes,network,0.2,50,-5,6"
+    )
+    # Common practice: three quarters to nineteen twentieths of the load, and the leads.
+    assert found["coil_1_ohm"]["expected_low"] == pytest.approx(0.75 * 4 + 0.1)
+    assert found["coil_1_ohm"]["expected_high"] == pytest.approx(0.95 * 4 + 0.1)
+    assert found["coil_2_ohm"]["open_is_right"] is True
+    assert found["coil_3_ohm"]["expected_high"] == pytest.approx(0.95 * 4 + 0.2 + 0.5)
+    for at, volts in (
+        (1, math.sqrt(240)),
+        (2, 10 * 10 ** (-10 / 20)),
+        (3, math.sqrt(600) * 10 ** (-11 / 20)),
+    ):
+        low, high = (found[f"target_{at}_v"][f"expected_{end}"] for end in ("low", "high"))
+        assert math.sqrt(low * high) == pytest.approx(volts)
+        assert 20 * math.log10(high / low) == pytest.approx(1)
+    assert found["drop_v"]["expected_high"] == 0.5
+    assert [one["number"] for one in found.values()] == list(range(1, len(found) + 1))
+
+
+def test_the_order_is_unpowered_then_powered_then_playing():
+    keys = list(steps(outputs=ONE))
+    order = ["earth_ohm", "coil_1_ohm", "polarity", "rest_v", "offset_mv", "target_1_v", "idle_v"]
+    assert [key for key in keys if key in order] == order
+    assert [len(one.rows) for one in answer(outputs=ONE).sheet.tables] == [5, 7, 5]
+
+
+@pytest.mark.parametrize(
+    ("reading", "verdict", "word"),
+    [
+        ("coil_1_ohm,3.1", "within", ""),
+        ("coil_1_ohm,3.9", "within", ""),
+        ("coil_1_ohm,3.09", "out", "short"),
+        ("coil_1_ohm,3.91", "out", "bad joint"),
+        ("coil_1_ohm,open", "out", "a break"),
+        ("leads_insulation_mohm,open", "within", ""),
+        ("leads_insulation_mohm,1", "within", ""),
+        ("leads_insulation_mohm,0.9", "out", "touches the body"),
+        ("trigger_off_v,12.4", "out", "empty the battery"),
+        ("offset_mv,-51", "out", "no speakers"),
+        ("target_1_v,16.5", "out", "turn down"),
+        ("target_1_v,14.5", "out", "turn up"),
+        ("polarity,no", "out", "exchanged"),
+        ("noise,no", "out", "first the earth"),
+        ("noise,yes", "within", ""),
+    ],
+)
+def test_a_reading_is_judged_with_what_it_usually_means(reading, verdict, word):
+    one = steps(reading, outputs=ONE)[reading.split(",")[0]]
+    assert one["verdict"] == verdict
+    assert word in one["meaning"]
+    assert bool(one["meaning"]) == (verdict == "out")
+
+
+def test_a_comma_may_mark_the_decimals_where_a_form_sends_it():
+    given = {"outputs": ONE, "readings": [["rest_v", "12,5"]]}
+    found = CALCULATORS["commissioning"].answer(given).sheet.results["steps"]
+    assert next(one for one in found if one["key"] == "rest_v")["verdict"] == "within"
+
+
+def test_the_sheet_is_suitable_only_with_every_reading_taken_and_none_out():
+    taken = right(outputs=ONE)
+    assert answer(";".join(taken), outputs=ONE).sheet.verdict.state == "suitable"
+    missing = answer(";".join(taken[1:]), outputs=ONE).sheet.verdict
+    assert (missing.state, missing.reason) == ("not known", "1 reading is missing")
+    taken[0] = "earth_ohm,0.2"
+    wrong = answer(";".join(taken), outputs=ONE).sheet
+    assert wrong.verdict.state == "unsuitable"
+    assert wrong.verdict.reason.startswith("step 1 is out")
+    assert (wrong.results["out"], wrong.results["within"]) == (1, len(taken) - 1)
+
+
+def test_a_figure_that_the_manual_does_not_tell_stays_open():
+    taken = ";".join(right(outputs=ONE, quiescent_a=""))
+    found = answer(taken, outputs=ONE, quiescent_a="")
+    assert found.sheet.verdict.state == "not known"
+    one = next(one for one in found.sheet.results["steps"] if one["key"] == "parked_a")
+    assert (one["verdict"], one["expected_high"]) == (None, None)
+    assert "source_v" not in steps(outputs=ONE, source_v="")
+
+
+@pytest.mark.parametrize(
+    ("readings", "word"),
+    [
+        ("nonsense,1", "There is no step ‘nonsense’"),
+        ("rest_v,12;rest_v,13", "2 times"),
+        ("rest_v,yes", "Give a number in V."),
+        ("rest_v,open", "Give a number in V."),
+        ("earth_ohm,no", "Give a number in Ω, or open."),
+        ("noise,3", "Give yes or no."),
+        ("rest_v,<b>", "is not permitted"),
+        ("rest_v", "1 value where 2 belong"),
+    ],
+)
+def test_a_wrong_reading_is_refused_with_what_is_permitted(readings, word):
+    (told,) = refused(readings)
+    assert told[0] == "readings"
+    assert word in told[1]
+
+
+def test_every_wrong_reading_is_told_at_once():
+    assert len(refused("rest_v,yes;noise,3;nonsense,1")) == 3
+
+
+def test_a_reading_of_an_output_that_is_gone_is_left_out_and_said():
+    found = answer("coil_5_ohm,3.4;rest_v,12.6", outputs=ONE).sheet
+    assert found.results["taken"] == 1
+    assert "coil_5_ohm" in " ".join(found.unknowns)
+
+
+def test_readings_are_in_no_link_but_in_what_is_copied():
+    with_readings = answer("rest_v,12.34", drop_v="0.4")
+    assert query_of(with_readings) == "drop_v=0.4"
+    reply = json.loads(
+        respond(
+            json.dumps(
+                {
+                    "calculator": "commissioning",
+                    "kind": "answer",
+                    "inputs": {"readings": [["rest_v", "12.34"]]},
+                }
+            )
+        )
+    )
+    assert reply["query"] == ""
+    assert "12.34" in answer_text(with_readings)
+    assert "12.34" in answer_csv(with_readings)
+    assert "______" in answer_text(with_readings)  # the others are blanks
+
+
+def test_what_is_typed_comes_back_in_its_box_and_hurts_nothing():
+    reply = json.loads(
+        respond(
+            json.dumps(
+                {
+                    "calculator": "commissioning",
+                    "kind": "answer",
+                    "inputs": {"outputs": [['"><b>x', *ONE.split(",")[1:]]]},
+                }
+            )
+        )
+    )
+    assert reply["kind"] == "answer"
+    assert "<b>x" not in reply["html"]
+    assert "&lt;b&gt;x" in reply["html"]
