@@ -11,7 +11,7 @@ from itertools import combinations
 from typing import Any
 
 from calc.core.errors import shown
-from calc.core.figures import THIN_SPACE, exact, rounded, unit_of
+from calc.core.figures import MINUS, THIN_SPACE, exact, rounded, unit_of
 
 Raw = str | Sequence[Sequence[str]]
 Value = Any  # float, int, str, bool, None, or a tuple of rows (mappings)
@@ -106,6 +106,9 @@ class Number(Field):
 
     def write(self, value: Value) -> str:
         return "" if value is None else exact(float(value))
+
+    def say(self, value: Value) -> str:
+        return self.write(value).replace("-", MINUS)
 
     def range_text(self) -> str:
         """Return the range with its unit."""
