@@ -15,6 +15,7 @@ from scipy import signal
 
 from calc.__main__ import main
 from calc.contents import CALCULATORS
+from calc.core.form import form
 from calc.page import respond
 
 # ---- gain-voltage
@@ -239,3 +240,18 @@ def test_the_command_line_writes_the_file_and_tells_when_it_cannot(tmp_path, cap
         assert "cannot be written" in capsys.readouterr().err
     assert main(["turn-on", "--wav", str(path)]) == 2
     assert "makes no sound" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("name", CALCULATORS)
+def test_every_preset_sets_what_its_field_can_read(name):
+    calculator = CALCULATORS[name]
+    for button in form(calculator, {}).iter("button"):
+        if "data-set" not in button.keys():
+            continue
+        key = next(
+            one.key
+            for one in calculator.fields
+            if button.get("aria-label").startswith(f"{one.label}: ")
+        )
+        one = calculator.form.by_key[key]
+        assert one.read(button.get("data-set")) in one.presets

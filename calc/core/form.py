@@ -16,7 +16,7 @@ from calc.core.fields import (
     Whole,
     Words,
 )
-from calc.core.figures import rounded
+from calc.core.figures import exact, rounded
 from calc.core.html import answer_tree, field_id
 from calc.core.markup import element, group
 
@@ -146,7 +146,7 @@ def _control(identity: str, one: Field, raw: Raw) -> Element:
                 rounded(value),
                 type="button",
                 class_="preset",
-                data_set=rounded(value),
+                data_set=exact(value),
                 aria_label=f"{one.label}: {rounded(value)} {one.unit}",
             )
             for value in one.presets

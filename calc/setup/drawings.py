@@ -27,6 +27,7 @@ from calc.setup.boost import Boost
 from calc.setup.levels import clipped_power
 
 _PER_OCTAVE = 12
+_NARROW = 346  # fits a phone without scrolling
 
 
 def meter(x: float, y: float, radius: float = 26) -> list[Element]:
@@ -39,23 +40,24 @@ def meter_drawing(*, is_bridged: bool, target_v: float) -> Drawing:
     """Draw where the meter's leads go while the gain is set."""
     names = ("1 +", "1 −", "2 +", "2 −") if is_bridged else ("+", "−")
     used = (0, len(names) - 1)  # of two bridged channels the outer two
-    left, right, top, step = 20.0, 190.0, 20.0, 40.0
+    left, right, top = 8.0, 140.0, 20.0
+    step = 40.0 if is_bridged else 72.0
     height = step * len(names) + 10
     middle = top + height / 2
     parts: list[Element] = [box(left, top, right - left, height, heavy=True)]
     parts.append(label(left + 12, middle, "amplifier", anchor="start"))
-    places = [top + 25 + step * at for at in range(len(names))]
+    places = [middle + step * (at - (len(names) - 1) / 2) for at in range(len(names))]
     for at, (name, y) in enumerate(zip(names, places, strict=True)):
         parts.append(label(right - 14, y, name, anchor="end"))
         if at in used:
             edge = middle - 26 if at == 0 else middle + 26
-            parts.append(wire((right, y), (270, y), (270, edge)))
+            parts.append(wire((right, y), (200, y), (200, edge)))
         parts.append(terminal(right, y))
-    parts += meter(270, middle)
-    parts.append(label(308, middle - 12, quantity(target_v, "V"), anchor="start", bold=True))
-    parts.append(label(308, middle + 10, "AC range", anchor="start"))
+    parts += meter(200, middle)
+    parts.append(label(238, middle - 12, quantity(target_v, "V"), anchor="start", bold=True))
+    parts.append(label(238, middle + 10, "AC range", anchor="start"))
     bottom = top + height
-    parts.append(label(WIDEST / 2, bottom + 22, "speakers off, neither lead to earth"))
+    parts.append(label(_NARROW / 2, bottom + 22, "speakers off, neither lead to earth"))
     between = (
         "the plus of the first channel and the minus of the second, the two terminals that the "
         "manual marks for bridging"
@@ -66,7 +68,7 @@ def meter_drawing(*, is_bridged: bool, target_v: float) -> Drawing:
         "Where the meter goes",
         f"An AC voltmeter between {between}. It shows {quantity(target_v, 'V')} when the gain is "
         "set. The speakers are off, and neither lead of the meter touches earth.",
-        canvas(WIDEST, bottom + 38, parts),
+        canvas(_NARROW, bottom + 38, parts),
     )
 
 
@@ -144,7 +146,7 @@ def ladder_drawing(
     known += [source_v] if source_v is not None else []
     first = math.floor(math.log10(min(known) * 0.999)) if known else -1
     last = max(math.ceil(math.log10(max(known) * 1.001)), first + 1) if known else 1
-    left, right, top, step = 30.0, 400.0, 52.0, 64.0
+    left, right, top, step = 22.0, 324.0, 52.0, 64.0
     bottom = top + step * len(ranges)
 
     def x_of(volts: float) -> float:
@@ -157,11 +159,19 @@ def ladder_drawing(
         parts.append(label(x, bottom + 14, rounded(10.0**decade)))
     parts.append(label((left + right) / 2, bottom + 34, "volts"))
     told = []
+    # The source first: names stand over its line.
+    if source_v is not None:
+        x = x_of(source_v)
+        parts.append(wire((x, 28), (x, bottom), width=HEAVY))
+        text = f"source {quantity(source_v, 'V')}"
+        half = len(text) * 4.2
+        parts.append(label(min(max(x, half + 4), _NARROW - half - 4), 14, text, bold=True))
+        told.append(f"The source brings {quantity(source_v, 'V')}")
     for at, (name, low, high) in enumerate(ranges):
         y = top + step * at + 30
         if high is None:
             told.append(f"{name}: not known")
-            parts.append(label((left + right) / 2, y, f"{name}: not known"))
+            parts.append(label((left + right) / 2, y, f"{name}: not known", over_lines=True))
             continue
         start = left if low is None else x_of(low)
         parts.append(box(start, y, max(x_of(high) - start, 2), 22, heavy=True))
@@ -170,29 +180,22 @@ def ladder_drawing(
         text = f"{name}: {span}"
         # The usual width of a letter; within the drawing.
         half = len(text) * 4.2
-        middle = min(max((start + x_of(high)) / 2, half + 4), WIDEST - half - 4)
+        middle = min(max((start + x_of(high)) / 2, half + 4), _NARROW - half - 4)
         parts.append(label(middle, y - 13, text, over_lines=True))
-    if source_v is not None:
-        x = x_of(source_v)
-        parts.append(wire((x, 28), (x, bottom), width=HEAVY))
-        text = f"source {quantity(source_v, 'V')}"
-        half = len(text) * 4.2
-        parts.append(label(min(max(x, half + 4), WIDEST - half - 4), 14, text, bold=True))
-        told.insert(0, f"The source brings {quantity(source_v, 'V')}")
     return Drawing(
         "What comes, and what the inputs take",
         f"A logarithmic scale of volts. {'; '.join(told)}.",
-        canvas(WIDEST, bottom + 50, parts),
+        canvas(_NARROW, bottom + 50, parts),
     )
 
 
 def _amplifier(y: float, height: float, name: str) -> list[Element]:
     """Return an amplifier on the right, with the name of the terminal that is used."""
     return [
-        box(300, y, 118, height, heavy=True),
-        label(359, y + height - 18, "amplifier"),
-        label(312, y + 24, name, anchor="start"),
-        terminal(300, y + 24),
+        box(236, y, 104, height, heavy=True),
+        label(288, y + height - 18, "amplifier"),
+        label(248, y + 24, name, anchor="start"),
+        terminal(236, y + 24),
     ]
 
 
@@ -208,60 +211,60 @@ def turn_on_drawing(mode: str) -> Drawing:
 
 def _trigger() -> Drawing:
     parts = [
-        box(10, 20, 118, 80),
-        label(69, 80, "head unit"),
-        label(116, 44, "trigger", anchor="end"),
-        terminal(128, 44),
-        wire((132, 44), (296, 44)),
-        label(214, 28, "12 V while it plays"),
+        box(4, 20, 108, 80),
+        label(58, 80, "head unit"),
+        label(100, 44, "trigger", anchor="end"),
+        terminal(112, 44),
+        wire((116, 44), (232, 44)),
+        label(174, 28, "12 V, playing"),
         *_amplifier(20, 80, "trigger"),
     ]
     return Drawing(
         "Turned on by the trigger wire",
         "A wire from the head unit’s trigger output to the amplifier’s trigger terminal.",
-        canvas(WIDEST, 116, parts),
+        canvas(_NARROW, 116, parts),
     )
 
 
 def _signal_sensing() -> Drawing:
     parts = [
-        box(10, 20, 118, 100),
-        label(69, 98, "head unit"),
-        label(116, 44, "speaker +", anchor="end"),
-        label(116, 70, "speaker −", anchor="end"),
-        terminal(128, 44),
-        terminal(128, 70),
-        wire((132, 44), (296, 44)),
-        wire((132, 70), (296, 70)),
+        box(4, 20, 108, 100),
+        label(58, 98, "head unit"),
+        label(100, 44, "speaker +", anchor="end"),
+        label(100, 70, "speaker −", anchor="end"),
+        terminal(112, 44),
+        terminal(112, 70),
+        wire((116, 44), (232, 44)),
+        wire((116, 70), (232, 70)),
         *_amplifier(20, 100, "high +"),
-        label(312, 70, "high −", anchor="start"),
-        terminal(300, 70),
-        label(214, 28, "signal"),
+        label(248, 70, "high −", anchor="start"),
+        terminal(236, 70),
+        label(174, 28, "signal"),
     ]
     return Drawing(
         "Turned on by the signal",
         "Two wires from a speaker output of the head unit to the amplifier’s high-level input; the "
         "amplifier turns on when a signal or the output’s DC arrives. No trigger wire.",
-        canvas(WIDEST, 136, parts),
+        canvas(_NARROW, 136, parts),
     )
 
 
 def _supply_sensing() -> Drawing:
     parts = [
-        box(10, 20, 118, 80),
-        label(69, 44, "battery and"),
-        label(69, 66, "alternator"),
-        wire((128, 44), (170, 44)),
-        box(170, 38, 30, 12),
-        wire((170, 44), (296, 44)),
-        label(185, 68, "fuse"),
+        box(4, 20, 108, 80),
+        label(58, 44, "battery and"),
+        label(58, 66, "alternator"),
+        wire((112, 44), (160, 44)),
+        box(160, 38, 30, 12),
+        wire((160, 44), (232, 44)),
+        label(175, 68, "fuse"),
         *_amplifier(20, 80, "+"),
     ]
     return Drawing(
         "Turned on by the running engine’s voltage",
         "Only the fused power cable: the amplifier turns on when the voltage rises with the "
         "running engine. No trigger wire.",
-        canvas(WIDEST, 116, parts),
+        canvas(_NARROW, 116, parts),
     )
 
 
@@ -271,31 +274,31 @@ def _relay_added() -> Drawing:
         # The contact: constant supply, fuse, switch, trigger terminal.
         label(6, contact_y - 20, "always live", anchor="start"),
         terminal(10, contact_y),
-        wire((14, contact_y), (120, contact_y)),
+        wire((14, contact_y), (100, contact_y)),
         box(50, contact_y - 6, 30, 12),
         label(65, contact_y + 22, "1 A"),
-        joint(160, contact_y),
-        wire((120, contact_y), (160, contact_y), (200, contact_y - 20)),
-        joint(210, contact_y),
-        wire((210, contact_y), (296, contact_y)),
+        joint(130, contact_y),
+        wire((100, contact_y), (130, contact_y), (168, contact_y - 18)),
+        joint(176, contact_y),
+        wire((176, contact_y), (232, contact_y)),
         *_amplifier(top, 84, "trigger"),
         # The coil: switched circuit, fuse, coil, body.
-        label(6, coil_y - 20, "off with the ignition", anchor="start"),
+        label(6, coil_y - 20, "with ignition", anchor="start"),
         terminal(10, coil_y),
-        wire((14, coil_y), (120, coil_y)),
+        wire((14, coil_y), (100, coil_y)),
         box(50, coil_y - 6, 30, 12),
         label(65, coil_y + 22, "1 A"),
-        *level_resistor(120, coil_y, 130, width=50),
-        label(185, coil_y + 24, "relay coil"),
-        wire((250, coil_y), (280, coil_y), (280, coil_y + 16)),
-        frame(280, coil_y + 16),
+        *level_resistor(100, coil_y, 106, width=50),
+        label(153, coil_y + 24, "relay coil"),
+        wire((206, coil_y), (240, coil_y), (240, coil_y + 16)),
+        frame(240, coil_y + 16),
         # What moves the contact.
-        wire((185, coil_y - 8), (182, contact_y - 8), width=THIN, dash="5 3"),
+        wire((153, coil_y - 8), (151, contact_y - 8), width=THIN, dash="5 3"),
     ]
     return Drawing(
         "Turned on by an added relay",
         "A circuit that goes off with the ignition feeds, through a fuse of 1 A, a relay’s coil to "
         "earth. The relay’s contact joins an always-live circuit, through a fuse of 1 A of its "
         "own, to the amplifier’s trigger terminal.",
-        canvas(WIDEST, coil_y + 44, parts),
+        canvas(_NARROW, coil_y + 44, parts),
     )
