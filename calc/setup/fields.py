@@ -4,7 +4,7 @@ from calc.core.fields import Choice, Number
 from calc.core.figures import quantity
 
 INVENTED = "the Lantern Van, invented"
-HIGHEST_BOOST_DB = 18.0
+HIGHEST_BOOST_DB = 24.0
 THREE_WORDS = (("yes", "yes"), ("no", "no"), ("not-known", "not known"))
 
 
