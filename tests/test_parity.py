@@ -10,7 +10,7 @@ from inputs import invalid_inputs, valid_inputs
 from calc.contents import CALCULATORS
 from calc.page import respond
 
-VALID, INVALID, LONG = 60, 15, 15  # the long run takes LONG times as many
+VALID, INVALID, LONG = 24, 8, 40  # the long run takes LONG times as many
 
 _ASK = """async (texts) => {
     const worker = new Worker(new URL("assets/runtime/worker.js", document.baseURI), {
