@@ -81,6 +81,16 @@ def test_what_hangs_on_a_wall_or_goes_to_the_vehicle_is_one_page(page, served, n
     assert len(document) == 1
 
 
+def test_the_commissioning_sheet_of_the_largest_system_is_one_page(page, served):
+    rows = ";".join(
+        f"output behind the seat {at},100,4,yes,network,0.12,315,-10,6" for at in range(1, 7)
+    )
+    page.goto(f"{served.url}commissioning/?outputs={rows}")
+    wait_sentence(page, "commissioning", "6 outputs")
+    document, _ = printed(page, "commissioning-largest")
+    assert len(document) == 1
+
+
 def test_a_handout_lists_the_inputs_and_opens_what_is_folded(page, served):
     page.goto(served.url + "bridging/?bridged-output.load_ohm=8")
     wait_sentence(page, "bridged-output", "about 100 W")
