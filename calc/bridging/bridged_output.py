@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc.bridging.drawings import half_load
-from calc.bridging.model import Channel, Power, bridged_power, voltage
+from calc.bridging.model import Channel, Power, bridged_power, rated_or_bridged_power, voltage
 from calc.bridging.plate import (
     BRIDGED_INPUTS,
     CLIPPING,
@@ -16,6 +16,8 @@ from calc.bridging.plate import (
     OHM,
     POWER_2,
     POWER_4,
+    POWER_8,
+    RATED_BRIDGED,
     RATED_V,
     RATINGS,
     REGULATED,
@@ -30,7 +32,7 @@ from calc.bridging.plate import (
     supply_unknowns,
 )
 from calc.core.calculator import Calculator
-from calc.core.fields import Number, behind_more
+from calc.core.fields import Number
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
 
@@ -43,9 +45,9 @@ def bridged_output(given: Mapping[str, Any]) -> Sheet:
     factor = supply_of(given)
     estimate = bridged_power(channel, load_ohm=load).times(factor) if allowed else Power.unknown()
     rating = given["rated_bridged_w"]
-    power = estimate
-    if allowed and rating is not None and abs(load - 4) < 1e-9:
-        power = Power.known(rating * factor)
+    power = Power.unknown()
+    if allowed:
+        power = rated_or_bridged_power(channel, load_ohm=load).times(factor)
     volts = None if power.best is None else voltage(power_w=power.best, load_ohm=load)
     amperes = None if volts is None else volts / load
     results = {
@@ -288,30 +290,13 @@ BRIDGED_OUTPUT = Calculator(
         ),
         POWER_4,
         POWER_2,
-        behind_more(
-            Number(
-                key="power_8ohm_w",
-                label="Rated power per channel at 8 Ω",
-                default="",
-                low=1,
-                high=5000,
-                optional=True,
-            )
-        ),
+        POWER_8,
         MIN_CHANNEL,
         RATED_V,
         SUPPLY_V,
         REGULATED,
         REGULATED_MIN,
-        Number(
-            key="rated_bridged_w",
-            label="Rated bridged power at 4 Ω",
-            default="",
-            low=1,
-            high=20000,
-            optional=True,
-            hint="If the plate has it, it wins over the estimate at 4 Ω.",
-        ),
+        RATED_BRIDGED,
     ),
     groups=(
         (

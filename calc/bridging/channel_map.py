@@ -18,6 +18,8 @@ from calc.bridging.plate import (
     OHM,
     POWER_2,
     POWER_4,
+    POWER_8,
+    RATED_BRIDGED,
     RATED_V,
     RATINGS,
     REGULATED,
@@ -32,7 +34,7 @@ from calc.bridging.plate import (
     supply_unknowns,
 )
 from calc.core.calculator import Calculator
-from calc.core.fields import Choice, Number, Rows, Whole
+from calc.core.fields import Choice, Number, Rows, Whole, behind_more
 from calc.core.figures import listed, quantity, rounded
 from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Span, Table, Verdict
 
@@ -321,6 +323,11 @@ def _map_steps(given: Mapping[str, Any], factor: float) -> tuple[str, ...]:
         "Several speakers on one output are in parallel; a load below the channel’s lowest is "
         "refused. A bridged pair sees half its load on each channel.",
         supply_step(given, factor),
+        *(
+            ("A pair bridged into 4 Ω: its own rating wins over the estimate.",)
+            if given["rated_bridged_w"] is not None
+            else ()
+        ),
         "Left and right stay apart: several speakers on one output, woofers excepted, come last.",
         "Level of an output: S + 20·lg(√(P·R) ÷ 2.83 V), and 20·lg n for n speakers alike on it.",
         "Best first: left and right kept apart, powers that suit the ratings, powers known, the "
@@ -370,7 +377,9 @@ CHANNEL_MAP = Calculator(
         ),
         POWER_4,
         POWER_2,
+        POWER_8,
         MIN_CHANNEL,
+        behind_more(RATED_BRIDGED),
         RATED_V,
         SUPPLY_V,
         REGULATED,
@@ -378,7 +387,17 @@ CHANNEL_MAP = Calculator(
     ),
     groups=(
         ("The speakers", ("sections",)),
-        ("The amplifier", ("channels", "power_4ohm_w", "power_2ohm_w", "min_channel_ohm")),
+        (
+            "The amplifier",
+            (
+                "channels",
+                "power_4ohm_w",
+                "power_2ohm_w",
+                "min_channel_ohm",
+                "power_8ohm_w",
+                "rated_bridged_w",
+            ),
+        ),
         ("The supply", ("rated_v", "supply_v", "regulated", "regulated_min_v")),
     ),
     compute=channel_map,

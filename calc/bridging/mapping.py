@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from calc.bridging.model import (
     Channel,
     Power,
-    bridged_power,
     grouping_name,
     groupings,
     level_at_1m,
+    rated_or_bridged_power,
 )
 
 # Power over rating between these suits (common practice, no source): above 2 even a
@@ -182,7 +182,7 @@ def _uses(
             if not channel.takes(load_ohm=load / width):
                 continue
             power = (
-                bridged_power(channel, load_ohm=load)
+                rated_or_bridged_power(channel, load_ohm=load)
                 if width == 2
                 else channel.power(load_ohm=load)
             )

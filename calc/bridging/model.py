@@ -52,12 +52,14 @@ class Channel:
     power_4ohm_w, power_2ohm_w, power_8ohm_w : rated continuous power into 4, 2 and 8 Ω,
         all channels driven [W]; None where the plate does not say
     min_load_ohm : the lowest load permitted on the channel [Ω]
+    rated_bridged_w : rated continuous power of a bridged pair into 4 Ω [W]
     """
 
     power_4ohm_w: float
     power_2ohm_w: float | None = None
     power_8ohm_w: float | None = None
     min_load_ohm: float = 2.0
+    rated_bridged_w: float | None = None
 
     @property
     def rated(self) -> tuple[tuple[float, float], ...]:
@@ -138,6 +140,21 @@ def bridged_power(channel: Channel, *, load_ohm: float) -> Power:
     150.0
     """
     return channel.power(load_ohm=load_ohm / 2).times(2)
+
+
+def rated_or_bridged_power(channel: Channel, *, load_ohm: float) -> Power:
+    """Return what a bridged pair gives into a load [Ω]: its rating, where it has one for it.
+
+    The rating of a bridged pair is one at 4 Ω; it wins there over the estimate.
+
+    >>> plate = Channel(power_4ohm_w=50, power_2ohm_w=75, rated_bridged_w=140)
+    >>> [rated_or_bridged_power(plate, load_ohm=load).best for load in (4, 8)]
+    [140, 100.0]
+    """
+    estimate = bridged_power(channel, load_ohm=load_ohm)
+    if channel.rated_bridged_w is not None and abs(load_ohm - 4) < 1e-9:
+        return Power.known(channel.rated_bridged_w)
+    return estimate
 
 
 def voltage(*, power_w: float, load_ohm: float) -> float:

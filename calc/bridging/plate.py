@@ -62,6 +62,24 @@ POWER_2 = Number(
     optional=True,
     source=INVENTED,
 )
+POWER_8 = Number(
+    key="power_8ohm_w",
+    label="Rated power per channel at 8 Ω",
+    default="",
+    low=1,
+    high=5000,
+    optional=True,
+    more=True,
+)
+RATED_BRIDGED = Number(
+    key="rated_bridged_w",
+    label="Rated bridged power at 4 Ω",
+    default="",
+    low=1,
+    high=20000,
+    optional=True,
+    hint="If the plate has it, it wins over the estimate at 4 Ω.",
+)
 RATED_V = Number(
     key="rated_v",
     label="Supply at which the power is rated",
@@ -105,8 +123,9 @@ def channel_of(given: Mapping[str, Any]) -> Channel:
     return Channel(
         power_4ohm_w=given["power_4ohm_w"],
         power_2ohm_w=given["power_2ohm_w"],
-        power_8ohm_w=given.get("power_8ohm_w"),
+        power_8ohm_w=given["power_8ohm_w"],
         min_load_ohm=given["min_channel_ohm"],
+        rated_bridged_w=given["rated_bridged_w"],
     )
 
 
