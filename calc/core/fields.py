@@ -232,13 +232,13 @@ class Words(Choice):
         return tuple(word for word in self.words if word in given)
 
     def write(self, value: Value) -> str:
-        return "+".join(value) or "none"
+        return "" if value is None else "+".join(value) or "none"
 
     def say(self, value: Value) -> str:
-        return " + ".join(value) or "none"
+        return "" if value is None else " + ".join(value) or "none"
 
     def as_json(self, value: Value) -> Any:
-        return self.write(value)
+        return None if value is None else self.write(value)
 
     def permitted(self) -> str:
         return f"none, or any of {', '.join(self.words)}, joined by ‘+’"
@@ -382,3 +382,8 @@ def _counted(number: int, word: str) -> str:
 def behind_more(one: Field) -> Field:
     """Return the same field, shown behind the form's “more” control."""
     return replace(one, more=True)
+
+
+def unknown_at(one: Field, *, key: str, label: str) -> Field:
+    """Return the field under another name, with nothing in it and nothing that must be."""
+    return replace(one, key=key, label=label, default="", source="", optional=True, more=False)

@@ -1,0 +1,89 @@
+"""What a plan asks of a chapter's calculator: its inputs, each with where it came from."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from calc.core.calculator import Answer, Calculator
+from calc.core.errors import InputError
+from calc.core.fields import Rows
+from calc.core.sheet import Verdict
+
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Traced:
+    """A text for a field, and where it came from.
+
+    path : the system's field that it is a copy of, such as ("speakers", 2, "coil_ohm"); None for
+        what is worked out, or comes from elsewhere
+    """
+
+    text: str
+    origin: str
+    path: Path | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ask:
+    """A calculator with inputs from a plan.
+
+    whom : what the inputs are about, where a plan asks more than once; else empty
+    unknown : what is not known and would be needed; without it nothing is asked
+    """
+
+    calculator: Calculator
+    inputs: Mapping[str, Traced]
+    whom: str = ""
+    unknown: tuple[str, ...] = ()
+
+    @property
+    def given(self) -> dict[str, str]:
+        """The inputs as the calculator reads them."""
+        return {key: one.text for key, one in self.inputs.items()}
+
+    @cached_property
+    def missing(self) -> tuple[str, ...]:
+        """The labels of what is needed and not known."""
+        fields = self.calculator.form.by_key
+        lacking = [
+            fields[key].label
+            for key, one in self.inputs.items()
+            if not one.text and not fields[key].optional
+        ]
+        return (*self.unknown, *lacking)
+
+    @cached_property
+    def reply(self) -> Answer | InputError | None:
+        """The answer, what is wrong with the inputs together, or None when some are missing."""
+        if self.missing:
+            return None
+        try:
+            return self.calculator.answer(self.given)
+        except InputError as error:
+            return error
+
+    @property
+    def answer(self) -> Answer | None:
+        """The answer; None when there is none."""
+        return self.reply if isinstance(self.reply, Answer) else None
+
+    @property
+    def verdict(self) -> Verdict:
+        """The answer's verdict; *not known* when there is no answer."""
+        if self.reply is None:
+            return Verdict("not known", f"missing: {', '.join(self.missing).lower()}.")
+        if isinstance(self.reply, InputError):
+            return Verdict("not known", self.reply.errors[0].message)
+        found = self.reply.sheet.verdict
+        return found or Verdict("suitable", self.reply.sheet.sentence)
+
+
+def rows_text(calculator: Calculator, key: str, rows: Sequence[Mapping[str, str]]) -> str:
+    """Return rows as a field reads them, from texts by column; a missing column is empty."""
+    field = calculator.form.by_key[key]
+    assert isinstance(field, Rows)
+    return ";".join(
+        ",".join(row.get(column.key, "") for column in field.columns) for row in rows
+    )

@@ -1,0 +1,165 @@
+"""The job that a system describes: which speakers hang on the same leads, and what they need."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from calc.bridging.mapping import MATCH_LOW
+from calc.core.errors import FieldError, shown
+
+Row = Mapping[str, Any]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Feed:
+    """Speakers that hang on the same outputs: a row, or two with a passive network between.
+
+    rows : the speakers' rows by number, the lowest band first; the first one's load, rating and
+        sensitivity are those that the amplifier sees
+    section : the word of `channel-map`
+    """
+
+    rows: tuple[int, ...]
+    section: str
+    speaker: Row
+
+    @property
+    def name(self) -> str:
+        """The name of its lowest speakers."""
+        return self.speaker["name"]
+
+    @property
+    def count(self) -> int:
+        """How many speakers of the lowest band."""
+        return self.speaker["count"]
+
+    @property
+    def need_w(self) -> float:
+        """The power [W] that one speaker is to reach; half its rating where none is given."""
+        wanted = self.speaker["need_w"]
+        return MATCH_LOW * self.speaker["rated_w"] if wanted is None else wanted
+
+    @property
+    def may_join(self) -> bool:
+        """Whether left and right may be one: below some 100 Hz nobody hears from where."""
+        return self.section == "woofer"
+
+    @property
+    def least_outputs(self) -> int:
+        """The fewest outputs that keep left and right apart."""
+        return 1 if self.may_join or self.count == 1 else 2
+
+
+@dataclass(frozen=True)
+class Job:
+    """A system as read."""
+
+    given: Mapping[str, Any]
+
+    @property
+    def speakers(self) -> Sequence[Row]:
+        """The rows of speakers."""
+        return self.given["speakers"]
+
+    @cached_property
+    def feeds(self) -> tuple[Feed, ...]:
+        """The speakers by the outputs that they hang on, in the order of their rows."""
+        at = {row["name"]: number for number, row in enumerate(self.speakers)}
+        above_of = {
+            at[one["below"]]: at[one["above"]]
+            for one in self.given["networks"]
+            if one["above"] is not None and one["below"] is not None
+        }
+        carried = set(above_of.values())
+        found = []
+        for number, row in enumerate(self.speakers):
+            if number in carried:
+                continue
+            rows = [number]
+            while rows[-1] in above_of:
+                rows.append(above_of[rows[-1]])
+            section = "full-range" if len(rows) > 1 else row["section"]
+            found.append(Feed(rows=tuple(rows), section=section, speaker=row))
+        return tuple(found)
+
+    def feed_of(self, row: int) -> int:
+        """Return the number of the feed that a row of speakers belongs to."""
+        return next(at for at, feed in enumerate(self.feeds) if row in feed.rows)
+
+
+def check_job(given: Mapping[str, Any]) -> Iterable[FieldError]:
+    """Return what is wrong with the rows of a system together."""
+    if not {"speakers", "networks", "head_filters"} <= given.keys():
+        return
+    speakers = given["speakers"]
+    names = [row["name"] for row in speakers]
+    for at, name in enumerate(names):
+        if name in names[:at]:
+            yield _wrong("speakers", name, f"Row {at + 1}: there are two ‘{shown(name)}’. Give "
+                         "each row a name of its own.")  # fmt: skip
+    for at, row in enumerate(speakers, start=1):
+        if row["coils"] * row["count"] > 32:
+            yield _wrong("speakers", row["name"], f"Row {at}: more than 32 coils. Give fewer.")
+    yield from _wrong_networks(given["networks"], speakers)
+    outputs = {row["output"] for row in speakers}
+    for at, row in enumerate(given["head_filters"], start=1):
+        if row["output"] not in outputs:
+            yield _wrong(
+                "head_filters", row["output"],
+                f"Row {at}: no speaker is fed by the output ‘{shown(row['output'])}’. Give a word "
+                "that stands with the speakers.",
+            )  # fmt: skip
+
+
+def _wrong_networks(networks: Sequence[Row], speakers: Sequence[Row]) -> Iterable[FieldError]:
+    by_name = {row["name"]: row for row in speakers}
+    used: set[tuple[str, str]] = set()
+    for at, row in enumerate(networks, start=1):
+        ends = [(side, row[side]) for side in ("above", "below") if row[side] is not None]
+        where = " – ".join(str(name) for _, name in ends)
+        if not ends:
+            yield _wrong("networks", "", f"Row {at}: no speaker is named. Give one or two names.")
+        for end in ends:
+            if end[1] not in by_name:
+                yield _wrong(
+                    "networks", end[1],
+                    f"Row {at}: there is no speaker ‘{shown(end[1])}’. Give a name that stands "
+                    "with the speakers.",
+                )  # fmt: skip
+            elif end in used:
+                yield _wrong(
+                    "networks", end[1],
+                    f"Row {at}: ‘{shown(end[1])}’ has a network on this side already. Give one.",
+                )  # fmt: skip
+            used.add(end)
+        both = [by_name[name] for _, name in ends if name in by_name]
+        if len(both) < 2:
+            continue
+        if both[0]["name"] == both[1]["name"] or _order(both[0]) <= _order(both[1]):
+            yield _wrong(
+                "networks", where,
+                f"Row {at}: the speaker above must play a higher band than the one below. Give "
+                "them the other way round.",
+            )  # fmt: skip
+        elif both[0]["count"] != both[1]["count"] or both[0]["output"] != both[1]["output"]:
+            yield _wrong(
+                "networks", where,
+                f"Row {at}: speakers on one network are as many, and on one head-unit output. "
+                "Give both the same.",
+            )  # fmt: skip
+
+
+_BANDS = ("woofer", "full-range", "mid-bass", "midrange", "tweeter")
+
+
+def _order(row: Row) -> int:
+    return _BANDS.index(row["section"])
+
+
+def _wrong(key: str, given: object, message: str) -> FieldError:
+    labels = {
+        "speakers": "Speakers", "networks": "Passive networks",
+        "head_filters": "Head unit’s filters",
+    }  # fmt: skip
+    return FieldError(key, shown(given or ""), f"{labels[key]}: {message}")

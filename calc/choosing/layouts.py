@@ -1,0 +1,101 @@
+"""Every way to put a job's speakers on an amplifier's channels: wirings, then groupings."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import product
+from typing import Any
+
+from calc.bridging.mapping import Output, Plan, Use, plans
+from calc.bridging.model import CTA_2006_V, Channel, supply_factor
+from calc.choosing.job import Feed, Job
+from calc.choosing.wiring import Wiring, wirings
+
+NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no layout is known
+MOST_LAYOUTS = 4000
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Wirings of the feeds, and the channels that carry them."""
+
+    job: Job
+    wirings: tuple[Wiring, ...]
+    plan: Plan
+
+    @property
+    def uses(self) -> tuple[tuple[Feed, Wiring, Use], ...]:
+        """Each feed with its wiring and what `channel-map` says of it."""
+        return tuple(zip(self.job.feeds, self.wirings, self.plan.uses, strict=True))
+
+    @property
+    def total_w(self) -> float | None:
+        """The power [W] of all outputs together, at its upper bound; None when not known."""
+        powers = [(use.power.high, len(use.outputs)) for use in self.plan.uses]
+        if any(power is None for power, _ in powers):
+            return None
+        return sum(power * count for power, count in powers if power is not None)
+
+    @property
+    def assignment(self) -> tuple[tuple[Output, ...], ...]:
+        """The outputs of each feed: all that the filters depend on."""
+        return tuple(use.outputs for use in self.plan.uses)
+
+
+def missing_plate(amplifier: Mapping[str, Any]) -> list[str]:
+    """Return the figures of the plate without which no layout is known."""
+    return [key for key in NEEDED if amplifier[key] is None]
+
+
+def channel_of(amplifier: Mapping[str, Any]) -> Channel:
+    """Return a channel of the amplifier; its plate must have the needed figures."""
+    return Channel(
+        power_4ohm_w=amplifier["power_4ohm_w"],
+        power_2ohm_w=amplifier["power_2ohm_w"],
+        power_8ohm_w=amplifier["power_8ohm_w"],
+        min_load_ohm=amplifier["min_channel_ohm"],
+        rated_bridged_w=amplifier["rated_bridged_w"],
+    )
+
+
+def factor_of(job: Job, amplifier: Mapping[str, Any]) -> float:
+    """Return what the job's supply makes of the amplifier's rated power [1]."""
+    return supply_factor(
+        supply_v=job.given["running_v"],
+        rated_v=amplifier["rated_v"] or CTA_2006_V,
+        regulated=bool(amplifier["regulated"]),
+        regulated_min_v=amplifier["regulated_min_v"],
+    )
+
+
+def layouts(job: Job, amplifier: Mapping[str, Any]) -> Iterator[Layout]:
+    """Yield every layout, in a fixed order; none when a needed figure of the plate is missing.
+
+    For each choice of a wiring for every feed, the groupings that `channel-map` lists.
+    """
+    if missing_plate(amplifier):
+        return
+    channel, factor = channel_of(amplifier), factor_of(job, amplifier)
+    found = 0
+    for chosen in product(*(_bearable(feed, channel) for feed in job.feeds)):
+        sections = tuple(one.section(feed) for feed, one in zip(job.feeds, chosen, strict=True))
+        for plan in plans(
+            sections, channel, channels=amplifier["channels"], supply_factor=factor
+        ):
+            yield Layout(job, chosen, plan)
+            found += 1
+            if found == MOST_LAYOUTS:
+                return
+
+
+def _bearable(feed: Feed, channel: Channel) -> list[Wiring]:
+    """Return the wirings of which one unit alone is not too low for a channel."""
+    return [one for one in wirings(feed) if channel.takes(load_ohm=one.load_ohm)]
+
+
+def alone(feed: Feed, job: Job, amplifier: Mapping[str, Any]) -> Iterator[Plan]:
+    """Yield the groupings of the feed as if it had the amplifier for itself."""
+    channel, factor = channel_of(amplifier), factor_of(job, amplifier)
+    for one in _bearable(feed, channel):
+        yield from plans(
+            (one.section(feed),), channel, channels=amplifier["channels"], supply_factor=factor
+        )
