@@ -136,7 +136,7 @@ def _metres(key: str, label: str, default: str, hint: str = "") -> Number:
     )  # fmt: skip
 
 
-_SHARED_CABLE = (
+SHARED_CABLE = (
     "material", "sizes", "insulation_c", "engine_space", "conductor_c", "bundle", "max_drop_v",
     "return", "body_mohm", "connections_mohm",
 )  # fmt: skip
@@ -209,7 +209,7 @@ STEPS: tuple[Step, ...] = (
             _of(KIT_LIST, "kit_signal_m"),
             _of(KIT_LIST, "slack_percent"),
             _of(KIT_LIST, "speaker_loss_db", **_MORE),
-            *(_of(POWER_CABLE, key, **_MORE) for key in _SHARED_CABLE),
+            *(_of(POWER_CABLE, key, **_MORE) for key in SHARED_CABLE),
         ),
     ),
     Step(

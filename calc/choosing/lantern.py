@@ -14,7 +14,7 @@ HEAD_FILTERS = (
 )
 AMPLIFIER = ",".join(
     (
-        "Hazel 4-50,4,50,75,,,2,14.4,no,,d,80,12,30",
+        "Hazel 4-50,4,50,75,,,2,14.4,no,,d,80,12,25",
         "0.2,5,1,12,yes,yes,no,0.02",
         "yes,12,no,screw,260,180,52,signal+controls,none,power+speaker,none,none,3.1,",
         "1/2 high-pass 50-250 1 butterworth 2 A yes | 1/2 low-pass 50-250 1 butterworth 2 A yes | "

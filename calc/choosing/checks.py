@@ -1,0 +1,227 @@
+"""The checks that an amplifier is held against, each with what is needed and what it has."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from calc.choosing import amplifier_asks, layout_asks
+from calc.choosing.asks import Ask
+from calc.choosing.job import Feed, Job
+from calc.choosing.layouts import Layout, missing_plate
+from calc.core.figures import listed, quantity, rounded
+from calc.core.sheet import State
+
+# In the order of the job; wishes decide the rank, musts decide the verdict.
+SIGNAL, TURN_ON, PLACE, REACH = "signal", "turn-on", "place", "controls"
+POWER, CHANNELS, FILTERS, HEAT, CABLE, SUPPLY = "power", "channels", "filters", "heat", "cable", "supply"
+_PLATE_WORDS = {
+    "channels": "how many channels",
+    "power_4ohm_w": "its power at 4 Ω",
+    "min_channel_ohm": "the lowest load of a channel",
+}
+
+
+@dataclass(frozen=True)
+class Check:
+    """One requirement held against an amplifier.
+
+    is_must : a wish that is not met makes no amplifier unsuitable
+    hint : what would make it pass, where that can be said; to follow “It would fit”
+    """
+
+    name: str
+    needed: str
+    has: str
+    state: State
+    is_must: bool = True
+    hint: str = ""
+
+    @property
+    def decides(self) -> bool:
+        """Whether it stands in the way of a plain yes."""
+        return self.is_must and self.state != "suitable"
+
+
+def of_ask(name: str, needed: str, ask: Ask, hint: str = "", *, is_must: bool = True) -> Check:
+    """Return a calculator's verdict as a check."""
+    verdict = ask.verdict
+    reason = verdict.reason.replace("\u202f", " ").rstrip(".")
+    return Check(name, needed, reason, verdict.state, is_must, hint)
+
+
+# ---- whatever the layout
+
+
+def feature_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
+    """Return the checks of features that are musts or wishes."""
+    boost = amplifier["boost_db"]
+    terminals = amplifier["terminals"]
+    known = {
+        "level_control": ("level control", "one on a lead", amplifier["level_control"]),
+        "boost": ("boost", "a bass boost", None if boost is None else boost > 0),
+        "cover": ("cover", "a cover over the controls", amplifier["cover"]),
+        "screw_terminals": (
+            "terminals",
+            "screw terminals",
+            None if terminals is None else terminals == "screw",
+        ),
+    }
+    found = []
+    for key, (name, needed, has) in known.items():
+        wish = job.given[key]
+        if wish == "any":
+            continue
+        state: State = "not known" if has is None else "suitable" if has else "unsuitable"
+        told = "not known" if has is None else "yes" if has else "no"
+        found.append(Check(name, needed, told, state, wish == "must"))
+    return found
+
+
+def signal_check(job: Job, amplifier: Mapping[str, Any]) -> Check:
+    """Return the check of the input levels."""
+    ask = amplifier_asks.signal(job, amplifier)
+    return of_ask(
+        SIGNAL, "an input that takes the head unit’s signal", ask,
+        "with a source of another level, or an adapter for it",
+    )  # fmt: skip
+
+
+def turn_on_check(job: Job, amplifier: Mapping[str, Any]) -> Check:
+    """Return the check of the ways to turn it on."""
+    return of_ask(
+        TURN_ON, "a way to be turned on and off", amplifier_asks.turn_on(job, amplifier),
+        "with a wire that is live while the head unit plays",
+    )  # fmt: skip
+
+
+def place_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
+    """Return the checks of place and reach."""
+    ask = amplifier_asks.mounting(job, amplifier)
+    if ask.answer is None:
+        return [of_ask(PLACE, "room in the bay", ask)]
+    results = ask.answer.sheet.results
+    relax = [one["words"] for one in results["relax"]]
+    feasible = results["feasible"]
+    state: State = {True: "suitable", False: "unsuitable", None: "not known"}[feasible]
+    reason = ask.verdict.reason if feasible is not True else "it stands with all its rooms"
+    found = [
+        Check(
+            PLACE, "room in the bay, plugs and air included", _plain(reason), state,
+            hint=f"if {relax[0]}" if relax else "in a larger bay",
+        )
+    ]  # fmt: skip
+    wish = job.given["controls_in_place"]
+    if wish != "any":
+        reached = {one["controls"] for one in results["placements"]} if feasible else set()
+        in_place: State = "not known" if feasible is None else "unsuitable"
+        if feasible and reached <= {"in-place", "none", None}:
+            in_place = "suitable"
+        elif feasible and not results["reach_is_proven"]:
+            in_place = "not known"
+        words = listed(sorted(str(one) for one in reached)) or "no place"
+        found.append(Check(REACH, "controls reached in place", words, in_place, wish == "must"))
+    return found
+
+
+def _plain(text: str) -> str:
+    return text.replace("\u202f", " ").rstrip(".")
+
+
+# ---- of a layout
+
+
+def channel_check(layout: Layout | None, job: Job, amplifier: Mapping[str, Any]) -> Check:
+    """Return the check of channels and loads."""
+    needed = ", ".join(
+        f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
+        if feed.count > 1
+        else feed.name
+        for feed in job.feeds
+    )
+    missing = missing_plate(amplifier)
+    if missing:
+        words = listed([_PLATE_WORDS[key] for key in missing])
+        return Check(CHANNELS, needed, f"{words} not known", "not known")
+    least = sum(feed.least_outputs for feed in job.feeds)
+    channels = amplifier["channels"]
+    hint = "with more channels, or speakers of a higher load"
+    if layout is None:
+        if least > channels:
+            return Check(
+                CHANNELS, needed, f"{channels} channels where {least} are needed", "unsuitable",
+                hint=f"with {least} channels",
+            )  # fmt: skip
+        lowest = quantity(amplifier["min_channel_ohm"], "Ω").replace("\u202f", " ")
+        has = f"no wiring fits {channels} channels of at least {lowest}"
+        return Check(CHANNELS, needed, has, "unsuitable", hint=hint)
+    joined = [
+        feed.name for feed, _, use in layout.uses if use.joins_left_and_right
+    ]
+    if joined:
+        told = f"left and right of {listed(joined)} on one output"
+        return Check(CHANNELS, needed, told, "unsuitable", hint=hint)
+    return Check(CHANNELS, needed, f"grouping {layout.plan.name}", "suitable")
+
+
+def power_name(feed: Feed) -> str:
+    """Return the name of the check of a feed's power."""
+    return f"{POWER}: {feed.name}"
+
+
+def power_checks(layout: Layout) -> list[Check]:
+    """Return a check of the power for each feed."""
+    found = []
+    for feed, wiring, use in layout.uses:
+        parts = use.per_output * wiring.drivers
+        low, best, high = (
+            None if one is None else one / parts
+            for one in (use.power.low, use.power.best, use.power.high)
+        )
+        need = feed.need_w
+        state: State = "not known"
+        if low is not None and at_least(low, need):
+            state = "suitable"
+        elif high is not None and not at_least(high, need):
+            state = "unsuitable"
+        has = "not known"
+        if best is not None:
+            has = f"{rounded(best, 3)} W"
+        elif low is not None and high is not None:
+            has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
+        hint = ""
+        if high is not None:
+            hint = f"if {rounded(high, 3)} W for each of {feed.name} were enough"
+        found.append(
+            Check(power_name(feed), f"{rounded(need, 3)} W each", has, state, hint=hint)
+        )
+    return found
+
+
+def at_least(value: float, limit: float) -> bool:
+    """Tell whether a figure reaches a limit; what is typed with a few digits counts as met."""
+    return value >= limit * (1 - 1e-9)
+
+
+def filter_check(
+    job: Job, assignment: Sequence[Any], amplifier: Mapping[str, Any]
+) -> Check:
+    """Return the check of the filters with the feeds on their outputs."""
+    ask = layout_asks.filter_split(job, assignment, amplifier)
+    check = of_ask(FILTERS, "every edge of every section made", ask,
+                   "with a passive network, or a head unit that makes the filter")  # fmt: skip
+    if amplifier["filters"] is None and check.state == "unsuitable":
+        return Check(FILTERS, check.needed, "its filters are not known", "not known")
+    return check
+
+
+def demand_checks(
+    job: Job, total_w: float | None, amplifier: Mapping[str, Any]
+) -> Iterable[Check]:
+    """Return the checks of what follows from the power in use: heat, cable, supply."""
+    if job.given["closed"]:
+        ask = layout_asks.bay_heat(job, total_w, amplifier)
+        yield of_ask(HEAT, "air that stays cool enough", ask, "in a larger or an open bay")
+    cable = layout_asks.power_cable(job, total_w, amplifier)
+    yield of_ask(CABLE, "a cable and a fuse that carry it", cable, "with a shorter cable")
+    supply = layout_asks.supply_budget(job, total_w, amplifier)
+    yield of_ask(SUPPLY, "an alternator that keeps up", supply, "with a larger alternator")

@@ -1,0 +1,228 @@
+"""The best plan of an amplifier, and the order of several amplifiers."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from calc.choosing import checks
+from calc.choosing.checks import Check
+from calc.choosing.job import Job
+from calc.choosing.layouts import Layout, alone, layouts, missing_plate
+from calc.core.sheet import State
+
+
+@dataclass(frozen=True)
+class Weights:
+    """What counts how much in the rank; each share goes from 0 to 1."""
+
+    power: float
+    wishes: float
+    room: float
+    draw: float
+    price: float
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """An amplifier with its best layout, and the checks that it was held against."""
+
+    amplifier: Mapping[str, Any]
+    layout: Layout | None
+    checks: tuple[Check, ...]
+    score: float = 0.0
+
+    @property
+    def name(self) -> str:
+        """The amplifier's name."""
+        return self.amplifier["name"]
+
+    @cached_property
+    def state(self) -> State:
+        """Unsuitable when a must fails, else not known when one is not known."""
+        return state_of(self.checks)
+
+
+def state_of(found: Iterable[Check]) -> State:
+    """Return the verdict that checks come to."""
+    states = {one.state for one in found if one.is_must}
+    if "unsuitable" in states:
+        return "unsuitable"
+    return "not known" if "not known" in states else "suitable"
+
+
+class Judge:
+    """Holds one amplifier against a job; what several layouts share is worked out once."""
+
+    def __init__(self, job: Job, amplifier: Mapping[str, Any], weights: Weights) -> None:
+        self.job = job
+        self.amplifier = amplifier
+        self.weights = weights
+        self._filters: dict[Any, Check] = {}
+        self._demands: dict[float | None, tuple[Check, ...]] = {}
+
+    @cached_property
+    def own(self) -> tuple[Check, ...]:
+        """The checks that no layout changes, but for the place."""
+        return (
+            checks.signal_check(self.job, self.amplifier),
+            checks.turn_on_check(self.job, self.amplifier),
+            *checks.feature_checks(self.job, self.amplifier),
+        )
+
+    @cached_property
+    def place(self) -> tuple[Check, ...]:
+        """The checks of place and reach."""
+        return tuple(checks.place_checks(self.job, self.amplifier))
+
+    def of_layout(self, layout: Layout | None) -> Candidate:
+        """Return the amplifier judged with a layout, or with none."""
+        found = [checks.channel_check(layout, self.job, self.amplifier)]
+        if layout is not None:
+            found += checks.power_checks(layout)
+            found.append(self._filter_check(layout))
+        found += [*self.own, *self.place]
+        if layout is not None:
+            found += self._demand_checks(layout.total_w)
+        return Candidate(self.amplifier, layout, tuple(found), self._score(layout, found))
+
+    def best(self) -> Candidate:
+        """Return the amplifier with the best of all layouts."""
+        judged = [self.of_layout(one) for one in layouts(self.job, self.amplifier)]
+        if not judged:
+            return self.of_layout(None)
+        return min(judged, key=rank)
+
+    def _filter_check(self, layout: Layout) -> Check:
+        if layout.assignment not in self._filters:
+            self._filters[layout.assignment] = checks.filter_check(
+                self.job, layout.assignment, self.amplifier
+            )
+        return self._filters[layout.assignment]
+
+    def _demand_checks(self, total_w: float | None) -> tuple[Check, ...]:
+        if total_w not in self._demands:
+            self._demands[total_w] = tuple(
+                checks.demand_checks(self.job, total_w, self.amplifier)
+            )
+        return self._demands[total_w]
+
+    # ---- score
+
+    def _score(self, layout: Layout | None, found: Sequence[Check]) -> float:
+        shares = {
+            "power": power_share(layout),
+            "wishes": wish_share(found),
+            "room": self._room_share(),
+            "draw": self._draw_share(),
+            "price": price_share(self.amplifier["price"]),
+        }
+        return round(sum(getattr(self.weights, key) * one for key, one in shares.items()), 6)
+
+    def _room_share(self) -> float:
+        """Return the part of the bay’s floor that the body leaves [0 … 1]."""
+        bay = self.job.given["bay_width_mm"], self.job.given["bay_depth_mm"]
+        body = self.amplifier["width_mm"], self.amplifier["depth_mm"]
+        if None in bay or None in body:
+            return 0.0
+        return max(0.0, 1 - body[0] * body[1] / (bay[0] * bay[1]))
+
+    def _draw_share(self) -> float:
+        """Return the efficiency at rated power [0 … 1]; 0 when it is not known."""
+        return (self.amplifier["efficiency_percent"] or 0.0) / 100
+
+
+def power_share(layout: Layout | None) -> float:
+    """Return how much of its rating the worst-fed speaker gets [0 … 1]."""
+    if layout is None:
+        return 0.0
+    matches = [use.match for use in layout.plan.uses]
+    return min((min(1.0, match) for match in matches if match is not None), default=0.0)
+
+
+def wish_share(found: Iterable[Check]) -> float:
+    """Return the part of the wishes that is met [0 … 1]; 1 when there are none."""
+    wishes = [one.state == "suitable" for one in found if not one.is_must]
+    return sum(wishes) / len(wishes) if wishes else 1.0
+
+
+def price_share(price: float | None) -> float:
+    """Return what a price is worth [0 … 1]: 1 for nothing, a half at 250; 0 when not known."""
+    return 0.0 if price is None else 250.0 / (250.0 + price)
+
+
+_STATES: tuple[State, ...] = ("suitable", "not known", "unsuitable")
+
+
+def rank(one: Candidate) -> tuple[Any, ...]:
+    """Return the sort key of a judged layout or amplifier, best first.
+
+    Verdict; then the fewest speakers without their power, so that a stronger amplifier never
+    trades its power for something else; then the fewest musts that fail, the fewest that are not
+    known, the score.
+    """
+    weak = sum(
+        check.state != "suitable" for check in one.checks if check.name.startswith(checks.POWER)
+    )
+    fails = sum(check.state == "unsuitable" for check in one.checks if check.is_must)
+    gaps = sum(check.state == "not known" for check in one.checks if check.is_must)
+    return (_STATES.index(one.state), weak, fails, gaps, -one.score)
+
+
+def ranking(found: Sequence[Candidate]) -> list[Candidate]:
+    """Return the candidates, best first; equals keep the shelf's order."""
+    return sorted(found, key=rank)
+
+
+# ---- bounds
+
+
+def first_verdict(judge: Judge) -> tuple[State, Check] | None:
+    """Return a verdict that no layout can overturn with the check that decides, or None.
+
+    Looked at are checks that no layout changes, the count of outputs, the room that the bare
+    body takes, and the power of each feed as if it had the amplifier for itself.  None means
+    that only the full search can tell.
+    """
+    job, amplifier = judge.job, judge.amplifier
+    for one in judge.own:
+        if one.is_must and one.state == "unsuitable":
+            return "unsuitable", one
+    too_large = _body_check(job, amplifier)
+    if too_large is not None:
+        return "unsuitable", too_large
+    if missing_plate(amplifier):
+        return None
+    least = sum(feed.least_outputs for feed in job.feeds)
+    if least > amplifier["channels"]:
+        return "unsuitable", checks.channel_check(None, job, amplifier)
+    for feed in job.feeds:
+        highest = 0.0
+        for plan in alone(feed, job, amplifier):
+            power = plan.uses[0].power.high
+            if power is None:
+                break
+            highest = max(highest, power / _speakers_on(plan, feed))
+        else:
+            if not checks.at_least(highest, feed.need_w):
+                told = Check(checks.power_name(feed), f"{feed.need_w:g} W each",
+                             f"at most {highest:.3g} W", "unsuitable")  # fmt: skip
+                return "unsuitable", told
+    return None
+
+
+def _speakers_on(plan: Any, feed: Any) -> float:
+    """Return how many drivers an output of the plan carries."""
+    return feed.count / len(plan.uses[0].outputs)
+
+
+def _body_check(job: Job, amplifier: Mapping[str, Any]) -> Check | None:
+    """Return the check that fails because the bare body is larger than the bay."""
+    bay = [job.given[key] for key in ("bay_width_mm", "bay_depth_mm")]
+    body = [amplifier[key] for key in ("width_mm", "depth_mm")]
+    if None in bay or None in body:
+        return None
+    if min(body) <= min(bay) and max(body) <= max(bay):
+        return None
+    words = f"{body[0]:g} × {body[1]:g} mm"
+    return Check(checks.PLACE, f"at most {bay[0]:g} × {bay[1]:g} mm", words, "unsuitable")

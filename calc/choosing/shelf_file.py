@@ -1,0 +1,151 @@
+"""A shelf list: one's own amplifiers, as CSV or TOML."""
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calc.choosing.columns import COLUMNS
+from calc.choosing.system_file import LONGEST_FILE, parsed, quoted, row_cells, toml_value
+from calc.core.errors import FieldError, InputError, refuse, shown
+from calc.core.fields import Refused
+
+MOST_AMPLIFIERS = 2000
+MOST_ERRORS = 100
+_BY_KEY = {one.key: one for one in COLUMNS}
+
+
+def read_shelf(text: str) -> tuple[dict[str, Any], ...]:
+    """Return the amplifiers of a shelf list, every column by its key; an empty cell is None.
+
+    Raises InputError with every wrong cell, named by row and column.
+    """
+    if len(text) > LONGEST_FILE:
+        raise refuse("shelf", text, f"The shelf list is longer than {LONGEST_FILE} characters.")
+    rows = _toml_rows(text) if _is_toml(text) else _csv_rows(text)
+    if not rows:
+        raise refuse("shelf", "", "The shelf list is empty. Give a row for each amplifier.")
+    if len(rows) > MOST_AMPLIFIERS:
+        raise refuse("shelf", len(rows), f"{len(rows)} rows. Give at most {MOST_AMPLIFIERS}.")
+    errors: list[FieldError] = []
+    found = []
+    names: dict[str, int] = {}
+    for at, cells in rows:
+        amplifier = {}
+        for key, cell in zip(_BY_KEY, cells, strict=True):
+            try:
+                amplifier[key] = _BY_KEY[key].read(cell)
+            except Refused as refused:
+                errors.append(_cell_error(at, key, cell, str(refused)))
+        name = amplifier.get("name")
+        if name is not None and name in names:
+            told = f"it stands in row {names[name]} already. Give each a name of its own."
+            errors.append(_cell_error(at, "name", name, told))
+        elif name is not None:
+            names[name] = at
+        found.append(amplifier)
+    if errors:
+        raise InputError(_cut(errors))
+    return tuple(found)
+
+
+def _cut(errors: list[FieldError]) -> list[FieldError]:
+    if len(errors) <= MOST_ERRORS:
+        return errors
+    more = f"and {len(errors) - MOST_ERRORS} more wrong cells."
+    return [*errors[:MOST_ERRORS], FieldError("shelf", "", more)]
+
+
+def _cell_error(row: int, key: str, cell: str, told: str) -> FieldError:
+    label = _BY_KEY[key].label
+    return FieldError(f"shelf, row {row}: {key}", shown(cell), f"Row {row}, {label}: {told}")
+
+
+def _is_toml(text: str) -> bool:
+    """Tell the two kinds apart: a table's head in brackets at the start of a line is TOML."""
+    return any(line.lstrip().startswith("[[amplifiers]]") for line in text.splitlines())
+
+
+def _toml_rows(text: str) -> list[tuple[int, list[str]]]:
+    data = parsed(text, "shelf list")
+    errors = [
+        FieldError(shown(name), "", f"{shown(name)}: there is no such part. There is amplifiers.")
+        for name in data
+        if name not in ("amplifiers", "version", "title", "note")
+    ]
+    rows = []
+    value = data.get("amplifiers")
+    if not isinstance(value, list) or not all(isinstance(row, dict) for row in value):
+        raise refuse("amplifiers", "", "Give a row [[amplifiers]] for each amplifier.")
+    for at, row in enumerate(value, start=1):
+        cells, wrong = row_cells(COLUMNS, row, f"shelf, row {at}")
+        rows.append((at, cells))
+        errors += wrong
+    if errors:
+        raise InputError(_cut(errors))
+    return rows
+
+
+def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
+    """Read the rows below a head of column names; the number counts the file's rows.
+
+    The separator is a comma, or a semicolon or a tab where the head has one.
+    """
+    text = text.removeprefix("\ufeff")
+    first = text.split("\n", 1)[0]
+    separator = max(",;\t", key=first.count)
+    try:
+        table = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
+    except csv.Error as error:
+        raise refuse("shelf", "", f"The shelf list is not CSV: {shown(error)}.") from error
+    if not table:
+        return []
+    head = [name.strip() for name in table[0]]
+    errors = [
+        FieldError("shelf", shown(name), f"There is no column ‘{shown(name)}’. There are "
+                   f"{', '.join(_BY_KEY)}.")
+        for name in head
+        if name not in _BY_KEY
+    ]  # fmt: skip
+    errors += [
+        FieldError("shelf", shown(name), f"The column ‘{shown(name)}’ is there twice.")
+        for name in sorted({name for name in head if head.count(name) > 1})
+    ]
+    if "name" not in head:
+        errors.append(FieldError("shelf", "", "There is no column ‘name’. Give each a name."))
+    rows = []
+    for at, cells in enumerate(table[1:], start=2):
+        if not any(cell.strip() for cell in cells):
+            continue
+        if len(cells) > len(head):
+            told = f"Row {at}: {len(cells)} cells where the head has {len(head)}."
+            errors.append(FieldError("shelf", "", told))
+            continue
+        row = dict(zip(head, (cell.strip() for cell in cells), strict=False))
+        rows.append((at, [row.get(key, "") for key in _BY_KEY]))
+    if errors:
+        raise InputError(_cut(errors))
+    return rows
+
+
+def write_shelf(amplifiers: Sequence[Mapping[str, Any]]) -> str:
+    """Write amplifiers as CSV with every column; reading it gives the same figures."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(_BY_KEY)
+    for one in amplifiers:
+        writer.writerow(column.write(one[key]) for key, column in _BY_KEY.items())
+    return out.getvalue()
+
+
+def write_shelf_toml(amplifiers: Sequence[Mapping[str, Any]]) -> str:
+    """Write amplifiers as TOML; what is not known is left out."""
+    lines = ["# A shelf list of the handbook. What is left out is not known."]
+    for one in amplifiers:
+        lines += ["", "[[amplifiers]]", f"name = {quoted(one['name'])}"]
+        lines += [
+            f"{key} = {toml_value(column, one[key])}"
+            for key, column in _BY_KEY.items()
+            if key != "name" and one[key] is not None
+        ]
+    return "\n".join(lines) + "\n"

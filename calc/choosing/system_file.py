@@ -1,0 +1,231 @@
+"""A system as a file: TOML, a table for each step, an array of tables for each list of rows."""
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calc.choosing.fields import STEPS, SYSTEM_FIELDS
+from calc.core.errors import FieldError, InputError, refuse, shown
+from calc.core.fields import Choice, Field, Number, Numbers, Raw, Rows, Whole, YesNo
+from calc.core.figures import exact
+
+VERSION = 1
+LONGEST_FILE = 1_000_000  # characters
+_ROWS = {one.key: one for one in SYSTEM_FIELDS if isinstance(one, Rows)}
+_TABLES = {
+    step.name: {one.key: one for one in step.fields if one.key not in _ROWS}
+    for step in STEPS
+    if any(one.key not in _ROWS for one in step.fields)
+}
+
+
+def read_system(text: str) -> dict[str, Raw]:
+    """Return a file's figures as the form holds them; every figure has an entry.
+
+    What the file leaves out is not known, or takes the usual figure where there is one; an
+    invented figure of the handbook's example is never taken.
+
+    Raises InputError with everything that is wrong: no TOML, another version, unknown names, a
+    value of the wrong kind.  What the values mean together, the form checks.
+    """
+    data = parsed(text, "system file")
+    errors = _version_errors(data)
+    given: dict[str, Raw] = {}
+    for name, value in data.items():
+        if name in ("version", "title", "note"):
+            if name != "version" and not isinstance(value, str):
+                errors.append(_error(name, value, "Give a text in quotation marks."))
+        elif name in _TABLES:
+            errors += _read_table(name, value, given)
+        elif name in _ROWS:
+            errors += _read_rows(_ROWS[name], value, given)
+        else:
+            known = ", ".join(["version", "title", "note", *_TABLES, *_ROWS])
+            errors.append(_error(name, value, f"There is no such part. There are {known}."))
+    for one in SYSTEM_FIELDS:
+        if one.key not in given:
+            given[one.key] = absent(one)
+    if "speakers" not in data:
+        errors.append(_error("speakers", "", "There are none. Give a row [[speakers]]."))
+    if errors:
+        raise InputError(errors)
+    return given
+
+
+def parsed(text: str, what: str) -> dict[str, Any]:
+    """Return a TOML text as data; raises InputError when it is none."""
+    if len(text) > LONGEST_FILE:
+        raise refuse(what, text, f"The {what} is longer than {LONGEST_FILE} characters.")
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        message = f"The {what} is not TOML: {shown(error)}. Give a file as the handbook shows it."
+        raise refuse(what, "", message) from error
+
+
+def absent(one: Field) -> str:
+    """Return what a figure is that a file leaves out."""
+    if one.optional:
+        return ""
+    if "Lantern Van" in one.source and isinstance(one, Choice):
+        return "not-known" if "not-known" in dict(one.options) else ""
+    return one.default
+
+
+def _version_errors(data: Mapping[str, Any]) -> list[FieldError]:
+    version = data.get("version")
+    if type(version) is int and version == VERSION:
+        return []
+    told = "It is missing." if version is None else "This handbook does not know it."
+    return [_error("version", version or "", f"{told} Give version = {VERSION}.")]
+
+
+def _read_table(name: str, value: Any, given: dict[str, Raw]) -> list[FieldError]:
+    if not isinstance(value, dict):
+        return [_error(name, value, f"Give a table [{name}].")]
+    errors = []
+    for key, one in value.items():
+        field = _TABLES[name].get(key)
+        if field is None:
+            known = ", ".join(_TABLES[name])
+            errors.append(_error(f"{name}.{key}", one, f"There is no such figure. "
+                                 f"There are {known}."))  # fmt: skip
+            continue
+        found = cell_text(field, one)
+        if found is None:
+            errors.append(_error(f"{name}.{key}", one, f"Give {field.permitted()}."))
+        else:
+            given[key] = found
+    return errors
+
+
+def _read_rows(field: Rows, value: Any, given: dict[str, Raw]) -> list[FieldError]:
+    """Read an array of tables, or one table where there can be one row only."""
+    if isinstance(value, dict) and field.most == 1:
+        value = [value]
+    if not isinstance(value, list) or not all(isinstance(row, dict) for row in value):
+        return [_error(field.key, value, f"Give rows, each under [[{field.key}]].")]
+    errors = []
+    rows = []
+    for at, row in enumerate(value, start=1):
+        cells, wrong = row_cells(field.columns, row, f"{field.key}, row {at}")
+        rows.append(cells)
+        errors += wrong
+    given[field.key] = rows
+    return errors
+
+
+def row_cells(
+    columns: Sequence[Field], row: Mapping[str, Any], where: str
+) -> tuple[list[str], list[FieldError]]:
+    """Return a row's cells as texts, and what is wrong with their names and kinds."""
+    errors = [
+        _error(f"{where}: {key}", row[key], "There is no such figure. There are "
+               f"{', '.join(one.key for one in columns)}.")
+        for key in row
+        if key not in {one.key for one in columns}
+    ]  # fmt: skip
+    cells = []
+    for one in columns:
+        text = cell_text(one, row[one.key]) if one.key in row else _absent_cell(one)
+        if text is None:
+            errors.append(_error(f"{where}: {one.key}", row[one.key], f"Give {one.permitted()}."))
+        cells.append(text or "")
+    return cells, errors
+
+
+def _absent_cell(one: Field) -> str:
+    """A cell that is left out: not known, or what the usual figure is."""
+    return one.default if one.key in ("coils", "order", "family", "times", "off") else ""
+
+
+def cell_text(one: Field, value: Any) -> str | None:
+    """Return a TOML value as the field's text; None for a value of another kind."""
+    if isinstance(one, Numbers):
+        values = value if isinstance(value, list) else [value]
+        return ";".join(map(_number, values)) if all(map(_is_number, values)) else None
+    if isinstance(one, YesNo):
+        return ("yes" if value else "no") if isinstance(value, bool) else _text(value)
+    if isinstance(one, Number):
+        return _number(value) if _is_number(value) else None
+    return _text(value) if not _is_number(value) else _number(value)
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _number(value: float) -> str:
+    """Write a number as a person types it; what is no figure stays a wrong text."""
+    if isinstance(value, int):
+        return str(value) if abs(value) < 10**30 else "too large"
+    return exact(value) if abs(value) < 1e30 else repr(value)
+
+
+def _text(value: Any) -> str | None:
+    return value if isinstance(value, str) else None
+
+
+def _error(field: str, given: object, message: str) -> FieldError:
+    return FieldError(shown(field), shown(given), f"{shown(field)}: {message}")
+
+
+# ---- writing
+
+
+def write_system(values: Mapping[str, Any], title: str = "") -> str:
+    """Write a system as a file; reading it gives the same figures."""
+    lines = ["# A system of the handbook. What is left out is not known.", f"version = {VERSION}"]
+    if title:
+        lines.append(f"title = {quoted(title)}")
+    for step in STEPS:
+        plain = [one for one in step.fields if one.key not in _ROWS]
+        lines += ["", f"# {step.heading}"]
+        if plain:
+            lines.append(f"[{step.name}]")
+            lines += [line for one in plain for line in _line(one, values[one.key])]
+        for one in step.fields:
+            if one.key in _ROWS:
+                lines += _row_lines(_ROWS[one.key], values[one.key])
+    return "\n".join(lines) + "\n"
+
+
+def _line(one: Field, value: Any) -> list[str]:
+    if value is None:
+        # An empty figure is left out; one that has a usual figure says that it is empty.
+        return [] if absent(one) == "" else [f'{one.key} = ""']
+    return [f"{one.key} = {toml_value(one, value)}"]
+
+
+def _row_lines(field: Rows, rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    head = f"[{field.key}]" if field.most == 1 else f"[[{field.key}]]"
+    lines = []
+    for row in rows:
+        lines += ["", head]
+        for column in field.columns:
+            if row[column.key] is not None:
+                lines.append(f"{column.key} = {toml_value(column, row[column.key])}")
+    return lines
+
+
+def toml_value(one: Field, value: Any) -> str:
+    """Write a value as TOML."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(one, Whole):
+        return str(value)
+    if isinstance(one, Number):
+        return exact(float(value))
+    if isinstance(one, Numbers):
+        return f"[{', '.join(exact(float(each)) for each in value)}]"
+    return quoted(one.write(value))
+
+
+def quoted(text: str) -> str:
+    """Write a text in quotation marks, as TOML's basic strings have them.
+
+    >>> quoted('5" woofer')
+    '"5\\\\" woofer"'
+    """
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return '"' + "".join(c if c.isprintable() else f"\\U{ord(c):08X}" for c in escaped) + '"'
