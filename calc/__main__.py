@@ -15,7 +15,7 @@ from calc.contents import CALCULATORS, link_of
 from calc.core.calculator import Answer, Calculator
 from calc.core.data import answer_json, errors_json
 from calc.core.errors import FieldError, InputError, refuse, shown
-from calc.core.fields import Field, Rows
+from calc.core.fields import Document, Field, Raw, Rows
 from calc.core.html import answer_html
 from calc.core.text import answer_text
 
@@ -53,13 +53,22 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _given(pairs: Sequence[str]) -> tuple[dict[str, str], list[FieldError]]:
-    """Return the inputs by key, and what is wrong with the way they are written."""
-    given: dict[str, str] = {}
-    errors = []
+def _given(calculator: Calculator, pairs: Sequence[str]) -> tuple[dict[str, Raw], list[FieldError]]:
+    """Return the inputs by key, and what is wrong with the way they are written.
+
+    What is no key=value is a file, where the calculator reads one.
+    """
+    given: dict[str, Raw] = {}
+    from_files: dict[str, Raw] = {}
+    errors: list[FieldError] = []
+    readers = list(calculator.files)
     for pair in pairs:
         key, equals, value = pair.partition("=")
-        if not equals:
+        if readers and (not equals or key not in calculator.form.by_key):
+            inputs, wrong = readers.pop(0)(_file_text(pair))
+            from_files |= inputs
+            errors += wrong
+        elif not equals:
             message = f"‘{shown(pair)}’ is not an input. Give key=value."
             errors.append(FieldError("command line", shown(pair), message))
         elif key in given:
@@ -69,7 +78,17 @@ def _given(pairs: Sequence[str]) -> tuple[dict[str, str], list[FieldError]]:
             errors.append(FieldError(shown(key), shown(value), message))
         else:
             given[key] = value
-    return given, errors
+    return from_files | given, errors
+
+
+def _file_text(path: str) -> str:
+    """Return a file's text; bad input where there is none."""
+    try:
+        return Path(path).read_text(encoding="utf-8")
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else "no text in UTF-8"
+        message = f"‘{shown(path)}’ cannot be read ({reason}). Give key=value, or a file."
+        raise refuse("command line", path, message) from error
 
 
 def _calculator(name: str) -> Calculator:
@@ -83,10 +102,11 @@ def _calculator(name: str) -> Calculator:
 def _field_lines(one: Field, indent: str = "") -> list[str]:
     unit = f" [{one.unit}]" if one.unit else ""
     empty = f"; empty: {one.empty}" if one.optional else ""
+    default = one.say(one.read(one.default)) if isinstance(one, Document) else one.default
     lines = [
         f"{indent}{one.key}{unit}  {one.kind}: {one.label}",
         f"{indent}    permitted: {one.permitted()}{empty}",
-        f"{indent}    default: {one.default or 'not known'}"
+        f"{indent}    default: {default or 'not known'}"
         + (f" ({one.source})" if one.source else ""),
     ]
     if isinstance(one, Rows):
@@ -109,7 +129,7 @@ def _output(options: argparse.Namespace) -> str:
     calculator = _calculator(options.name)
     if options.fields:
         return fields_text(calculator)
-    answer = calculator.answer(*_given(options.inputs))
+    answer = calculator.answer(*_given(calculator, options.inputs))
     if options.json:
         return answer_json(answer) + "\n"
     if options.html:

@@ -86,7 +86,9 @@ def mounting(job: Job, amplifier: Mapping[str, Any]) -> Ask:
     """Ask where the amplifier can stand."""
     inputs = {key: of_system(job, key, MOUNTING_REACH) for key in _BAY}
     body = ("width_mm", "depth_mm", "height_mm")
-    lacking = [key for key in (*body, *(f"{side}_face" for side in SIDES)) if amplifier[key] is None]
+    lacking = [
+        key for key in (*body, *(f"{side}_face" for side in SIDES)) if amplifier[key] is None
+    ]
     unknown = ("the amplifier’s size and sides",) if lacking else ()
     field = MOUNTING_REACH.form.by_key["amplifiers"]
     if not lacking:

@@ -84,6 +84,4 @@ def rows_text(calculator: Calculator, key: str, rows: Sequence[Mapping[str, str]
     """Return rows as a field reads them, from texts by column; a missing column is empty."""
     field = calculator.form.by_key[key]
     assert isinstance(field, Rows)
-    return ";".join(
-        ",".join(row.get(column.key, "") for column in field.columns) for row in rows
-    )
+    return ";".join(",".join(row.get(column.key, "") for column in field.columns) for row in rows)

@@ -13,7 +13,14 @@ from calc.core.sheet import State
 
 # In the order of the job; wishes decide the rank, musts decide the verdict.
 SIGNAL, TURN_ON, PLACE, REACH = "signal", "turn-on", "place", "controls"
-POWER, CHANNELS, FILTERS, HEAT, CABLE, SUPPLY = "power", "channels", "filters", "heat", "cable", "supply"
+POWER, CHANNELS, FILTERS, HEAT, CABLE, SUPPLY = (
+    "power",
+    "channels",
+    "filters",
+    "heat",
+    "cable",
+    "supply",
+)
 _PLATE_WORDS = {
     "channels": "how many channels",
     "power_4ohm_w": "its power at 4 Ω",
@@ -73,7 +80,7 @@ def feature_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
             continue
         state: State = "not known" if has is None else "suitable" if has else "unsuitable"
         told = "not known" if has is None else "yes" if has else "no"
-        found.append(Check(name, needed, told, state, wish == "must"))
+        found.append(Check(name, needed, told, state, wish == "must", f"without {needed}"))
     return found
 
 
@@ -154,9 +161,7 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Mapping[str, Any])
         lowest = quantity(amplifier["min_channel_ohm"], "Ω").replace("\u202f", " ")
         has = f"no wiring fits {channels} channels of at least {lowest}"
         return Check(CHANNELS, needed, has, "unsuitable", hint=hint)
-    joined = [
-        feed.name for feed, _, use in layout.uses if use.joins_left_and_right
-    ]
+    joined = [feed.name for feed, _, use in layout.uses if use.joins_left_and_right]
     if joined:
         told = f"left and right of {listed(joined)} on one output"
         return Check(CHANNELS, needed, told, "unsuitable", hint=hint)
@@ -191,9 +196,7 @@ def power_checks(layout: Layout) -> list[Check]:
         hint = ""
         if high is not None:
             hint = f"if {rounded(high, 3)} W for each of {feed.name} were enough"
-        found.append(
-            Check(power_name(feed), f"{rounded(need, 3)} W each", has, state, hint=hint)
-        )
+        found.append(Check(power_name(feed), f"{rounded(need, 3)} W each", has, state, hint=hint))
     return found
 
 
@@ -202,9 +205,7 @@ def at_least(value: float, limit: float) -> bool:
     return value >= limit * (1 - 1e-9)
 
 
-def filter_check(
-    job: Job, assignment: Sequence[Any], amplifier: Mapping[str, Any]
-) -> Check:
+def filter_check(job: Job, assignment: Sequence[Any], amplifier: Mapping[str, Any]) -> Check:
     """Return the check of the filters with the feeds on their outputs."""
     ask = layout_asks.filter_split(job, assignment, amplifier)
     check = of_ask(FILTERS, "every edge of every section made", ask,
@@ -214,9 +215,7 @@ def filter_check(
     return check
 
 
-def demand_checks(
-    job: Job, total_w: float | None, amplifier: Mapping[str, Any]
-) -> Iterable[Check]:
+def demand_checks(job: Job, total_w: float | None, amplifier: Mapping[str, Any]) -> Iterable[Check]:
     """Return the checks of what follows from the power in use: heat, cable, supply."""
     if job.given["closed"]:
         ask = layout_asks.bay_heat(job, total_w, amplifier)

@@ -102,9 +102,7 @@ class Judge:
 
     def _demand_checks(self, total_w: float | None) -> tuple[Check, ...]:
         if total_w not in self._demands:
-            self._demands[total_w] = tuple(
-                checks.demand_checks(self.job, total_w, self.amplifier)
-            )
+            self._demands[total_w] = tuple(checks.demand_checks(self.job, total_w, self.amplifier))
         return self._demands[total_w]
 
     # ---- score

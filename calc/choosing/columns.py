@@ -40,9 +40,7 @@ def filter_cell(rows: str) -> str:
     """Return rows of `filter-split` as a cell writes them; the way back of `filter_rows`."""
     if not rows:
         return NO_FILTERS
-    return " | ".join(
-        " ".join(cell or "-" for cell in row.split(",")) for row in rows.split(";")
-    )
+    return " | ".join(" ".join(cell or "-" for cell in row.split(",")) for row in rows.split(";"))
 
 
 def _are_filters(text: str) -> bool:
@@ -137,4 +135,3 @@ def _reads(text: str) -> bool:
     except ValueError:
         return False
     return True
-

@@ -164,7 +164,7 @@ STEPS: tuple[Step, ...] = (
         "wishes",
         "3 Musts and wishes",
         (
-            _wish("level_control", "Level control within reach", "wish", "On a lead of its own."),
+            _wish("level_control", "Level control within reach", "must", "On a lead of its own."),
             _wish("boost", "Bass boost", "any"),
             _wish("cover", "Cover over the controls", "any"),
             _wish("screw_terminals", "Screw terminals", "any"),

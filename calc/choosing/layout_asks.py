@@ -135,9 +135,7 @@ def channel_texts(outputs: Sequence[Output]) -> list[str]:
     ]
 
 
-def filter_split(
-    job: Job, assignment: Sequence[Sequence[Output]], amplifier: Amplifier
-) -> Ask:
+def filter_split(job: Job, assignment: Sequence[Sequence[Output]], amplifier: Amplifier) -> Ask:
     """Ask which box makes which filter, with the feeds on their outputs."""
     texts = [channel_texts(outputs) for outputs in assignment]
     sections = [
@@ -220,9 +218,7 @@ def _total(total_w: float | None, calculator: Calculator, key: str) -> dict[str,
 def _demand(amplifier: Amplifier, calculator: Calculator) -> dict[str, Traced]:
     """Return class, efficiency and idle draw as far as they are known."""
     found = {
-        "amplifier_class": of_amplifier(
-            amplifier, "amplifier_class", calculator, "amplifier_class"
-        )
+        "amplifier_class": of_amplifier(amplifier, "amplifier_class", calculator, "amplifier_class")
     }
     for key in ("efficiency_percent", "idle_w"):
         if amplifier[key] is not None:
@@ -281,4 +277,3 @@ def supply_budget(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
         **_demand(amplifier, SUPPLY_BUDGET),
     }
     return Ask(calculator=SUPPLY_BUDGET, inputs=inputs)
-

@@ -78,9 +78,7 @@ def layouts(job: Job, amplifier: Mapping[str, Any]) -> Iterator[Layout]:
     found = 0
     for chosen in product(*(_bearable(feed, channel) for feed in job.feeds)):
         sections = tuple(one.section(feed) for feed, one in zip(job.feeds, chosen, strict=True))
-        for plan in plans(
-            sections, channel, channels=amplifier["channels"], supply_factor=factor
-        ):
+        for plan in plans(sections, channel, channels=amplifier["channels"], supply_factor=factor):
             yield Layout(job, chosen, plan)
             found += 1
             if found == MOST_LAYOUTS:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calc.choosing.fields import STEPS, SYSTEM_FIELDS
-from calc.core.errors import FieldError, InputError, refuse, shown
+from calc.core.errors import FieldError, refuse, shown
 from calc.core.fields import Choice, Field, Number, Numbers, Raw, Rows, Whole, YesNo
 from calc.core.figures import exact
 
@@ -19,14 +19,16 @@ _TABLES = {
 }
 
 
-def read_system(text: str) -> dict[str, Raw]:
-    """Return a file's figures as the form holds them; every figure has an entry.
+def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
+    """Return a file's figures as the form holds them, each with an entry, and what is wrong.
 
     What the file leaves out is not known, or takes the usual figure where there is one; an
     invented figure of the handbook's example is never taken.
 
-    Raises InputError with everything that is wrong: no TOML, another version, unknown names, a
-    value of the wrong kind.  What the values mean together, the form checks.
+    Wrong are here: another version, unknown names, a value of the wrong kind.  Ranges, and what
+    the values mean together, the form checks, and tells with these.
+
+    Raises InputError when the text is no TOML.
     """
     data = parsed(text, "system file")
     errors = _version_errors(data)
@@ -46,10 +48,8 @@ def read_system(text: str) -> dict[str, Raw]:
         if one.key not in given:
             given[one.key] = absent(one)
     if "speakers" not in data:
-        errors.append(_error("speakers", "", "There are none. Give a row [[speakers]]."))
-    if errors:
-        raise InputError(errors)
-    return given
+        given["speakers"] = ""
+    return given, errors
 
 
 def parsed(text: str, what: str) -> dict[str, Any]:

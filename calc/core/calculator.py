@@ -1,6 +1,6 @@
 """A calculator: a name, fields and a function.  Declared once, used everywhere."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -8,6 +8,8 @@ from calc.core.errors import FieldError
 from calc.core.fields import Field, Raw, Value
 from calc.core.inputs import Check, Form
 from calc.core.sheet import Sheet
+
+ReadFile = Callable[[str], tuple[Mapping[str, Raw], Sequence[FieldError]]]
 
 
 @dataclass(frozen=True)
@@ -40,7 +42,8 @@ class Calculator:
     a heading with the keys that stand under it (five at most, the rest is `more`);
     `check` looks at what depends on several fields, `alternatives` are groups of fields of
     which one is given, or none where `none_is_allowed` (see `Form`); `compute` takes the read
-    values by key and is a pure function.  `starts` are offered above the form.  `heaviest` is
+    values by key and is a pure function.  `files` read the files that the command line may name,
+    in this order, each into inputs and what is wrong with the file.  `starts` are offered above the form.  `heaviest` is
     an input that takes long: it is rehearsed when the page's Python is made, and measured.
     """
 
@@ -54,6 +57,7 @@ class Calculator:
     alternatives: tuple[tuple[str, ...], ...] = ()
     none_is_allowed: bool = False
     starts: tuple[Start, ...] = ()
+    files: tuple[ReadFile, ...] = ()
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

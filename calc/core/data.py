@@ -51,7 +51,7 @@ def answer_csv(answer: Answer) -> str:
     for key, value in answer.sheet.results.items():
         if not isinstance(value, list | dict):
             write([key, _plain(value)])
-    for table in answer.sheet.tables:
+    for table in answer.sheet.all_tables:
         write([])
         write([table.caption])
         write([heading_text(column) for column in table.columns])

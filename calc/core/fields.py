@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Any
 
-from calc.core.errors import shown
+from calc.core.errors import InputError, shown
 from calc.core.figures import MINUS, THIN_SPACE, exact, rounded, unit_of
 
 Raw = str | Sequence[Sequence[str]]
@@ -20,7 +20,14 @@ _NUMBER = re.compile(r"-?[0-9]{1,30}(?:[.,][0-9]{1,30})?")
 
 
 class Refused(ValueError):
-    """What was given is not permitted; the message says what is."""
+    """What was given is not permitted; the message says what is.
+
+    `parts` are messages about several places in what was given, each told by itself.
+    """
+
+    def __init__(self, message: str, parts: Sequence[str] = ()) -> None:
+        super().__init__(message)
+        self.parts = tuple(parts) or (message,)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -373,6 +380,56 @@ class Readings(Rows):
     optional: bool = True
 
     kind = "readings"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Document(Field):
+    """A file's text, such as a list in CSV: typed or pasted, or taken from a file.
+
+    reader : returns the value of a text; raises InputError with what is wrong in it
+    writer : returns the text of a value
+    data : returns the value as plain data for JSON
+    says : says in a few words what the value holds
+    notation : what is permitted, to follow the word “Give”
+    """
+
+    reader: Callable[[str], Value]
+    writer: Callable[[Value], str]
+    data: Callable[[Value], Any]
+    says: Callable[[Value], str]
+    notation: str
+    ending: str = "csv"
+    private: bool = True
+
+    kind = "file"
+
+    def read(self, raw: Raw) -> Value:
+        if not isinstance(raw, str):
+            raise Refused(f"Give {self.permitted()}.")
+        if not raw.strip():
+            if self.optional:
+                return None
+            raise Refused(f"Nothing is given. Give {self.permitted()}.")
+        return self.read_text(raw)
+
+    def read_text(self, text: str) -> Value:
+        try:
+            return self.reader(text)
+        except InputError as error:
+            parts = [one.message for one in error.errors]
+            raise Refused(" ".join(parts), parts) from error
+
+    def write(self, value: Value) -> str:
+        return "" if value is None else self.writer(value)
+
+    def say(self, value: Value) -> str:
+        return "" if value is None else self.says(value)
+
+    def as_json(self, value: Value) -> Any:
+        return None if value is None else self.data(value)
+
+    def permitted(self) -> str:
+        return self.notation
 
 
 def _counted(number: int, word: str) -> str:

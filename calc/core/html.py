@@ -14,6 +14,7 @@ from calc.core.sheet import (
     Drawing,
     Figure,
     Onward,
+    Part,
     Quantity,
     Sheet,
     Sound,
@@ -273,6 +274,21 @@ def key_figures(figures: tuple[Figure, ...]) -> Element | None:
     return element("dl", pairs, class_="key-figures")
 
 
+def sheet_part(one: Part, identity: str) -> Element:
+    """Return a part of a long answer under its heading."""
+    return element(
+        "section",
+        element("h3", one.title, id=identity, class_="part__title"),
+        element("p", verdict(one.verdict)) if one.verdict else None,
+        element("p", one.sentence) if one.sentence else None,
+        key_figures(one.figures),
+        [drawing(each, f"{identity}-d{at}") for at, each in enumerate(one.drawings)],
+        [table(each) for each in one.tables],
+        class_="part",
+        aria_labelledby=identity,
+    )
+
+
 def sheet_body(sheet: Sheet, identity: str) -> Element:
     """Return a sheet without its inputs, as examples in running text show it."""
     return group(
@@ -282,6 +298,7 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         sound_box(sheet.sound) if sheet.sound else None,
         [drawing(one, f"{identity}-d{at}") for at, one in enumerate(sheet.drawings)],
         [table(one) for one in sheet.tables],
+        [sheet_part(one, f"{identity}-p{at}") for at, one in enumerate(sheet.parts)],
         onward_list(sheet.onward),
         caution_box(sheet.cautions),
         fold("How it was worked out", sheet.steps, ordered=True),

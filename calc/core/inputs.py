@@ -56,8 +56,10 @@ class Form:
                 values[one.key] = one.read(raw)
             except Refused as refused:
                 text = raw if isinstance(raw, str) else _joined(raw)
-                message = f"{one.label}: {refused}"
-                errors.append(FieldError(one.key, shown(text), message))
+                errors += [
+                    FieldError(one.key, shown(text), f"{one.label}: {part}")
+                    for part in refused.parts
+                ]
         errors += self._alternative_errors(given, values)
         errors += self.check(values)
         if errors:

@@ -142,6 +142,18 @@ class Sound:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Part:
+    """A part of a long answer under a heading of its own, read like a sheet."""
+
+    title: str
+    sentence: str = ""
+    verdict: Verdict | None = None
+    figures: tuple[Figure, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
+    tables: tuple[Table, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
 class Sheet:
     """A whole answer, in the order in which it is read.
 
@@ -156,8 +168,14 @@ class Sheet:
     sound: Sound | None = None
     drawings: tuple[Drawing, ...] = ()
     tables: tuple[Table, ...] = ()
+    parts: tuple[Part, ...] = ()
     onward: tuple[Onward, ...] = ()
     cautions: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     unknowns: tuple[str, ...] = ()
     sources: tuple[str, ...] = field(default=())
+
+    @property
+    def all_tables(self) -> tuple[Table, ...]:
+        """The tables of the sheet and of its parts."""
+        return (*self.tables, *(table for part in self.parts for table in part.tables))

@@ -105,6 +105,12 @@ def answer_text(answer: Answer) -> str:
         parts.append(f"{sheet.sound.title}: --wav FILE writes it, as {sheet.sound.name}")
     parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
     parts += [table_text(table) for table in sheet.tables]
+    for part in sheet.parts:
+        parts.append(part.title.upper())
+        parts += [cell_text(part.verdict)] if part.verdict else []
+        parts += [part.sentence] if part.sentence else []
+        parts += [f"{one.title}: {one.description}" for one in part.drawings]
+        parts += [table_text(table) for table in part.tables]
     for title, lines in (
         ("Go on with these figures", [f"{way.label}: {onward_link(way)}" for way in sheet.onward]),
         ("Cautions", sheet.cautions),

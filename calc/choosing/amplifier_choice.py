@@ -1,0 +1,243 @@
+"""The calculator `amplifier-choice`: a shelf list held against a whole system."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calc.choosing.checks import Check
+from calc.choosing.choose import Candidate, Judge, Weights, ranking
+from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
+from calc.choosing.job import Job, check_job
+from calc.choosing.shelf import SHELF
+from calc.choosing.system_file import read_system
+from calc.core.calculator import Calculator
+from calc.core.errors import FieldError
+from calc.core.fields import Number, Raw
+from calc.core.figures import listed
+from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+
+PAGE = "plan/"
+_SYSTEM = tuple(one for one in SYSTEM_FIELDS if one.key != "amplifier")
+
+
+def _weight(key: str, label: str, default: str, hint: str) -> Number:
+    return Number(
+        key=f"weight_{key}", label=label, default=default, low=0, high=10,
+        presets=(0, 1, 3), hint=hint, source="our own choice",
+    )  # fmt: skip
+
+
+WEIGHTS = (
+    _weight("power", "Power", "3", "The share of its rating that the worst-fed speaker gets."),
+    _weight("wishes", "Wishes", "2", "The share of the wishes that is met."),
+    _weight("room", "Small size", "1", "The share of the bay’s floor that is left."),
+    _weight("draw", "Low draw", "1", "Efficiency at rated power."),
+    _weight("price", "Low price", "0", "1 for nothing, a half at 250."),
+)
+
+
+def weights_of(given: Mapping[str, Any]) -> Weights:
+    """Return the weights as read."""
+    return Weights(**{one.key.removeprefix("weight_"): given[one.key] for one in WEIGHTS})
+
+
+def amplifier_choice(given: Mapping[str, Any]) -> Sheet:
+    """Compute `amplifier-choice` with the full search for every amplifier."""
+    job, weights = Job(given), weights_of(given)
+    found = [Judge(job, one, weights).best() for one in given["shelf"]]
+    return choice_sheet(found, given)
+
+
+def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
+    """Return the answer for candidates that were all judged."""
+    ranked = ranking(found)
+    fitting = [one for one in ranked if one.state == "suitable"]
+    return Sheet(
+        sentence=_sentence(ranked, fitting),
+        verdict=_verdict(ranked, fitting),
+        results={
+            "rows": [row_data(one) for one in found],
+            "ranking": [one.name for one in ranked],
+        },
+        figures=tuple(
+            Figure(label, Quantity(sum(one.state == state for one in found)))
+            for label, state in (
+                ("Suitable", "suitable"), ("Not known", "not known"), ("Unsuitable", "unsuitable"),
+            )
+        ),
+        tables=(_ranking_table(ranked), matrix_table(ranked)),
+        onward=tuple(
+            Onward(f"The plan with {one.name}", PAGE, "fit-plan", _plan_inputs(one, given))
+            for one in ranked[:3]
+            if one.state != "unsuitable"
+        ),
+        cautions=(
+            "A plan on paper is no approval: the amplifier’s manual, the vehicle maker’s rules "
+            "and local law come first.",
+            "A missing figure is not known, never a pass: look it up before you buy.",
+            "Fuse within reach of the battery’s terminal on every positive cable, and never "
+            "larger than the cable may carry.",
+        ),
+        steps=(
+            "For each amplifier every wiring of the speakers’ coils, every grouping of its "
+            "channels, the best split of the filters and the best place in the bay are tried; "
+            "its best plan stands here.",
+            "A plan is better with fewer musts that fail, the speakers’ powers first, then fewer "
+            "that are not known, then more points.",
+            "Points: each share from 0 to 1 times its weight. The weights are our own choice and "
+            "can be changed.",
+            "Power to reach: half a speaker’s rating where none is given (common practice, no "
+            "source).",
+        ),
+        unknowns=(
+            "How an amplifier sounds, how noisy it is, and how long it lasts.",
+            "Whether the maker’s figures are right.",
+            "What a shelf list leaves out.",
+        ),
+        sources=("Each check is the verdict of the chapter’s calculator; its sources stand there.",),
+    )  # fmt: skip
+
+
+def _sentence(ranked: Sequence[Candidate], fitting: Sequence[Candidate]) -> str:
+    if fitting:
+        others = len(fitting) - 1
+        more = f"; {others} more would do" if others else ""
+        return f"{fitting[0].name} fits best{more}."
+    open_ones = [one.name for one in ranked if one.state == "not known"]
+    if open_ones:
+        return f"No amplifier is known to fit; {open_ones[0]} may, if a missing figure allows it."
+    return "No amplifier on this shelf fits."
+
+
+def _verdict(ranked: Sequence[Candidate], fitting: Sequence[Candidate]) -> Verdict:
+    if fitting:
+        return Verdict("suitable", f"{fitting[0].name} meets every must.")
+    best = ranked[0]
+    return Verdict("not known" if best.state == "not known" else "unsuitable", why(best))
+
+
+def why(one: Candidate) -> str:
+    """Return in one sentence why an amplifier does or does not do."""
+    bad = [check for check in one.checks if check.is_must and check.state == "unsuitable"]
+    if bad:
+        return f"{one.name} fails on {listed([_told(check) for check in bad])}."
+    gaps = [check for check in one.checks if check.is_must and check.state == "not known"]
+    if gaps:
+        return f"{one.name} is not known on {listed([_told(check) for check in gaps])}."
+    missed = [check.name for check in one.checks if check.state != "suitable"]
+    if missed:
+        return f"{one.name} meets every must; of the wishes it lacks {listed(missed)}."
+    return f"{one.name} meets every must and every wish."
+
+
+def _told(check: Check) -> str:
+    return f"{check.name} (needs {check.needed}; has {check.has})"
+
+
+def near_miss(one: Candidate) -> str | None:
+    """Return what would make an amplifier fit that fails one must; None for all others."""
+    bad = [check for check in one.checks if check.is_must and check.state == "unsuitable"]
+    if len(bad) != 1 or not bad[0].hint:
+        return None
+    return f"It would fit {bad[0].hint}."
+
+
+def row_data(one: Candidate) -> dict[str, Any]:
+    """Return a candidate as the contract has it."""
+    return {
+        "amplifier": one.name,
+        "verdict": one.state.replace(" ", "-"),
+        "score": one.score,
+        "grouping": one.layout.plan.name if one.layout else None,
+        "loads_ohm": [use.load_ohm for use in one.layout.plan.uses] if one.layout else None,
+        "checks": [
+            {
+                "check": check.name,
+                "needed": check.needed,
+                "has": check.has,
+                "verdict": check.state.replace(" ", "-"),
+                "must": check.is_must,
+            }
+            for check in one.checks
+        ],
+        "why": why(one),
+        "near_miss": near_miss(one),
+    }
+
+
+def _ranking_table(ranked: Sequence[Candidate]) -> Table:
+    return Table(
+        caption="The shelf, best first",
+        columns=(
+            Column("Rank"),
+            Column("Amplifier"),
+            Column("Verdict", wide=True),
+            Column("Points", decimals=2),
+            Column("What would make it fit", wide=True),
+        ),
+        rows=tuple(
+            (at, one.name, Verdict(one.state, why(one)), one.score, near_miss(one) or "–")
+            for at, one in enumerate(ranked, start=1)
+        ),
+        marked=0 if ranked and ranked[0].state == "suitable" else None,
+        stacked=True,
+    )
+
+
+def matrix_table(ranked: Sequence[Candidate]) -> Table:
+    """Return every check of every candidate; a wish says that it is one."""
+    names = list(dict.fromkeys(check.name for one in ranked for check in one.checks))
+
+    def cell(one: Candidate, name: str) -> Verdict | str:
+        found = next((check for check in one.checks if check.name == name), None)
+        if found is None:
+            return "not reached"
+        wish = "" if found.is_must else " (a wish)"
+        if found.state == "suitable":
+            return Verdict(found.state, found.has + wish)
+        return Verdict(found.state, f"needs {found.needed}; has {found.has}{wish}")
+
+    return Table(
+        caption="Every check",
+        columns=(Column("Amplifier"), *(Column(name.capitalize(), wide=True) for name in names)),
+        rows=tuple((one.name, *(cell(one, name) for name in names)) for one in ranked),
+        stacked=True,
+    )
+
+
+def _plan_inputs(one: Candidate, given: Mapping[str, Any]) -> dict[str, str]:
+    """Return the system with this amplifier as a link to its plan."""
+    chosen = SYSTEM_FIELDS[-1].write((one.amplifier,))
+    changed = {
+        field.key: field.write(given[field.key])
+        for field in _SYSTEM
+        if given[field.key] != field.read(field.default)
+    }
+    return {**changed, "amplifier": chosen}
+
+
+def from_system(text: str) -> tuple[Mapping[str, Raw], Sequence[FieldError]]:
+    """Read a system file for the choice: its own amplifier plays no part."""
+    given, errors = read_system(text)
+    return {key: raw for key, raw in given.items() if key != "amplifier"}, errors
+
+
+def from_shelf(text: str) -> tuple[Mapping[str, Raw], Sequence[FieldError]]:
+    """Take a shelf list as it is; the field reads it."""
+    return {"shelf": text}, ()
+
+
+AMPLIFIER_CHOICE = Calculator(
+    name="amplifier-choice",
+    title="Which amplifier",
+    question="Which amplifier on this shelf does for these speakers in this car, and why not the "
+    "others?",
+    fields=(SHELF, *WEIGHTS, *_SYSTEM),
+    groups=(
+        ("The shelf", ("shelf",)),
+        ("What counts", tuple(one.key for one in WEIGHTS)),
+        *((heading, keys) for heading, keys in GROUPS if keys != ("amplifier",)),
+    ),
+    compute=amplifier_choice,
+    check=check_job,
+    files=(from_system, from_shelf),
+)

@@ -1,0 +1,238 @@
+"""The calculator `fit-plan`: the whole job on one sheet."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calc.bridging.drawings import grouping_drawing
+from calc.choosing.amplifier_choice import (
+    WEIGHTS,
+    from_shelf,
+    near_miss,
+    row_data,
+    weights_of,
+    why,
+)
+from calc.choosing.asks import Ask
+from calc.choosing.choose import Candidate, Judge, ranking
+from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
+from calc.choosing.job import Job, check_job
+from calc.choosing.plan import Plan, plan_of
+from calc.choosing.shelf import shelf_field
+from calc.choosing.system_file import read_system
+from calc.core.calculator import Calculator
+from calc.core.figures import listed, quantity
+from calc.core.sheet import Column, Drawing, Figure, Part, Quantity, Sheet, Span, Table, Verdict
+
+# What each calculator shows on the job sheet: drawings and tables by number.  The rest stands in
+# its own chapter, one step away.
+_SHOWN: Mapping[str, tuple[tuple[int, ...], tuple[int, ...]]] = {
+    "channel-map": ((), ()),
+    "bridged-output": ((), ()),
+    "coil-wiring": ((0, 1), (1,)),
+    "filter-split": ((0, 1), (0, 1)),
+    "arrival-delay": ((), (0,)),
+    "signal-chain": ((), ()),
+    "turn-on": ((0,), ()),
+    "mounting-reach": ((0,), (0, 1)),
+    "bay-heat": ((), ()),
+    "power-cable": ((), ()),
+    "kit-list": ((0,), (0,)),
+    "supply-budget": ((), (0,)),
+    "gain-voltage": ((), ()),
+    "commissioning": ((), (0, 1, 2)),
+}
+NO_AMPLIFIER = "no amplifier is chosen; hold a shelf list against this system, or enter one."
+
+
+def fit_plan(given: Mapping[str, Any]) -> Sheet:
+    """Compute `fit-plan`."""
+    job = Job(given)
+    rows = given["amplifier"] or given["shelf"] or ()
+    if not rows:
+        return _without_amplifier(job)
+    judged = [Judge(job, one, weights_of(given)).best() for one in rows]
+    candidate = ranking(judged)[0]
+    return plan_sheet(plan_of(job, candidate), job)
+
+
+def _without_amplifier(job: Job) -> Sheet:
+    needs = [f"{feed.name} {quantity(feed.need_w, 'W', 3)} each" for feed in job.feeds]
+    return Sheet(
+        sentence=f"An amplifier is missing; it needs to give {listed(needs)}.",
+        verdict=Verdict("not known", NO_AMPLIFIER),
+        results={"amplifier": None, "verdict": "not-known", "checks": [], "steps": []},
+        cautions=_CAUTIONS,
+        unknowns=("Everything that depends on the amplifier.",),
+        sources=(),
+    )
+
+
+_CAUTIONS = (
+    "A plan is an estimate and no approval: the amplifier’s manual, the vehicle maker’s rules and "
+    "local law come first.",
+    "Take the battery’s negative off first. Leave airbags, belt pretensioners, seat wiring, "
+    "orange cables and vehicles with two batteries to those who are licensed for them.",
+)
+
+
+def plan_sheet(plan: Plan, job: Job) -> Sheet:
+    """Return the job sheet of a plan."""
+    one = plan.candidate
+    answers = [ask.answer for ask in plan.asks if ask.answer is not None]
+    return Sheet(
+        sentence=_sentence(one),
+        verdict=Verdict(one.state, why(one)),
+        results={
+            "amplifier": one.name,
+            "verdict": one.state.replace(" ", "-"),
+            "why": why(one),
+            "near_miss": near_miss(one),
+            "grouping": one.layout.plan.name if one.layout else None,
+            "total_power_w": one.layout.total_w if one.layout else None,
+            "checks": row_data(one)["checks"],
+            "steps": [
+                {"step": name, "verdict": step_verdict(asks).state.replace(" ", "-")}
+                for name, asks in plan.steps.items()
+            ],
+            "open_questions": open_questions(plan),
+            **plan.data(),
+        },
+        figures=_figures(one),
+        tables=(_checks_table(one),),
+        parts=tuple(_part(name, asks, plan) for name, asks in plan.steps.items()),
+        cautions=tuple(
+            dict.fromkeys(
+                [*_CAUTIONS, *(line for answer in answers for line in answer.sheet.cautions)]
+            )
+        ),
+        steps=(
+            "Every wiring of the coils and every grouping of the channels was tried, each with its "
+            "best split of the filters; the best one is this plan.",
+            "Each step is the answer of its chapter’s calculator to the figures of this system; "
+            "the data (JSON) has the inputs of each.",
+        ),
+        unknowns=tuple(
+            dict.fromkeys(
+                [
+                    *open_questions(plan),
+                    *(line for answer in answers for line in answer.sheet.unknowns),
+                ]
+            )
+        ),
+        sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
+    )
+
+
+def _sentence(one: Candidate) -> str:
+    if one.layout is None:
+        return f"{one.name} carries no layout of these speakers."
+    told = []
+    for feed, _, use in one.layout.uses:
+        outputs = listed(["+".join(map(str, output)) for output in use.outputs])
+        power = "" if use.power.best is None else f", {quantity(use.power.best, 'W', 3)}"
+        each = " each" if len(use.outputs) > 1 and power else ""
+        how = " bridged" if len(use.outputs[0]) == 2 else ""
+        told.append(f"{feed.name} on {outputs}{how}{power}{each}")
+    return f"{one.name}: {'; '.join(told)}."
+
+
+def _figures(one: Candidate) -> tuple[Figure, ...]:
+    if one.layout is None:
+        return ()
+    found = []
+    for feed, _, use in one.layout.uses:
+        value: Quantity | Span = Quantity(use.power.best, "W")
+        if use.power.best is None and use.power.low is not None and use.power.high is not None:
+            value = Span(use.power.low, use.power.high, "W")
+        found.append(Figure(f"{feed.name}, each output", value))
+    return (*found, Figure("All outputs, at most", Quantity(one.layout.total_w, "W")))
+
+
+def _checks_table(one: Candidate) -> Table:
+    return Table(
+        caption="What it was held against",
+        columns=(
+            Column("Check"),
+            Column("Needed", wide=True),
+            Column("Verdict", wide=True),
+        ),
+        rows=tuple(
+            (
+                check.name if check.is_must else f"{check.name} (a wish)",
+                check.needed,
+                Verdict(check.state, check.has),
+            )
+            for check in one.checks
+        ),
+        stacked=True,
+    )
+
+
+def step_verdict(asks: Sequence[Ask]) -> Verdict:
+    """Return the verdict of a step: the worst of its calculators'."""
+    verdicts = [ask.verdict for ask in asks]
+    for state in ("unsuitable", "not known"):
+        reasons = [one.reason for one in verdicts if one.state == state]
+        if reasons:
+            return Verdict(verdicts[[one.state for one in verdicts].index(state)].state, reasons[0])
+    return Verdict("suitable", verdicts[0].reason)
+
+
+def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
+    """Return a step with what its calculators show."""
+    drawings: list[Drawing] = []
+    tables: list[Table] = []
+    told = []
+    for ask in asks:
+        if ask.answer is None:
+            told.append(f"{ask.calculator.title}: {ask.verdict.reason}")
+            continue
+        sheet = ask.answer.sheet
+        about = f"{ask.whom[0].upper()}{ask.whom[1:]}: " if ask.whom else ""
+        told.append(f"{about}{sheet.sentence}")
+        own_drawings, own_tables = _SHOWN[ask.calculator.name]
+        drawings += [sheet.drawings[at] for at in own_drawings if at < len(sheet.drawings)]
+        tables += [sheet.tables[at] for at in own_tables if at < len(sheet.tables)]
+    if name == "Arrange" and plan.candidate.layout is not None:
+        told[0] = _sentence(plan.candidate)
+        drawings.insert(0, _grouping(plan.candidate))
+    return Part(
+        title=name,
+        verdict=step_verdict(asks),
+        sentence=" ".join(told),
+        drawings=tuple(drawings),
+        tables=tuple(tables),
+    )
+
+
+def _grouping(one: Candidate) -> Drawing:
+    assert one.layout is not None
+    feeds = {output: feed.name for feed, _, use in one.layout.uses for output in use.outputs}
+    return grouping_drawing(one.layout.plan.grouping, feeds)
+
+
+def open_questions(plan: Plan) -> list[str]:
+    """Return what is still to be found out, in the order of the job."""
+    found = []
+    for ask in plan.asks:
+        about = f" ({ask.whom})" if ask.whom else ""
+        if ask.verdict.state == "not known":
+            found.append(f"{ask.calculator.title}{about}: {ask.verdict.reason}")
+    return found
+
+
+FIT_PLAN = Calculator(
+    name="fit-plan",
+    title="Plan of the whole job",
+    question="These speakers, this car, this amplifier: how does it all go together, and what do "
+    "I need?",
+    fields=(*SYSTEM_FIELDS, shelf_field(""), *WEIGHTS),
+    groups=(
+        *GROUPS[:-1],
+        ("9 Amplifier", ("amplifier", "shelf")),
+        ("What counts in choosing one", tuple(one.key for one in WEIGHTS)),
+    ),
+    compute=fit_plan,
+    check=check_job,
+    files=(read_system, from_shelf),
+)

@@ -1,0 +1,184 @@
+"""What a finished plan asks besides: delays, the kit, gain, commissioning."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calc.bridging.mapping import Use
+from calc.cabling.kit_list import KIT_LIST
+from calc.choosing.amplifier_asks import of_amplifier, of_system
+from calc.choosing.asks import Ask, Traced, rows_text
+from calc.choosing.fields import LONGEST_NAME, SHARED_CABLE
+from calc.choosing.job import Feed, Job
+from calc.choosing.layouts import Layout
+from calc.choosing.wiring import Wiring
+from calc.core.figures import exact
+from calc.crossovers.arrival_delay import ARRIVAL_DELAY
+from calc.setup.commissioning import COMMISSIONING
+from calc.setup.gain_voltage import GAIN_VOLTAGE
+from calc.setup.steps import MOST_OUTPUTS
+
+# A tone that lies within the band and that a meter for mains still reads; for tweeters alone it
+# is higher (common practice, no source).
+_TONES_HZ: Mapping[str, int] = {"woofer": 50, "tweeter": 5000}
+_TONE_HZ = 315
+
+Amplifier = Mapping[str, Any]
+
+
+def delays(job: Job) -> Ask:
+    """Ask for the delays of the sections whose distance is known."""
+    known = [row for row in job.speakers if row["distance_m"] is not None]
+    rows = [{"section": row["name"], "distance_m": exact(row["distance_m"])} for row in known]
+    text = rows_text(ARRIVAL_DELAY, "sections", rows)
+    return Ask(
+        calculator=ARRIVAL_DELAY,
+        inputs={"sections": Traced(text, "1 Speakers: distance to the listener")},
+    )
+
+
+def output_names(feed: Feed, use: Use) -> list[str]:
+    """Name the outputs of a feed, apart by number where there are several."""
+    if len(use.outputs) == 1:
+        return [feed.name]
+    return [f"{feed.name[: LONGEST_NAME - 2]} {at}" for at in range(1, len(use.outputs) + 1)]
+
+
+def kit_list(layout: Layout, amplifier: Amplifier, *, has_trigger: bool | None) -> Ask:
+    """Ask what the job needs."""
+    job, name = layout.job, amplifier["name"]
+    given = job.given
+    routes: list[dict[str, str]] = []
+    unknown = []
+
+    def route(what: str, start: str, end: str, length_m: float | None, told: str) -> None:
+        if length_m is None:
+            if told not in unknown:
+                unknown.append(told)
+            return
+        routes.append({"what": what, "from": start, "to": end, "length_m": exact(length_m)})
+
+    pairs = {
+        (channel - 1) // 2
+        for _, _, use in layout.uses
+        for output in use.outputs
+        for channel in output
+    }
+    route("power", "battery", name, given["power_m"], "Power cable, one way")
+    route("earth", name, "body", given["earth_m"], "Earth (ground) cable")
+    route("signal", "head unit", name, given["signal_m"], "Signal leads")
+    for feed, _, use in layout.uses:
+        for end in output_names(feed, use):
+            told = f"Lead to {feed.name}"
+            route("speaker", name, end, feed.speaker["lead_m"], told)
+    if has_trigger:
+        route("trigger", "head unit", name, given["signal_m"], "Signal leads")
+    if has_trigger is None:
+        unknown.append("how it is turned on")
+    outputs = sum(len(use.outputs) for use in layout.plan.uses)
+    row = {
+        "name": name,
+        "total_power_w": "" if layout.total_w is None else exact(layout.total_w),
+        "trigger": "yes" if has_trigger else "no",
+        "signal_pairs": str(len(pairs)),
+        "outputs": str(outputs),
+    }
+    if layout.total_w is None:
+        unknown.append("the power of all outputs")
+    loads = [use.load_ohm for use in layout.plan.uses]
+    inputs = {
+        "amplifiers": Traced(rows_text(KIT_LIST, "amplifiers", [row]), "worked out: the plan"),
+        "routes": Traced(rows_text(KIT_LIST, "routes", routes), "6 Cable: lengths"),
+        "speaker_load_ohm": Traced(exact(min(loads)), "worked out: the lowest load"),
+        **{
+            key: of_system(job, key, KIT_LIST)
+            for key in ("slack_percent", "kit_signal_m", "speaker_loss_db", "duty", *SHARED_CABLE)
+        },
+        "supply_v": of_system(job, "running_v", KIT_LIST, "supply_v"),
+        "amplifier_class": of_amplifier(amplifier, "amplifier_class", KIT_LIST, "amplifier_class"),
+        "amp_fuses_a": Traced(
+            (amplifier["fuses_a"] or "").replace("/", ";"), f"the amplifier {name}"
+        ),
+    }
+    for key in ("efficiency_percent", "idle_w"):
+        if amplifier[key] is not None:
+            inputs[key] = of_amplifier(amplifier, key, KIT_LIST, key)
+    return Ask(calculator=KIT_LIST, inputs=inputs, unknown=tuple(unknown))
+
+
+def _set_w(feed: Feed, wiring: Wiring, use: Use) -> float | None:
+    """Return the power [W] to set an output for: its own, or its speakers' rating if less."""
+    if use.power.low is None:
+        return None
+    rated = feed.speaker["rated_w"] * wiring.drivers * use.per_output
+    # Where only bounds are known, the lower one: the voltage must not ask for more than there is.
+    return min(use.power.low, rated)
+
+
+def _tone_hz(feed: Feed) -> int:
+    return _TONES_HZ.get(feed.section, _TONE_HZ)
+
+
+def gains(layout: Layout) -> list[Ask]:
+    """Ask for the voltage to set the gain of each feed to."""
+    found = []
+    for feed, wiring, use in layout.uses:
+        power = _set_w(feed, wiring, use)
+        rated = feed.speaker["rated_w"] * wiring.drivers * use.per_output
+        inputs = {
+            "power_w": Traced(
+                "" if power is None else exact(power),
+                "worked out: the output’s power, or the speakers’ rating if that is less",
+            ),
+            "load_ohm": Traced(exact(use.load_ohm), "worked out: channel map"),
+            "bridged": Traced(
+                "yes" if len(use.outputs[0]) == 2 else "no", "worked out: channel map"
+            ),
+            "speaker_w": Traced(exact(rated), "1 Speakers: rating of all on the output"),
+            "tone_hz": Traced(str(_tone_hz(feed)), "by section, common practice"),
+            "tone_dbfs": of_system(layout.job, "tone_dbfs", GAIN_VOLTAGE),
+        }
+        found.append(Ask(calculator=GAIN_VOLTAGE, whom=feed.name, inputs=inputs))
+    return found
+
+
+def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
+    """Ask for the sheet of readings."""
+    job = layout.job
+    carried = {row["above"] for row in job.given["networks"]} | {
+        row["below"] for row in job.given["networks"]
+    }
+    rows, unknown = [], []
+    for feed, wiring, use in layout.uses:
+        power = _set_w(feed, wiring, use)
+        if power is None:
+            unknown.append(f"the power of {feed.name}")
+            continue
+        names = {job.speakers[row]["name"] for row in feed.rows}
+        path = "direct"
+        if names & carried:
+            path = "capacitor" if feed.section == "tweeter" else "network"
+        rows += [
+            {
+                "name": name,
+                "power_w": exact(power),
+                "load_ohm": exact(use.load_ohm),
+                "bridged": "yes" if len(use.outputs[0]) == 2 else "no",
+                "path": path,
+                "lead_ohm": "0.1",
+                "tone_hz": str(_tone_hz(feed)),
+                "tone_dbfs": exact(job.given["tone_dbfs"]),
+                "boost_db": "0",
+            }
+            for name in output_names(feed, use)
+        ]
+    if len(rows) > MOST_OUTPUTS:
+        unknown.append(f"a sheet for more than {MOST_OUTPUTS} outputs")
+    inputs = {
+        "outputs": Traced(rows_text(COMMISSIONING, "outputs", rows), "worked out: the plan"),
+        "running_v": of_system(job, "charging_v", COMMISSIONING, "running_v"),
+        "resting_v": of_system(job, "resting_v", COMMISSIONING),
+        "drop_v": of_system(job, "max_drop_v", COMMISSIONING, "drop_v"),
+        "source_v": of_system(job, "source_v", COMMISSIONING),
+        "quiescent_a": of_amplifier(amplifier, "quiescent_a", COMMISSIONING, "quiescent_a"),
+    }
+    return Ask(calculator=COMMISSIONING, inputs=inputs, unknown=tuple(unknown))
