@@ -9,6 +9,8 @@ from calc.bridging.calculators import CALCULATORS as BRIDGING
 from calc.cabling import tables as cable_tables
 from calc.cabling.calculators import CALCULATORS as CABLING
 from calc.cabling.calculators import CHART
+from calc.choosing import tables as choosing_tables
+from calc.choosing.calculators import CHOICE, PLAN
 from calc.coils import drawings as coil_drawings
 from calc.coils import tables as coil_tables
 from calc.coils.calculators import CALCULATORS as COILS
@@ -39,6 +41,8 @@ PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
         "footprint/": TEMPLATE,
         "set-up/": SETUP,
         "commissioning/": SHEET,
+        "choose/": CHOICE,
+        "plan/": PLAN,
     }
 )
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
@@ -71,6 +75,8 @@ TABLES: Mapping[str, Callable[..., Table]] = MappingProxyType(
         "boost-multiples": setup_tables.boost_multiples,
         "speaker-level-volts": setup_tables.speaker_level_volts,
         "clipped-powers": setup_tables.clipped_powers,
+        "system-fields": choosing_tables.system_fields,
+        "shelf-columns": choosing_tables.shelf_columns,
     }
 )
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(

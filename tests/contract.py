@@ -48,7 +48,21 @@ _STEPS = [
         "meaning": "text",
     }
 ]
+_CHECKS = [{"check": "text", "needed": "text", "has": "text", "verdict": "text", "must": "yes/no"}]
 RESULTS = {
+    "amplifier-choice": {
+        "rows": [
+            {
+                "amplifier": "text",
+                "verdict": "text",
+                "checks": _CHECKS,
+                "why": "text",
+                "near_miss": "text?",
+            }
+        ],
+        "ranking": ["text"],
+    },
+    "fit-plan": {"amplifier": "text?", "verdict": "text", "checks": _CHECKS},
     "signal-chain": {
         "source_v": "number?",
         "input": "text?",

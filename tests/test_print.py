@@ -20,6 +20,8 @@ CHAPTERS = {
     "bay-survey": "Survey sheet",
     "checklist": "Before you connect the battery",
     "cautions": "Cautions",
+    "plan": "Plan a system",
+    "choose": "Choose an amplifier",
 }
 
 

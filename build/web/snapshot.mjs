@@ -10,7 +10,7 @@
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { loadPyodide } from "pyodide";
-import { LOCK, SITE_PACKAGES, START } from "./start.mjs";
+import { LOCK, MEMORY_BYTES, SITE_PACKAGES, START } from "./start.mjs";
 
 const [packages, out, stdLibURL] = process.argv.slice(2);
 
@@ -63,13 +63,12 @@ const runtime = await loadPyodide({
   stdLibURL,
   _makeSnapshot: true,
 });
-const startBytes = runtime._module.HEAP8.length;
 copyInto(runtime, packages, SITE_PACKAGES);
 runtime.runPython(START);
 runtime.runPython("import gc; gc.collect()");
 zeroFreeMemory(runtime);
 const image = runtime.makeMemorySnapshot();
-if (runtime._module.HEAP8.length > startBytes) {
+if (runtime._module.HEAP8.length > MEMORY_BYTES) {
   throw new Error("the image is larger than the memory that the runtime starts with");
 }
 writeFileSync(join(out, "snapshot.raw"), image);

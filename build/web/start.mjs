@@ -14,6 +14,10 @@ export const LOCK = JSON.stringify({
   packages: {},
 });
 
+/* The memory that the page's Python starts with.  The runtime's own 20 MiB do not hold every
+   chapter; an image can only be restored into as much as it was saved with. */
+export const MEMORY_BYTES = 24 * 2 ** 20;
+
 /* Imports all that an answer will ever import; an image holds no other module. */
 export const START = `
 import calc.core.qr

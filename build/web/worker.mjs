@@ -7,7 +7,7 @@
          { kind: "reply", id, text }
          { kind: "broken", id, reason }    this one request ended in an error             */
 
-import { LOCK, START } from "./start.mjs";
+import { LOCK, MEMORY_BYTES, START } from "./start.mjs";
 import { loadPyodide } from "pyodide";
 
 const here = new URL("./", import.meta.url);
@@ -57,8 +57,18 @@ async function compiledCode() {
 }
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await code;
-  return { module, instance: await WebAssembly.instantiate(module, imports) };
+  const instance = await WebAssembly.instantiate(module, imports);
+  grow(instance.exports);
+  return { module, instance };
 };
+
+/* Memory is made as large as the image before the loader looks at it: it restores the image
+   without growing. */
+function grow(exports) {
+  const memory = Object.values(exports).find((one) => one instanceof WebAssembly.Memory);
+  const pages = (MEMORY_BYTES - memory.buffer.byteLength) / 65_536;
+  if (pages > 0) memory.grow(pages);
+}
 
 /* The loader asks for files by name: of the code it needs no more than an answer, and with
    an image the library stays empty. */
@@ -71,7 +81,7 @@ self.fetch = async (resource, options) => {
 };
 
 /* All three come in at the same time. */
-const IMAGE_BYTES = 24 * 2 ** 20; // a little more than the memory the runtime starts with
+const IMAGE_BYTES = MEMORY_BYTES + 2 ** 20; // the memory with some words before it
 const image = readWhole("snapshot.bin", IMAGE_BYTES);
 const code = compiledCode();
 import(new URL("pyodide.asm.js", here)).catch(() => {}); // the loader tells if it fails

@@ -66,7 +66,13 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
         ),
         tables=(_ranking_table(ranked), matrix_table(ranked)),
         onward=tuple(
-            Onward(f"The plan with {one.name}", PAGE, "fit-plan", _plan_inputs(one, given))
+            Onward(
+                f"The plan with {one.name}",
+                PAGE,
+                "fit-plan",
+                _plan_inputs(one, given),
+                is_alone=True,
+            )
             for one in ranked[:3]
             if one.state != "unsuitable"
         ),
@@ -93,7 +99,9 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
             "Whether the maker’s figures are right.",
             "What a shelf list leaves out.",
         ),
-        sources=("Each check is the verdict of the chapter’s calculator; its sources stand there.",),
+        sources=(
+            "Each check is the verdict of the chapter’s calculator; its sources stand there.",
+        ),
     )  # fmt: skip
 
 

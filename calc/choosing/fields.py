@@ -183,13 +183,22 @@ STEPS: tuple[Step, ...] = (
             *(
                 _of(MOUNTING_REACH, key, **_MORE)
                 for key in (
-                    "mounted_on", "front_edge", "right_edge", "back_edge", "left_edge", "top_edge",
-                    "entries", "power_room_mm", "speaker_room_mm", "signal_room_mm",
-                    "controls_room_mm", "fins_room_mm",
+                    "mounted_on",
+                    "front_edge",
+                    "right_edge",
+                    "back_edge",
+                    "left_edge",
+                    "top_edge",
+                    "entries",
+                    "power_room_mm",
+                    "speaker_room_mm",
+                    "signal_room_mm",
+                    "controls_room_mm",
+                    "fins_room_mm",
                 )
             ),
         ),
-    ),  # fmt: skip
+    ),
     Step(
         "air",
         "5 Air",
@@ -234,14 +243,18 @@ STEPS: tuple[Step, ...] = (
         (
             replace(COMMISSIONING.form.by_key["running_v"], key="charging_v"),
             Number(
-                key="tone_dbfs", label="Level of the test tones", default="0", low=-40, high=0,
+                key="tone_dbfs",
+                label="Level of the test tones",
+                default="0",
+                low=-40,
+                high=0,
                 hint="0 dBFS is the loudest that is undistorted; many set with −5 or −10 "
                 "(common practice, no source).",
             ),
         ),
     ),
     Step("amplifier", "9 Amplifier", (AMPLIFIER,)),
-)  # fmt: skip
+)
 SYSTEM_FIELDS: tuple[Field, ...] = tuple(one for step in STEPS for one in step.fields)
 GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = tuple(
     (step.heading, tuple(one.key for one in step.fields)) for step in STEPS

@@ -13,10 +13,11 @@ from calc.choosing.amplifier_choice import (
     why,
 )
 from calc.choosing.asks import Ask
+from calc.choosing.checks import CHANNELS, POWER
 from calc.choosing.choose import Candidate, Judge, ranking
 from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
-from calc.choosing.plan import Plan, plan_of
+from calc.choosing.plan import ARRANGE, Plan, plan_of
 from calc.choosing.shelf import shelf_field
 from calc.choosing.system_file import read_system
 from calc.core.calculator import Calculator
@@ -91,7 +92,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             "total_power_w": one.layout.total_w if one.layout else None,
             "checks": row_data(one)["checks"],
             "steps": [
-                {"step": name, "verdict": step_verdict(asks).state.replace(" ", "-")}
+                {"step": name, "verdict": step_verdict(name, asks, one).state.replace(" ", "-")}
                 for name, asks in plan.steps.items()
             ],
             "open_questions": open_questions(plan),
@@ -168,9 +169,20 @@ def _checks_table(one: Candidate) -> Table:
     )
 
 
-def step_verdict(asks: Sequence[Ask]) -> Verdict:
-    """Return the verdict of a step: the worst of its calculators'."""
-    verdicts = [ask.verdict for ask in asks]
+# Their verdicts are not the step's: the checks judge the powers (a strong amplifier is turned
+# down), and readings are taken later.
+_NOT_JUDGED = ("channel-map", "commissioning")
+
+
+def step_verdict(name: str, asks: Sequence[Ask], one: Candidate) -> Verdict:
+    """Return the verdict of a step: the worst of its calculators' and checks'."""
+    verdicts = [ask.verdict for ask in asks if ask.calculator.name not in _NOT_JUDGED]
+    if name == ARRANGE:
+        verdicts += [
+            Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
+            for check in one.checks
+            if check.name == CHANNELS or check.name.startswith(POWER)
+        ]
     for state in ("unsuitable", "not known"):
         reasons = [one.reason for one in verdicts if one.state == state]
         if reasons:
@@ -193,12 +205,12 @@ def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         own_drawings, own_tables = _SHOWN[ask.calculator.name]
         drawings += [sheet.drawings[at] for at in own_drawings if at < len(sheet.drawings)]
         tables += [sheet.tables[at] for at in own_tables if at < len(sheet.tables)]
-    if name == "Arrange" and plan.candidate.layout is not None:
+    if name == ARRANGE and plan.candidate.layout is not None:
         told[0] = _sentence(plan.candidate)
         drawings.insert(0, _grouping(plan.candidate))
     return Part(
         title=name,
-        verdict=step_verdict(asks),
+        verdict=step_verdict(name, asks, plan.candidate),
         sentence=" ".join(told),
         drawings=tuple(drawings),
         tables=tuple(tables),
@@ -216,7 +228,8 @@ def open_questions(plan: Plan) -> list[str]:
     found = []
     for ask in plan.asks:
         about = f" ({ask.whom})" if ask.whom else ""
-        if ask.verdict.state == "not known":
+        judged = ask.calculator.name not in _NOT_JUDGED or ask.answer is None
+        if judged and ask.verdict.state == "not known":
             found.append(f"{ask.calculator.title}{about}: {ask.verdict.reason}")
     return found
 

@@ -17,6 +17,9 @@ ONCE = (
 )  # fmt: skip
 
 
+ARRANGE = "Arrange"
+
+
 @dataclass(frozen=True)
 class Plan:
     """A candidate with all that was asked, by the heading of the step."""
@@ -59,7 +62,7 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
     turn_on = amplifier_asks.turn_on(job, amplifier)
     steps: dict[str, tuple[Ask, ...]] = {}
     if layout is not None:
-        steps["Arrange"] = (
+        steps[ARRANGE] = (
             layout_asks.channel_map(layout, amplifier),
             *layout_asks.bridged_outputs(layout, amplifier),
         )
@@ -73,7 +76,8 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
     steps["Place"] = (amplifier_asks.mounting(job, amplifier),)
     if layout is not None:
         total = layout.total_w
-        steps["Place"] += (layout_asks.bay_heat(job, total, amplifier),)
+        if job.given["closed"]:  # how much air an open bay exchanges is not estimated
+            steps["Place"] += (layout_asks.bay_heat(job, total, amplifier),)
         steps["Cable"] = (
             layout_asks.power_cable(job, total, amplifier),
             plan_asks.kit_list(layout, amplifier, has_trigger=_has_trigger(turn_on)),

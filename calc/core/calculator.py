@@ -43,8 +43,9 @@ class Calculator:
     `check` looks at what depends on several fields, `alternatives` are groups of fields of
     which one is given, or none where `none_is_allowed` (see `Form`); `compute` takes the read
     values by key and is a pure function.  `files` read the files that the command line may name,
-    in this order, each into inputs and what is wrong with the file.  `starts` are offered above the form.  `heaviest` is
-    an input that takes long: it is rehearsed when the page's Python is made, and measured.
+    in this order, each into inputs and what is wrong with the file.  `starts` are offered above
+    the form.  `heaviest` is an input that takes long: it is rehearsed when the page's Python is
+    made, and measured.
     """
 
     name: str

@@ -6,6 +6,7 @@ from xml.etree.ElementTree import Element
 from calc.core.calculator import Answer, Calculator
 from calc.core.fields import (
     Choice,
+    Document,
     Field,
     Number,
     Numbers,
@@ -135,6 +136,8 @@ def _control(identity: str, one: Field, raw: Raw) -> Element:
         return _gathered(identity)
     if isinstance(one, Rows):
         return _rows(identity, one, raw)
+    if isinstance(one, Document):
+        return _document(identity, one, raw)
     described = f"{identity}-hint {identity}-error"
     text = raw if isinstance(raw, str) else ""
     control = _entry(one, text, id=identity, name=one.key, aria_describedby=described)
@@ -169,6 +172,49 @@ def _gathered(identity: str) -> Element:
         id=identity,
         class_="button button--quiet",
         data_action="clear-readings",
+    )
+
+
+def _document(identity: str, one: Document, raw: Raw) -> Element:
+    """Return a place for a file's text, with a way to take it from a file and to keep it."""
+    return element(
+        "div",
+        element(
+            "textarea",
+            raw if isinstance(raw, str) else "",
+            id=identity,
+            name=one.key,
+            rows="6",
+            spellcheck="false",
+            wrap="off",
+            autocomplete="off",
+            aria_describedby=f"{identity}-hint {identity}-error",
+        ),
+        element(
+            "div",
+            element(
+                "label",
+                "Take from a file",
+                element(
+                    "input",
+                    type="file",
+                    accept=".csv,.toml,.txt,text/csv,text/plain",
+                    class_="document__file",
+                    data_action="take-file",
+                ),
+                class_="button button--quiet",
+            ),
+            element(
+                "button",
+                "Save as a file",
+                type="button",
+                class_="button button--quiet",
+                data_action="save-file",
+                data_name=f"{one.key}.{one.ending}",
+            ),
+            class_="document__buttons",
+        ),
+        class_="document",
     )
 
 
