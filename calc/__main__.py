@@ -64,7 +64,7 @@ def _given(calculator: Calculator, pairs: Sequence[str]) -> tuple[dict[str, Raw]
     readers = list(calculator.files)
     for pair in pairs:
         key, equals, value = pair.partition("=")
-        if readers and (not equals or key not in calculator.form.by_key):
+        if readers and not equals:
             inputs, wrong = readers.pop(0)(_file_text(pair))
             from_files |= inputs
             errors += wrong

@@ -5,10 +5,13 @@ fields depend on one another, an entry of `_FITS` brings them together.
 """
 
 from decimal import ROUND_HALF_UP, Decimal
+from functools import partial
 from itertools import islice
 
+from system_inputs import fit_system, shelf
+
 from calc.coils.model import MOST_COILS, Driver, Survey
-from calc.core.fields import Choice, Number, Numbers, Pattern, Rows, Text, Whole
+from calc.core.fields import Choice, Document, Number, Numbers, Pattern, Rows, Text, Whole
 from calc.core.inputs import Form
 from calc.setup.steps import steps_of
 
@@ -98,6 +101,8 @@ def _valid(one, rng, as_text):
     if isinstance(one, Numbers):
         numbers = [_valid(one.each, rng, as_text) for _ in range(rng.randint(1, min(12, one.most)))]
         return ";".join(numbers)
+    if isinstance(one, Document):
+        return shelf(rng, _valid)
     if isinstance(one, Pattern):
         return rng.choice(one.examples)
     assert isinstance(one, Text), f"no random inputs for {one.kind}"
@@ -372,6 +377,8 @@ def _fit_commissioning(calculator, given, rng):
 
 
 _FITS = {
+    "amplifier-choice": partial(fit_system, _valid),
+    "fit-plan": partial(fit_system, _valid),
     "commissioning": _fit_commissioning,
     "test-tone": _fit_tone,
     "signal-chain": _fit_chain,
@@ -437,6 +444,8 @@ def _invalid(one, rng, as_text):
             row = [column.default for column in one.columns]
             wrong += [[row] * (one.most + 1), [row[:-1]], [[*row, "1"]], [["?"] * len(row)]]
         return rng.choice([*wrong, ",", HUGE_ROWS])
+    if isinstance(one, Document):
+        return rng.choice(["<b>", "name\n", "name,channels\nx,<b>", "\x00", "name\na\na\n"])
     if isinstance(one, Number):
         if isinstance(one, Whole):
             wrong.append(f"{one.low}.5")

@@ -15,7 +15,7 @@ from inputs import PAYLOADS, blamed_together, spoiled_inputs, valid_inputs
 
 from calc.__main__ import main
 from calc.contents import CALCULATORS, PAGES, link_of
-from calc.core.fields import Rows, Text
+from calc.core.fields import Document, Rows, Text
 from calc.page import respond
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -144,7 +144,8 @@ def test_fields_are_printed_with_units_ranges_and_defaults(call, name):
         assert one.kind in lines[at]
         assert one.permitted() in lines[at + 1]
         assert (f"; empty: {one.empty}" in lines[at + 1]) is one.optional
-        assert (one.default or "not known") in lines[at + 2]
+        default = one.say(one.read(one.default)) if isinstance(one, Document) else one.default
+        assert (default or "not known") in lines[at + 2]
         assert one.source in lines[at + 2]
 
 

@@ -1,6 +1,6 @@
 /* One calculator on the page: form in, answer out.  The newest request wins. */
 
-import { clearOthers, differ, handleClick, readInputs, showErrors } from "./inputs.mjs";
+import { clearOthers, differ, handleClick, readInputs, showErrors, takeFile } from "./inputs.mjs";
 import { handOver, save } from "./hand-over.mjs";
 import { PATIENCE_MS, python, Superseded } from "./python.mjs";
 import {
@@ -82,6 +82,10 @@ export class Calculator {
       return;
     }
     if (!event.target.closest("form")) return;
+    if (event.target.dataset.action === "take-file") {
+      if (event.type === "change") takeFile(event.target);
+      return;
+    }
     if (event.target.dataset.action === "differ") differ(event.target);
     clearOthers(this.#form, event.target);
     clearTimeout(this.#timer);
@@ -116,6 +120,10 @@ export class Calculator {
     } else if (button.dataset.action === "clear-readings") {
       fillBoxes(this.#part(".answer"), []);
       this.#ask(this.#answerRequest());
+    } else if (button.dataset.action === "save-file") {
+      const area = button.closest(".document").querySelector("textarea");
+      save(area.value, button.dataset.name, "text/csv;charset=utf-8");
+      this.#say(`Saved as ${button.dataset.name}.`);
     } else if (button.dataset.action === "reset") {
       this.open("");
     } else if (button.dataset.start) {

@@ -65,6 +65,16 @@ export function handleClick(form, button) {
   return false;
 }
 
+/* Takes a file's text into its field; tells the form as if it had been typed. */
+export async function takeFile(picker) {
+  const [file] = picker.files;
+  picker.value = ""; // the same file can be taken again
+  if (!file) return;
+  const area = picker.closest(".document").querySelector("textarea");
+  area.value = await file.text();
+  area.dispatchEvent(new Event("change", { bubbles: true }));
+}
+
 /* Of fields that stand for one another, the one that is filled clears the others. */
 export function clearOthers(form, control) {
   const own = control.closest("[data-alternative]");

@@ -178,7 +178,7 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
         columns=(
             Column("Rank"),
             Column("Amplifier"),
-            Column("Verdict", wide=True),
+            Column("Judged", wide=True),
             Column("Points", decimals=2),
             Column("What would make it fit", wide=True),
         ),

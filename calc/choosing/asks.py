@@ -1,5 +1,6 @@
 """What a plan asks of a chapter's calculator: its inputs, each with where it came from."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -7,6 +8,7 @@ from functools import cached_property
 from calc.core.calculator import Answer, Calculator
 from calc.core.errors import InputError
 from calc.core.fields import Rows
+from calc.core.figures import rounded
 from calc.core.sheet import Verdict
 
 Path = tuple[str | int, ...]
@@ -75,9 +77,14 @@ class Ask:
         if self.reply is None:
             return Verdict("not known", f"missing: {', '.join(self.missing).lower()}.")
         if isinstance(self.reply, InputError):
-            return Verdict("not known", self.reply.errors[0].message)
+            return Verdict("not known", _short(self.reply.errors[0].message))
         found = self.reply.sheet.verdict
         return found or Verdict("suitable", self.reply.sheet.sentence)
+
+
+def _short(message: str) -> str:
+    """Return a message with its long numbers rounded: they are worked out, not typed."""
+    return re.sub(r"\d+\.\d+", lambda found: rounded(float(found[0])), message)
 
 
 def rows_text(calculator: Calculator, key: str, rows: Sequence[Mapping[str, str]]) -> str:

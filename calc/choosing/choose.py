@@ -9,6 +9,7 @@ from calc.choosing import checks
 from calc.choosing.checks import Check
 from calc.choosing.job import Job
 from calc.choosing.layouts import Layout, alone, layouts, missing_plate
+from calc.core.figures import rounded
 from calc.core.sheet import State
 
 
@@ -203,8 +204,8 @@ def first_verdict(judge: Judge) -> tuple[State, Check] | None:
             highest = max(highest, power / _speakers_on(plan, feed))
         else:
             if not checks.at_least(highest, feed.need_w):
-                told = Check(checks.power_name(feed), f"{feed.need_w:g} W each",
-                             f"at most {highest:.3g} W", "unsuitable")  # fmt: skip
+                told = Check(checks.power_name(feed), f"{rounded(feed.need_w, 3)} W each",
+                             f"at most {rounded(highest, 3)} W", "unsuitable")  # fmt: skip
                 return "unsuitable", told
     return None
 
@@ -222,5 +223,7 @@ def _body_check(job: Job, amplifier: Mapping[str, Any]) -> Check | None:
         return None
     if min(body) <= min(bay) and max(body) <= max(bay):
         return None
-    words = f"{body[0]:g} × {body[1]:g} mm"
-    return Check(checks.PLACE, f"at most {bay[0]:g} × {bay[1]:g} mm", words, "unsuitable")
+    words = f"{rounded(body[0])} × {rounded(body[1])} mm"
+    return Check(
+        checks.PLACE, f"at most {rounded(bay[0])} × {rounded(bay[1])} mm", words, "unsuitable"
+    )

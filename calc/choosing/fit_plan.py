@@ -155,7 +155,7 @@ def _checks_table(one: Candidate) -> Table:
         columns=(
             Column("Check"),
             Column("Needed", wide=True),
-            Column("Verdict", wide=True),
+            Column("Judged", wide=True),
         ),
         rows=tuple(
             (

@@ -7,6 +7,7 @@ from typing import Any
 
 from calc.core.calculator import Answer
 from calc.core.errors import InputError
+from calc.core.fields import Document
 from calc.core.sheet import Box, Cell, Quantity, Span, Verdict
 from calc.core.text import heading_text
 
@@ -45,7 +46,10 @@ def answer_csv(answer: Answer) -> str:
 
     write(["input", "value", "unit"])
     for one in answer.calculator.fields:
-        write([one.key, one.write(answer.inputs[one.key]), one.unit])
+        value = answer.inputs[one.key]
+        # A file is a table of its own; here it is told in words.
+        text = one.say(value) if isinstance(one, Document) else one.write(value)
+        write([one.key, text, one.unit])
     write([])
     write(["result", "value"])
     for key, value in answer.sheet.results.items():

@@ -200,6 +200,7 @@ def _document(identity: str, one: Document, raw: Raw) -> Element:
                     type="file",
                     accept=".csv,.toml,.txt,text/csv,text/plain",
                     class_="document__file",
+                    aria_label=f"{one.label}: take from a file",
                     data_action="take-file",
                 ),
                 class_="button button--quiet",
