@@ -57,18 +57,20 @@ async function compiledCode() {
 }
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await code;
-  const instance = await WebAssembly.instantiate(module, imports);
-  grow(instance.exports);
-  return { module, instance };
+  return { module, instance: await WebAssembly.instantiate(module, imports) };
 };
 
-/* Memory is made as large as the image before the loader looks at it: it restores the image
-   without growing. */
-function grow(exports) {
-  const memory = Object.values(exports).find((one) => one instanceof WebAssembly.Memory);
-  const pages = (MEMORY_BYTES - memory.buffer.byteLength) / 65_536;
-  if (pages > 0) memory.grow(pages);
-}
+/* The runtime's memory is made as large as the image: the loader restores one without growing.
+   What it makes to probe the browser is of a page or so, and stays as it is. */
+const PAGE_BYTES = 65_536;
+const PROBE_PAGES = 16;
+WebAssembly.Memory = class extends WebAssembly.Memory {
+  constructor(wanted) {
+    const isProbe = wanted.initial <= PROBE_PAGES;
+    const least = isProbe ? wanted.initial : MEMORY_BYTES / PAGE_BYTES;
+    super({ ...wanted, initial: Math.max(wanted.initial, least) });
+  }
+};
 
 /* The loader asks for files by name: of the code it needs no more than an answer, and with
    an image the library stays empty. */

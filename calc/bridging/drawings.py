@@ -1,6 +1,6 @@
 """Drawings of the bridging chapter: groupings with terminals, and half the load each."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.bridging.model import grouping_name, groupings, output_name
@@ -24,6 +24,9 @@ Output = tuple[int, ...]
 _AMP_RIGHT, _SPEAKER_LEFT = 112, 186
 _ROW, _GAP, _TOP = 34, 16, 66.0
 _WIDTH = 340
+
+
+_NAME_LEFT, _WIDEST = 220, 428
 
 
 def grouping_drawing(
@@ -93,8 +96,14 @@ def grouping_drawing(
         title=f"Speaker terminals, grouping {grouping_name(grouping)}",
         description=" ".join(sentences) + " + leads are drawn solid, − leads dashed. A bridged "
         "pair uses the two terminals that the amplifier’s panel marks.",
-        svg=canvas(_WIDTH, height, parts),
+        svg=canvas(_width(named.values()), height, parts),
     )
+
+
+def _width(names: Iterable[str]) -> int:
+    """Return the drawing’s width: a long name asks for more, up to what paper takes."""
+    longest = max((len(name) for name in names), default=0)
+    return min(_WIDEST, max(_WIDTH, _NAME_LEFT + 9 * longest + 4))
 
 
 def four_channel_grouping(name: str) -> Drawing:

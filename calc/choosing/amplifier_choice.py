@@ -16,6 +16,7 @@ from calc.core.figures import listed
 from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
 
 PAGE = "plan/"
+_MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _SYSTEM = tuple(one for one in SYSTEM_FIELDS if one.key != "amplifier")
 
 
@@ -64,7 +65,7 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
                 ("Suitable", "suitable"), ("Not known", "not known"), ("Unsuitable", "unsuitable"),
             )
         ),
-        tables=(_ranking_table(ranked), matrix_table(ranked)),
+        tables=(_ranking_table(ranked), *matrix_tables(ranked)),
         onward=tuple(
             Onward(
                 f"The plan with {one.name}",
@@ -180,35 +181,46 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             Column("Amplifier"),
             Column("Judged", wide=True),
             Column("Points", decimals=2),
-            Column("What would make it fit", wide=True),
+            Column("What would make it fit"),
         ),
         rows=tuple(
             (at, one.name, Verdict(one.state, why(one)), one.score, near_miss(one) or "–")
             for at, one in enumerate(ranked, start=1)
         ),
         marked=0 if ranked and ranked[0].state == "suitable" else None,
-        stacked=True,
     )
 
 
-def matrix_table(ranked: Sequence[Candidate]) -> Table:
-    """Return every check of every candidate; a wish says that it is one."""
-    names = list(dict.fromkeys(check.name for one in ranked for check in one.checks))
+def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:
+    """Return every check of the best candidates, a few beside one another."""
+    best = ranked[:_MOST_SHOWN]
+    groups = [best[at : at + _BESIDE] for at in range(0, len(best), _BESIDE)]
+    return tuple(
+        _matrix(group, f"Every check, rank {at * _BESIDE + 1} to {at * _BESIDE + len(group)}")
+        for at, group in enumerate(groups)
+    )
 
-    def cell(one: Candidate, name: str) -> Verdict | str:
+
+def _matrix(group: Sequence[Candidate], caption: str) -> Table:
+    checks = list(
+        dict.fromkeys((check.name, check.is_must) for one in group for check in one.checks)
+    )
+
+    def cell(one: Candidate, name: str) -> str:
         found = next((check for check in one.checks if check.name == name), None)
         if found is None:
             return "not reached"
-        wish = "" if found.is_must else " (a wish)"
-        if found.state == "suitable":
-            return Verdict(found.state, found.has + wish)
-        return Verdict(found.state, f"needs {found.needed}; has {found.has}{wish}")
+        if found.state == "unsuitable":
+            return f"unsuitable: needs {found.needed}; has {found.has}"
+        return found.state
 
     return Table(
-        caption="Every check",
-        columns=(Column("Amplifier"), *(Column(name.capitalize(), wide=True) for name in names)),
-        rows=tuple((one.name, *(cell(one, name) for name in names)) for one in ranked),
-        stacked=True,
+        caption=caption,
+        columns=(Column("Check"), *(Column(one.name) for one in group)),
+        rows=tuple(
+            (name if is_must else f"{name} (a wish)", *(cell(one, name) for one in group))
+            for name, is_must in checks
+        ),
     )
 
 

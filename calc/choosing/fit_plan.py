@@ -22,7 +22,18 @@ from calc.choosing.shelf import shelf_field
 from calc.choosing.system_file import read_system
 from calc.core.calculator import Calculator
 from calc.core.figures import listed, quantity
-from calc.core.sheet import Column, Drawing, Figure, Part, Quantity, Sheet, Span, Table, Verdict
+from calc.core.sheet import (
+    Column,
+    Drawing,
+    Figure,
+    Part,
+    Quantity,
+    Sheet,
+    Span,
+    State,
+    Table,
+    Verdict,
+)
 
 # What each calculator shows on the job sheet: drawings and tables by number.  The rest stands in
 # its own chapter, one step away.
@@ -42,6 +53,9 @@ _SHOWN: Mapping[str, tuple[tuple[int, ...], tuple[int, ...]]] = {
     "gain-voltage": ((), ()),
     "commissioning": ((), (0, 1, 2)),
 }
+# The first of what a chapter cautions and does not know belong to its answer; the rest is always
+# the same and stands in the chapter.
+_FIRST = 2
 NO_AMPLIFIER = "no amplifier is chosen; hold a shelf list against this system, or enter one."
 
 
@@ -73,6 +87,11 @@ _CAUTIONS = (
     "local law come first.",
     "Take the battery’s negative off first. Leave airbags, belt pretensioners, seat wiring, "
     "orange cables and vehicles with two batteries to those who are licensed for them.",
+    "A fuse within reach of the battery’s terminal on every positive cable (common practice: "
+    "within 450 mm), never larger than the cable may carry; grommets through metal.",
+    "Never drill or screw blind: fuel lines, brake lines and looms lie behind sheet metal. Nothing "
+    "may be loose in the cabin.",
+    "Each chapter has cautions of its own; read those of the step that you are at.",
 )
 
 
@@ -103,7 +122,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         parts=tuple(_part(name, asks, plan) for name, asks in plan.steps.items()),
         cautions=tuple(
             dict.fromkeys(
-                [*_CAUTIONS, *(line for answer in answers for line in answer.sheet.cautions)]
+                [*_CAUTIONS, *(line for one in answers for line in one.sheet.cautions[:_FIRST])]
             )
         ),
         steps=(
@@ -116,7 +135,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             dict.fromkeys(
                 [
                     *open_questions(plan),
-                    *(line for answer in answers for line in answer.sheet.unknowns),
+                    *(line for one in answers for line in one.sheet.unknowns[:_FIRST]),
                 ]
             )
         ),
@@ -165,7 +184,6 @@ def _checks_table(one: Candidate) -> Table:
             )
             for check in one.checks
         ),
-        stacked=True,
     )
 
 
@@ -183,10 +201,13 @@ def step_verdict(name: str, asks: Sequence[Ask], one: Candidate) -> Verdict:
             for check in one.checks
             if check.name == CHANNELS or check.name.startswith(POWER)
         ]
-    for state in ("unsuitable", "not known"):
+    states: tuple[State, ...] = ("unsuitable", "not known")
+    for state in states:
         reasons = [one.reason for one in verdicts if one.state == state]
         if reasons:
-            return Verdict(verdicts[[one.state for one in verdicts].index(state)].state, reasons[0])
+            return Verdict(state, reasons[0])
+    if name == ARRANGE:
+        return Verdict("suitable", "the channels carry it, and every speaker gets its power.")
     return Verdict("suitable", verdicts[0].reason)
 
 
