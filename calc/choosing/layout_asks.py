@@ -1,5 +1,6 @@
 """What a plan asks about a layout: channels, coils, filters, heat, cable, supply."""
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -239,14 +240,37 @@ def bay_heat(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
     return Ask(calculator=BAY_HEAT, inputs=inputs)
 
 
+_USUAL_EFFICIENCY = float(POWER_CABLE.form.by_key["efficiency_percent"].default)
+
+
+def cable_power(job: Job, total_w: float | None, amplifier: Amplifier) -> float | None:
+    """Return the power [W] to size the cable for: that of all outputs, or what the amplifier’s own
+    fuses let through if that is more.
+
+    The maker fused it for what it can draw; a cable for less would rest on nobody turning it up
+    or changing its speakers (our own rule, to the safe side).
+    """
+    if total_w is None or amplifier["fuses_a"] is None:
+        return total_w
+    own_a = sum(float(one) for one in amplifier["fuses_a"].split("/"))
+    efficiency = (amplifier["efficiency_percent"] or _USUAL_EFFICIENCY) / 100
+    # Cut, not rounded: the current must not come out a hair above the fuses.
+    let_through = math.floor(own_a * job.given["running_v"] * efficiency * 1000) / 1000
+    return max(total_w, let_through)
+
+
 def power_cable(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
     """Ask for the power cable and its fuse."""
     length, earth = job.given["power_m"], job.given["earth_m"]
     unknown = () if earth is not None else ("Earth (ground) cable",)
     whole = "" if length is None or earth is None else exact(round(length + earth, 6))
     fuses = amplifier["fuses_a"]
+    power = cable_power(job, total_w, amplifier)
     inputs = {
-        **_total(total_w, POWER_CABLE, "total_power_w"),
+        "total_power_w": Traced(
+            "" if power is None else exact(power),
+            "worked out: all outputs together, or what the amplifier’s own fuses let through",
+        ),
         "length_m": Traced(whole, "6 Cable: power cable and earth together"),
         "supply_v": of_system(job, "running_v", POWER_CABLE, "supply_v"),
         "duty": of_system(job, "duty", POWER_CABLE),

@@ -9,6 +9,7 @@ from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Traced, rows_text
 from calc.choosing.fields import LONGEST_NAME, SHARED_CABLE
 from calc.choosing.job import Feed, Job
+from calc.choosing.layout_asks import cable_power
 from calc.choosing.layouts import Layout
 from calc.choosing.wiring import Wiring
 from calc.core.figures import exact
@@ -75,9 +76,10 @@ def kit_list(layout: Layout, amplifier: Amplifier, *, has_trigger: bool | None) 
     if has_trigger is None:
         unknown.append("how it is turned on")
     outputs = sum(len(use.outputs) for use in layout.plan.uses)
+    power = cable_power(job, layout.total_w, amplifier)
     row = {
         "name": name,
-        "total_power_w": "" if layout.total_w is None else exact(layout.total_w),
+        "total_power_w": "" if power is None else exact(power),
         "trigger": "yes" if has_trigger else "no",
         "signal_pairs": str(len(pairs)),
         "outputs": str(outputs),

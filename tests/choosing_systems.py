@@ -1,0 +1,92 @@
+"""Random jobs and amplifiers for the tests of choosing, as values that the form has read."""
+
+from calc.choosing.choose import Weights
+from calc.choosing.columns import COLUMNS
+from calc.choosing.fields import SYSTEM_FIELDS
+from calc.choosing.job import Job, check_job
+from calc.core.inputs import Form
+
+FORM = Form(SYSTEM_FIELDS, check_job)
+WEIGHTS = Weights(power=3, wishes=2, room=1, draw=1, price=1)
+WISHES = ("must", "wish", "any")
+PAIR = (
+    "1/2 high-pass {r} 1 butterworth 2 A yes | 1/2 low-pass {r} 1 butterworth 2 A yes | "
+    "3/4 high-pass {r} 1 butterworth 2 B yes | 3/4 low-pass {r} 1 butterworth 2 B yes"
+)
+
+
+def job_of(**given):
+    """Return a job from the Lantern Van's figures, with those given."""
+    return Job(FORM.read(given))
+
+
+def random_job(rng):
+    """Return a job with two or three kinds of speakers in a bay of random size."""
+    rows = [
+        f"fronts,full-range,2,1,{rng.choice([2, 3, 4, 8])},{rng.choice([40, 80])},"
+        f"{rng.choice(['', '30', '60'])},90,{rng.choice([60, 80])},2,,,front,1,4"
+    ]
+    if rng.random() < 0.6:
+        rows.append(f"rears,full-range,2,1,{rng.choice([4, 8])},60,,89,80,2,,,front,,5")
+    if rng.random() < 0.8:
+        count, coils = rng.choice([1, 2]), rng.choice([1, 2])
+        rows.append(
+            f"woofers,woofer,{count},{coils},{rng.choice([1, 2, 4])},{rng.choice([100, 250])},"
+            f"{rng.choice(['', '50', '150'])},86,,2,120,,woofer,2,2"
+        )
+    outputs = "front" if len(rows) < 3 else rng.choice(["front", "woofer"])
+    if not rows[-1].startswith("woofers"):
+        outputs = "front"
+    return job_of(
+        speakers=";".join(rows),
+        networks="",
+        head_filters=rng.choice(["", f"{outputs},high-pass,60/80/100,1,butterworth,2,,yes"]),
+        source_v=rng.choice(["2", "4", "8", ""]),
+        trigger_available=rng.choice(["yes", "no", "not-known"]),
+        level_control=rng.choice(WISHES),
+        cover=rng.choice(WISHES),
+        bay_width_mm=str(rng.choice([250, 400, 800])),
+        bay_depth_mm=str(rng.choice([200, 420])),
+        closed=rng.choice(["yes", "no"]),
+        area_m2="0.9",
+        power_m=rng.choice(["2", "6"]),
+        alternator_a=rng.choice(["70", "120"]),
+        vehicle_a=rng.choice(["20", "50"]),
+    )
+
+
+def random_amplifier(rng, name="one", missing=0.08):
+    """Return an amplifier with plausible figures, some of them missing."""
+    power = rng.choice([30, 50, 75, 120])
+    texts = {
+        "channels": rng.choice(["2", "4", "5"]),
+        "power_4ohm_w": str(power),
+        "power_2ohm_w": rng.choice(["", str(1.4 * power)]),
+        "rated_bridged_w": rng.choice(["", "", str(2.7 * power)]),
+        "min_channel_ohm": rng.choice(["2", "4", "1"]),
+        "amplifier_class": rng.choice(["ab", "d"]),
+        "efficiency_percent": rng.choice(["58", "82"]),
+        "sensitivity_min_v": "0.2",
+        "sensitivity_max_v": rng.choice(["4", "6", "9"]),
+        "trigger": "yes",
+        "signal_sensing": rng.choice(["yes", "no"]),
+        "supply_sensing": "no",
+        "level_control": rng.choice(["yes", "no"]),
+        "cover": rng.choice(["yes", "no"]),
+        "width_mm": str(rng.choice([180, 260, 340])),
+        "depth_mm": str(rng.choice([110, 180, 230])),
+        "height_mm": "52",
+        "front_face": "signal+controls",
+        "right_face": "none",
+        "back_face": "power+speaker",
+        "left_face": "none",
+        "top_face": "none",
+        "limit_c": rng.choice(["45", "60"]),
+        "filters": rng.choice(["none", PAIR.format(r="50-250"), PAIR.format(r="40-400")]),
+        "price": str(rng.choice([100, 300])),
+    }
+    for key in list(texts):
+        if rng.random() < missing:
+            del texts[key]
+    row = {one.key: one.read(texts.get(one.key, "")) for one in COLUMNS if one.key != "name"}
+    return {"name": name, **row}
