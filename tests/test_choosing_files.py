@@ -1,0 +1,248 @@
+"""System files and shelf lists: what is written is read back, and what is wrong is told at once."""
+
+import csv
+import io
+import json
+import random
+import subprocess
+import sys
+import tomllib
+
+import pytest
+from choosing_systems import FORM, random_amplifier, random_job
+from conftest import ROOT, sampled
+from inputs import PAYLOADS
+
+from calc.choosing import lantern
+from calc.choosing.columns import COLUMNS, filter_cell, filter_rows
+from calc.choosing.fields import STEPS, SYSTEM_FIELDS
+from calc.choosing.shelf_file import read_shelf, write_shelf, write_shelf_toml
+from calc.choosing.system_file import VERSION, absent, read_system, write_system
+from calc.contents import CALCULATORS
+from calc.core.errors import InputError
+from calc.core.fields import Rows
+
+SYSTEMS = sorted((ROOT / "shared" / "systems").glob("*.toml"))
+SHELF = ROOT / "shared" / "systems" / "shelf.csv"
+
+
+def text_of(path):
+    return path.read_text(encoding="utf-8")
+
+
+def test_there_are_three_systems():
+    assert [one.stem for one in SYSTEMS] == ["active-front", "hatchback", "lantern-van"]
+
+
+@pytest.mark.parametrize("path", SYSTEMS, ids=lambda path: path.stem)
+def test_a_system_of_the_handbook_is_read_and_written_alike(path):
+    given, wrong = read_system(text_of(path))
+    assert wrong == []
+    values = FORM.read(given)
+    again, wrong = read_system(write_system(values, "x"))
+    assert wrong == [] and FORM.read(again) == values
+    assert tomllib.loads(text_of(path))["version"] == VERSION
+
+
+@pytest.mark.parametrize("seed", sampled(range(60), range(8)))
+def test_any_system_is_read_back_as_it_was_written(seed):
+    job = random_job(random.Random(f"file {seed}"))
+    text = write_system(job.given, 'quotes " and \\ and \x07')
+    given, wrong = read_system(text)
+    assert wrong == []
+    assert FORM.read(given) == job.given
+
+
+@pytest.mark.parametrize("seed", sampled(range(60), range(8)))
+def test_any_shelf_is_read_back_as_it_was_written(seed):
+    rng = random.Random(f"shelf {seed}")
+    shelf = tuple(random_amplifier(rng, f"number {at}", 0.3) for at in range(rng.randint(1, 40)))
+    assert read_shelf(write_shelf(shelf)) == shelf
+    assert read_shelf(write_shelf_toml(shelf)) == shelf
+    for separator in ";\t":
+        out = io.StringIO()
+        rows = list(csv.reader(io.StringIO(write_shelf(shelf))))
+        csv.writer(out, delimiter=separator).writerows(rows)
+        assert read_shelf("\ufeff" + out.getvalue()) == shelf
+
+
+def test_the_lantern_van_of_the_form_is_the_file():
+    given, _ = read_system(text_of(ROOT / "shared" / "systems" / "lantern-van.toml"))
+    assert FORM.read(given) == FORM.read({})
+    assert read_shelf(text_of(SHELF)) == read_shelf(lantern.SHELF)
+
+
+def test_five_hundred_amplifiers_are_read():
+    rng = random.Random("many")
+    shelf = tuple(random_amplifier(rng, f"number {at}") for at in range(500))
+    assert read_shelf(write_shelf(shelf)) == shelf
+
+
+def test_a_figure_that_is_left_out_is_not_one_of_the_example():
+    """Nothing invented comes into a system: only usual figures with another source, or none."""
+    text = 'version = 1\n[[speakers]]\nname = "a"\nsection = "woofer"\ncount = 1\ncoil_ohm = 4\n'
+    given, wrong = read_system(text + "rated_w = 50\nsensitivity_db = 88\n")
+    assert wrong == []
+    values = FORM.read(given)
+    for one in SYSTEM_FIELDS:
+        if "Lantern Van" in one.source and one.key != "speakers":
+            assert values[one.key] in (None, (), "not-known"), one.key
+        elif not isinstance(one, Rows):
+            assert one.write(values[one.key]) == absent(one)
+
+
+def test_everything_that_is_wrong_in_a_system_is_told_at_once():
+    text = """
+version = 7
+colour = "red"
+[bay]
+bay_width_mm = "wide"
+bay_depth_mm = 9999999
+shelf = 4
+[supply]
+alternator_a = true
+[[speakers]]
+name = "a"
+section = "trumpet"
+count = 99
+coil_ohm = 4
+rated_w = 50
+sensitivity_db = 88
+volume = 11
+"""
+    with pytest.raises(InputError) as told:
+        given, wrong = read_system(text)
+        FORM.read(given, wrong)
+    fields = {one.field for one in told.value.errors}
+    assert fields >= {
+        "version", "colour", "bay.bay_width_mm", "bay.shelf", "supply.alternator_a",
+        "bay_depth_mm", "speakers", "speakers, row 1: volume",
+    }  # fmt: skip
+    (speakers,) = [one for one in told.value.errors if one.field == "speakers"]
+    assert "trumpet" in speakers.message and "99" in speakers.message
+
+
+@pytest.mark.parametrize(
+    "text", ["", "x", "[", "version = 1", "speakers = 3\nversion = 1", "a" * 2_000_000, "[[bay]]\n",
+             "version = 1\nbay = 3", "version = 1.0", "version = true", *PAYLOADS],
+)  # fmt: skip
+def test_a_file_that_is_no_system_is_refused_in_words(text):
+    with pytest.raises(InputError) as told:
+        given, wrong = read_system(text)
+        FORM.read(given, wrong)
+    assert all(one.message and one.message.isprintable() for one in told.value.errors)
+
+
+def test_each_wrong_cell_of_a_shelf_is_told_with_its_row_and_column():
+    text = "name,channels,power_4ohm_w,trigger\na,4,50,yes\nb,x,-3,perhaps\na,4,,no\n,4,50,yes\n"
+    with pytest.raises(InputError) as told:
+        read_shelf(text)
+    places = [one.field for one in told.value.errors]
+    assert places == [
+        "shelf, row 3: channels",
+        "shelf, row 3: power_4ohm_w",
+        "shelf, row 3: trigger",
+        "shelf, row 4: name",
+        "shelf, row 5: name",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        ("", "empty"),
+        ("name\n", "empty"),
+        ("channels\n4\n", "name"),
+        ("name,colour\na,red\n", "colour"),
+        ("name,name\na,b\n", "twice"),
+        ("name\na,b,c\n", "cells"),
+        ('name\n"a\n', "CSV"),
+        ("[[amplifiers]]\nname = 3 4\n", "TOML"),
+        ("[[amplifiers]]\ncolour = 3\n", "colour"),
+        ("name\n" + "\n".join(f"a{at}" for at in range(2001)), "at most"),
+    ],
+)
+def test_a_shelf_that_cannot_be_used_is_refused_in_words(text, word):
+    with pytest.raises(InputError) as told:
+        read_shelf(text)
+    assert word in str(told.value)
+
+
+@pytest.mark.parametrize("payload", PAYLOADS)
+def test_a_payload_in_a_shelf_is_refused_or_stays_a_name(payload):
+    for key in ("name", "channels", "filters", "fuses_a", "front_face"):
+        out = io.StringIO()
+        csv.writer(out).writerows([["name", key], ["a", payload]] if key != "name" else
+                                  [["name"], [payload]])  # fmt: skip
+        try:
+            (row,) = read_shelf(out.getvalue())
+        except InputError as error:
+            assert all(one.message.isprintable() for one in error.errors)
+        else:
+            assert key == "name" or row[key] is None or payload.strip() == row[key]
+
+
+def test_a_filter_cell_is_the_rows_of_the_calculator():
+    field = CALCULATORS["filter-split"].form.by_key["amplifier"]
+    assert filter_rows(filter_cell(field.default)) == field.default
+    assert filter_rows("none") == "" and filter_cell("") == "none"
+
+
+def run(*arguments):
+    return subprocess.run(
+        [sys.executable, "-m", "calc", *map(str, arguments)],
+        cwd=ROOT, capture_output=True, text=True, encoding="utf-8", check=False,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("path", SYSTEMS, ids=lambda path: path.stem)
+def test_the_command_line_plans_and_chooses_from_files(path):
+    chosen = run("amplifier-choice", path, SHELF, "--json")
+    assert chosen.returncode == 0, chosen.stderr
+    results = json.loads(chosen.stdout)["results"]
+    names = [row["amplifier"] for row in results["rows"]]
+    assert names == [one["name"] for one in read_shelf(text_of(SHELF))]
+    assert sorted(results["ranking"]) == sorted(names)
+    assert {row["verdict"] for row in results["rows"]} <= {"suitable", "unsuitable", "not-known"}
+    plan = run("fit-plan", path, SHELF, "--json")
+    assert plan.returncode == 0, plan.stderr
+    planned = json.loads(plan.stdout)["results"]
+    if "amplifier" not in tomllib.loads(text_of(path)):
+        assert planned["amplifier"] == results["ranking"][0]
+    assert planned["verdict"] == "suitable"
+
+
+def test_figures_behind_the_files_win():
+    one = run("fit-plan", SYSTEMS[2], "alternator_a=61", "--json")
+    assert json.loads(one.stdout)["inputs"]["alternator_a"] == 61
+
+
+def test_files_that_are_not_there_or_wrong_are_bad_input():
+    for arguments in (
+        ("fit-plan", "nowhere.toml"),
+        ("fit-plan", ROOT / "calc"),
+        ("fit-plan", SHELF),
+        ("amplifier-choice", SYSTEMS[0], SYSTEMS[0]),
+        ("fit-plan", SYSTEMS[0], SHELF, "third"),
+        ("bridged-output", SHELF),
+    ):
+        done = run(*arguments, "--json")
+        assert done.returncode == 2, arguments
+        assert json.loads(done.stderr)["errors"]
+        assert "Traceback" not in done.stderr
+
+
+def test_without_an_amplifier_the_plan_says_what_is_needed():
+    sheet = CALCULATORS["fit-plan"].answer({"amplifier": ""}).sheet
+    assert sheet.verdict.state == "not known" and sheet.results["amplifier"] is None
+    assert "50" in sheet.sentence and "60" in sheet.sentence
+
+
+def test_the_tables_of_the_handbook_name_every_column_and_figure():
+    from calc.contents import TABLES
+
+    assert [row[0] for row in TABLES["shelf-columns"]().rows] == [one.key for one in COLUMNS]
+    named = " ".join(str(row[0]) for row in TABLES["system-fields"]().rows)
+    for step in STEPS:
+        for one in step.fields:
+            assert f"{one.key}]" in named or f"[{step.name}] {one.key}" in named
