@@ -4,9 +4,12 @@ The worker calls `respond` with a request as JSON and posts back what it returns
 
 Requests (all with `calculator`):
     {"kind": "answer", "inputs": {key: text or rows}}
-    {"kind": "open", "query": text}                    a link's inputs; empty for the example
+    {"kind": "open", "query": text, "kept": …}         a link's inputs; empty for the example; what
+                                                       no link holds, from those kept, if any
+    {"kind": "fill", "inputs": …}                      inputs that the device kept
+    {"kind": "file", "text": text}                     a file's inputs
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
-    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv"}
+    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file"}
     {"kind": "qr", "link": text}
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
 
@@ -20,6 +23,7 @@ Replies:
 
 import json
 from base64 import b64encode
+from dataclasses import replace
 from typing import Any
 
 from calc.contents import CALCULATORS, PAGES, page_of, query_of
@@ -48,7 +52,11 @@ def respond(request_text: str) -> str:
         case "answer":
             reply = _answered(calculator, request["inputs"])
         case "open":
-            reply = _opened(calculator, str(request["query"]))
+            reply = _opened(calculator, str(request["query"]), request.get("kept", {}))
+        case "fill":
+            reply = _filled(calculator, request["inputs"])
+        case "file":
+            reply = _from_file(calculator, str(request["text"]))
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
@@ -104,8 +112,15 @@ def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
         return _refusal(error, calculator)
 
 
-def _opened(calculator: Calculator, query: str) -> dict[str, Any]:
+def _opened(calculator: Calculator, query: str, kept: Any) -> dict[str, Any]:
     asked = link.opened(calculator, query, PAGES[page_of(calculator)])
+    try:
+        own = _checked(kept)
+    except InputError:
+        own = {}  # spoilt in the browser's storage: nobody typed it
+    private = {one.key for one in calculator.fields if one.private}
+    from_device = {key: raw for key, raw in own.items() if key in private}
+    asked = replace(asked, given={**from_device, **asked.given})
     return _with_form(calculator, asked)
 
 
@@ -119,6 +134,25 @@ def _started(calculator: Calculator, start: Any, inputs: Any) -> dict[str, Any]:
     return _with_form(calculator, link.Opened(given))
 
 
+def _filled(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+    """Fill the form with inputs that were kept, perhaps by an older handbook."""
+    try:
+        given = _checked(inputs)
+    except InputError as error:
+        return _refusal(error, calculator)
+    known = {key: raw for key, raw in given.items() if key in calculator.form.by_key}
+    return _with_form(calculator, link.Opened(known))
+
+
+def _from_file(calculator: Calculator, text: str) -> dict[str, Any]:
+    """Fill the form with a file of the kind that the command line reads first."""
+    try:
+        given, wrong = calculator.files[0](text)
+    except InputError as error:
+        return _refusal(error, calculator)
+    return _with_form(calculator, link.Opened(given, errors=tuple(wrong)))
+
+
 def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
     try:
         reply = _answer_reply(calculator.answer(asked.given, asked.errors))
@@ -129,11 +163,14 @@ def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
 
 
 def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, Any]:
-    write, ending = _HAND_OVERS[shape]
     try:
         answer = calculator.answer(_checked(inputs))
     except InputError as error:
         return _refusal(error, calculator)
+    if shape == "file" and calculator.write_file is not None:
+        text = calculator.write_file(answer.inputs)
+        return {"kind": "handed-over", "text": text, "name": "system.toml"}
+    write, ending = _HAND_OVERS[shape]
     return {"kind": "handed-over", "text": write(answer), "name": f"{calculator.name}.{ending}"}
 
 
@@ -174,5 +211,7 @@ def warm_up() -> None:
             *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
             *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
             {"kind": "qr", "link": page_of(calculator)},
+            *([{"kind": "file", "text": "x = "}] if calculator.files else []),
+            *([{"kind": "hand-over", "inputs": {}, "as": "file"}] if calculator.files else []),
         ):
             respond(json.dumps({**request, "calculator": name}))

@@ -10,6 +10,7 @@ import {
   readingRows,
   showReadingErrors,
 } from "./readings.mjs";
+import { forgetSystem, keepSystem, keptSystem } from "./system.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
@@ -64,11 +65,24 @@ export class Calculator {
      would be typed meanwhile would be lost: the form rests until then. */
   open(query) {
     this.#form.inert = true;
-    this.#ask({ kind: "open", calculator: this.#name, query });
+    // What is in no link, such as a shelf list, comes from the device.
+    const kept = this.#holdsSystem ? keptSystem() : null;
+    this.#ask({ kind: "open", calculator: this.#name, query, kept: kept ?? {} });
   }
 
-  /* Brings back the readings that this device keeps for the system shown. */
+  get #holdsSystem() {
+    return this.#part("[data-system]") !== null;
+  }
+
+  /* Brings back the system that this device keeps, or the readings that it keeps for the
+     system shown. */
   recall() {
+    const system = this.#holdsSystem ? keptSystem() : null;
+    if (system) {
+      this.#form.inert = true;
+      this.#ask({ kind: "fill", calculator: this.#name, inputs: system });
+      return;
+    }
     const rows = keptReadings(this.#name, this.query);
     if (rows.length === 0) return;
     fillBoxes(this.#part(".answer"), rows);
@@ -82,6 +96,10 @@ export class Calculator {
       return;
     }
     if (!event.target.closest("form")) return;
+    if (event.target.dataset.action === "open-system") {
+      if (event.type === "change") this.#openFile(event.target);
+      return;
+    }
     if (event.target.dataset.action === "take-file") {
       if (event.type === "change") takeFile(event.target);
       return;
@@ -92,6 +110,15 @@ export class Calculator {
     // Leaving a field settles it: nothing is waited for.
     const pause = event.type === "change" ? 0 : PAUSE_MS;
     this.#timer = setTimeout(() => this.#askIfChanged(), pause);
+  }
+
+  async #openFile(picker) {
+    const [file] = picker.files;
+    picker.value = "";
+    if (!file) return;
+    const text = await file.text();
+    this.#form.inert = true;
+    this.#ask({ kind: "file", calculator: this.#name, text });
   }
 
   #askIfChanged() {
@@ -125,6 +152,7 @@ export class Calculator {
       save(area.value, button.dataset.name, "text/csv;charset=utf-8");
       this.#say(`Saved as ${button.dataset.name}.`);
     } else if (button.dataset.action === "reset") {
+      if (this.#holdsSystem) forgetSystem();
       this.open("");
     } else if (button.dataset.start) {
       this.#ask({
@@ -264,6 +292,9 @@ export class Calculator {
     this.#say(reply.sentence);
     this.query = reply.query;
     this.onQuery();
+    if (this.#holdsSystem && request.kind !== "open" && !keepSystem(readInputs(this.#form))) {
+      this.#say(`${reply.sentence} This browser does not keep the system.`);
+    }
     if (!answer.querySelector("[data-reading]")) return;
     showReadingErrors(answer, []);
     if (request.kind === "answer") {

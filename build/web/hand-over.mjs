@@ -35,7 +35,7 @@ export function save(text, name, type) {
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
-const TYPES = { json: "application/json", csv: "text/csv;charset=utf-8" };
+const TYPES = { json: "application/json", csv: "text/csv;charset=utf-8", file: "application/toml" };
 
 export async function handOver(what, context) {
   const { calculator, inputs, query, card, say } = context;

@@ -8,7 +8,7 @@ from calc.choosing.choose import Candidate, Judge, Weights, ranking
 from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.shelf import SHELF
-from calc.choosing.system_file import read_system
+from calc.choosing.system_file import read_system, write_system
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError
 from calc.core.fields import Number, Raw
@@ -260,4 +260,5 @@ AMPLIFIER_CHOICE = Calculator(
     compute=amplifier_choice,
     check=check_job,
     files=(from_system, from_shelf),
+    write_file=write_system,
 )

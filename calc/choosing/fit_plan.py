@@ -19,7 +19,7 @@ from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.plan import ARRANGE, Plan, plan_of
 from calc.choosing.shelf import shelf_field
-from calc.choosing.system_file import read_system
+from calc.choosing.system_file import read_system, write_system
 from calc.core.calculator import Calculator
 from calc.core.figures import listed, quantity
 from calc.core.sheet import (
@@ -269,4 +269,5 @@ FIT_PLAN = Calculator(
     compute=fit_plan,
     check=check_job,
     files=(read_system, from_shelf),
+    write_file=write_system,
 )

@@ -186,7 +186,7 @@ def write_system(values: Mapping[str, Any], title: str = "") -> str:
             lines += [line for one in plain for line in _line(one, values[one.key])]
         for one in step.fields:
             if one.key in _ROWS:
-                lines += _row_lines(_ROWS[one.key], values[one.key])
+                lines += _row_lines(_ROWS[one.key], values.get(one.key) or ())
     return "\n".join(lines) + "\n"
 
 

@@ -11,6 +11,8 @@ from calc.core.sheet import Sheet
 
 ReadFile = Callable[[str], tuple[Mapping[str, Raw], Sequence[FieldError]]]
 
+WriteFile = Callable[[Mapping[str, Value]], str]
+
 
 @dataclass(frozen=True)
 class Answer:
@@ -43,7 +45,8 @@ class Calculator:
     `check` looks at what depends on several fields, `alternatives` are groups of fields of
     which one is given, or none where `none_is_allowed` (see `Form`); `compute` takes the read
     values by key and is a pure function.  `files` read the files that the command line may name,
-    in this order, each into inputs and what is wrong with the file.  `starts` are offered above
+    in this order, each into inputs and what is wrong with the file; `write_file` writes the read
+    values as the first of them.  `starts` are offered above
     the form.  `heaviest` is an input that takes long: it is rehearsed when the page's Python is
     made, and measured.
     """
@@ -59,6 +62,7 @@ class Calculator:
     none_is_allowed: bool = False
     starts: tuple[Start, ...] = ()
     files: tuple[ReadFile, ...] = ()
+    write_file: WriteFile | None = None
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

@@ -48,6 +48,7 @@ def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
         )
     return element(
         "form",
+        _file_bar(calculator),
         _starts(calculator),
         sets,
         element(
@@ -66,6 +67,42 @@ def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
         novalidate=True,
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",
+    )
+
+
+def _file_bar(calculator: Calculator) -> Element | None:
+    """Return the ways to take all inputs from a file and to keep them as one."""
+    if calculator.write_file is None:
+        return None
+    return element(
+        "div",
+        element("p", "The system stays on this device. Keep it as a file, too.", class_="label"),
+        element(
+            "div",
+            element(
+                "label",
+                "Open a system file",
+                element(
+                    "input",
+                    type="file",
+                    accept=".toml,.txt,text/plain",
+                    class_="document__file",
+                    data_action="open-system",
+                    aria_label="Open a system file",
+                ),
+                class_="button button--quiet",
+            ),
+            element(
+                "button",
+                "Save as a system file",
+                type="button",
+                class_="button button--quiet",
+                data_hand_over="file",
+            ),
+            class_="document__buttons",
+        ),
+        class_="starts",
+        data_system=True,
     )
 
 

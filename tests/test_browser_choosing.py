@@ -1,0 +1,102 @@
+"""Planning and choosing in a real Chromium: the system stays, travels as a file, and a shelf too."""
+
+from choosing_systems import FORM
+from conftest import ROOT, wait_ready, wait_until
+
+from calc.choosing.shelf_file import read_shelf
+from calc.choosing.system_file import read_system
+
+SYSTEMS = ROOT / "shared" / "systems"
+SHELF = "name,channels,power_4ohm_w,min_channel_ohm\nAlder 4-20,4,20,2\nBirch 2-90,2,90,2\n"
+
+
+def opened(page, served, address):
+    page.goto(served.url + address)
+    wait_ready(page)
+
+
+def wait_words(page, words):
+    wait_until(
+        page, f"() => document.querySelector('.answer .sentence').textContent.includes('{words}')"
+    )
+
+
+def field(page, name):
+    return page.locator(f'[name="{name}"]')
+
+
+def test_a_system_is_there_again_after_leaving_and_on_the_other_page(page, served):
+    opened(page, served, "plan/")
+    field(page, "alternator_a").fill("77")
+    field(page, "alternator_a").blur()
+    wait_until(page, "() => location.search.includes('alternator_a=77')")
+    opened(page, served, "choose/")
+    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '77'")
+    opened(page, served, "plan/")
+    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '77'")
+    page.get_by_role("button", name="Back to the example").click()
+    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '120'")
+    opened(page, served, "plan/")
+    page.wait_for_timeout(300)
+    assert field(page, "alternator_a").input_value() == "120"
+
+
+def test_a_system_file_is_opened_and_saved_alike(page, served, tmp_path):
+    opened(page, served, "plan/")
+    page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
+    wait_until(page, "() => document.querySelector('[name=factory_power_w]').value === '18'")
+    wait_words(page, "missing")  # no amplifier stands in this file
+    with page.expect_download() as caught:
+        page.get_by_role("button", name="Save as a system file").click()
+    saved = caught.value.path().read_text(encoding="utf-8")
+    assert caught.value.suggested_filename == "system.toml"
+    again, wrong = read_system(saved)
+    given, _ = read_system((SYSTEMS / "hatchback.toml").read_text(encoding="utf-8"))
+    assert wrong == [] and FORM.read(again) == FORM.read(given)
+
+
+def test_a_wrong_file_is_told_in_words_and_the_answer_stays(page, served, tmp_path):
+    opened(page, served, "plan/")
+    before = page.locator(".answer .sentence").inner_text()
+    wrong = tmp_path / "wrong.toml"
+    wrong.write_text("version = 1\n<script>alert(1)</script>\n", encoding="utf-8")
+    page.locator("[data-action=open-system]").set_input_files(wrong)
+    summary = page.locator(".error-summary")
+    summary.wait_for()
+    assert "not TOML" in summary.inner_text()
+    assert page.locator(".answer .sentence").inner_text() == before
+
+
+def test_a_shelf_from_a_file_is_judged_kept_and_saved(page, served, tmp_path):
+    opened(page, served, "choose/")
+    path = tmp_path / "own.csv"
+    path.write_text(SHELF, encoding="utf-8")
+    page.locator("[data-action=take-file]").set_input_files(path)
+    wait_words(page, "No amplifier")
+    assert "Alder" in page.locator(".answer").inner_text()
+    assert "Alder" not in page.url
+    page.reload()
+    wait_ready(page)
+    wait_words(page, "No amplifier")
+    assert "Birch" in field(page, "shelf").input_value()
+    with page.expect_download() as caught:
+        page.get_by_role("button", name="Save as a file").click()
+    assert read_shelf(caught.value.path().read_text(encoding="utf-8")) == read_shelf(SHELF)
+
+
+def test_wrong_cells_of_a_shelf_are_told_one_by_one(page, served):
+    opened(page, served, "choose/")
+    field(page, "shelf").fill("name,channels\nA,many\nB,4\nC,<img src=x onerror=alert(1)>\n")
+    field(page, "shelf").blur()
+    summary = page.locator(".error-summary")
+    summary.wait_for()
+    assert summary.locator("li").count() == 2
+    assert "Row 2, channels" in summary.inner_text() and "Row 4, channels" in summary.inner_text()
+
+
+def test_from_the_choice_to_the_plan_of_its_winner(page, served):
+    opened(page, served, "choose/")
+    page.get_by_role("link", name="The plan with Linden").click()
+    page.wait_for_url("**/plan/?*")
+    wait_ready(page)
+    wait_words(page, "Linden 4-100 compact")
