@@ -1,4 +1,4 @@
-"""Planning and choosing in a real Chromium: the system stays, travels as a file, and a shelf too."""
+"""Planning and choosing in a real Chromium: what stays on the device, and what travels."""
 
 from choosing_systems import FORM
 from conftest import ROOT, wait_ready, wait_until
@@ -97,6 +97,6 @@ def test_wrong_cells_of_a_shelf_are_told_one_by_one(page, served):
 def test_from_the_choice_to_the_plan_of_its_winner(page, served):
     opened(page, served, "choose/")
     page.get_by_role("link", name="The plan with Linden").click()
-    page.wait_for_url("**/plan/?*")
+    wait_until(page, "() => location.pathname.endsWith('/plan/')")
     wait_ready(page)
     wait_words(page, "Linden 4-100 compact")

@@ -74,15 +74,16 @@ export class Calculator {
     return this.#part("[data-system]") !== null;
   }
 
-  /* Brings back the system that this device keeps, or the readings that it keeps for the
-     system shown. */
-  recall() {
+  /* Brings back the system that this device keeps. */
+  recallSystem() {
     const system = this.#holdsSystem ? keptSystem() : null;
-    if (system) {
-      this.#form.inert = true;
-      this.#ask({ kind: "fill", calculator: this.#name, inputs: system });
-      return;
-    }
+    if (!system) return;
+    this.#form.inert = true;
+    this.#ask({ kind: "fill", calculator: this.#name, inputs: system });
+  }
+
+  /* Brings back the readings that this device keeps for the system shown. */
+  recall() {
     const rows = keptReadings(this.#name, this.query);
     if (rows.length === 0) return;
     fillBoxes(this.#part(".answer"), rows);

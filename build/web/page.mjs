@@ -39,7 +39,10 @@ function attach() {
   if (location.search.length > 1) {
     for (const calculator of calculators) calculator.open(location.search);
   } else {
-    for (const calculator of calculators) calculator.recall();
+    for (const calculator of calculators) {
+      calculator.recall();
+      calculator.recallSystem();
+    }
   }
   python.start();
 }

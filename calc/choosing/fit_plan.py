@@ -1,6 +1,7 @@
 """The calculator `fit-plan`: the whole job on one sheet."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from calc.bridging.drawings import grouping_drawing
@@ -23,6 +24,7 @@ from calc.choosing.system_file import read_system, write_system
 from calc.core.calculator import Calculator
 from calc.core.figures import listed, quantity
 from calc.core.sheet import (
+    Box,
     Column,
     Drawing,
     Figure,
@@ -225,7 +227,7 @@ def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         told.append(f"{about}{sheet.sentence}")
         own_drawings, own_tables = _SHOWN[ask.calculator.name]
         drawings += [sheet.drawings[at] for at in own_drawings if at < len(sheet.drawings)]
-        tables += [sheet.tables[at] for at in own_tables if at < len(sheet.tables)]
+        tables += [_on_paper(sheet.tables[at]) for at in own_tables if at < len(sheet.tables)]
     if name == ARRANGE and plan.candidate.layout is not None:
         told[0] = _sentence(plan.candidate)
         drawings.insert(0, _grouping(plan.candidate))
@@ -236,6 +238,12 @@ def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         drawings=tuple(drawings),
         tables=tuple(tables),
     )
+
+
+def _on_paper(table: Table) -> Table:
+    """Return a table with its boxes blank: readings are typed on the commissioning sheet."""
+    rows = tuple(tuple("" if isinstance(cell, Box) else cell for cell in row) for row in table.rows)
+    return replace(table, rows=rows)
 
 
 def _grouping(one: Candidate) -> Drawing:
