@@ -7,6 +7,8 @@ import random
 import subprocess
 import sys
 import tomllib
+import zlib
+from base64 import urlsafe_b64encode
 
 import pytest
 from choosing_systems import FORM, random_amplifier, random_job
@@ -19,6 +21,7 @@ from calc.choosing.fields import STEPS, SYSTEM_FIELDS
 from calc.choosing.shelf_file import read_shelf, write_shelf, write_shelf_toml
 from calc.choosing.system_file import VERSION, absent, read_system, write_system
 from calc.contents import CALCULATORS
+from calc.core import link
 from calc.core.errors import InputError
 from calc.core.fields import Rows
 
@@ -246,3 +249,46 @@ def test_the_tables_of_the_handbook_name_every_column_and_figure():
     for step in STEPS:
         for one in step.fields:
             assert f"{one.key}]" in named or f"[{step.name}] {one.key}" in named
+
+
+# ---- links
+
+
+def long_system():
+    """Return inputs of many rows, whose plain link would be cut on its way."""
+    speakers = ";".join(
+        f"speaker number {at},woofer,2,2,4,{90 + at}.5,{40 + at},88.25,30,4,{120 + at},,output "
+        f"{at},2.35,4.75"
+        for at in range(6)
+    )
+    filters = ";".join(
+        f"output {at % 6},{kind},31.5/40/50/63/80/100/125/160/200/250/315/400,1/10,butterworth,"
+        "1/2/3/4,,yes"
+        for at, kind in enumerate(["high-pass", "low-pass"] * 6)
+    )
+    return {"speakers": speakers, "head_filters": filters, "networks": ""}
+
+
+def test_a_long_link_is_packed_and_opens_alike():
+    calculator = CALCULATORS["fit-plan"]
+    values = calculator.form.read(long_system())
+    query = link.query(calculator, calculator.form.write(values), (calculator,))
+    assert query.startswith("packed=") and len(query) < 2000
+    opened = link.opened(calculator, query, (calculator,))
+    assert not opened.errors and not opened.notices
+    assert calculator.form.read(opened.given) == values
+
+
+def test_a_packed_link_is_not_believed():
+    calculator = CALCULATORS["fit-plan"]
+    bomb = urlsafe_b64encode(zlib.compress(b"a" * 50_000_000, 9)).decode()
+    good = urlsafe_b64encode(zlib.compress(b"alternator_a=<b>&colour=red", 9)).decode()
+    for text in ("", "x", "!!!!", "ä", "A" * 3000, bomb, good[:-8]):
+        opened = link.opened(calculator, f"packed={text}", (calculator,))
+        assert [one.field for one in opened.errors] == ["link"]
+    opened = link.opened(calculator, f"packed={good}&alternator_a=90", (calculator,))
+    assert [one.field for one in opened.errors] == ["alternator_a"]  # given twice
+    assert "colour" in opened.notices[0]
+    opened = link.opened(calculator, f"packed={good}", (calculator,))
+    with pytest.raises(InputError, match="is not a number"):
+        calculator.form.read(opened.given, opened.errors)

@@ -1,5 +1,8 @@
 """Deep links: the page's address with the inputs that differ from the defaults."""
 
+import binascii
+import zlib
+from base64 import urlsafe_b64decode, urlsafe_b64encode
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from urllib.parse import parse_qsl, quote
@@ -10,6 +13,9 @@ from calc.core.fields import Raw
 from calc.core.sheet import Onward
 
 LONGEST_QUERY = 20_000
+# A longer query is packed: messages and codes cut or refuse a link of more than 2,000 characters.
+LONGEST_PLAIN = 1_800
+PACKED = "packed"
 # Signs that a query may hold as they are; they keep links short and readable.
 _PLAIN = ",;|:()!*'/"
 
@@ -33,9 +39,37 @@ def prefix(calculator: Calculator, page: Sequence[Calculator]) -> str:
 def query(calculator: Calculator, changed: Mapping[str, str], page: Sequence[Calculator]) -> str:
     """Return the query text, empty when every input has its default."""
     before = prefix(calculator, page)
+    return _short(before, changed)
+
+
+def _short(before: str, texts: Mapping[str, str]) -> str:
+    """Return texts as a query, packed where it would be long."""
+    plain = _joined(before, texts)
+    if len(plain) <= LONGEST_PLAIN:
+        return plain
+    return min(plain, f"{before}{PACKED}={_packed(_joined('', texts))}", key=len)
+
+
+def _joined(before: str, texts: Mapping[str, str]) -> str:
     return "&".join(
-        f"{quote(before + key)}={quote(text, safe=_PLAIN)}" for key, text in changed.items()
+        f"{quote(before + key)}={quote(text, safe=_PLAIN)}" for key, text in texts.items()
     )
+
+
+def _packed(text: str) -> str:
+    """Return a query deflated and spelled in letters that an address may hold."""
+    return urlsafe_b64encode(zlib.compress(text.encode(), 9)).rstrip(b"=").decode("ascii")
+
+
+def _unpacked(text: str) -> str | None:
+    """Return what was packed; None for what is damaged, or longer than any link may be."""
+    try:
+        packed = urlsafe_b64decode(text.encode("ascii") + b"=" * (-len(text) % 4))
+        unpacking = zlib.decompressobj()
+        plain = unpacking.decompress(packed, LONGEST_QUERY)
+        return plain.decode() if unpacking.eof else None
+    except (binascii.Error, zlib.error, ValueError):
+        return None
 
 
 def onward_query(way: Onward) -> str:
@@ -45,9 +79,7 @@ def onward_query(way: Onward) -> str:
     'power-cable.length_m=2.75'
     """
     before = "" if way.is_alone else f"{way.calculator}."
-    return "&".join(
-        f"{quote(before + key)}={quote(text, safe=_PLAIN)}" for key, text in way.given.items()
-    )
+    return _short(before, way.given)
 
 
 def onward_link(way: Onward) -> str:
@@ -67,7 +99,18 @@ def opened(calculator: Calculator, text: str, page: Sequence[Calculator]) -> Ope
     notices, twice = [], []
     before = prefix(calculator, page)
     others = tuple(prefix(one, page) for one in page if one is not calculator)
+    parts = []
     for key, value in parse_qsl(text.removeprefix("?"), keep_blank_values=True):
+        if key != before + PACKED:
+            parts.append((key, value))
+            continue
+        plain = _unpacked(value)
+        if plain is None:
+            problem = "The link is damaged: what it holds cannot be read. Ask for it again."
+            twice.append(FieldError("link", shown(value), problem))
+            continue
+        parts += [(before + one, each) for one, each in parse_qsl(plain, keep_blank_values=True)]
+    for key, value in parts:
         name = key.removeprefix(before)
         is_own = key.startswith(before)
         if is_own and name in given:
