@@ -266,7 +266,13 @@ def long_system():
         "1/2/3/4,,yes"
         for at, kind in enumerate(["high-pass", "low-pass"] * 6)
     )
-    return {"speakers": speakers, "head_filters": filters, "networks": ""}
+    amplifier = lantern.AMPLIFIER.replace("Hazel", "Alder")
+    return {
+        "speakers": speakers,
+        "head_filters": filters,
+        "networks": "",
+        "amplifier": amplifier,
+    }
 
 
 def test_a_long_link_is_packed_and_opens_alike():
