@@ -14,7 +14,7 @@ Requests (all with `calculator`):
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
 
 Replies:
-    {"kind": "answer", "html", "sentence", "query"}
+    {"kind": "answer", "html", "sentence", "query", "marks"}
     {"kind": "opened", "form", "notices"} and the keys of an answer, or of a refusal
     {"kind": "refused", "errors": [{"field", "given", "message"}], "html"}
     {"kind": "handed-over", "text", "name"}
@@ -33,7 +33,7 @@ from calc.core.data import answer_csv, answer_json
 from calc.core.errors import InputError, refuse, shown
 from calc.core.fields import Raw
 from calc.core.form import form
-from calc.core.html import answer_html, errors_html
+from calc.core.html import answer_html, errors_html, verdict
 from calc.core.markup import element, group, markup
 from calc.core.text import answer_text
 
@@ -94,6 +94,7 @@ def _answer_reply(answer: Answer) -> dict[str, Any]:
         "html": answer_html(answer),
         "sentence": answer.sheet.sentence,
         "query": query_of(answer),
+        "marks": {heading: markup(verdict(one)) for heading, one in answer.sheet.marks.items()},
     }
 
 
@@ -154,12 +155,14 @@ def _from_file(calculator: Calculator, text: str) -> dict[str, Any]:
 
 
 def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
+    marks = {}
     try:
-        reply = _answer_reply(calculator.answer(asked.given, asked.errors))
+        answer = calculator.answer(asked.given, asked.errors)
+        reply, marks = _answer_reply(answer), answer.sheet.marks
     except InputError as error:
         reply = _refusal(error, calculator)
     shown_notices = markup(group([element("p", notice) for notice in asked.notices]))
-    return {**reply, "form": markup(form(calculator, asked.given)), "notices": shown_notices}
+    return {**reply, "form": markup(form(calculator, asked.given, marks)), "notices": shown_notices}
 
 
 def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, Any]:

@@ -286,6 +286,7 @@ export class Calculator {
     answer.querySelectorAll("details").forEach((fold, at) => (fold.open = open[at] ?? false));
     if (request.kind === "answer") fillBoxes(answer, typed);
     if (held) answer.querySelector(`[data-reading="${held}"]`)?.focus({ preventScroll: true });
+    this.#showMarks(reply.marks);
     answer.classList.remove("answer--earlier");
     this.#part(".earlier").hidden = true;
     this.#part(".error-summary").hidden = true;
@@ -302,6 +303,23 @@ export class Calculator {
       const isKept = keepReadings(this.#name, this.query, readingRows(answer));
       if (!isKept) this.#say(`${reply.sentence} This browser does not keep the readings.`);
     } else this.recall();
+  }
+
+  /* Verdicts on the steps of the form. */
+  #showMarks(marks) {
+    for (const [heading, html] of Object.entries(marks)) {
+      const legends = [...this.#form.querySelectorAll("legend")];
+      const legend = legends.find((one) => one.textContent === heading);
+      if (!legend) continue;
+      let mark = legend.nextElementSibling;
+      if (!mark?.matches("[data-mark]")) {
+        mark = document.createElement("p");
+        mark.className = "mark";
+        mark.dataset.mark = heading;
+        legend.after(mark);
+      }
+      mark.innerHTML = html;
+    }
   }
 
   #showRefusal(reply) {

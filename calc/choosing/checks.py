@@ -21,6 +21,7 @@ POWER, CHANNELS, FILTERS, HEAT, CABLE, SUPPLY = (
     "cable",
     "supply",
 )
+FEATURES = ("level control", "boost", "cover", "terminals", REACH)
 _PLATE_WORDS = {
     "channels": "how many channels",
     "power_4ohm_w": "its power at 4 Ω",

@@ -14,9 +14,9 @@ from calc.choosing.amplifier_choice import (
     why,
 )
 from calc.choosing.asks import Ask
-from calc.choosing.checks import CHANNELS, POWER
+from calc.choosing.checks import CHANNELS, FEATURES, POWER
 from calc.choosing.choose import Candidate, Judge, ranking
-from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
+from calc.choosing.fields import GROUPS, STEPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.plan import ARRANGE, Plan, plan_of
 from calc.choosing.shelf import shelf_field
@@ -121,6 +121,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         },
         figures=_figures(one),
         tables=(_checks_table(one),),
+        marks=step_marks(plan),
         parts=tuple(_part(name, asks, plan) for name, asks in plan.steps.items()),
         cautions=tuple(
             dict.fromkeys(
@@ -203,14 +204,43 @@ def step_verdict(name: str, asks: Sequence[Ask], one: Candidate) -> Verdict:
             for check in one.checks
             if check.name == CHANNELS or check.name.startswith(POWER)
         ]
-    states: tuple[State, ...] = ("unsuitable", "not known")
-    for state in states:
-        reasons = [one.reason for one in verdicts if one.state == state]
-        if reasons:
-            return Verdict(state, reasons[0])
-    if name == ARRANGE:
+    worst = _worst(verdicts)
+    if name == ARRANGE and worst.state == "suitable":
         return Verdict("suitable", "the channels carry it, and every speaker gets its power.")
-    return Verdict("suitable", verdicts[0].reason)
+    return worst
+
+
+# The step of the form that a step of the plan judges; several may judge one.
+_FORM_STEPS: Mapping[str, str] = {
+    ARRANGE: "speakers",
+    "Wire the coils": "speakers",
+    "Split the band": "head_unit",
+    "Signal and turn-on": "head_unit",
+    "Place": "bay",
+    "Cable": "leads",
+    "Feed": "supply",
+    "Set up": "set_up",
+}
+
+
+def step_marks(plan: Plan) -> dict[str, Verdict]:
+    """Return a verdict for each step of the form: the worst of what judges it."""
+    found: dict[str, list[Verdict]] = {step.name: [] for step in STEPS}
+    for name, asks in plan.steps.items():
+        rest = [ask for ask in asks if ask.calculator.name != "bay-heat"]
+        found[_FORM_STEPS[name]].append(step_verdict(name, rest, plan.candidate))
+        found["air"] += [ask.verdict for ask in asks if ask.calculator.name == "bay-heat"]
+    for check in plan.candidate.checks:
+        if check.name in FEATURES and check.is_must:
+            told = f"{check.name}: needs {check.needed}, has {check.has}"
+            found["wishes"].append(Verdict(check.state, told))
+    found["amplifier"].append(Verdict(plan.candidate.state, why(plan.candidate)))
+    return {step.heading: _worst(found[step.name]) for step in STEPS if found[step.name]}
+
+
+def _worst(verdicts: Sequence[Verdict]) -> Verdict:
+    order: tuple[State, ...] = ("unsuitable", "not known", "suitable")
+    return min(verdicts, key=lambda one: order.index(one.state))
 
 
 def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:

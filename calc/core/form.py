@@ -18,12 +18,19 @@ from calc.core.fields import (
     Words,
 )
 from calc.core.figures import exact, rounded
-from calc.core.html import answer_tree, field_id
+from calc.core.form_files import document, file_bar
+from calc.core.html import answer_tree, field_id, verdict
 from calc.core.markup import element, group
+from calc.core.sheet import Verdict
 
 
-def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
-    """Return the form filled with `given`, defaults elsewhere; nothing is checked here."""
+def form(
+    calculator: Calculator, given: Mapping[str, Raw], marks: Mapping[str, Verdict] | None = None
+) -> Element:
+    """Return the form filled with `given`, defaults elsewhere; nothing is checked here.
+
+    marks : an answer's verdicts on groups, by their heading
+    """
 
     raw = calculator.form.filled(given)
 
@@ -42,13 +49,14 @@ def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
             element(
                 "fieldset",
                 element("legend", heading),
+                _mark(heading, marks),
                 [filled(key) for key in plain],
                 _more([filled(key) for key in more]),
             )
         )
     return element(
         "form",
-        _file_bar(calculator),
+        file_bar(calculator),
         _starts(calculator),
         sets,
         element(
@@ -70,40 +78,11 @@ def form(calculator: Calculator, given: Mapping[str, Raw]) -> Element:
     )
 
 
-def _file_bar(calculator: Calculator) -> Element | None:
-    """Return the ways to take all inputs from a file and to keep them as one."""
-    if calculator.write_file is None:
+def _mark(heading: str, marks: Mapping[str, Verdict] | None) -> Element | None:
+    """Return the place of a group's verdict, in calculators that judge their groups."""
+    if not marks or heading not in marks:
         return None
-    return element(
-        "div",
-        element("p", "The system stays on this device. Keep it as a file, too.", class_="label"),
-        element(
-            "div",
-            element(
-                "label",
-                "Open a system file",
-                element(
-                    "input",
-                    type="file",
-                    accept=".toml,.txt,text/plain",
-                    class_="document__file",
-                    data_action="open-system",
-                    aria_label="Open a system file",
-                ),
-                class_="button button--quiet",
-            ),
-            element(
-                "button",
-                "Save as a system file",
-                type="button",
-                class_="button button--quiet",
-                data_hand_over="file",
-            ),
-            class_="document__buttons",
-        ),
-        class_="starts",
-        data_system=True,
-    )
+    return element("p", verdict(marks[heading]), class_="mark", data_mark=heading)
 
 
 def _starts(calculator: Calculator) -> Element | None:
@@ -174,7 +153,7 @@ def _control(identity: str, one: Field, raw: Raw) -> Element:
     if isinstance(one, Rows):
         return _rows(identity, one, raw)
     if isinstance(one, Document):
-        return _document(identity, one, raw)
+        return document(identity, one, raw)
     described = f"{identity}-hint {identity}-error"
     text = raw if isinstance(raw, str) else ""
     control = _entry(one, text, id=identity, name=one.key, aria_describedby=described)
@@ -209,50 +188,6 @@ def _gathered(identity: str) -> Element:
         id=identity,
         class_="button button--quiet",
         data_action="clear-readings",
-    )
-
-
-def _document(identity: str, one: Document, raw: Raw) -> Element:
-    """Return a place for a file's text, with a way to take it from a file and to keep it."""
-    return element(
-        "div",
-        element(
-            "textarea",
-            raw if isinstance(raw, str) else "",
-            id=identity,
-            name=one.key,
-            rows="6",
-            spellcheck="false",
-            wrap="off",
-            autocomplete="off",
-            aria_describedby=f"{identity}-hint {identity}-error",
-        ),
-        element(
-            "div",
-            element(
-                "label",
-                "Take from a file",
-                element(
-                    "input",
-                    type="file",
-                    accept=".csv,.toml,.txt,text/csv,text/plain",
-                    class_="document__file",
-                    aria_label=f"{one.label}: take from a file",
-                    data_action="take-file",
-                ),
-                class_="button button--quiet",
-            ),
-            element(
-                "button",
-                "Save as a file",
-                type="button",
-                class_="button button--quiet",
-                data_action="save-file",
-                data_name=f"{one.key}.{one.ending}",
-            ),
-            class_="document__buttons",
-        ),
-        class_="document",
     )
 
 
@@ -440,7 +375,7 @@ def card(answer: Answer) -> Element:
             "div",
             element(
                 "div",
-                form(calculator, {}),
+                form(calculator, {}, answer.sheet.marks),
                 class_="calculator__form",
             ),
             element(

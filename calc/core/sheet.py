@@ -158,7 +158,8 @@ class Sheet:
     """A whole answer, in the order in which it is read.
 
     `results` are the figures of the contract, unrounded, None where a figure does not
-    exist.  `unknowns` says what the answer leaves out.
+    exist.  `unknowns` says what the answer leaves out.  `marks` are verdicts on groups of the
+    form’s fields, by their heading.
     """
 
     sentence: str
@@ -169,6 +170,7 @@ class Sheet:
     drawings: tuple[Drawing, ...] = ()
     tables: tuple[Table, ...] = ()
     parts: tuple[Part, ...] = ()
+    marks: Mapping[str, Verdict] = field(default_factory=dict)
     onward: tuple[Onward, ...] = ()
     cautions: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
