@@ -26,6 +26,7 @@ from xml.etree.ElementTree import Element
 
 from pymdownx.superfences import SuperFencesException
 
+from calc.choosing.exchange import ASKED
 from calc.contents import CALCULATORS, DRAWINGS, TABLES, query_of
 from calc.core import html
 from calc.core.calculator import Answer
@@ -119,7 +120,8 @@ def _calculator(source: str) -> Element:
     parts = _parts(source)
     if parts.given or parts.expected or parts.shown:
         raise DirectiveError("a calculator takes no parameters: it shows its worked example")
-    return card(_named(parts.name, CALCULATORS, "calculator").answer({}))
+    answer = _named(parts.name, CALCULATORS, "calculator").answer({})
+    return card(answer, exchanges=parts.name in ASKED)
 
 
 def _table(source: str) -> Element:

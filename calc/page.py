@@ -8,6 +8,8 @@ Requests (all with `calculator`):
                                                        no link holds, from those kept, if any
     {"kind": "fill", "inputs": …}                      inputs that the device kept
     {"kind": "file", "text": text}                     a file's inputs
+    {"kind": "take", "system": …, "about": number}     inputs from the system that the device keeps
+    {"kind": "give", "system": …, "about": number, "inputs": …}    back to it
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
     {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file"}
     {"kind": "qr", "link": text}
@@ -18,6 +20,8 @@ Replies:
     {"kind": "opened", "form", "notices"} and the keys of an answer, or of a refusal
     {"kind": "refused", "errors": [{"field", "given", "message"}], "html"}
     {"kind": "handed-over", "text", "name"}
+    {"kind": "told", "text"}                           nothing was taken or given; why
+    {"kind": "given", "system", "text"}                the system with what was given back
     {"kind": "sound", "wav", "name"}                   the file in base 64
 """
 
@@ -26,12 +30,14 @@ from base64 import b64encode
 from dataclasses import replace
 from typing import Any
 
+from calc.choosing import exchange
+from calc.choosing.asks import Ask
 from calc.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.core import link
 from calc.core.calculator import Answer, Calculator
 from calc.core.data import answer_csv, answer_json
 from calc.core.errors import InputError, refuse, shown
-from calc.core.fields import Raw
+from calc.core.fields import Raw, Value
 from calc.core.form import form
 from calc.core.html import answer_html, errors_html, verdict
 from calc.core.markup import element, group, markup
@@ -57,6 +63,10 @@ def respond(request_text: str) -> str:
             reply = _filled(calculator, request["inputs"])
         case "file":
             reply = _from_file(calculator, str(request["text"]))
+        case "take":
+            reply = _taken(calculator, request["system"], request["about"])
+        case "give":
+            reply = _given_back(calculator, request["system"], request["about"], request["inputs"])
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
@@ -154,6 +164,57 @@ def _from_file(calculator: Calculator, text: str) -> dict[str, Any]:
     return _with_form(calculator, link.Opened(given, errors=tuple(wrong)))
 
 
+def _asked(calculator: Calculator, kept: Any) -> tuple[dict[str, Value], tuple[Ask, ...]] | str:
+    """Return the kept system with what its plan asks of the calculator, or why there is nothing."""
+    try:
+        system = exchange.read_kept(_checked(kept))
+    except InputError as error:
+        return f"The system on this device cannot be used: {error.errors[0].message}"
+    asks = exchange.asks_for(calculator, system)
+    if asks:
+        return system, asks
+    if not system["amplifier"] and not system["shelf"]:
+        return "The system has no amplifier yet: choose one, or enter it in the plan."
+    return "The plan of the system has nothing for this calculator."
+
+
+def _taken(calculator: Calculator, kept: Any, about: Any) -> dict[str, Any]:
+    found = _asked(calculator, kept)
+    if isinstance(found, str):
+        return {"kind": "told", "text": found}
+    _, asks = found
+    at = about if about in range(len(asks)) else 0
+    ask = asks[at]
+    if ask.missing:
+        return {"kind": "told", "text": f"The system lacks: {', '.join(ask.missing)}."}
+    reply = _with_form(calculator, link.Opened(ask.given))
+    lines = [element("li", line) for line in exchange.sources_of(ask)]
+    head = f"Taken from the system{f' ({ask.whom})' if ask.whom else ''}: where each figure is from"
+    notes = element("details", element("summary", head), element("ul", lines), class_="fold")
+    return {**reply, "notices": markup(notes), "abouts": [one.whom for one in asks], "about": at}
+
+
+def _given_back(calculator: Calculator, kept: Any, about: Any, inputs: Any) -> dict[str, Any]:
+    found = _asked(calculator, kept)
+    if isinstance(found, str):
+        return {"kind": "told", "text": found}
+    system, asks = found
+    ask = asks[about if about in range(len(asks)) else 0]
+    try:
+        values = calculator.form.read(_checked(inputs))
+        given = exchange.give_back(ask, values, system)
+        exchange.read_kept(given.system)
+    except InputError as error:
+        return _refusal(error, calculator)
+    parts = []
+    if given.changed:
+        parts.append(f"Given to the system: {'; '.join(given.changed)}.")
+    if given.kept_out:
+        parts.append(f"Not given, the system works these out: {', '.join(given.kept_out)}.")
+    text = " ".join(parts) or "Nothing has changed: the system has these figures already."
+    return {"kind": "given", "system": dict(given.system), "text": text}
+
+
 def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
     marks = {}
     try:
@@ -214,6 +275,8 @@ def warm_up() -> None:
             *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
             *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
             {"kind": "qr", "link": page_of(calculator)},
+            {"kind": "take", "system": {}, "about": 0},
+            {"kind": "give", "system": {}, "about": 0, "inputs": {}},
             *([{"kind": "file", "text": "x = "}] if calculator.files else []),
             *([{"kind": "hand-over", "inputs": {}, "as": "file"}] if calculator.files else []),
         ):

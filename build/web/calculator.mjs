@@ -26,6 +26,7 @@ export class Calculator {
   #moveToErrors = false;
   #asked = ""; // the inputs of the newest request, as text
   #isRefused = false;
+  #about = 0; // which of the system's figures were taken, where it has several
   query = "";
 
   constructor(card, onQuery, onWay) {
@@ -47,6 +48,8 @@ export class Calculator {
       this.#ask(this.#answerRequest());
     });
     python.onState(() => this.#showState());
+    const exchange = this.#part(".exchange");
+    if (exchange) exchange.hidden = keptSystem() === null;
   }
 
   #part(selector) {
@@ -163,6 +166,10 @@ export class Calculator {
         inputs: readInputs(this.#form),
       });
       this.#form.inert = true;
+    } else if (button.dataset.exchange === "take") {
+      this.#take(Number(button.dataset.about ?? 0));
+    } else if (button.dataset.exchange === "give") {
+      this.#give();
     } else if (button.dataset.handOver && this.#isRefused) {
       this.#say("Mend the inputs first; nothing was taken.");
     } else if (button.dataset.handOver) {
@@ -176,6 +183,40 @@ export class Calculator {
     } else if (handleClick(this.#form, button)) {
       this.#ask(this.#answerRequest());
     }
+  }
+
+  #take(about) {
+    this.#form.inert = true;
+    const system = keptSystem() ?? {};
+    this.#ask({ kind: "take", calculator: this.#name, system, about });
+  }
+
+  #give() {
+    this.#ask({
+      kind: "give",
+      calculator: this.#name,
+      system: keptSystem() ?? {},
+      about: this.#about,
+      inputs: readInputs(this.#form),
+    });
+  }
+
+  /* What of the system can be taken, where its plan asks this calculator more than once. */
+  #showTaken({ abouts, about }) {
+    this.#about = about;
+    const place = this.#part(".exchange__whom");
+    const buttons = abouts.length < 2 ? [] : abouts.map((whom, at) => {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.className = "button button--quiet";
+      button.dataset.exchange = "take";
+      button.dataset.about = at;
+      button.textContent = whom;
+      button.setAttribute("aria-pressed", String(at === about));
+      return button;
+    });
+    place.replaceChildren(...buttons);
+    this.#part("[data-exchange=give]").hidden = false;
   }
 
   #sound(button) {
@@ -251,6 +292,13 @@ export class Calculator {
   }
 
   #show(reply, request) {
+    if (reply.kind === "told" || reply.kind === "given") {
+      this.#form.inert = false;
+      if (reply.kind === "given") keepSystem(reply.system);
+      this.#say(reply.text);
+      return;
+    }
+    if (reply.abouts) this.#showTaken(reply);
     if (reply.form !== undefined) this.#replaceForm(reply.form, request);
     const notices = this.#part(".notices");
     notices.innerHTML = reply.notices ?? "";

@@ -18,7 +18,7 @@ from calc.core.fields import (
     Words,
 )
 from calc.core.figures import exact, rounded
-from calc.core.form_files import document, file_bar
+from calc.core.form_files import document, exchange_bar, file_bar
 from calc.core.html import answer_tree, field_id, verdict
 from calc.core.markup import element, group
 from calc.core.sheet import Verdict
@@ -353,8 +353,11 @@ _HAND_OVER = (
 )
 
 
-def card(answer: Answer) -> Element:
-    """Return the whole calculator as the page first shows it: form and worked example."""
+def card(answer: Answer, *, exchanges: bool = False) -> Element:
+    """Return the whole calculator as the page first shows it: form and worked example.
+
+    exchanges : it can take its inputs from the system that the device keeps, and give back
+    """
     calculator = answer.calculator
     heading = f"{calculator.name}--title"
     buttons = [
@@ -375,6 +378,7 @@ def card(answer: Answer) -> Element:
             "div",
             element(
                 "div",
+                exchange_bar() if exchanges else None,
                 form(calculator, {}, answer.sheet.marks),
                 class_="calculator__form",
             ),

@@ -85,3 +85,33 @@ def document(identity: str, one: Document, raw: Raw) -> Element:
         ),
         class_="document",
     )
+
+
+def exchange_bar() -> Element:
+    """Return the ways to take figures from the system on the device, and to give them back.
+
+    It stays hidden until there is a system, and the way back until figures were taken.
+    """
+    return element(
+        "div",
+        element(
+            "button",
+            "Take from my system",
+            type="button",
+            class_="button button--quiet",
+            data_exchange="take",
+        ),
+        element("span", class_="exchange__whom"),
+        element(
+            "button",
+            "Give back to my system",
+            type="button",
+            class_="button button--quiet",
+            data_exchange="give",
+            hidden=True,
+        ),
+        class_="exchange",
+        role="group",
+        aria_label="My system",
+        hidden=True,
+    )

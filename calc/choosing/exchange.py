@@ -1,0 +1,110 @@
+"""What a chapter's calculator takes from the system, and what it gives back to it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from calc.choosing.amplifier_choice import weights_of
+from calc.choosing.asks import Ask
+from calc.choosing.choose import Judge, ranking
+from calc.choosing.fit_plan import FIT_PLAN
+from calc.choosing.job import Job
+from calc.choosing.plan import plan_of
+from calc.core.calculator import Calculator
+from calc.core.fields import Raw, Rows, Value
+
+# The calculators that a plan asks.
+ASKED = (
+    "channel-map", "bridged-output", "coil-wiring", "filter-split", "arrival-delay",
+    "signal-chain", "turn-on", "mounting-reach", "bay-heat", "power-cable", "kit-list",
+    "supply-budget", "gain-voltage", "commissioning",
+)  # fmt: skip
+_THREE = {"yes": "yes", "no": "no", "not-known": ""}
+
+
+@dataclass(frozen=True)
+class Given:
+    """What came back to a system.
+
+    system : all its fields as texts
+    changed : in words, what it took over
+    kept_out : the labels of changed inputs that the system works out itself, or does not hold
+    """
+
+    system: Mapping[str, str]
+    changed: tuple[str, ...]
+    kept_out: tuple[str, ...]
+
+
+def read_kept(kept: Mapping[str, Raw]) -> dict[str, Value]:
+    """Return a system that a device kept as values; raises InputError for what is wrong."""
+    known = {key: raw for key, raw in kept.items() if key in FIT_PLAN.form.by_key}
+    return FIT_PLAN.form.read(known)
+
+
+def asks_for(calculator: Calculator, system: Mapping[str, Value]) -> tuple[Ask, ...]:
+    """Return what the plan of a system asks of a calculator; nothing without an amplifier.
+
+    An open bay is asked about here too: the reader may want to know what it gives off.
+    """
+    rows = system["amplifier"] or system["shelf"] or ()
+    if not rows:
+        return ()
+    job, weights = Job(system), weights_of(system)
+    best = ranking([Judge(job, one, weights).best() for one in rows])[0]
+    return tuple(ask for ask in plan_of(job, best).asks if ask.calculator is calculator)
+
+
+def sources_of(ask: Ask) -> list[str]:
+    """Return in words where each input came from; what is not named has its usual value."""
+    fields = ask.calculator.form.by_key
+    return [f"{fields[key].label}: {one.origin}" for key, one in ask.inputs.items() if one.text]
+
+
+def give_back(ask: Ask, values: Mapping[str, Value], system: Mapping[str, Value]) -> Given:
+    """Return the system with those inputs that are copies of its figures.
+
+    values : the calculator's inputs as read
+    """
+    texts: dict[str, Any] = {
+        key: _rows(one, system[key]) if isinstance(one, Rows) else one.write(system[key])
+        for key, one in FIT_PLAN.form.by_key.items()
+    }
+    before = ask.calculator.form.read(ask.given) if not ask.missing else None
+    changed, kept_out = [], []
+    for key, field in ask.calculator.form.by_key.items():
+        traced = ask.inputs.get(key)
+        old = None if before is None else before[key]
+        if (before is not None and values[key] == old) or key == "readings":
+            continue
+        if traced is None or traced.path is None:
+            if before is not None:
+                kept_out.append(field.label)
+            continue
+        text = field.write(values[key])
+        if text == traced.text:
+            continue
+        _put(texts, traced.path, text)
+        changed.append(f"{field.label} {field.say(values[key]) or field.empty}")
+    joined = {
+        key: ";".join(",".join(row) for row in text) if isinstance(text, list) else text
+        for key, text in texts.items()
+    }
+    return Given(joined, tuple(changed), tuple(kept_out))
+
+
+def _rows(one: Rows, rows: Sequence[Mapping[str, Value]]) -> list[list[str]]:
+    return [[column.write(row[column.key]) for column in one.columns] for row in rows]
+
+
+def _put(texts: dict[str, Any], path: Sequence[str | int], text: str) -> None:
+    key = str(path[0])
+    if len(path) == 1:
+        texts[key] = text
+        return
+    field = FIT_PLAN.form.by_key[key]
+    assert isinstance(field, Rows)
+    column = next(at for at, one in enumerate(field.columns) if one.key == path[2])
+    if field.columns[column].kind == "yes/no":
+        text = _THREE.get(text, text)
+    texts[key][int(path[1])][column] = text

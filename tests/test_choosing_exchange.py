@@ -1,0 +1,89 @@
+"""What a chapter takes from the system and gives back to it, through the page's own requests."""
+
+import json
+
+import pytest
+
+from calc.choosing.exchange import ASKED, asks_for, read_kept
+from calc.choosing.fit_plan import FIT_PLAN
+from calc.contents import CALCULATORS
+from calc.page import respond
+
+
+def ask(kind, name, **more):
+    return json.loads(respond(json.dumps({"kind": kind, "calculator": name, **more})))
+
+
+EXAMPLE = {one.key: one.default for one in FIT_PLAN.fields}
+BRIDGED = {
+    **EXAMPLE,
+    "speakers": EXAMPLE["speakers"].replace("woofers,woofer,2,2,4", "woofers,woofer,2,1,8"),
+    "amplifier": EXAMPLE["amplifier"].replace(",4,50,75,,,2,", ",4,50,75,,150,2,"),
+    "closed": "yes",
+    "area_m2": "0.9",
+}
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_a_chapter_s_calculator_takes_the_plan_s_own_inputs(name):
+    """The answer is that of the plan, and each figure says where it is from."""
+    system = BRIDGED if name in ("bridged-output", "bay-heat") else EXAMPLE
+    reply = ask("take", name, system=system, about=0)
+    assert reply["kind"] == "answer", reply
+    (first, *_) = asks_for(CALCULATORS[name], read_kept(system))
+    assert reply["sentence"] == first.answer.sheet.sentence
+    labels = CALCULATORS[name].form.by_key
+    for key, one in first.inputs.items():
+        if one.text:
+            assert labels[key].label in reply["notices"].replace("&amp;", "&"), key
+    assert len(reply["abouts"]) == len(asks_for(CALCULATORS[name], read_kept(system)))
+
+
+@pytest.mark.parametrize(
+    ("name", "key", "value", "field", "expected"),
+    [
+        ("supply-budget", "alternator_a", "88", "alternator_a", "88"),
+        ("supply-budget", "efficiency_percent", "71", "amplifier", "71"),
+        ("coil-wiring", "coil_ohm", "2", "speakers", "woofers,woofer,2,2,2"),
+        ("signal-chain", "source_v", "2.5", "source_v", "2.5"),
+        ("signal-chain", "sensitivity_max_v", "7", "amplifier", "0.2,7,1,12"),
+        ("turn-on", "amp_trigger", "not-known", "amplifier", "12,,yes,no,0.02"),
+        ("mounting-reach", "bay_width_mm", "700", "bay_width_mm", "700"),
+        ("power-cable", "max_drop_v", "0.4", "max_drop_v", "0.4"),
+        ("channel-map", "power_4ohm_w", "61", "amplifier", "4,61,75"),
+    ],
+)
+def test_what_is_changed_goes_back_and_ripples(name, key, value, field, expected):
+    """The system has the new figure, all others as before, and what is taken next follows."""
+    taken = asks_for(CALCULATORS[name], read_kept(EXAMPLE))[0].given
+    reply = ask("give", name, system=EXAMPLE, about=0, inputs={**taken, key: value})
+    assert reply["kind"] == "given", reply
+    assert expected in reply["system"][field]
+    before, after = read_kept(EXAMPLE), read_kept(reply["system"])
+    assert [one for one in before if before[one] != after[one]] == [field]
+    again = asks_for(CALCULATORS[name], after)[0].given
+    assert again[key] == value
+    assert CALCULATORS[name].form.by_key[key].label in reply["text"]
+
+
+def test_what_the_system_works_out_is_not_given_back():
+    taken = asks_for(CALCULATORS["supply-budget"], read_kept(EXAMPLE))[0].given
+    changed = {**taken, "total_power_w": "999"}
+    reply = ask("give", "supply-budget", system=EXAMPLE, about=0, inputs=changed)
+    assert "Not given" in reply["text"] and read_kept(reply["system"]) == read_kept(EXAMPLE)
+    reply = ask("give", "supply-budget", system=EXAMPLE, about=0, inputs=taken)
+    assert "Nothing has changed" in reply["text"]
+
+
+def test_without_a_system_an_amplifier_or_a_figure_it_is_told_in_words():
+    told = ask("take", "supply-budget", system={**EXAMPLE, "amplifier": ""}, about=0)
+    assert told["kind"] == "told" and "amplifier" in told["text"]
+    told = ask("take", "supply-budget", system={**EXAMPLE, "alternator_a": ""}, about=0)
+    assert told["kind"] == "told" and "Alternator" in told["text"]
+    told = ask("take", "wire-facts", system=EXAMPLE, about=0)
+    assert told["kind"] == "told"
+    for spoilt in ([], 3, "x", {"alternator_a": "<b>"}, {"alternator_a": 3}):
+        told = ask("take", "supply-budget", system=spoilt, about=0)
+        assert told["kind"] == "told" and "cannot be used" in told["text"]
+    bad = ask("give", "supply-budget", system=EXAMPLE, about=0, inputs={"alternator_a": "x"})
+    assert bad["kind"] == "refused"
