@@ -100,3 +100,40 @@ def test_from_the_choice_to_the_plan_of_its_winner(page, served):
     wait_until(page, "() => location.pathname.endsWith('/plan/')")
     wait_ready(page)
     wait_words(page, "Linden 4-100 compact")
+
+
+def test_figures_are_taken_from_the_system_and_given_back(page, served):
+    opened(page, served, "cables/")
+    budget = page.locator("#supply-budget")
+    assert budget.locator(".exchange").is_hidden()  # there is no system yet
+    opened(page, served, "plan/")
+    field(page, "alternator_a").fill("88")
+    field(page, "alternator_a").blur()
+    wait_until(page, "() => location.search.includes('alternator_a=88')")
+    opened(page, served, "cables/")
+    budget.get_by_role("button", name="Take from my system").click()
+    alternator = budget.locator("[name=alternator_a]")
+    wait_until(
+        page, "() => document.querySelector('#supply-budget [name=alternator_a]').value === '88'"
+    )
+    assert "Alternator’s rating: 7 Supply" in budget.locator(".notices").text_content()
+    alternator.fill("95")
+    alternator.blur()
+    wait_until(page, "() => location.search.includes('95')")
+    budget.get_by_role("button", name="Give back to my system").click()
+    wait_until(
+        page,
+        "() => document.querySelector('#supply-budget .status').textContent.includes('Given')",
+    )
+    opened(page, served, "plan/")
+    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '95'")
+
+
+def test_each_step_of_the_form_shows_its_verdict(page, served):
+    opened(page, served, "plan/")
+    mark = page.locator('[data-mark="7 Supply"]')
+    assert mark.inner_text().startswith("suitable")
+    field(page, "alternator_a").fill("40")
+    field(page, "alternator_a").blur()
+    wait_until(page, "() => location.search.includes('alternator_a=40')")
+    assert mark.inner_text().startswith("unsuitable")

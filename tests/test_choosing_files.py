@@ -17,6 +17,7 @@ from inputs import PAYLOADS
 
 from calc.choosing import lantern
 from calc.choosing.columns import COLUMNS, filter_cell, filter_rows
+from calc.choosing.examples import STARTS
 from calc.choosing.fields import STEPS, SYSTEM_FIELDS
 from calc.choosing.shelf_file import read_shelf, write_shelf, write_shelf_toml
 from calc.choosing.system_file import VERSION, absent, read_system, write_system
@@ -73,6 +74,16 @@ def test_the_lantern_van_of_the_form_is_the_file():
     given, _ = read_system(text_of(ROOT / "shared" / "systems" / "lantern-van.toml"))
     assert FORM.read(given) == FORM.read({})
     assert read_shelf(text_of(SHELF)) == read_shelf(lantern.SHELF)
+
+
+@pytest.mark.parametrize(
+    ("start", "stem"), list(zip(STARTS, ("lantern-van", "hatchback", "active-front"), strict=True))
+)
+def test_the_starting_points_of_the_form_are_the_files(start, stem):
+    given, _ = read_system(text_of(ROOT / "shared" / "systems" / f"{stem}.toml"))
+    told, filed = FORM.read(start.given), FORM.read(given)
+    assert {**told, "amplifier": ()} == {**filed, "amplifier": ()}
+    assert CALCULATORS["fit-plan"].answer(start.given).sheet.verdict.state == "suitable"
 
 
 def test_five_hundred_amplifiers_are_read():

@@ -5,6 +5,7 @@ from typing import Any
 
 from calc.choosing.checks import Check
 from calc.choosing.choose import Candidate, Judge, Weights, ranking
+from calc.choosing.examples import STARTS, without_amplifier
 from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.shelf import SHELF
@@ -261,4 +262,5 @@ AMPLIFIER_CHOICE = Calculator(
     check=check_job,
     files=(from_system, from_shelf),
     write_file=write_system,
+    starts=tuple(map(without_amplifier, STARTS)),
 )

@@ -16,6 +16,7 @@ from calc.choosing.amplifier_choice import (
 from calc.choosing.asks import Ask
 from calc.choosing.checks import CHANNELS, FEATURES, POWER
 from calc.choosing.choose import Candidate, Judge, ranking
+from calc.choosing.examples import STARTS
 from calc.choosing.fields import GROUPS, STEPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.plan import ARRANGE, Plan, plan_of
@@ -308,4 +309,5 @@ FIT_PLAN = Calculator(
     check=check_job,
     files=(read_system, from_shelf),
     write_file=write_system,
+    starts=STARTS,
 )
