@@ -10,6 +10,7 @@ Requests (all with `calculator`):
     {"kind": "file", "text": text}                     a file's inputs
     {"kind": "take", "system": …, "about": number}     inputs from the system that the device keeps
     {"kind": "give", "system": …, "about": number, "inputs": …}    back to it
+    {"kind": "stream", "inputs": …, "first": true | false}  the next step of a long answer
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
     {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file"}
     {"kind": "qr", "link": text}
@@ -28,13 +29,14 @@ Replies:
 import json
 from base64 import b64encode
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 from calc.choosing import exchange
 from calc.choosing.asks import Ask
 from calc.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.core import link
-from calc.core.calculator import Answer, Calculator
+from calc.core.calculator import Answer, Calculator, Stream
 from calc.core.data import answer_csv, answer_json
 from calc.core.errors import InputError, refuse, shown
 from calc.core.fields import Raw, Value
@@ -67,6 +69,8 @@ def respond(request_text: str) -> str:
             reply = _taken(calculator, request["system"], request["about"])
         case "give":
             reply = _given_back(calculator, request["system"], request["about"], request["inputs"])
+        case "stream":
+            reply = _streamed(calculator, request["inputs"], bool(request["first"]))
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
@@ -114,6 +118,27 @@ def _refusal(error: InputError, calculator: Calculator) -> dict[str, Any]:
         "errors": [vars(one) for one in error.errors],
         "html": errors_html(error, calculator),
     }
+
+
+# The long answer that is being worked out, by its inputs: a page has one at a time.
+@lru_cache(maxsize=1)
+def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
+    calculator = CALCULATORS[name]
+    values = calculator.form.read(json.loads(inputs))
+    assert calculator.stream is not None
+    return values, calculator.stream(values)
+
+
+def _streamed(calculator: Calculator, inputs: Any, is_first: bool) -> dict[str, Any]:
+    """Return the answer as far as it is known; the first time without any search."""
+    try:
+        values, stream = _stream(calculator.name, json.dumps(_checked(inputs)))
+    except InputError as error:
+        return _refusal(error, calculator)
+    if not is_first and not stream.done:
+        stream.advance()
+    reply = _answer_reply(Answer(calculator, values, stream.sheet()))
+    return {**reply, "more": not stream.done}
 
 
 def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
@@ -217,12 +242,20 @@ def _given_back(calculator: Calculator, kept: Any, about: Any, inputs: Any) -> d
 
 def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
     marks = {}
+    more = calculator.stream is not None
     try:
-        answer = calculator.answer(asked.given, asked.errors)
+        if calculator.stream is None:
+            answer = calculator.answer(asked.given, asked.errors)
+        else:
+            # The page goes on from here step by step.
+            values = calculator.form.read(asked.given, asked.errors)
+            answer = Answer(calculator, values, calculator.stream(values).sheet())
         reply, marks = _answer_reply(answer), answer.sheet.marks
     except InputError as error:
         reply = _refusal(error, calculator)
     shown_notices = markup(group([element("p", notice) for notice in asked.notices]))
+    if more and reply["kind"] == "answer":
+        reply = {**reply, "more": True}
     return {**reply, "form": markup(form(calculator, asked.given, marks)), "notices": shown_notices}
 
 
@@ -275,6 +308,11 @@ def warm_up() -> None:
             *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
             *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
             {"kind": "qr", "link": page_of(calculator)},
+            *(
+                [{"kind": "stream", "inputs": {}, "first": at == 0} for at in range(9)]
+                if calculator.stream
+                else []
+            ),
             {"kind": "take", "system": {}, "about": 0},
             {"kind": "give", "system": {}, "about": 0, "inputs": {}},
             *([{"kind": "file", "text": "x = "}] if calculator.files else []),

@@ -1,9 +1,11 @@
 """Planning and choosing in a real Chromium: what stays on the device, and what travels."""
 
-from choosing_systems import FORM
+import random
+
+from choosing_systems import FORM, random_amplifier
 from conftest import ROOT, wait_ready, wait_until
 
-from calc.choosing.shelf_file import read_shelf
+from calc.choosing.shelf_file import read_shelf, write_shelf
 from calc.choosing.system_file import read_system
 
 SYSTEMS = ROOT / "shared" / "systems"
@@ -137,3 +139,36 @@ def test_each_step_of_the_form_shows_its_verdict(page, served):
     field(page, "alternator_a").blur()
     wait_until(page, "() => location.search.includes('alternator_a=40')")
     assert mark.inner_text().startswith("unsuitable")
+
+
+def shelf_of(count):
+    rng = random.Random("a long shelf")
+    return write_shelf(random_amplifier(rng, f"number {at}") for at in range(count))
+
+
+def test_thirty_amplifiers_are_judged_step_by_step(page, served):
+    opened(page, served, "choose/")
+    field(page, "shelf").fill(shelf_of(30))
+    field(page, "shelf").blur()
+    page.locator(".progress").wait_for()
+    assert "of 30 checked" in page.locator(".progress").inner_text()
+    page.locator(".progress").wait_for(state="detached")
+    rows = page.locator(".answer table").first.locator("tbody tr")
+    assert rows.count() == 30
+
+
+def test_a_long_choice_can_be_stopped_and_started_anew(page, served):
+    opened(page, served, "choose/")
+    field(page, "shelf").fill(shelf_of(500))
+    field(page, "shelf").blur()
+    page.locator(".progress").wait_for()
+    # The button is made anew with every step: it is pressed where it stands.
+    page.evaluate("document.querySelector('[data-action=stop]').click()")
+    page.wait_for_timeout(2500)
+    words = page.locator(".progress__words").inner_text()
+    page.wait_for_timeout(1500)
+    assert page.locator(".progress__words").inner_text() == words
+    assert "Stopped" in page.locator(".status").inner_text()
+    field(page, "shelf").fill(SHELF)
+    field(page, "shelf").blur()
+    wait_words(page, "No amplifier")

@@ -26,6 +26,7 @@ export class Calculator {
   #moveToErrors = false;
   #asked = ""; // the inputs of the newest request, as text
   #isRefused = false;
+  #isStopped = false; // a long answer that the reader does not want to wait for
   #about = 0; // which of the system's figures were taken, where it has several
   query = "";
 
@@ -61,7 +62,11 @@ export class Calculator {
   }
 
   #answerRequest() {
-    return { kind: "answer", calculator: this.#name, inputs: readInputs(this.#form) };
+    const inputs = readInputs(this.#form);
+    const isLong = this.#card.dataset.streams !== undefined;
+    return isLong
+      ? { kind: "stream", calculator: this.#name, inputs, first: true }
+      : { kind: "answer", calculator: this.#name, inputs };
   }
 
   /* Fills the form from a link's query; an empty one brings the worked example back.  What
@@ -151,6 +156,10 @@ export class Calculator {
     } else if (button.dataset.action === "clear-readings") {
       fillBoxes(this.#part(".answer"), []);
       this.#ask(this.#answerRequest());
+    } else if (button.dataset.action === "stop") {
+      this.#isStopped = true;
+      button.disabled = true;
+      this.#say("Stopped. What was checked stands; a change of the inputs starts anew.");
     } else if (button.dataset.action === "save-file") {
       const area = button.closest(".document").querySelector("textarea");
       save(area.value, button.dataset.name, "text/csv;charset=utf-8");
@@ -243,6 +252,7 @@ export class Calculator {
   #ask(request) {
     clearTimeout(this.#timer); // what was typed is in this request
     if (!this.#card.isConnected) return; // the page has been left
+    if (request.kind !== "stream" || request.first) this.#isStopped = false;
     if (request.inputs) this.#asked = JSON.stringify(request.inputs);
     this.#wanted = request;
     if (!this.#busy || python.giveUpLong()) this.#send();
@@ -306,6 +316,10 @@ export class Calculator {
     if (reply.kind === "refused") this.#showRefusal(reply);
     else this.#showAnswer(reply, request);
     this.#moveToErrors = false;
+    if (reply.more && !this.#isStopped) {
+      const inputs = readInputs(this.#form);
+      this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false });
+    }
   }
 
   #replaceForm(html, request) {

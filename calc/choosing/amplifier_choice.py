@@ -9,15 +9,17 @@ from calc.choosing.examples import STARTS, without_amplifier
 from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.shelf import SHELF
+from calc.choosing.stream import Stream
 from calc.choosing.system_file import read_system, write_system
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError
 from calc.core.fields import Number, Raw
 from calc.core.figures import listed
-from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+from calc.core.sheet import Column, Figure, Onward, Progress, Quantity, Sheet, Table, Verdict
 
 PAGE = "plan/"
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
+_MOST_WAITING = 40
 _SYSTEM = tuple(one for one in SYSTEM_FIELDS if one.key != "amplifier")
 
 
@@ -105,6 +107,61 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
             "Each check is the verdict of the chapter’s calculator; its sources stand there.",
         ),
     )  # fmt: skip
+
+
+class ChoiceStream(Stream):
+    """The choice in steps, each with a sheet."""
+
+    def sheet(self) -> Sheet:
+        """Return the answer as far as it is known; the last one is the whole answer."""
+        if self.done:
+            return choice_sheet(self.candidates, self.given)
+        ranked = ranking(self.candidates)[:_MOST_SHOWN]
+        waiting = [
+            (judge.amplifier["name"], first)
+            for at, (judge, first) in enumerate(zip(self.judges, self.firsts, strict=True))
+            if at not in self.found
+        ]
+        return Sheet(
+            sentence=_so_far(ranked),
+            progress=Progress(len(self.found), len(self.judges)),
+            results={"ranking": [one.name for one in ranked]},
+            tables=(
+                *((_ranking_table(ranked),) if ranked else ()),
+                _waiting_table(waiting[:_MOST_WAITING], len(waiting)),
+            ),
+            cautions=("These are first verdicts: wait for the rest before you choose.",),
+        )
+
+
+def choice_stream(given: Mapping[str, Any]) -> ChoiceStream:
+    """Return the choice to be worked out in steps."""
+    return ChoiceStream(given, weights_of(given))
+
+
+def _so_far(ranked: Sequence[Candidate]) -> str:
+    if ranked and ranked[0].state == "suitable":
+        return f"{ranked[0].name} fits best so far; still checking."
+    return "Still checking; none is known to fit so far."
+
+
+def _waiting_table(waiting: Sequence[tuple[str, Any]], count: int) -> Table:
+    """Return those that wait for their full search, with their first verdicts."""
+    rows = []
+    for name, first in waiting:
+        if first is None:
+            rows.append((name, "still checking"))
+        else:
+            state, check = first
+            told = f"{check.name} (needs {check.needed}; has {check.has})"
+            rows.append((name, Verdict(state, told)))
+    more = f" The first {len(waiting)} of {count} are shown." if count > len(waiting) else ""
+    return Table(
+        caption="Not searched yet: first verdicts",
+        columns=(Column("Amplifier"), Column("Judged", wide=True)),
+        rows=tuple(rows),
+        note=f"A first verdict stands whatever the search finds.{more}",
+    )
 
 
 def _sentence(ranked: Sequence[Candidate], fitting: Sequence[Candidate]) -> str:
@@ -262,5 +319,6 @@ AMPLIFIER_CHOICE = Calculator(
     check=check_job,
     files=(from_system, from_shelf),
     write_file=write_system,
+    stream=choice_stream,
     starts=tuple(map(without_amplifier, STARTS)),
 )

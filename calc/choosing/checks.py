@@ -102,8 +102,23 @@ def turn_on_check(job: Job, amplifier: Mapping[str, Any]) -> Check:
     )  # fmt: skip
 
 
+def body_check(job: Job, amplifier: Mapping[str, Any]) -> Check | None:
+    """Return the check that fails because the bare body is larger than the bay."""
+    bay = [job.given[key] for key in ("bay_width_mm", "bay_depth_mm")]
+    body = [amplifier[key] for key in ("width_mm", "depth_mm")]
+    if None in bay or None in body:
+        return None
+    if min(body) <= min(bay) and max(body) <= max(bay):
+        return None
+    words = f"{rounded(body[0])} × {rounded(body[1])} mm"
+    return Check(PLACE, f"at most {rounded(bay[0])} × {rounded(bay[1])} mm", words, "unsuitable")
+
+
 def place_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
     """Return the checks of place and reach."""
+    too_large = body_check(job, amplifier)
+    if too_large is not None:
+        return [too_large]
     ask = amplifier_asks.mounting(job, amplifier)
     if ask.answer is None:
         return [of_ask(PLACE, "room in the bay", ask)]

@@ -87,6 +87,18 @@ class Judge:
             found += self._demand_checks(layout.total_w)
         return Candidate(self.amplifier, layout, tuple(found), self._score(layout, found))
 
+    @property
+    def most_points(self) -> float:
+        """The most points that any layout can bring: full power, the known wishes, the rest."""
+        weights = self.weights
+        return (
+            weights.power
+            + weights.wishes * wish_share(self.own)
+            + weights.room * self._room_share()
+            + weights.draw * self._draw_share()
+            + weights.price * price_share(self.amplifier["price"])
+        )
+
     def best(self) -> Candidate:
         """Return the amplifier with the best of all layouts."""
         judged = [self.of_layout(one) for one in layouts(self.job, self.amplifier)]
@@ -187,7 +199,7 @@ def first_verdict(judge: Judge) -> tuple[State, Check] | None:
     for one in judge.own:
         if one.is_must and one.state == "unsuitable":
             return "unsuitable", one
-    too_large = _body_check(job, amplifier)
+    too_large = checks.body_check(job, amplifier)
     if too_large is not None:
         return "unsuitable", too_large
     if missing_plate(amplifier):
@@ -213,17 +225,3 @@ def first_verdict(judge: Judge) -> tuple[State, Check] | None:
 def _speakers_on(plan: Any, feed: Any) -> float:
     """Return how many drivers an output of the plan carries."""
     return feed.count / len(plan.uses[0].outputs)
-
-
-def _body_check(job: Job, amplifier: Mapping[str, Any]) -> Check | None:
-    """Return the check that fails because the bare body is larger than the bay."""
-    bay = [job.given[key] for key in ("bay_width_mm", "bay_depth_mm")]
-    body = [amplifier[key] for key in ("width_mm", "depth_mm")]
-    if None in bay or None in body:
-        return None
-    if min(body) <= min(bay) and max(body) <= max(bay):
-        return None
-    words = f"{rounded(body[0])} × {rounded(body[1])} mm"
-    return Check(
-        checks.PLACE, f"at most {rounded(bay[0])} × {rounded(bay[1])} mm", words, "unsuitable"
-    )

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Protocol
 
 from calc.core.errors import FieldError
 from calc.core.fields import Field, Raw, Value
@@ -10,6 +10,21 @@ from calc.core.inputs import Check, Form
 from calc.core.sheet import Sheet
 
 ReadFile = Callable[[str], tuple[Mapping[str, Raw], Sequence[FieldError]]]
+
+
+class Stream(Protocol):
+    """An answer that is worked out in steps; its last sheet is that of `compute`."""
+
+    @property
+    def done(self) -> bool:
+        """Whether the answer is whole."""
+
+    def advance(self) -> None:
+        """Do a step's work."""
+
+    def sheet(self) -> Sheet:
+        """Return the answer as far as it is known."""
+
 
 WriteFile = Callable[[Mapping[str, Value]], str]
 
@@ -46,9 +61,9 @@ class Calculator:
     which one is given, or none where `none_is_allowed` (see `Form`); `compute` takes the read
     values by key and is a pure function.  `files` read the files that the command line may name,
     in this order, each into inputs and what is wrong with the file; `write_file` writes the read
-    values as the first of them.  `starts` are offered above
-    the form.  `heaviest` is an input that takes long: it is rehearsed when the page's Python is
-    made, and measured.
+    values as the first of them.  `stream` works a long answer out in steps.  `starts` are
+    offered above the form.  `heaviest` is an input that takes long: it is rehearsed when the
+    page's Python is made, and measured.
     """
 
     name: str
@@ -63,6 +78,7 @@ class Calculator:
     starts: tuple[Start, ...] = ()
     files: tuple[ReadFile, ...] = ()
     write_file: WriteFile | None = None
+    stream: Callable[[Mapping[str, Any]], Stream] | None = None
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

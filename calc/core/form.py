@@ -409,5 +409,6 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
         class_="calculator",
         id=calculator.name,
         data_calculator=calculator.name,
+        data_streams=calculator.stream is not None,
         aria_labelledby=heading,
     )

@@ -15,6 +15,7 @@ from calc.core.sheet import (
     Figure,
     Onward,
     Part,
+    Progress,
     Quantity,
     Sheet,
     Sound,
@@ -274,6 +275,17 @@ def key_figures(figures: tuple[Figure, ...]) -> Element | None:
     return element("dl", pairs, class_="key-figures")
 
 
+def progress_bar(one: Progress) -> Element:
+    """Return how far an answer has come, with the button that stops it."""
+    return element(
+        "div",
+        element("progress", value=one.done, max=one.total, aria_label="Checked so far"),
+        element("span", f"{one.done} of {one.total} checked", class_="progress__words"),
+        element("button", "Stop", type="button", class_="button button--quiet", data_action="stop"),
+        class_="progress",
+    )
+
+
 def sheet_part(one: Part, identity: str) -> Element:
     """Return a part of a long answer under its heading."""
     return element(
@@ -293,6 +305,7 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
     """Return a sheet without its inputs, as examples in running text show it."""
     return group(
         element("p", sheet.sentence, class_="sentence"),
+        progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         key_figures(sheet.figures),
         sound_box(sheet.sound) if sheet.sound else None,

@@ -141,6 +141,14 @@ class Sound:
     wav: Callable[[], bytes]
 
 
+@dataclass(frozen=True)
+class Progress:
+    """How far a long answer has come: the page goes on by itself, and can be stopped."""
+
+    done: int
+    total: int
+
+
 @dataclass(frozen=True, kw_only=True)
 class Part:
     """A part of a long answer under a heading of its own, read like a sheet."""
@@ -169,6 +177,7 @@ class Sheet:
     sound: Sound | None = None
     drawings: tuple[Drawing, ...] = ()
     tables: tuple[Table, ...] = ()
+    progress: Progress | None = None
     parts: tuple[Part, ...] = ()
     marks: Mapping[str, Verdict] = field(default_factory=dict)
     onward: tuple[Onward, ...] = ()

@@ -1,0 +1,85 @@
+"""The choice in steps: it ends where the whole search ends, and nothing is taken back."""
+
+import json
+import random
+
+import pytest
+from choosing_systems import random_amplifier, random_job
+from conftest import sampled
+
+from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
+from calc.choosing.shelf_file import write_shelf
+from calc.core.html import answer_html
+from calc.page import respond
+
+
+def inputs_of(seed, count):
+    rng = random.Random(f"stream {seed}")
+    job = random_job(rng)
+    by_key = AMPLIFIER_CHOICE.form.by_key
+    given = {key: one.write(job.given[key]) for key, one in by_key.items() if key in job.given}
+    shelf = write_shelf(random_amplifier(rng, f"number {at}") for at in range(count))
+    return {**given, "shelf": shelf}
+
+
+def steps_of(given):
+    """Yield the replies of the page's requests until the answer is whole."""
+    first = True
+    while True:
+        asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": given}
+        reply = json.loads(respond(json.dumps({**asked, "first": first})))
+        first = False
+        yield reply
+        if not reply["more"]:
+            return
+
+
+@pytest.mark.parametrize("seed", sampled(range(20), range(3)))
+def test_the_last_step_is_the_whole_answer(seed):
+    given = inputs_of(seed, 12)
+    *_, last = steps_of(given)
+    whole = AMPLIFIER_CHOICE.answer(given)
+    assert last["html"] == answer_html(whole)
+    assert last["sentence"] == whole.sheet.sentence
+
+
+@pytest.mark.parametrize("seed", sampled(range(20), range(3)))
+def test_what_a_step_tells_of_an_amplifier_stands(seed):
+    """First verdicts and full ones: none is changed by a later step, and each step adds some."""
+    stream = AMPLIFIER_CHOICE.stream(AMPLIFIER_CHOICE.form.read(inputs_of(f"stands {seed}", 15)))
+    told, counts = {}, []
+    while not stream.done:
+        for judge, first in zip(stream.judges, stream.firsts, strict=True):
+            if first is not None:
+                told.setdefault(judge.amplifier["name"], first[0])
+        told |= {one.name: one.state for one in stream.candidates}
+        counts.append(len(stream.found))
+        sheet = stream.sheet()
+        assert (sheet.progress.done, sheet.progress.total) == (counts[-1], 15)
+        stream.advance()
+    assert counts == sorted(set(counts))
+    assert stream.sheet().progress is None
+    final = {one.name: one.state for one in stream.candidates}
+    assert told.items() <= final.items()
+
+
+def test_the_most_promising_are_searched_first():
+    stream = AMPLIFIER_CHOICE.stream(AMPLIFIER_CHOICE.form.read(inputs_of("order", 30)))
+    order = stream._order
+    doomed = [stream.firsts[at] is not None for at in order]
+    assert doomed == sorted(doomed)
+    for at in order:
+        best = stream.judges[at].best()
+        assert best.score <= stream.judges[at].most_points + 1e-6
+
+
+def test_the_first_step_searches_nothing_and_names_all():
+    reply = next(steps_of(inputs_of("first", 30)))
+    assert reply["more"] and "0 of 30 checked" in reply["html"]
+    assert all(f"number {at}<" in reply["html"] for at in range(30))
+
+
+def test_wrong_inputs_are_refused_like_everywhere():
+    asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": {"shelf": "x"}}
+    reply = json.loads(respond(json.dumps({**asked, "first": True})))
+    assert reply["kind"] == "refused"
