@@ -134,11 +134,11 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
 def test_each_step_of_the_form_shows_its_verdict(page, served):
     opened(page, served, "plan/")
     mark = page.locator('[data-mark="7 Supply"]')
-    assert mark.inner_text().startswith("suitable")
+    assert mark.inner_text().strip().startswith("suitable")
     field(page, "alternator_a").fill("40")
     field(page, "alternator_a").blur()
     wait_until(page, "() => location.search.includes('alternator_a=40')")
-    assert mark.inner_text().startswith("unsuitable")
+    assert mark.inner_text().strip().startswith("unsuitable")
 
 
 def shelf_of(count):

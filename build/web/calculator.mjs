@@ -14,6 +14,7 @@ import { forgetSystem, keepSystem, keptSystem } from "./system.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
+const STOPPED = "Stopped. What was checked stands; a change of the inputs starts anew.";
 const SLOW_MS = 500; // after which it is told that the answer takes a while
 
 export class Calculator {
@@ -159,7 +160,7 @@ export class Calculator {
     } else if (button.dataset.action === "stop") {
       this.#isStopped = true;
       button.disabled = true;
-      this.#say("Stopped. What was checked stands; a change of the inputs starts anew.");
+      this.#say(STOPPED);
     } else if (button.dataset.action === "save-file") {
       const area = button.closest(".document").querySelector("textarea");
       save(area.value, button.dataset.name, "text/csv;charset=utf-8");
@@ -316,7 +317,8 @@ export class Calculator {
     if (reply.kind === "refused") this.#showRefusal(reply);
     else this.#showAnswer(reply, request);
     this.#moveToErrors = false;
-    if (reply.more && !this.#isStopped) {
+    if (reply.more && this.#isStopped) this.#say(STOPPED);
+    else if (reply.more) {
       const inputs = readInputs(this.#form);
       this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false });
     }
