@@ -24,6 +24,8 @@ def wait_words(page, words):
 
 
 def field(page, name):
+    """Return a field of the form, with every step of it open."""
+    page.evaluate("for (const one of document.querySelectorAll('.inputs details')) one.open = true")
     return page.locator(f'[name="{name}"]')
 
 

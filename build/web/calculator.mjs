@@ -1,6 +1,14 @@
 /* One calculator on the page: form in, answer out.  The newest request wins. */
 
-import { clearOthers, differ, handleClick, readInputs, showErrors, takeFile } from "./inputs.mjs";
+import {
+  clearOthers,
+  differ,
+  handleClick,
+  readInputs,
+  showErrors,
+  takeFile,
+  unfold,
+} from "./inputs.mjs";
 import { handOver, save } from "./hand-over.mjs";
 import { PATIENCE_MS, python, Superseded } from "./python.mjs";
 import {
@@ -244,8 +252,7 @@ export class Calculator {
   #goToField(id) {
     const target = document.getElementById(id);
     if (!target) return;
-    const more = target.closest("details");
-    if (more) more.open = true;
+    unfold(target);
     target.closest(".field").scrollIntoView({ block: "center" });
     target.focus({ preventScroll: true });
   }

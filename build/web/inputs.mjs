@@ -126,6 +126,13 @@ function number(rows) {
   rows.querySelector("[data-action=add-row]").disabled = all.length >= Number(rows.dataset.most);
 }
 
+/* Opens what hides an element of the form. */
+export function unfold(hidden) {
+  for (let fold = hidden.closest("details"); fold; fold = fold.parentElement.closest("details")) {
+    fold.open = true;
+  }
+}
+
 /* Shows each message at its field and takes away those that no longer hold. */
 export function showErrors(form, errors) {
   for (const field of form.querySelectorAll("[data-field]")) {
@@ -143,7 +150,6 @@ export function showErrors(form, errors) {
       if (isWrong) control.setAttribute("aria-invalid", "true");
       else control.removeAttribute("aria-invalid");
     }
-    const more = field.closest("details");
-    if (told.length > 0 && more) more.open = true;
+    if (told.length > 0) unfold(field);
   }
 }

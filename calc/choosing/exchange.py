@@ -6,6 +6,7 @@ from typing import Any
 
 from calc.choosing.amplifier_choice import weights_of
 from calc.choosing.asks import Ask
+from calc.choosing.chapter_asks import asks_of
 from calc.choosing.choose import Judge, ranking
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.job import Job
@@ -13,11 +14,13 @@ from calc.choosing.plan import plan_of
 from calc.core.calculator import Calculator
 from calc.core.fields import Raw, Rows, Value
 
-# The calculators that a plan asks.
+# The calculators that can take figures of a system.  The others ask about things that no system
+# holds: two filters by themselves, a pad, a cable in the hand, the chart for the wall.
 ASKED = (
     "channel-map", "bridged-output", "coil-wiring", "filter-split", "arrival-delay",
     "signal-chain", "turn-on", "mounting-reach", "bay-heat", "power-cable", "kit-list",
-    "supply-budget", "gain-voltage", "commissioning",
+    "supply-budget", "gain-voltage", "commissioning", "passive-network", "footprint",
+    "cable-tree", "speaker-lead", "meter-check", "boost-cost", "test-tone",
 )  # fmt: skip
 _THREE = {"yes": "yes", "no": "no", "not-known": ""}
 
@@ -52,7 +55,8 @@ def asks_for(calculator: Calculator, system: Mapping[str, Value]) -> tuple[Ask, 
         return ()
     job, weights = Job(system), weights_of(system)
     best = ranking([Judge(job, one, weights).best() for one in rows])[0]
-    return tuple(ask for ask in plan_of(job, best).asks if ask.calculator is calculator)
+    asks = (*plan_of(job, best).asks, *asks_of(job, best.layout, best.amplifier))
+    return tuple(ask for ask in asks if ask.calculator is calculator)
 
 
 def sources_of(ask: Ask) -> list[str]:

@@ -107,7 +107,7 @@ def kit_list(layout: Layout, amplifier: Amplifier, *, has_trigger: bool | None) 
     return Ask(calculator=KIT_LIST, inputs=inputs, unknown=tuple(unknown))
 
 
-def _set_w(feed: Feed, wiring: Wiring, use: Use) -> float | None:
+def set_power(feed: Feed, wiring: Wiring, use: Use) -> float | None:
     """Return the power [W] to set an output for: its own, or its speakers' rating if less."""
     if use.power.low is None:
         return None
@@ -116,7 +116,8 @@ def _set_w(feed: Feed, wiring: Wiring, use: Use) -> float | None:
     return min(use.power.low, rated)
 
 
-def _tone_hz(feed: Feed) -> int:
+def tone_of(feed: Feed) -> int:
+    """Return the frequency [Hz] of the tone to set a feed's gain by."""
     return _TONES_HZ.get(feed.section, _TONE_HZ)
 
 
@@ -124,7 +125,7 @@ def gains(layout: Layout) -> list[Ask]:
     """Ask for the voltage to set the gain of each feed to."""
     found = []
     for feed, wiring, use in layout.uses:
-        power = _set_w(feed, wiring, use)
+        power = set_power(feed, wiring, use)
         rated = feed.speaker["rated_w"] * wiring.drivers * use.per_output
         inputs = {
             "power_w": Traced(
@@ -136,7 +137,7 @@ def gains(layout: Layout) -> list[Ask]:
                 "yes" if len(use.outputs[0]) == 2 else "no", "worked out: channel map"
             ),
             "speaker_w": Traced(exact(rated), "1 Speakers: rating of all on the output"),
-            "tone_hz": Traced(str(_tone_hz(feed)), "by section, common practice"),
+            "tone_hz": Traced(str(tone_of(feed)), "by section, common practice"),
             "tone_dbfs": of_system(layout.job, "tone_dbfs", GAIN_VOLTAGE),
         }
         found.append(Ask(calculator=GAIN_VOLTAGE, whom=feed.name, inputs=inputs))
@@ -151,7 +152,7 @@ def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
     }
     rows, unknown = [], []
     for feed, wiring, use in layout.uses:
-        power = _set_w(feed, wiring, use)
+        power = set_power(feed, wiring, use)
         if power is None:
             unknown.append(f"the power of {feed.name}")
             continue
@@ -167,7 +168,7 @@ def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
                 "bridged": "yes" if len(use.outputs[0]) == 2 else "no",
                 "path": path,
                 "lead_ohm": "0.1",
-                "tone_hz": str(_tone_hz(feed)),
+                "tone_hz": str(tone_of(feed)),
                 "tone_dbfs": exact(job.given["tone_dbfs"]),
                 "boost_db": "0",
             }

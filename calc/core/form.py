@@ -1,6 +1,6 @@
 """The HTML form of a calculator, made from its fields, and the card around it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from xml.etree.ElementTree import Element
 
 from calc.core.calculator import Answer, Calculator
@@ -23,6 +23,8 @@ from calc.core.html import answer_tree, field_id, verdict
 from calc.core.markup import element, group
 from calc.core.sheet import Verdict
 
+_MOST_OPEN = 6  # groups; the form of a whole job has more, and folds them
+
 
 def form(
     calculator: Calculator, given: Mapping[str, Raw], marks: Mapping[str, Verdict] | None = None
@@ -42,16 +44,17 @@ def form(
         return box
 
     sets = []
-    for heading, keys in calculator.groups:
+    folds = len(calculator.groups) > _MOST_OPEN
+    for at, (heading, keys) in enumerate(calculator.groups):
         more = [key for key in keys if calculator.form.by_key[key].more]
-        plain = [key for key in keys if key not in more]
+        boxes = [filled(key) for key in keys if key not in more]
+        rest = _more([filled(key) for key in more])
         sets.append(
             element(
                 "fieldset",
                 element("legend", heading),
                 _mark(heading, marks),
-                [filled(key) for key in plain],
-                _more([filled(key) for key in more]),
+                _folded([*boxes, rest], len(keys), is_open=at == 0) if folds else [*boxes, rest],
             )
         )
     return element(
@@ -76,6 +79,12 @@ def form(
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",
     )
+
+
+def _folded(boxes: Sequence[Element | None], count: int, *, is_open: bool) -> Element:
+    """Return the fields of a step of a long form, folded until they are wanted."""
+    summary = element("summary", f"Figures of this step ({count})")
+    return element("details", summary, boxes, class_="step", open=is_open)
 
 
 def _mark(heading: str, marks: Mapping[str, Verdict] | None) -> Element | None:
