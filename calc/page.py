@@ -14,6 +14,7 @@ Requests (all with `calculator`):
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
     {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file"}
     {"kind": "qr", "link": text}
+    {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
 
 Replies:
@@ -78,7 +79,9 @@ def respond(request_text: str) -> str:
         case "sound":
             reply = _sounded(calculator, request["inputs"])
         case "qr":
-            reply = _qr(str(request["link"]))
+            reply = _qr(str(request["link"]), "link")
+        case "qr-file":
+            reply = _qr_of_file(calculator, request["inputs"])
         case kind:
             raise ValueError(f"no such request: {kind!r}")
     # Escaped to ASCII: half a surrogate pair in a link must not stop the way back.
@@ -281,12 +284,22 @@ def _sounded(calculator: Calculator, inputs: Any) -> dict[str, Any]:
     return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
 
 
-def _qr(address: str) -> dict[str, Any]:
+def _qr_of_file(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+    try:
+        values = calculator.form.read(_checked(inputs))
+    except InputError as error:
+        return _refusal(error, calculator)
+    if calculator.write_brief is None:
+        raise ValueError(f"{calculator.name} writes no file")
+    return _qr(calculator.write_brief(values), "file")
+
+
+def _qr(text: str, what: str) -> dict[str, Any]:
     # Imported here so that the command line works without the QR library.
     from calc.core.qr import qr_svg
 
     try:
-        return {"kind": "handed-over", "text": markup(qr_svg(address)), "name": "link.svg"}
+        return {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"}
     except ValueError as error:
         return {
             "kind": "handed-over",
@@ -317,5 +330,6 @@ def warm_up() -> None:
             {"kind": "give", "system": {}, "about": 0, "inputs": {}},
             *([{"kind": "file", "text": "x = "}] if calculator.files else []),
             *([{"kind": "hand-over", "inputs": {}, "as": "file"}] if calculator.files else []),
+            *([{"kind": "qr-file", "inputs": {}}] if calculator.files else []),
         ):
             respond(json.dumps({**request, "calculator": name}))

@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import random
+import re
 import subprocess
 import sys
 import tomllib
@@ -11,20 +12,29 @@ import zlib
 from base64 import urlsafe_b64encode
 
 import pytest
+import zxingcpp
 from choosing_systems import FORM, random_amplifier, random_job
 from conftest import ROOT, sampled
 from inputs import PAYLOADS
+from PIL import Image, ImageDraw
 
 from calc.choosing import lantern
 from calc.choosing.columns import COLUMNS, filter_cell, filter_rows
 from calc.choosing.examples import STARTS
 from calc.choosing.fields import STEPS, SYSTEM_FIELDS
 from calc.choosing.shelf_file import read_shelf, write_shelf, write_shelf_toml
-from calc.choosing.system_file import VERSION, absent, read_system, write_system
-from calc.contents import CALCULATORS
+from calc.choosing.system_file import (
+    VERSION,
+    absent,
+    read_system,
+    write_briefly,
+    write_system,
+)
+from calc.contents import CALCULATORS, link_of
 from calc.core import link
 from calc.core.errors import InputError
 from calc.core.fields import Rows
+from calc.page import respond
 
 SYSTEMS = sorted((ROOT / "shared" / "systems").glob("*.toml"))
 SHELF = ROOT / "shared" / "systems" / "shelf.csv"
@@ -309,3 +319,47 @@ def test_a_packed_link_is_not_believed():
     opened = link.opened(calculator, f"packed={good}", (calculator,))
     with pytest.raises(InputError, match="is not a number"):
         calculator.form.read(opened.given, opened.errors)
+
+
+# ---- codes
+
+
+def decoded(svg):
+    """Return what a general decoder reads off a code's squares, drawn four pixels wide."""
+    size = int(re.search(r'viewBox="0 0 (\d+) ', svg)[1])
+    image = Image.new("L", (4 * size, 4 * size), 255)
+    draw = ImageDraw.Draw(image)
+    for x, y in re.findall(r"M(\d+) (\d+)h1v1h-1z", svg):
+        draw.rectangle((4 * int(x), 4 * int(y), 4 * int(x) + 3, 4 * int(y) + 3), fill=0)
+    (code,) = zxingcpp.read_barcodes(image)
+    return code.text
+
+
+@pytest.mark.parametrize("path", SYSTEMS, ids=lambda path: path.stem)
+def test_the_code_of_a_file_is_read_by_a_general_decoder_into_the_same_system(path):
+    given, _ = read_system(text_of(path))
+    asked = {"kind": "qr-file", "calculator": "fit-plan", "inputs": given}
+    reply = json.loads(respond(json.dumps(asked)))
+    again, wrong = read_system(decoded(reply["text"]))
+    assert wrong == [] and FORM.read(again) == FORM.read(given)
+
+
+def test_the_code_of_a_system_s_link_is_read_by_a_general_decoder():
+    given, _ = read_system(text_of(SYSTEMS[1]))
+    address = "https://example.org/" + link_of(CALCULATORS["fit-plan"].answer(given))
+    asked = {"kind": "qr", "calculator": "fit-plan", "link": address}
+    assert decoded(json.loads(respond(json.dumps(asked)))["text"]) == address
+
+
+def test_a_file_that_no_code_holds_is_told_in_words():
+    asked = {"kind": "qr-file", "calculator": "fit-plan", "inputs": long_system()}
+    text = json.loads(respond(json.dumps(asked)))["text"]
+    assert "No QR code" in text and "2000" in text
+
+
+@pytest.mark.parametrize("seed", sampled(range(60), range(8)))
+def test_a_system_written_briefly_is_the_same(seed):
+    job = random_job(random.Random(f"brief {seed}"))
+    given, wrong = read_system(write_briefly(job.given))
+    assert wrong == [] and FORM.read(given) == job.given
+    assert len(write_briefly(job.given)) < len(write_system(job.given))

@@ -43,7 +43,8 @@ export async function handOver(what, context) {
   const link = linkOf(calculator, query);
   if (what === "link") return copy(link, context, "Link copied.");
   const box = card.querySelector(".qr");
-  if (what === "qr" && !box.hidden) {
+  const isCode = what === "qr" || what === "qr-file";
+  if (isCode && !box.hidden && box.dataset.code === what) {
     box.hidden = true;
     return undefined;
   }
@@ -52,6 +53,8 @@ export async function handOver(what, context) {
     reply = await python.ask(
       what === "qr"
         ? { kind: "qr", calculator, link }
+        : what === "qr-file"
+        ? { kind: "qr-file", calculator, inputs }
         : { kind: "hand-over", calculator, inputs, as: what },
     );
   } catch (error) {
@@ -59,14 +62,16 @@ export async function handOver(what, context) {
   }
   if (reply.kind === "refused") return say("Mend the inputs first; nothing was taken.");
   if (what === "text") return copy(reply.text, context, "Answer copied as text.");
-  if (what === "qr") {
+  if (isCode) {
     box.innerHTML = reply.text;
+    box.dataset.code = what;
     const shown = document.createElement("p");
-    shown.textContent = link;
+    shown.textContent =
+      what === "qr" ? link : "The system as a file: save what the reader shows, and open it here.";
     box.append(shown);
     box.hidden = false;
     box.scrollIntoView({ block: "nearest" });
-    return say("The QR code holds the link to these figures.");
+    return say(`The QR code holds ${what === "qr" ? "the link to these figures" : "the file"}.`);
   }
   save(reply.text, reply.name, TYPES[what]);
   return say(`Saved as ${reply.name}.`);

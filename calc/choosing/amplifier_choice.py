@@ -10,7 +10,7 @@ from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.shelf import SHELF
 from calc.choosing.stream import Stream
-from calc.choosing.system_file import read_system, write_system
+from calc.choosing.system_file import read_system, write_briefly, write_system
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError
 from calc.core.fields import Number, Raw
@@ -319,6 +319,7 @@ AMPLIFIER_CHOICE = Calculator(
     check=check_job,
     files=(from_system, from_shelf),
     write_file=write_system,
+    write_brief=write_briefly,
     stream=choice_stream,
     starts=tuple(map(without_amplifier, STARTS)),
 )

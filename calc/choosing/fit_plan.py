@@ -21,7 +21,7 @@ from calc.choosing.fields import GROUPS, STEPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
 from calc.choosing.plan import ARRANGE, Plan, plan_of
 from calc.choosing.shelf import shelf_field
-from calc.choosing.system_file import read_system, write_system
+from calc.choosing.system_file import read_system, write_briefly, write_system
 from calc.core.calculator import Calculator
 from calc.core.figures import listed, quantity
 from calc.core.sheet import (
@@ -309,5 +309,6 @@ FIT_PLAN = Calculator(
     check=check_job,
     files=(read_system, from_shelf),
     write_file=write_system,
+    write_brief=write_briefly,
     starts=STARTS,
 )

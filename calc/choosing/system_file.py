@@ -173,6 +173,31 @@ def _error(field: str, given: object, message: str) -> FieldError:
 # ---- writing
 
 
+def write_briefly(values: Mapping[str, Any]) -> str:
+    """Write a system with nothing in it that may be left out, for a code that holds little."""
+    lines = [f"version={VERSION}"]
+    for step in STEPS:
+        plain = [one for one in step.fields if one.key not in _ROWS]
+        own = [line for one in plain for line in _brief_line(one, values[one.key])]
+        lines += [f"[{step.name}]", *own] if own else []
+        for one in step.fields:
+            for row in values.get(one.key) or () if one.key in _ROWS else ():
+                lines.append(f"[{one.key}]" if _ROWS[one.key].most == 1 else f"[[{one.key}]]")
+                lines += [
+                    f"{column.key}={toml_value(column, row[column.key])}"
+                    for column in _ROWS[one.key].columns
+                    if row[column.key] is not None
+                    and column.write(row[column.key]) != _absent_cell(column)
+                ]
+    return "\n".join(lines) + "\n"
+
+
+def _brief_line(one: Field, value: Any) -> list[str]:
+    if one.write(value) == absent(one):
+        return []
+    return [line.replace(" = ", "=", 1) for line in _line(one, value)]
+
+
 def write_system(values: Mapping[str, Any], title: str = "") -> str:
     """Write a system as a file; reading it gives the same figures."""
     lines = ["# A system of the handbook. What is left out is not known.", f"version = {VERSION}"]

@@ -61,9 +61,9 @@ class Calculator:
     which one is given, or none where `none_is_allowed` (see `Form`); `compute` takes the read
     values by key and is a pure function.  `files` read the files that the command line may name,
     in this order, each into inputs and what is wrong with the file; `write_file` writes the read
-    values as the first of them.  `stream` works a long answer out in steps.  `starts` are
-    offered above the form.  `heaviest` is an input that takes long: it is rehearsed when the
-    page's Python is made, and measured.
+    values as the first of them, `write_brief` as short as can be.  `stream` works a long answer
+    out in steps.  `starts` are offered above the form.  `heaviest` is an input that takes long:
+    it is rehearsed when the page's Python is made, and measured.
     """
 
     name: str
@@ -78,6 +78,7 @@ class Calculator:
     starts: tuple[Start, ...] = ()
     files: tuple[ReadFile, ...] = ()
     write_file: WriteFile | None = None
+    write_brief: WriteFile | None = None
     stream: Callable[[Mapping[str, Any]], Stream] | None = None
     heaviest: Mapping[str, str] = field(default_factory=dict)
 

@@ -36,6 +36,13 @@ def file_bar(calculator: Calculator) -> Element | None:
                 class_="button button--quiet",
                 data_hand_over="file",
             ),
+            element(
+                "button",
+                "QR code of the file",
+                type="button",
+                class_="button button--quiet",
+                data_hand_over="qr-file",
+            ),
             class_="document__buttons",
         ),
         class_="starts",

@@ -11,13 +11,15 @@ LONGEST = 2_000
 _QUIET = 4  # modules of quiet zone, ISO/IEC 18004
 
 
-def qr_svg(text: str) -> Element:
+def qr_svg(text: str, what: str = "link") -> Element:
     """Return the code as dark squares on a light ground, with its quiet zone.
+
+    what : what the text is, in a word
 
     Raises ValueError for a text that is too long to be read from a screen.
     """
     if len(text.encode()) > LONGEST:
-        raise ValueError(f"the link is longer than {LONGEST} characters")
+        raise ValueError(f"the {what} is longer than {LONGEST} characters")
     code = QrCode.encode_text(text, QrCode.Ecc.MEDIUM)
     squares = "".join(
         f"M{x + _QUIET} {y + _QUIET}h1v1h-1z"
@@ -28,7 +30,7 @@ def qr_svg(text: str) -> Element:
     size = code.get_size() + 2 * _QUIET
     return element(
         "svg",
-        element("title", "QR code of the link to this answer"),
+        element("title", f"QR code of the {what}"),
         element("rect", width=size, height=size, fill="#fff"),
         element("path", d=squares, fill="#000"),
         viewBox=f"0 0 {size} {size}",
