@@ -109,7 +109,7 @@ def _field_lines(one: Field, indent: str = "") -> list[str]:
         f"{indent}    default: {default or 'not known'}"
         + (f" ({one.source})" if one.source else ""),
     ]
-    if isinstance(one, Rows):
+    if isinstance(one, Rows | Document):
         for column in one.columns:
             lines += _field_lines(column, indent + "    ")
     return lines

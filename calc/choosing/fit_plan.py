@@ -81,7 +81,10 @@ def _without_amplifier(job: Job) -> Sheet:
         results={"amplifier": None, "verdict": "not-known", "checks": [], "steps": []},
         cautions=_CAUTIONS,
         unknowns=("Everything that depends on the amplifier.",),
-        sources=(),
+        sources=(
+            "Power to reach: half a speaker’s rating where none is given (common practice, no "
+            "source).",
+        ),
     )
 
 

@@ -22,6 +22,7 @@ def shelf_field(default: str) -> Document:
         writer=write_shelf,
         data=lambda rows: [{one.key: one.as_json(row[one.key]) for one in COLUMNS} for row in rows],
         says=lambda rows: f"{len(rows)} amplifier{'' if len(rows) == 1 else 's'}",
+        columns=COLUMNS,
         notation=f"CSV or TOML with up to {MOST_AMPLIFIERS} amplifiers; its columns are "
         f"{', '.join(ROWS)}",
     )

@@ -391,6 +391,7 @@ class Document(Field):
     data : returns the value as plain data for JSON
     says : says in a few words what the value holds
     notation : what is permitted, to follow the word “Give”
+    columns : what a row of it holds, where it is a table
     """
 
     reader: Callable[[str], Value]
@@ -398,6 +399,7 @@ class Document(Field):
     data: Callable[[Value], Any]
     says: Callable[[Value], str]
     notation: str
+    columns: tuple[Field, ...] = ()
     ending: str = "csv"
     private: bool = True
 
