@@ -282,7 +282,8 @@ def test_no_payload_makes_it_stumble(call, payload):
                 assert type(one) is Text and one.read(payload)
                 continue
             found = [error["field"] for error in told(err)]
-            assert found.count(one.key) == 1
+            # A file is told cell by cell.
+            assert found.count(one.key) == 1 or (type(one) is Document and one.key in found)
             assert set(found) - {one.key} <= blamed_together(CALCULATORS[name])
     assert told(call("bridged-output", f"{payload}=4", "--json")[2])
     assert told(call("bridged-output", payload, "--json")[2])
