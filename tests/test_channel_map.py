@@ -9,6 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from calc.contents import CALCULATORS
+from calc.core.errors import InputError
 
 
 def ask(sections, **given):
@@ -335,3 +336,56 @@ def test_half_and_twice_the_rating_are_still_usual(rated_w, match):
     sheet = CALCULATORS["channel-map"].answer({"sections": sections, "channels": "1"}).sheet
     assert sheet.results["groupings"][0]["uses"][0]["match"] == match
     assert sheet.verdict.state == "suitable"
+
+
+# ---- outputs that are settled
+
+
+def test_a_settled_section_stands_where_it_is_put_and_the_others_beside_it():
+    rows = [("full-range", 4, 60, 90, 2), ("woofer", 4, 240, 88, 1)]
+    for plan in mapped(rows, settled="2,1+2"):
+        assert on(plan)[1] == ("woofer", ["1+2"])
+        assert set(on(plan)[0][1]) <= {"3", "4"}
+    assert [on(plan)[0][1] for plan in mapped(rows, settled="1,2/3")] == [["2", "3"]]
+
+
+@given(sections=st.lists(rows, min_size=1, max_size=3), amplifier=amplifiers)
+def test_settling_what_a_grouping_has_anyway_finds_that_grouping_again(sections, amplifier):
+    """All rows settled: what is left of the choice is what the spare channels do."""
+    for plan in mapped(sections, **amplifier):
+        settled = ";".join(f"{at},{'/'.join(outs)}" for at, (_, outs) in enumerate(on(plan), 1))
+        again = mapped(sections, settled=settled, **amplifier)
+        (same,) = [one for one in again if one["grouping"] == plan["grouping"]]
+        assert same == plan
+        assert all(on(one) == on(plan) for one in again)
+
+
+def test_settled_outputs_that_leave_no_room_are_told_of():
+    rows = [("full-range", 4, 60, 90, 4), ("woofer", 4, 240, 88, 1)]
+    sheet = ask(rows, settled="2,1+2", min_channel_ohm=4)
+    assert sheet.verdict.state == "unsuitable"
+    assert ask(rows, settled="2,1").results["groupings"]
+    few = ask([("full-range", 4, 60, 90, 2), ("woofer", 2, 240, 88, 1)], settled="2,1+2")
+    assert "settled outputs stand in the way" in few.verdict.reason
+
+
+@pytest.mark.parametrize(
+    ("settled", "told"),
+    [
+        ("3,1/2", "there are 2 rows"),
+        ("1,1/2;1,3/4", "row 1 has settled outputs already"),
+        ("1,5/6", "there are 4 channels"),
+        ("1,1/2;2,2", "another row has these outputs"),
+        ("2,1/2", "1 speaker cannot be spread equally over 2 outputs"),
+        ("1,2+3", "is not permitted"),
+        ("1,1/1", "is not permitted"),
+        ("1,1/3+4", "is not permitted"),
+        ("1,0", "is not permitted"),
+        ("1,", "Give"),
+    ],
+)
+def test_settled_outputs_that_cannot_be_are_refused(settled, told):
+    with pytest.raises(InputError) as caught:
+        ask([("full-range", 4, 60, 90, 2), ("woofer", 4, 240, 88, 1)], settled=settled)
+    assert [one.field for one in caught.value.errors] == ["settled"]
+    assert told in str(caught.value)

@@ -11,10 +11,12 @@ from conftest import sampled
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.bridging.model import Channel, groupings
+from calc.bridging.mapping import Plan, Use
+from calc.bridging.model import Channel, groupings, rated_or_bridged_power
 from calc.choosing.choose import Judge, first_verdict, rank, ranking, state_of
+from calc.choosing.columns import COLUMNS
 from calc.choosing.job import Job
-from calc.choosing.layouts import layouts, missing_plate
+from calc.choosing.layouts import Layout, channel_of, factor_of, layouts, missing_plate
 from calc.choosing.plan import ONCE, plan_of
 from calc.choosing.wiring import Wiring, even_loads, sensitivity, wirings
 from calc.contents import CALCULATORS
@@ -41,6 +43,78 @@ def test_the_best_plan_is_the_best_of_all_layouts_each_judged_alone(seed):
     assert found.state == min(
         (one.state for one in every), key=["suitable", "not known", "unsuitable"].index
     )
+
+
+def handed_out(feeds, chosen, grouping, channel, factor):
+    """Yield every way to hand the outputs of a grouping to feeds: each output to any one of
+    them or to none, kept where the count, the width and the load are right."""
+    for owners in product(range(-1, len(feeds)), repeat=len(grouping)):
+        uses = []
+        for number, (feed, wiring) in enumerate(zip(feeds, chosen, strict=True)):
+            section = wiring.section(feed)
+            own = tuple(out for out, owner in zip(grouping, owners, strict=True) if owner == number)
+            if not own or len({len(out) for out in own}) > 1 or section.speakers % len(own):
+                break
+            load = section.load_ohm * len(own) / section.speakers
+            if not channel.takes(load_ohm=load / len(own[0])):
+                break
+            power = channel.power(load_ohm=load)
+            if len(own[0]) == 2:
+                power = rated_or_bridged_power(channel, load_ohm=load)
+            uses.append(Use(section=section, outputs=own, load_ohm=load, power=power.times(factor)))
+        else:
+            yield Plan(grouping=grouping, uses=tuple(uses))
+
+
+@pytest.mark.parametrize("seed", sampled(range(60), range(8)))
+def test_no_other_assignment_of_outputs_is_better(seed):
+    """All assignments, left and right split over two pairs included: none ranks higher."""
+    job, amplifier, rng = case(f"assignment {seed}")
+    amplifier["channels"] = rng.choice([2, 3, 4])
+    amplifier["filters"] = filter_rows_of(rng)
+    if missing_plate(amplifier):
+        return
+    judge = Judge(job, amplifier, WEIGHTS)
+    channel, factor = channel_of(amplifier), factor_of(job, amplifier)
+    every = [
+        judge.of_layout(Layout(job, chosen, plan))
+        for chosen in product(*map(wirings, job.feeds))
+        for grouping in groupings(amplifier["channels"])
+        for plan in handed_out(job.feeds, chosen, grouping, channel, factor)
+    ]
+    found = judge.best()
+    assert (found.layout is None) == (not every)
+    if every:
+        assert rank(found) == min(map(rank, every))
+
+
+def filter_rows_of(rng):
+    """Return an amplifier's filters, unlike on its two pairs."""
+    kinds = ["high-pass", "low-pass"]
+    cells = [
+        f"{pair} {kind} 50-250 1 butterworth 2 {pair[0]} yes"
+        for pair in ("1/2", "3/4")
+        for kind in rng.sample(kinds, rng.choice([0, 1, 2]))
+    ]
+    return next(one for one in COLUMNS if one.key == "filters").read(" | ".join(cells) or "none")
+
+
+def test_the_first_row_goes_on_the_second_pair_where_only_that_one_has_its_filter():
+    """Fronts need a high-pass and woofers a low-pass; the amplifier has them the other way
+    round.  On the first free outputs it would be unsuitable."""
+    job = job_of(
+        speakers="fronts,full-range,2,1,4,60,,90,80,2,,,front,,;w,woofer,2,1,4,60,,86,,2,120,,,,",
+        networks="",
+        head_filters="",
+    )
+    cells = "1/2 low-pass 50-250 1 butterworth 2 A yes | 3/4 high-pass 50-250 1 butterworth 2 B yes"
+    read = next(one for one in COLUMNS if one.key == "filters").read
+    amplifier = {**job.given["amplifier"][0], "filters": read(cells)}
+    found = Judge(job, amplifier, WEIGHTS).best()
+    assert found.state == "suitable"
+    fronts, woofers = found.layout.plan.uses
+    assert fronts.outputs == ((3,), (4,))
+    assert {channel for output in woofers.outputs for channel in output} == {1, 2}
 
 
 def brute_force_carries(job, amplifier):
@@ -153,11 +227,54 @@ def test_more_power_to_reach_never_widens_the_list(seed):
     assert states == sorted(states)
 
 
+@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize(
+    ("changes", "worse"),
+    [
+        ([{"alternator_a": one} for one in (160.0, 110.0, 70.0)], "supply"),
+        (
+            [{"bay_width_mm": 700.0, "bay_depth_mm": 600.0}, {"bay_width_mm": 400.0},
+             {"bay_width_mm": 300.0, "bay_depth_mm": 200.0}],
+            "place",
+        ),
+        ([{"bay_height_mm": one} for one in (200.0, 90.0, 40.0)], "place"),
+    ],
+)  # fmt: skip
+def test_less_room_and_a_smaller_alternator_never_widen_the_list(seed, changes, worse):
+    job, amplifier, _ = case(f"{worse} {seed}")
+    order = ["suitable", "not known", "unsuitable"]
+    judged = [Judge(Job({**job.given, **change}), amplifier, WEIGHTS).best() for change in changes]
+    states = [order.index(one.state) for one in judged]
+    assert states == sorted(states)
+    if worse == "place":  # the same whatever the layout; a supply depends on its power
+        of_place = [next(c.state for c in one.checks if c.name == worse) for one in judged]
+        assert [order.index(one) for one in of_place] == sorted(map(order.index, of_place))
+
+
+def test_the_power_to_reach_of_speakers_on_a_network_counts_for_their_leads():
+    """Tweeter and mid-bass share an output: the higher of the two powers has to come."""
+    rows = FORM.read({})["speakers"]
+    for tweeter_w, mid_w, expected in ((None, 50, 50), (60, 50, 60), (20, None, 20)):
+        speakers = ({**rows[0], "need_w": tweeter_w}, {**rows[1], "need_w": mid_w}, rows[2])
+        (feed,) = [
+            one for one in Job({**FORM.read({}), "speakers": speakers}).feeds if 0 in one.rows
+        ]
+        assert feed.need_w == expected
+
+
 @pytest.mark.parametrize("seed", sampled(range(60), range(6)))
 def test_every_number_of_a_plan_is_that_of_its_calculator_asked_alone(seed):
     job, amplifier, _ = case(f"plan {seed}")
     plan = plan_of(job, Judge(job, amplifier, WEIGHTS).best())
     data = json.loads(json.dumps(plan.data()))
+    if plan.candidate.layout is not None:
+        chosen = plan.candidate.layout.plan
+        listed = data["channel-map"]["results"]["groupings"]
+        (same,) = [one for one in listed if one["grouping"] == chosen.name]
+        for use, other in zip(chosen.uses, same["uses"], strict=True):
+            assert other["outputs"] == ["+".join(map(str, one)) for one in use.outputs]
+            assert other["power_w"] == use.power.best
+            assert other["load_ohm"] == use.load_ohm
     for name, entry in data.items():
         calculator = CALCULATORS[name]
         assert isinstance(entry, dict) == (name in ONCE)

@@ -1,6 +1,7 @@
 """The calculator `channel-map`: which section goes on which outputs."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from calc.bridging.drawings import grouping_drawing
@@ -33,6 +34,7 @@ from calc.bridging.plate import (
     supply_step,
     supply_unknowns,
 )
+from calc.bridging.settled import SETTLED, check_settled, settled_by_row
 from calc.core.calculator import Calculator
 from calc.core.fields import Choice, Number, Rows, Whole, behind_more
 from calc.core.figures import listed, quantity, rounded
@@ -43,6 +45,7 @@ SECTION_WORDS = ("tweeter", "midrange", "mid-bass", "full-range", "woofer")
 
 def channel_map(given: Mapping[str, Any]) -> Sheet:
     """Compute `channel-map`: every grouping that carries the sections, best first."""
+    settled = settled_by_row(given)
     sections = tuple(
         Section(
             name=row["section"],
@@ -50,8 +53,9 @@ def channel_map(given: Mapping[str, Any]) -> Sheet:
             rated_w=row["rated_w"],
             sensitivity_db=row["sensitivity_db"],
             speakers=row["speakers"],
+            settled=settled.get(number, ()),
         )
-        for row in given["sections"]
+        for number, row in enumerate(given["sections"], start=1)
     )
     channel, factor = channel_of(given), supply_of(given)
     found = plans(sections, channel, channels=given["channels"], supply_factor=factor)
@@ -182,7 +186,13 @@ def _missing_words(use: Use) -> str:
 
 
 def _why_none(sections: tuple[Section, ...], channel: Channel, channels: int) -> str:
-    for section in sections:
+    free = tuple(replace(section, settled=()) for section in sections)
+    if free != sections and plans(free, channel, channels=channels, supply_factor=1.0):
+        return (
+            "the settled outputs stand in the way: a load on one of them is too low, or the rest "
+            "finds no output; settle others, or none."
+        )
+    for section in free:
         alone = plans((section,), channel, channels=channels, supply_factor=1.0)
         if not alone and section.speakers == 1:
             return (
@@ -320,6 +330,7 @@ def _map_steps(given: Mapping[str, Any], factor: float) -> tuple[str, ...]:
     return (
         "Every grouping of singles and adjacent pairs is tried, with every equal spread of each "
         "section’s speakers over outputs of one kind.",
+        *(("Settled outputs are kept as they are given.",) if given["settled"] else ()),
         "Several speakers on one output are in parallel; a load below the channel’s lowest is "
         "refused. A bridged pair sees half its load on each channel.",
         supply_step(given, factor),
@@ -367,6 +378,7 @@ CHANNEL_MAP = Calculator(
                 Whole(key="speakers", label="how many", default="2", low=1, high=8),
             ),
         ),
+        SETTLED,
         Whole(
             key="channels",
             label="Channels of the amplifier",
@@ -386,7 +398,7 @@ CHANNEL_MAP = Calculator(
         REGULATED_MIN,
     ),
     groups=(
-        ("The speakers", ("sections",)),
+        ("The speakers", ("sections", "settled")),
         (
             "The amplifier",
             (
@@ -401,4 +413,5 @@ CHANNEL_MAP = Calculator(
         ("The supply", ("rated_v", "supply_v", "regulated", "regulated_min_v")),
     ),
     compute=channel_map,
+    check=check_settled,
 )

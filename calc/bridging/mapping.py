@@ -1,7 +1,8 @@
 """Which section goes on which outputs: every grouping that carries all the sections."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import combinations
 
 from calc.bridging.model import (
     Channel,
@@ -25,6 +26,7 @@ class Section:
 
     load_ohm, rated_w, sensitivity_db : per speaker [Ω, W, dB at 2.83 V and 1 m]
     speakers : how many of it, spread equally over the section's outputs
+    settled : the outputs that it is to have; any when there are none
     """
 
     name: str
@@ -32,6 +34,7 @@ class Section:
     rated_w: float
     sensitivity_db: float
     speakers: int
+    settled: tuple[Output, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -155,11 +158,64 @@ def plans(
     for grouping in groupings(channels):
         found = [
             Plan(grouping=grouping, uses=uses)
-            for uses in _uses(sections, channel, grouping, supply_factor)
+            for uses in _uses(sections, channel, grouping, supply_factor, _first)
         ]
         if found:
             best.append(min(found, key=lambda plan: plan.order))
     return tuple(sorted(best, key=lambda plan: plan.order))
+
+
+def assignments(
+    sections: tuple[Section, ...], channel: Channel, *, channels: int, supply_factor: float
+) -> tuple[Plan, ...]:
+    """Return every plan of every grouping, best first: each spread on each choice of outputs.
+
+    `plans` has the best of each grouping on the first outputs that are free, which is all that
+    loads and powers depend on; filters depend on which outputs they are as well.
+    """
+    found = [
+        Plan(grouping=grouping, uses=uses)
+        for grouping in groupings(channels)
+        for uses in _uses(sections, channel, grouping, supply_factor, choices_of)
+    ]
+    return tuple(sorted(found, key=lambda plan: plan.order))
+
+
+_Choose = Callable[[list[Output], int], Iterable[tuple[Output, ...]]]
+
+
+def _first(outputs: list[Output], count: int) -> Iterator[tuple[Output, ...]]:
+    """Yield the first outputs alone."""
+    yield tuple(outputs[:count])
+
+
+def choices_of(outputs: list[Output], count: int) -> Iterator[tuple[Output, ...]]:
+    """Yield every choice of outputs for a section; left and right lie on one pair if they can.
+
+    Both channels of a pair are alike, so half a pair is its first channel that is free.
+
+    >>> list(choices_of([(1,), (2,), (3,), (4,)], 2))
+    [((1,), (2,)), ((3,), (4,))]
+    >>> list(choices_of([(2,), (3,), (4,)], 1))
+    [((2,),), ((3,),)]
+    """
+    pairs: dict[int, list[Output]] = {}
+    for output in outputs:
+        pairs.setdefault((output[0] - 1) // 2, []).append(output)
+    whole = [tuple(own) for own in pairs.values() if len(own) == 2]
+    if count == 1 or len(outputs[0]) == 2:
+        yield from combinations([own[0] for own in pairs.values()], count)
+    elif count // 2 > len(whole) or (count % 2 and len(pairs) <= count // 2):
+        yield from combinations(outputs, count)
+    else:
+        for chosen in combinations(whole, count // 2):
+            taken = tuple(output for pair in chosen for output in pair)
+            if not count % 2:
+                yield taken
+                continue
+            for own in pairs.values():
+                if own[0] not in taken:
+                    yield tuple(sorted((*taken, own[0])))
 
 
 def _uses(
@@ -167,14 +223,16 @@ def _uses(
     channel: Channel,
     free: tuple[Output, ...],
     supply_factor: float,
+    choose: _Choose,
 ) -> Iterator[tuple[Use, ...]]:
     """Yield every way to give each section outputs of one kind, in the order of the rows."""
     if not sections:
         yield ()
         return
     section, rest = sections[0], sections[1:]
+    reserved = {number for one in rest for output in one.settled for number in output}
     for width in (1, 2):
-        outputs = [output for output in free if len(output) == width]
+        outputs = [output for output in free if len(output) == width and not reserved & set(output)]
         for count in range(1, min(len(outputs), section.speakers) + 1):
             if section.speakers % count:
                 continue
@@ -185,13 +243,19 @@ def _uses(
                 rated_or_bridged_power(channel, load_ohm=load)
                 if width == 2
                 else channel.power(load_ohm=load)
-            )
-            use = Use(
-                section=section,
-                outputs=tuple(outputs[:count]),
-                load_ohm=load,
-                power=power.times(supply_factor),
-            )
-            left = tuple(output for output in free if output not in use.outputs)
-            for others in _uses(rest, channel, left, supply_factor):
-                yield (use, *others)
+            ).times(supply_factor)
+            for chosen in _settled(section, outputs, count) or choose(outputs, count):
+                if len(chosen) != count:
+                    continue
+                use = Use(section=section, outputs=chosen, load_ohm=load, power=power)
+                left = tuple(output for output in free if output not in chosen)
+                for others in _uses(rest, channel, left, supply_factor, choose):
+                    yield (use, *others)
+
+
+def _settled(section: Section, outputs: list[Output], count: int) -> list[tuple[Output, ...]]:
+    """Return the settled outputs as the only choice, an empty one if they are not to be had."""
+    if not section.settled:
+        return []
+    fits = len(section.settled) == count and set(section.settled) <= set(outputs)
+    return [section.settled] if fits else [()]

@@ -8,6 +8,7 @@ from calc.choosing.choose import Candidate, Judge, Weights, ranking
 from calc.choosing.examples import STARTS, without_amplifier
 from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
+from calc.choosing.near import advised
 from calc.choosing.shelf import SHELF
 from calc.choosing.stream import Stream
 from calc.choosing.system_file import read_system, write_briefly, write_system
@@ -47,7 +48,7 @@ def weights_of(given: Mapping[str, Any]) -> Weights:
 def amplifier_choice(given: Mapping[str, Any]) -> Sheet:
     """Compute `amplifier-choice` with the full search for every amplifier."""
     job, weights = Job(given), weights_of(given)
-    found = [Judge(job, one, weights).best() for one in given["shelf"]]
+    found = [advised(Judge(job, one, weights)) for one in given["shelf"]]
     return choice_sheet(found, given)
 
 
@@ -89,8 +90,10 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
         ),
         steps=(
             "For each amplifier every wiring of the speakers’ coils, every grouping of its "
-            "channels, the best split of the filters and the best place in the bay are tried; "
-            "its best plan stands here.",
+            "channels, every choice of outputs, the best split of the filters and the best place "
+            "in the bay are tried; its best plan stands here.",
+            "What would make an amplifier fit that fails one or two musts: changes are tried, and "
+            "the whole search is made again with each.",
             "A plan is better with fewer musts that fail, the speakers’ powers first, then fewer "
             "that are not known, then more points.",
             "Points: each share from 0 to 1 times its weight. The weights are our own choice and "
@@ -200,14 +203,6 @@ def _told(check: Check) -> str:
     return f"{check.name} (needs {check.needed}; has {check.has})"
 
 
-def near_miss(one: Candidate) -> str | None:
-    """Return what would make an amplifier fit that fails one must; None for all others."""
-    bad = [check for check in one.checks if check.is_must and check.state == "unsuitable"]
-    if len(bad) != 1 or not bad[0].hint:
-        return None
-    return f"It would fit {bad[0].hint}."
-
-
 def row_data(one: Candidate) -> dict[str, Any]:
     """Return a candidate as the contract has it."""
     return {
@@ -227,7 +222,7 @@ def row_data(one: Candidate) -> dict[str, Any]:
             for check in one.checks
         ],
         "why": why(one),
-        "near_miss": near_miss(one),
+        "near_miss": one.near_miss,
     }
 
 
@@ -242,7 +237,7 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             Column("What would make it fit"),
         ),
         rows=tuple(
-            (at, one.name, Verdict(one.state, why(one)), one.score, near_miss(one) or "–")
+            (at, one.name, Verdict(one.state, why(one)), one.score, one.near_miss or "–")
             for at, one in enumerate(ranked, start=1)
         ),
         marked=0 if ranked and ranked[0].state == "suitable" else None,

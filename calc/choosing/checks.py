@@ -21,7 +21,13 @@ POWER, CHANNELS, FILTERS, HEAT, CABLE, SUPPLY = (
     "cable",
     "supply",
 )
-FEATURES = ("level control", "boost", "cover", "terminals", REACH)
+WISH_OF: Mapping[str, str] = {  # the field of the system that makes a feature a must or a wish
+    "level control": "level_control",
+    "boost": "boost",
+    "cover": "cover",
+    "terminals": "screw_terminals",
+    REACH: "controls_in_place",
+}
 _PLATE_WORDS = {
     "channels": "how many channels",
     "power_4ohm_w": "its power at 4 Ω",
@@ -34,7 +40,6 @@ class Check:
     """One requirement held against an amplifier.
 
     is_must : a wish that is not met makes no amplifier unsuitable
-    hint : what would make it pass, where that can be said; to follow “It would fit”
     """
 
     name: str
@@ -42,7 +47,6 @@ class Check:
     has: str
     state: State
     is_must: bool = True
-    hint: str = ""
 
     @property
     def decides(self) -> bool:
@@ -50,11 +54,11 @@ class Check:
         return self.is_must and self.state != "suitable"
 
 
-def of_ask(name: str, needed: str, ask: Ask, hint: str = "", *, is_must: bool = True) -> Check:
+def of_ask(name: str, needed: str, ask: Ask) -> Check:
     """Return a calculator's verdict as a check."""
     verdict = ask.verdict
     reason = verdict.reason.replace("\u202f", " ").rstrip(".")
-    return Check(name, needed, reason, verdict.state, is_must, hint)
+    return Check(name, needed, reason, verdict.state)
 
 
 # ---- whatever the layout
@@ -81,25 +85,19 @@ def feature_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
             continue
         state: State = "not known" if has is None else "suitable" if has else "unsuitable"
         told = "not known" if has is None else "yes" if has else "no"
-        found.append(Check(name, needed, told, state, wish == "must", f"without {needed}"))
+        found.append(Check(name, needed, told, state, wish == "must"))
     return found
 
 
 def signal_check(job: Job, amplifier: Mapping[str, Any]) -> Check:
     """Return the check of the input levels."""
     ask = amplifier_asks.signal(job, amplifier)
-    return of_ask(
-        SIGNAL, "an input that takes the head unit’s signal", ask,
-        "with a source of another level, or an adapter for it",
-    )  # fmt: skip
+    return of_ask(SIGNAL, "an input that takes the head unit’s signal", ask)
 
 
 def turn_on_check(job: Job, amplifier: Mapping[str, Any]) -> Check:
     """Return the check of the ways to turn it on."""
-    return of_ask(
-        TURN_ON, "a way to be turned on and off", amplifier_asks.turn_on(job, amplifier),
-        "with a wire that is live while the head unit plays",
-    )  # fmt: skip
+    return of_ask(TURN_ON, "a way to be turned on and off", amplifier_asks.turn_on(job, amplifier))
 
 
 def body_check(job: Job, amplifier: Mapping[str, Any]) -> Check | None:
@@ -123,16 +121,10 @@ def place_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
     if ask.answer is None:
         return [of_ask(PLACE, "room in the bay", ask)]
     results = ask.answer.sheet.results
-    relax = [one["words"] for one in results["relax"]]
     feasible = results["feasible"]
     state: State = {True: "suitable", False: "unsuitable", None: "not known"}[feasible]
     reason = ask.verdict.reason if feasible is not True else "it stands with all its rooms"
-    found = [
-        Check(
-            PLACE, "room in the bay, plugs and air included", _plain(reason), state,
-            hint=f"if {relax[0]}" if relax else "in a larger bay",
-        )
-    ]  # fmt: skip
+    found = [Check(PLACE, "room in the bay, plugs and air included", _plain(reason), state)]
     wish = job.given["controls_in_place"]
     if wish != "any":
         reached = {one["controls"] for one in results["placements"]} if feasible else set()
@@ -167,20 +159,17 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Mapping[str, Any])
         return Check(CHANNELS, needed, f"{words} not known", "not known")
     least = sum(feed.least_outputs for feed in job.feeds)
     channels = amplifier["channels"]
-    hint = "with more channels, or speakers of a higher load"
     if layout is None:
         if least > channels:
-            return Check(
-                CHANNELS, needed, f"{channels} channels where {least} are needed", "unsuitable",
-                hint=f"with {least} channels",
-            )  # fmt: skip
+            told = f"{channels} channels where {least} are needed"
+            return Check(CHANNELS, needed, told, "unsuitable")
         lowest = quantity(amplifier["min_channel_ohm"], "Ω").replace("\u202f", " ")
         has = f"no wiring fits {channels} channels of at least {lowest}"
-        return Check(CHANNELS, needed, has, "unsuitable", hint=hint)
+        return Check(CHANNELS, needed, has, "unsuitable")
     joined = [feed.name for feed, _, use in layout.uses if use.joins_left_and_right]
     if joined:
         told = f"left and right of {listed(joined)} on one output"
-        return Check(CHANNELS, needed, told, "unsuitable", hint=hint)
+        return Check(CHANNELS, needed, told, "unsuitable")
     return Check(CHANNELS, needed, f"grouping {layout.plan.name}", "suitable")
 
 
@@ -209,10 +198,7 @@ def power_checks(layout: Layout) -> list[Check]:
             has = f"{rounded(best, 3)} W"
         elif low is not None and high is not None:
             has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
-        hint = ""
-        if high is not None:
-            hint = f"if {rounded(high, 3)} W for each of {feed.name} were enough"
-        found.append(Check(power_name(feed), f"{rounded(need, 3)} W each", has, state, hint=hint))
+        found.append(Check(power_name(feed), f"{rounded(need, 3)} W each", has, state))
     return found
 
 
@@ -224,8 +210,7 @@ def at_least(value: float, limit: float) -> bool:
 def filter_check(job: Job, assignment: Sequence[Any], amplifier: Mapping[str, Any]) -> Check:
     """Return the check of the filters with the feeds on their outputs."""
     ask = layout_asks.filter_split(job, assignment, amplifier)
-    check = of_ask(FILTERS, "every edge of every section made", ask,
-                   "with a passive network, or a head unit that makes the filter")  # fmt: skip
+    check = of_ask(FILTERS, "every edge of every section made", ask)
     if amplifier["filters"] is None and check.state == "unsuitable":
         return Check(FILTERS, check.needed, "its filters are not known", "not known")
     return check
@@ -235,8 +220,8 @@ def demand_checks(job: Job, total_w: float | None, amplifier: Mapping[str, Any])
     """Return the checks of what follows from the power in use: heat, cable, supply."""
     if job.given["closed"]:
         ask = layout_asks.bay_heat(job, total_w, amplifier)
-        yield of_ask(HEAT, "air that stays cool enough", ask, "in a larger or an open bay")
+        yield of_ask(HEAT, "air that stays cool enough", ask)
     cable = layout_asks.power_cable(job, total_w, amplifier)
-    yield of_ask(CABLE, "a cable and a fuse that carry it", cable, "with a shorter cable")
+    yield of_ask(CABLE, "a cable and a fuse that carry it", cable)
     supply = layout_asks.supply_budget(job, total_w, amplifier)
-    yield of_ask(SUPPLY, "an alternator that keeps up", supply, "with a larger alternator")
+    yield of_ask(SUPPLY, "an alternator that keeps up", supply)

@@ -26,12 +26,16 @@ class Weights:
 
 @dataclass(frozen=True)
 class Candidate:
-    """An amplifier with its best layout, and the checks that it was held against."""
+    """An amplifier with its best layout, and the checks that it was held against.
+
+    near_miss : what would make it fit, in a sentence; None where that is not known
+    """
 
     amplifier: Mapping[str, Any]
     layout: Layout | None
     checks: tuple[Check, ...]
     score: float = 0.0
+    near_miss: str | None = None
 
     @property
     def name(self) -> str:
@@ -78,13 +82,23 @@ class Judge:
 
     def of_layout(self, layout: Layout | None) -> Candidate:
         """Return the amplifier judged with a layout, or with none."""
-        found = [checks.channel_check(layout, self.job, self.amplifier)]
-        if layout is not None:
-            found += checks.power_checks(layout)
-            found.append(self._filter_check(layout))
-        found += [*self.own, *self.place]
-        if layout is not None:
-            found += self._demand_checks(layout.total_w)
+        if layout is None:
+            return self._judged(None, (), ())
+        return self._judged(
+            layout, (self._filter_check(layout),), self._demand_checks(layout.total_w)
+        )
+
+    def _judged(
+        self, layout: Layout | None, filters: Iterable[Check], demand: Iterable[Check]
+    ) -> Candidate:
+        found = [
+            checks.channel_check(layout, self.job, self.amplifier),
+            *(() if layout is None else checks.power_checks(layout)),
+            *filters,
+            *self.own,
+            *self.place,
+            *demand,
+        ]
         return Candidate(self.amplifier, layout, tuple(found), self._score(layout, found))
 
     @property
@@ -100,11 +114,25 @@ class Judge:
         )
 
     def best(self) -> Candidate:
-        """Return the amplifier with the best of all layouts."""
-        judged = [self.of_layout(one) for one in layouts(self.job, self.amplifier)]
-        if not judged:
+        """Return the amplifier with the best of all layouts, the first of equals.
+
+        Filters and demand take long to judge.  A layout ranks no better than without these
+        checks, so the layouts are taken in that order, until none left can be better.
+        """
+        every = list(layouts(self.job, self.amplifier))
+        if not every:
             return self.of_layout(None)
-        return min(judged, key=rank)
+        bounds = sorted((rank(self._judged(one, (), ())), at) for at, one in enumerate(every))
+        found: Candidate | None = None
+        key = bounds[-1]
+        for bound in bounds:
+            if found is not None and key <= bound:
+                break
+            one = self.of_layout(every[bound[1]])
+            if found is None or (rank(one), bound[1]) < key:
+                found, key = one, (rank(one), bound[1])
+        assert found is not None
+        return found
 
     def _filter_check(self, layout: Layout) -> Check:
         if layout.assignment not in self._filters:

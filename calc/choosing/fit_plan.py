@@ -8,17 +8,17 @@ from calc.bridging.drawings import grouping_drawing
 from calc.choosing.amplifier_choice import (
     WEIGHTS,
     from_shelf,
-    near_miss,
     row_data,
     weights_of,
     why,
 )
 from calc.choosing.asks import Ask
-from calc.choosing.checks import CHANNELS, FEATURES, POWER
+from calc.choosing.checks import CHANNELS, POWER, WISH_OF
 from calc.choosing.choose import Candidate, Judge, ranking
 from calc.choosing.examples import STARTS
 from calc.choosing.fields import GROUPS, STEPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
+from calc.choosing.near import advised
 from calc.choosing.plan import ARRANGE, Plan, plan_of
 from calc.choosing.shelf import shelf_field
 from calc.choosing.system_file import read_system, write_briefly, write_system
@@ -68,7 +68,7 @@ def fit_plan(given: Mapping[str, Any]) -> Sheet:
     rows = given["amplifier"] or given["shelf"] or ()
     if not rows:
         return _without_amplifier(job)
-    judged = [Judge(job, one, weights_of(given)).best() for one in rows]
+    judged = [advised(Judge(job, one, weights_of(given))) for one in rows]
     candidate = ranking(judged)[0]
     return plan_sheet(plan_of(job, candidate), job)
 
@@ -112,7 +112,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             "amplifier": one.name,
             "verdict": one.state.replace(" ", "-"),
             "why": why(one),
-            "near_miss": near_miss(one),
+            "near_miss": one.near_miss,
             "grouping": one.layout.plan.name if one.layout else None,
             "total_power_w": one.layout.total_w if one.layout else None,
             "checks": row_data(one)["checks"],
@@ -133,8 +133,8 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             )
         ),
         steps=(
-            "Every wiring of the coils and every grouping of the channels was tried, each with its "
-            "best split of the filters; the best one is this plan.",
+            "Every wiring of the coils, every grouping of the channels and every choice of outputs "
+            "was tried, each with its best split of the filters; the best one is this plan.",
             "Each step is the answer of its chapter’s calculator to the figures of this system; "
             "the data (JSON) has the inputs of each.",
         ),
@@ -235,7 +235,7 @@ def step_marks(plan: Plan) -> dict[str, Verdict]:
         found[_FORM_STEPS[name]].append(step_verdict(name, rest, plan.candidate))
         found["air"] += [ask.verdict for ask in asks if ask.calculator.name == "bay-heat"]
     for check in plan.candidate.checks:
-        if check.name in FEATURES and check.is_must:
+        if check.name in WISH_OF and check.is_must:
             told = f"{check.name}: needs {check.needed}, has {check.has}"
             found["wishes"].append(Verdict(check.state, told))
     found["amplifier"].append(Verdict(plan.candidate.state, why(plan.candidate)))

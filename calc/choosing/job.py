@@ -16,7 +16,7 @@ class Feed:
     """Speakers that hang on the same outputs: a row, or two with a passive network between.
 
     rows : the speakers' rows by number, the lowest band first; the first one's load, rating and
-        sensitivity are those that the amplifier sees
+        sensitivity are those that the amplifier sees, the power to reach is the highest given
     section : the word of `channel-map`
     """
 
@@ -80,7 +80,10 @@ class Job:
             while rows[-1] in above_of:
                 rows.append(above_of[rows[-1]])
             section = "full-range" if len(rows) > 1 else row["section"]
-            found.append(Feed(rows=tuple(rows), section=section, speaker=row))
+            needs = [self.speakers[at]["need_w"] for at in rows]
+            need = max((one for one in needs if one is not None), default=None)
+            speaker = {**row, "need_w": need}
+            found.append(Feed(rows=tuple(rows), section=section, speaker=speaker))
         return tuple(found)
 
     def feed_of(self, row: int) -> int:

@@ -8,6 +8,7 @@ from calc.bridging.bridged_output import BRIDGED_OUTPUT
 from calc.bridging.channel_map import CHANNEL_MAP
 from calc.bridging.mapping import Output
 from calc.bridging.model import CTA_2006_V
+from calc.bridging.settled import outputs_text
 from calc.cabling.power_cable import POWER_CABLE
 from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.choosing.amplifier_asks import of_amplifier, of_system
@@ -65,10 +66,15 @@ def channel_map(layout: Layout, amplifier: Amplifier) -> Ask:
         }
         for feed, wiring, _ in layout.uses
     ]
+    settled = [
+        {"row": str(number), "outputs": outputs_text(use.outputs)}
+        for number, use in enumerate(layout.plan.uses, start=1)
+    ]
     inputs = {
         "sections": Traced(
             rows_text(CHANNEL_MAP, "sections", rows), "1 Speakers, with the wiring chosen"
         ),
+        "settled": Traced(rows_text(CHANNEL_MAP, "settled", settled), "worked out: the plan"),
         "channels": of_amplifier(amplifier, "channels", CHANNEL_MAP, "channels"),
         **_plate(layout.job, amplifier, CHANNEL_MAP),
     }

@@ -5,13 +5,12 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Any
 
-from calc.bridging.mapping import Output, Plan, Use, plans
+from calc.bridging.mapping import Output, Plan, Use, assignments
 from calc.bridging.model import CTA_2006_V, Channel, supply_factor
 from calc.choosing.job import Feed, Job
 from calc.choosing.wiring import Wiring, wirings
 
 NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no layout is known
-MOST_LAYOUTS = 4000
 
 
 @dataclass(frozen=True)
@@ -70,19 +69,17 @@ def factor_of(job: Job, amplifier: Mapping[str, Any]) -> float:
 def layouts(job: Job, amplifier: Mapping[str, Any]) -> Iterator[Layout]:
     """Yield every layout, in a fixed order; none when a needed figure of the plate is missing.
 
-    For each choice of a wiring for every feed, the groupings that `channel-map` lists.
+    For each choice of a wiring for every feed, every assignment of the feeds to outputs.
     """
     if missing_plate(amplifier):
         return
     channel, factor = channel_of(amplifier), factor_of(job, amplifier)
-    found = 0
     for chosen in product(*(_bearable(feed, channel) for feed in job.feeds)):
         sections = tuple(one.section(feed) for feed, one in zip(job.feeds, chosen, strict=True))
-        for plan in plans(sections, channel, channels=amplifier["channels"], supply_factor=factor):
+        for plan in assignments(
+            sections, channel, channels=amplifier["channels"], supply_factor=factor
+        ):
             yield Layout(job, chosen, plan)
-            found += 1
-            if found == MOST_LAYOUTS:
-                return
 
 
 def _bearable(feed: Feed, channel: Channel) -> list[Wiring]:
@@ -91,9 +88,9 @@ def _bearable(feed: Feed, channel: Channel) -> list[Wiring]:
 
 
 def alone(feed: Feed, job: Job, amplifier: Mapping[str, Any]) -> Iterator[Plan]:
-    """Yield the groupings of the feed as if it had the amplifier for itself."""
+    """Yield the assignments of the feed as if it had the amplifier for itself."""
     channel, factor = channel_of(amplifier), factor_of(job, amplifier)
     for one in _bearable(feed, channel):
-        yield from plans(
+        yield from assignments(
             (one.section(feed),), channel, channels=amplifier["channels"], supply_factor=factor
         )

@@ -6,6 +6,7 @@ from typing import Any
 
 from calc.choosing.choose import Candidate, Judge, Weights, first_verdict
 from calc.choosing.job import Job
+from calc.choosing.near import advised
 
 STEP_S = 0.3  # of work before the page is told how far it is
 
@@ -39,7 +40,7 @@ class Stream:
         """Search the next candidates, at least one, for about a step's time."""
         end = time.monotonic() + STEP_S
         for at in self._order[len(self.found) :]:
-            self.found[at] = self.judges[at].best()
+            self.found[at] = advised(self.judges[at])
             if time.monotonic() > end:
                 return
 
