@@ -376,7 +376,17 @@ def _fit_commissioning(calculator, given, rng):
     return given
 
 
+def _fit_settled(calculator, given, rng):
+    form = calculator.form.by_key
+    first = form["sections"].read(given.get("sections", form["sections"].default))[0]
+    ways = ["", "1,1"]
+    if form["channels"].read(given.get("channels", "4")) > 1:
+        ways += ["1,1+2"] if first["speakers"] % 2 else ["1,1+2", "1,1/2"]
+    return {**given, "settled": rng.choice(ways)}
+
+
 _FITS = {
+    "channel-map": _fit_settled,
     "amplifier-choice": partial(fit_system, _valid),
     "fit-plan": partial(fit_system, _valid),
     "commissioning": _fit_commissioning,
@@ -463,4 +473,6 @@ def _invalid(one, rng, as_text):
 
 def blamed_together(calculator):
     """Return the fields that may be blamed for what another one is given."""
-    return {"drivers", "intended"} | {key for group in calculator.alternatives for key in group}
+    return {"drivers", "intended", "settled"} | {
+        key for group in calculator.alternatives for key in group
+    }
