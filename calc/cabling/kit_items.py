@@ -227,7 +227,7 @@ def _speaker_items(job: Job) -> Iterable[Item]:
             size=size.name if size else "not known",
             length_m=job.bought_m(route.length_m),
             reason=f"{route.start} to {route.end}; at most {limit} lost into "
-            f"{quantity(job.lead_load_ohm, 'Ω')}"
+            f"{quantity(job.load_of(route), 'Ω')}"
             + ("" if size else "; no size keeps that, shorten the lead"),
         )
     leads = len(job.of("speaker"))

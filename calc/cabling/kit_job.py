@@ -1,7 +1,8 @@
 """A whole job: its amplifiers and routes, what its leads must be, and what is missing."""
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size
 from calc.cabling.leads import lead_loss_db, lead_ohm
@@ -60,6 +61,7 @@ class Job:
     slack_percent : what is added to every routed length when buying
     kit_signal_m : length of the signal leads that the cable kit brings; 0 for none
     lead_load_ohm, lead_loss_db : what the speaker leads are chosen for
+    own_loads : the load [Ω] at the end of a speaker lead, where it is another
     """
 
     amplifiers: tuple[Amplifier, ...]
@@ -70,6 +72,11 @@ class Job:
     kit_signal_m: float
     lead_load_ohm: float
     lead_loss_db: float
+    own_loads: Mapping[str, float] = field(default_factory=dict)
+
+    def load_of(self, route: Route) -> float:
+        """Return the load [Ω] that a speaker route leads to."""
+        return self.own_loads.get(route.end, self.lead_load_ohm)
 
     def of(self, what: str) -> tuple[Route, ...]:
         """Return the routes of one kind."""
@@ -164,13 +171,12 @@ def lead_size(job: Job, route: Route) -> Size | None:
     It may also carry the whole power of its amplifier into the load.
     """
     amplifier = job.at_end(route)
-    ampere = math.sqrt((amplifier.power_w if amplifier else 0.0) / job.lead_load_ohm)
+    load = job.load_of(route)
+    ampere = math.sqrt((amplifier.power_w if amplifier else 0.0) / load)
     sizes = METRIC_SIZES if job.rules.sizes == "metric" else AWG_SIZES
     for one in sizes:
         per_m = one.ohm_per_m(material="copper", conductor_c=_LEAD_C)
-        loss = lead_loss_db(
-            load_ohm=job.lead_load_ohm, ohm=lead_ohm(ohm_per_m=per_m, length_m=route.length_m)
-        )
+        loss = lead_loss_db(load_ohm=load, ohm=lead_ohm(ohm_per_m=per_m, length_m=route.length_m))
         may_carry = permitted_current(one)
         if carries(may_carry, ampere) and loss <= job.lead_loss_db * (1 + 1e-9):
             return one

@@ -1,7 +1,7 @@
 """The calculator `kit-list`: every lead, lug, fuse and holder that a job needs."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from calc.cabling.drawings import tree_drawing
@@ -76,14 +76,19 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
             *CABLE_CAUTIONS,
         ),
         steps=(
-            "Power runs: the sizes and fuses of trunk and branches, for the least conductor.",
+            "Power runs: the sizes and fuses of trunk and branches, for the least conductor"
+            + (
+                "."
+                if given["power_mm2"] is None
+                else f", none thinner than {quantity(given['power_mm2'], 'mm²')}."
+            ),
             "Earth: the size of the positive that feeds the same place.",
             f"Lengths: as routed, and {quantity(given['slack_percent'], '%')} more to buy. "
             "Sizes are worked out for the length as routed.",
             "Signal: the kit’s lead against the longest route with its slack.",
             f"Speaker leads: the smallest size of copper at 20 °C that loses at most "
-            f"{quantity(given['speaker_loss_db'], 'dB')} into "
-            f"{quantity(given['speaker_load_ohm'], 'Ω')}.",
+            f"{quantity(given['speaker_loss_db'], 'dB')} into its load, "
+            f"{quantity(given['speaker_load_ohm'], 'Ω')} where none is given.",
             "More than one amplifier on the trigger: a relay, because an output for one amplifier "
             "may not carry several.",
         ),
@@ -120,12 +125,13 @@ def _job(given: Mapping[str, Any]) -> Job:
             Route(what=row["what"], start=row["from"], end=row["to"], length_m=row["length_m"])
             for row in given["routes"]
         ),
-        rules=rules_of(given),
+        rules=replace(rules_of(given), least_mm2=given["power_mm2"] or 0.0),
         nominal_v=12 if given["supply_v"] < _MIDWAY_V else 24,
         slack_percent=given["slack_percent"],
         kit_signal_m=given["kit_signal_m"],
         lead_load_ohm=given["speaker_load_ohm"],
         lead_loss_db=given["speaker_loss_db"],
+        own_loads={row["to"]: row["load_ohm"] for row in given["loads"]},
     )
 
 
@@ -253,6 +259,17 @@ def check(given: Mapping[str, Any]) -> Iterable[FieldError]:
             if names.count(name) > 1
         ]
     if given.get("routes"):
+        ends = {row["to"] for row in given["routes"] if row["what"] == "speaker"}
+        errors += [
+            FieldError(
+                "loads",
+                shown(row["to"]),
+                f"Loads that differ: no speaker lead ends at "
+                f"‘{shown(row['to'])}’. Give an end that stands in the routes.",
+            )
+            for row in given.get("loads") or ()
+            if row["to"] not in ends
+        ]
         runs = _power_runs(given)
         wrong = [message for _, message in tree_problems(runs, ())] if runs else []
         wrong += battery_is_fed(runs)
@@ -320,6 +337,20 @@ KIT_LIST = Calculator(
             key="speaker_load_ohm", label="Load of the speakers", default="4", low=0.5, high=64,
             presets=(2, 4, 8), more=True, hint="The lowest of them.", source=INVENTED,
         ),
+        Rows(
+            key="loads", label="Loads that differ", default="", optional=True, more=True,
+            most=16, row_name="load",
+            hint="Where a speaker lead ends, as in the routes, and the load there.",
+            columns=(
+                place_field("to", "to", "door"),
+                Number(key="load_ohm", label="load", default="4", low=0.5, high=64),
+            ),
+        ),
+        Number(
+            key="power_mm2", label="Power cable, at least", default="", low=0.5, high=120,
+            optional=True, more=True,
+            hint="Where a thicker one is settled already; the earth follows it.",
+        ),
         Number(
             key="speaker_loss_db", label="Highest loss of a speaker lead", default="0.5", low=0.05,
             high=6, more=True, source="common practice, no source",
@@ -329,7 +360,13 @@ KIT_LIST = Calculator(
     ),
     groups=(
         ("The job", ("amplifiers", "routes")),
-        ("The leads", ("slack_percent", "kit_signal_m", "speaker_load_ohm", "speaker_loss_db")),
+        (
+            "The leads",
+            (
+                "slack_percent", "kit_signal_m", "speaker_load_ohm", "loads", "speaker_loss_db",
+                "power_mm2",
+            ),
+        ),
         (
             "What the amplifiers draw",
             (

@@ -42,6 +42,7 @@ class Rules:
     return_by : through the `body`, or a second `cable` of the same size
     body_ohm : resistance of the body, which carries all currents [Ω]; none with a cable
     connections_ohm : joints and fuse holders of each run [Ω]
+    least_mm2 : no thinner size is offered [mm²]
     """
 
     material: Material = "copper"
@@ -54,11 +55,14 @@ class Rules:
     return_by: Return = "body"
     body_ohm: float = 0.002
     connections_ohm: float = 0.0
+    least_mm2: float = 0.0
 
     @cached_property
     def offers(self) -> tuple[Offer, ...]:
         """Every size with its resistance and its permitted current, thinnest first."""
-        return tuple(self.offer_of(size) for size in SIZES[self.sizes])
+        least = self.least_mm2 * (1 - 1e-9)  # an area that was typed is that of its size
+        sizes = [size for size in SIZES[self.sizes] if size.area_mm2 >= least]
+        return tuple(self.offer_of(size) for size in sizes or SIZES[self.sizes][-1:])
 
     def offer_of(self, size: Size) -> Offer:
         """Return one size under these rules."""

@@ -69,7 +69,7 @@ def feature_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
     boost = amplifier["boost_db"]
     terminals = amplifier["terminals"]
     known = {
-        "level_control": ("level control", "one on a lead", amplifier["level_control"]),
+        "level_control": ("level control", "a level control on a lead", amplifier["level_control"]),
         "boost": ("boost", "a bass boost", None if boost is None else boost > 0),
         "cover": ("cover", "a cover over the controls", amplifier["cover"]),
         "screw_terminals": (

@@ -78,9 +78,10 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
         total = layout.total_w
         if job.given["closed"]:  # how much air an open bay exchanges is not estimated
             steps["Place"] += (layout_asks.bay_heat(job, total, amplifier),)
+        cable = layout_asks.power_cable(job, total, amplifier)
         steps["Cable"] = (
-            layout_asks.power_cable(job, total, amplifier),
-            plan_asks.kit_list(layout, amplifier, has_trigger=_has_trigger(turn_on)),
+            cable,
+            plan_asks.kit_list(layout, amplifier, cable, has_trigger=_has_trigger(turn_on)),
         )
         steps["Feed"] = (layout_asks.supply_budget(job, total, amplifier),)
         steps["Set up"] = (

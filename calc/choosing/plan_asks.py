@@ -44,8 +44,17 @@ def output_names(feed: Feed, use: Use) -> list[str]:
     return [f"{feed.name[: LONGEST_NAME - 2]} {at}" for at in range(1, len(use.outputs) + 1)]
 
 
-def kit_list(layout: Layout, amplifier: Amplifier, *, has_trigger: bool | None) -> Ask:
-    """Ask what the job needs."""
+def _power_mm2(cable: Ask) -> str:
+    """Return the cross-section of the power cable, which the kit’s may not be thinner than.
+
+    The kit list sizes the run alone; the power cable was sized with the earth’s length.
+    """
+    found = cable.answer.sheet.results["size_mm2"] if cable.answer else None
+    return "" if found is None else exact(found)
+
+
+def kit_list(layout: Layout, amplifier: Amplifier, cable: Ask, *, has_trigger: bool | None) -> Ask:
+    """Ask what the job needs, with the power cable as it was found."""
     job, name = layout.job, amplifier["name"]
     given = job.given
     routes: list[dict[str, str]] = []
@@ -87,10 +96,18 @@ def kit_list(layout: Layout, amplifier: Amplifier, *, has_trigger: bool | None) 
     if layout.total_w is None:
         unknown.append("the power of all outputs")
     loads = [use.load_ohm for use in layout.plan.uses]
+    own_loads = [
+        {"to": end, "load_ohm": exact(use.load_ohm)}
+        for feed, _, use in layout.uses
+        for end in output_names(feed, use)
+        if feed.speaker["lead_m"] is not None
+    ]
     inputs = {
         "amplifiers": Traced(rows_text(KIT_LIST, "amplifiers", [row]), "worked out: the plan"),
         "routes": Traced(rows_text(KIT_LIST, "routes", routes), "6 Cable: lengths"),
         "speaker_load_ohm": Traced(exact(min(loads)), "worked out: the lowest load"),
+        "loads": Traced(rows_text(KIT_LIST, "loads", own_loads), "worked out: channel map"),
+        "power_mm2": Traced(_power_mm2(cable), "worked out: the power cable"),
         **{
             key: of_system(job, key, KIT_LIST)
             for key in ("slack_percent", "kit_signal_m", "speaker_loss_db", "duty", *SHARED_CABLE)
