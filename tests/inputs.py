@@ -276,6 +276,8 @@ def _fit_kit(calculator, given, rng):
         for _ in range(rng.randint(0, 6))
     ]
     given |= {"amplifiers": ";".join(rows), "routes": ";".join(routes)}
+    is_led = any(one.startswith("speaker") for one in routes)
+    given["loads"] = f"somewhere,{rng.randint(1, 64)}" if is_led and rng.random() < 0.5 else ""
     return _fit_demand()(calculator, given, rng)
 
 
@@ -473,6 +475,6 @@ def _invalid(one, rng, as_text):
 
 def blamed_together(calculator):
     """Return the fields that may be blamed for what another one is given."""
-    return {"drivers", "intended", "settled"} | {
+    return {"drivers", "intended", "settled", "loads"} | {
         key for group in calculator.alternatives for key in group
     }

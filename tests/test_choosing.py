@@ -267,6 +267,10 @@ def test_every_number_of_a_plan_is_that_of_its_calculator_asked_alone(seed):
     job, amplifier, _ = case(f"plan {seed}")
     plan = plan_of(job, Judge(job, amplifier, WEIGHTS).best())
     data = json.loads(json.dumps(plan.data()))
+    cable, kit = data.get("power-cable"), data.get("kit-list")
+    if kit and kit["results"] and cable["results"]:
+        bought = [one for one in kit["results"]["items"] if one["item"] == "power cable"]
+        assert all(plain(one["size"]) in plain(cable["results"]["size"]) for one in bought)
     if plan.candidate.layout is not None:
         chosen = plan.candidate.layout.plan
         listed = data["channel-map"]["results"]["groupings"]
@@ -293,6 +297,10 @@ def test_every_number_of_a_plan_is_that_of_its_calculator_asked_alone(seed):
             again = answer_data(calculator.answer({**empty, **given}))
             assert json.loads(json.dumps(again["inputs"])) == one["inputs"]
             assert json.loads(json.dumps(again["results"])) == one["results"]
+
+
+def plain(text):
+    return text.replace("\u202f", " ")
 
 
 def read_back(calculator, key, value):

@@ -383,6 +383,34 @@ def test_a_missing_route_is_named_and_the_verdict_waits_for_it(gone, told):
     assert any(told[0] in one for one in sheet.cautions)
 
 
+@pytest.mark.parametrize("least", ["2.5", "16", "35", "120"])
+def test_no_power_cable_is_thinner_than_what_is_settled(least):
+    """The same list with fewer sizes on sale; above the largest, the largest is left."""
+    free, held = (
+        lines(sheet_of("kit-list", **TWO, power_mm2=one).results, "power cable")
+        for one in ("", least)
+    )
+    for before, after in zip(free, held, strict=True):
+        sizes = [float(one["size"].removesuffix(" mm²")) for one in (before, after)]
+        assert sizes[1] >= min(float(least), 95)
+        assert sizes[1] >= sizes[0]
+
+
+def test_a_speaker_lead_follows_the_load_at_its_end():
+    """Half the load, twice the area: the loss is that of a divider, R_lead over R_load."""
+    routes = TWO["routes"].replace("door,4", "door,8")
+    sizes = []
+    for load in ("8", "4", "2"):
+        sheet = sheet_of("kit-list", **{**TWO, "routes": routes}, loads=f"door,{load}")
+        line = lines(sheet.results, "speaker lead, two conductors")[0]
+        assert f"into {load} Ω" in plain(line["reason"])
+        sizes.append(float(line["size"].removesuffix(" mm²")))
+        alone = sheet_of("kit-list", **{**TWO, "routes": routes}, speaker_load_ohm=load)
+        assert lines(alone.results, "speaker lead, two conductors")[0] == line
+    assert sizes == sorted(sizes)
+    assert sizes[0] < sizes[-1]
+
+
 def test_a_speaker_lead_that_no_size_serves_is_named():
     routes = TWO["routes"].replace("door,4", "door,100")
     sheet = sheet_of("kit-list", **{**TWO, "routes": routes}, speaker_load_ohm=0.5)
@@ -395,6 +423,7 @@ def test_a_speaker_lead_that_no_size_serves_is_named():
     [
         ({"routes": "power,battery,X,1;power,X,Battery,1"},
          [("routes", "A run leads to the Battery; runs lead away from it.")]),
+        ({"loads": "nowhere,4"}, [("loads", "no speaker lead ends at ‘nowhere’")]),
         ({"routes": "power,Hazel 4-50,X,1"}, [("routes", "Hazel 4-50 is fed by nothing")]),
         ({"amplifiers": "A,9,no,0,0;A,9,no,0,0;B,9,no,0,0;B,9,no,0,0"},
          [("amplifiers", "A appears twice"), ("amplifiers", "B appears twice")]),
