@@ -23,7 +23,7 @@ def job_of(**given):
 def random_job(rng):
     """Return a job with two or three kinds of speakers in a bay of random size."""
     rows = [
-        f"fronts,full-range,2,1,{rng.choice([2, 3, 4, 8])},{rng.choice([40, 80])},"
+        f"fronts,full-range,2,1,{rng.choice([2, 3, 4, 8])},{rng.choice([60, 90])},"
         f"{rng.choice(['', '30', '60'])},90,{rng.choice([60, 80])},2,,,front,1,4"
     ]
     if rng.random() < 0.6:
@@ -31,7 +31,7 @@ def random_job(rng):
     if rng.random() < 0.8:
         count, coils = rng.choice([1, 2]), rng.choice([1, 2])
         rows.append(
-            f"woofers,woofer,{count},{coils},{rng.choice([1, 2, 4])},{rng.choice([100, 250])},"
+            f"woofers,woofer,{count},{coils},{rng.choice([1, 2, 4])},{rng.choice([150, 250])},"
             f"{rng.choice(['', '50', '150'])},86,,2,120,,woofer,2,2"
         )
     outputs = "front" if len(rows) < 3 else rng.choice(["front", "woofer"])
@@ -83,6 +83,7 @@ def random_amplifier(rng, name="one", missing=0.08):
         "top_face": "none",
         "limit_c": rng.choice(["45", "60"]),
         "filters": rng.choice(["none", PAIR.format(r="50-250"), PAIR.format(r="40-400")]),
+        "may_be_bridged": rng.choice(["yes", "yes", "no", ""]),
         "price": str(rng.choice([100, 300])),
     }
     for key in list(texts):

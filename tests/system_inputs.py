@@ -34,6 +34,7 @@ def fit_system(valid, calculator, given, rng):
             valid(column, rng, True).replace(",", ".") for column in by_key["speakers"].columns
         ]
         cells[0] = name
+        cells[6] = rng.choice(["", "0", "1", cells[5]])
         cells[3] = str(rng.randint(1, 2))
         cells[12] = rng.choice(["front", "rear", ""])
         rows.append(",".join(cells))

@@ -161,7 +161,7 @@ def test_tones(layout: Layout) -> list[Ask]:
             },
         )
         for feed, wiring, use in layout.uses
-        if set_power(feed, wiring, use) is not None
+        if set_power(layout, feed, wiring, use) is not None
     ]
 
 

@@ -13,6 +13,7 @@ from calc.core.sheet import State
 
 # In the order of the job; wishes decide the rank, musts decide the verdict.
 SIGNAL, TURN_ON, PLACE, REACH = "signal", "turn-on", "place", "controls"
+OWN_FUSES = "its own fuses"
 POWER, CHANNELS, FILTERS, HEAT, CABLE, SUPPLY = (
     "power",
     "channels",
@@ -170,6 +171,12 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Mapping[str, Any])
     if joined:
         told = f"left and right of {listed(joined)} on one output"
         return Check(CHANNELS, needed, told, "unsuitable")
+    if layout.is_bridged and amplifier["may_be_bridged"] is False:
+        return Check(CHANNELS, needed, "pairs bridged, and it may not be", "unsuitable")
+    known = amplifier["may_be_bridged"] or amplifier["rated_bridged_w"] is not None
+    if layout.is_bridged and not known:
+        told = f"grouping {layout.plan.name}; whether it may be bridged is not known"
+        return Check(CHANNELS, needed, told, "not known")
     return Check(CHANNELS, needed, f"grouping {layout.plan.name}", "suitable")
 
 
@@ -184,9 +191,15 @@ def power_checks(layout: Layout) -> list[Check]:
     for feed, wiring, use in layout.uses:
         parts = use.per_output * wiring.drivers
         low, best, high = (
-            None if one is None else one / parts
-            for one in (use.power.low, use.power.best, use.power.high)
+            None if one is None else factor * one / parts
+            for factor, one in zip(
+                (layout.spread[0], 1.0, layout.spread[1]),
+                (use.power.low, use.power.best, use.power.high),
+                strict=True,
+            )
         )
+        if layout.spread != (1.0, 1.0):
+            best = None
         need = feed.need_w
         state: State = "not known"
         if low is not None and at_least(low, need):
@@ -216,6 +229,16 @@ def filter_check(job: Job, assignment: Sequence[Any], amplifier: Mapping[str, An
     return check
 
 
+def _fuse_check(fuses_a: float, draws_a: float) -> Check:
+    """Return the check that the amplifier's own fuses bear what it is said to draw."""
+    needed = f"{quantity(draws_a, 'A', 3)} with this programme"
+    has = quantity(fuses_a, "A", 3)
+    if at_least(fuses_a, draws_a):
+        return Check(OWN_FUSES, _plain(needed), _plain(has), "suitable")
+    told = f"{has}: a figure is wrong, or it does not reach its power"
+    return Check(OWN_FUSES, _plain(needed), _plain(told), "not known")
+
+
 def demand_checks(job: Job, total_w: float | None, amplifier: Mapping[str, Any]) -> Iterable[Check]:
     """Return the checks of what follows from the power in use: heat, cable, supply."""
     if job.given["closed"]:
@@ -223,5 +246,8 @@ def demand_checks(job: Job, total_w: float | None, amplifier: Mapping[str, Any])
         yield of_ask(HEAT, "air that stays cool enough", ask)
     cable = layout_asks.power_cable(job, total_w, amplifier)
     yield of_ask(CABLE, "a cable and a fuse that carry it", cable)
+    own = layout_asks.own_fuses(job, total_w, amplifier)
+    if own is not None:
+        yield _fuse_check(*own)
     supply = layout_asks.supply_budget(job, total_w, amplifier)
     yield of_ask(SUPPLY, "an alternator that keeps up", supply)

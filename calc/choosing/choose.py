@@ -8,7 +8,7 @@ from typing import Any
 from calc.choosing import checks
 from calc.choosing.checks import Check
 from calc.choosing.job import Job
-from calc.choosing.layouts import Layout, alone, layouts, missing_plate
+from calc.choosing.layouts import Layout, alone, layouts, missing_plate, spread_of
 from calc.core.figures import rounded
 from calc.core.sheet import State
 
@@ -235,13 +235,14 @@ def first_verdict(judge: Judge) -> tuple[State, Check] | None:
     least = sum(feed.least_outputs for feed in job.feeds)
     if least > amplifier["channels"]:
         return "unsuitable", checks.channel_check(None, job, amplifier)
+    most = spread_of(job, amplifier)[1]
     for feed in job.feeds:
         highest = 0.0
         for plan in alone(feed, job, amplifier):
             power = plan.uses[0].power.high
             if power is None:
                 break
-            highest = max(highest, power / _speakers_on(plan, feed))
+            highest = max(highest, most * power / _speakers_on(plan, feed))
         else:
             if not checks.at_least(highest, feed.need_w):
                 told = Check(checks.power_name(feed), f"{rounded(feed.need_w, 3)} W each",

@@ -126,6 +126,7 @@ COLUMNS: tuple[Field, ...] = (
         key="price", label="price", default="", low=0, high=1_000_000, optional=True,
         hint="In one currency.",
     ),
+    _yes_no("may_be_bridged", "may be bridged"),
 )  # fmt: skip
 
 

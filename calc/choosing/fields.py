@@ -120,7 +120,7 @@ HEAD_FILTERS = Rows(
 )  # fmt: skip
 AMPLIFIER = Rows(
     key="amplifier", label="Amplifier", default=lantern.AMPLIFIER, source=INVENTED, optional=True,
-    most=1, row_name="amplifier", columns=COLUMNS,
+    most=1, row_name="amplifier", columns=COLUMNS, added=1,
     hint="The one in hand, or the one taken from a shelf list. An empty figure is not known.",
 )  # fmt: skip
 

@@ -23,7 +23,7 @@ from calc.choosing.plan import ARRANGE, Plan, plan_of
 from calc.choosing.shelf import shelf_field
 from calc.choosing.system_file import read_system, write_briefly, write_system
 from calc.core.calculator import Calculator
-from calc.core.figures import listed, quantity
+from calc.core.figures import listed, quantity, rounded
 from calc.core.sheet import (
     Box,
     Column,
@@ -142,6 +142,11 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             dict.fromkeys(
                 [
                     *open_questions(plan),
+                    *(
+                        ["Which box can delay an output, if any does."]
+                        if "arrival-delay" in {ask.calculator.name for ask in plan.asks}
+                        else []
+                    ),
                     *(line for one in answers for line in one.sheet.unknowns[:_FIRST]),
                 ]
             )
@@ -289,6 +294,13 @@ def _grouping(one: Candidate) -> Drawing:
 def open_questions(plan: Plan) -> list[str]:
     """Return what is still to be found out, in the order of the job."""
     found = []
+    layout = plan.candidate.layout
+    if layout is not None and layout.spread != (1.0, 1.0):
+        found.append(
+            "Whether its supply is regulated, or at what voltage it is rated: powers are shown as "
+            f"of an unregulated one, and may be {rounded(layout.spread[0], 3)} to "
+            f"{rounded(layout.spread[1], 3)} times that"
+        )
     for ask in plan.asks:
         about = f" ({ask.whom})" if ask.whom else ""
         judged = ask.calculator.name not in _NOT_JUDGED or ask.answer is None

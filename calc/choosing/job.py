@@ -7,6 +7,7 @@ from typing import Any
 
 from calc.bridging.mapping import MATCH_LOW
 from calc.core.errors import FieldError, shown
+from calc.core.figures import rounded
 
 Row = Mapping[str, Any]
 
@@ -102,6 +103,12 @@ def check_job(given: Mapping[str, Any]) -> Iterable[FieldError]:
             yield _wrong("speakers", name, f"Row {at + 1}: there are two ‘{shown(name)}’. Give "
                          "each row a name of its own.")  # fmt: skip
     for at, row in enumerate(speakers, start=1):
+        if row["need_w"] is not None and row["need_w"] > row["rated_w"]:
+            yield _wrong(
+                "speakers", row["name"],
+                f"Row {at}: {rounded(row['need_w'])} W to reach are more than its rating, "
+                f"{rounded(row['rated_w'])} W. Give the rating at most.",
+            )  # fmt: skip
         if row["coils"] * row["count"] > 32:
             yield _wrong("speakers", row["name"], f"Row {at}: more than 32 coils. Give fewer.")
     yield from _wrong_networks(given["networks"], speakers)

@@ -9,6 +9,7 @@ from calc.bridging.channel_map import CHANNEL_MAP
 from calc.bridging.mapping import Output
 from calc.bridging.model import CTA_2006_V
 from calc.bridging.settled import outputs_text
+from calc.cabling.demand import Demand
 from calc.cabling.power_cable import POWER_CABLE
 from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.choosing.amplifier_asks import of_amplifier, of_system
@@ -263,6 +264,25 @@ def cable_power(job: Job, total_w: float | None, amplifier: Amplifier) -> float 
     # Cut, not rounded: the current must not come out a hair above the fuses.
     let_through = math.floor(own_a * job.given["running_v"] * efficiency * 1000) / 1000
     return max(total_w, let_through)
+
+
+def own_fuses(job: Job, total_w: float | None, amplifier: Amplifier) -> tuple[float, float] | None:
+    """Return the current [A] of the amplifier's own fuses, and what it draws with the programme.
+
+    None where one of them is not known.
+    """
+    if total_w is None or amplifier["fuses_a"] is None:
+        return None
+    demand = Demand(
+        power_w=total_w,
+        efficiency=(amplifier["efficiency_percent"] or _USUAL_EFFICIENCY) / 100,
+        supply_v=job.given["running_v"],
+        amplifier_class=amplifier["amplifier_class"],
+        idle_w=0.0,
+    )
+    return sum(float(one) for one in amplifier["fuses_a"].split("/")), demand.current(
+        job.given["duty"]
+    )
 
 
 def power_cable(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:

@@ -15,11 +15,15 @@ NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no lay
 
 @dataclass(frozen=True)
 class Layout:
-    """Wirings of the feeds, and the channels that carry them."""
+    """Wirings of the feeds, and the channels that carry them.
+
+    spread : what an unknown supply may make of the plan's powers, at least and at most [1]
+    """
 
     job: Job
     wirings: tuple[Wiring, ...]
     plan: Plan
+    spread: tuple[float, float] = (1.0, 1.0)
 
     @property
     def uses(self) -> tuple[tuple[Feed, Wiring, Use], ...]:
@@ -32,7 +36,13 @@ class Layout:
         powers = [(use.power.high, len(use.outputs)) for use in self.plan.uses]
         if any(power is None for power, _ in powers):
             return None
-        return sum(power * count for power, count in powers if power is not None)
+        total = sum(power * count for power, count in powers if power is not None)
+        return total * self.spread[1]
+
+    @property
+    def is_bridged(self) -> bool:
+        """Whether a feed has a bridged pair."""
+        return any(len(output) == 2 for use in self.plan.uses for output in use.outputs)
 
     @property
     def assignment(self) -> tuple[tuple[Output, ...], ...]:
@@ -66,6 +76,21 @@ def factor_of(job: Job, amplifier: Mapping[str, Any]) -> float:
     )
 
 
+def spread_of(job: Job, amplifier: Mapping[str, Any]) -> tuple[float, float]:
+    """Return what the factor of the supply may be at least and at most, over `factor_of` [1].
+
+    Whether a supply is regulated may not be known, and then both are possible.  Where the voltage
+    of the rating is not known it is taken as the usual 14.4 V, but no gain is made of that.
+    """
+    taken = factor_of(job, amplifier)
+    if amplifier["regulated"] is None:
+        other = factor_of(job, {**amplifier, "regulated": True}) / taken
+        return min(1.0, other), max(1.0, other)
+    if amplifier["rated_v"] is None:
+        return min(1.0, 1 / taken), 1.0
+    return 1.0, 1.0
+
+
 def layouts(job: Job, amplifier: Mapping[str, Any]) -> Iterator[Layout]:
     """Yield every layout, in a fixed order; none when a needed figure of the plate is missing.
 
@@ -74,12 +99,13 @@ def layouts(job: Job, amplifier: Mapping[str, Any]) -> Iterator[Layout]:
     if missing_plate(amplifier):
         return
     channel, factor = channel_of(amplifier), factor_of(job, amplifier)
+    spread = spread_of(job, amplifier)
     for chosen in product(*(_bearable(feed, channel) for feed in job.feeds)):
         sections = tuple(one.section(feed) for feed, one in zip(job.feeds, chosen, strict=True))
         for plan in assignments(
             sections, channel, channels=amplifier["channels"], supply_factor=factor
         ):
-            yield Layout(job, chosen, plan)
+            yield Layout(job, chosen, plan, spread)
 
 
 def _bearable(feed: Feed, channel: Channel) -> list[Wiring]:

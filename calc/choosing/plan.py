@@ -70,8 +70,8 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
         if coils:
             steps["Wire the coils"] = coils
         split = layout_asks.filter_split(job, layout.assignment, amplifier)
-        known = [row for row in job.speakers if row["distance_m"] is not None]
-        steps["Split the band"] = (split, *([plan_asks.delays(job)] if len(known) > 1 else []))
+        delays = plan_asks.delays(job)
+        steps["Split the band"] = (split,) if delays is None else (split, delays)
     steps["Signal and turn-on"] = (amplifier_asks.signal(job, amplifier), turn_on)
     steps["Place"] = (amplifier_asks.mounting(job, amplifier),)
     if layout is not None:

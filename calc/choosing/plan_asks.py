@@ -26,15 +26,23 @@ _TONE_HZ = 315
 Amplifier = Mapping[str, Any]
 
 
-def delays(job: Job) -> Ask:
-    """Ask for the delays of the sections whose distance is known."""
-    known = [row for row in job.speakers if row["distance_m"] is not None]
-    rows = [{"section": row["name"], "distance_m": exact(row["distance_m"])} for row in known]
+def delays(job: Job) -> Ask | None:
+    """Ask for the delays of the outputs whose distance is known; None for fewer than two.
+
+    Speakers on one output have one delay: that of the highest band, by which one hears where it
+    comes from (common practice, no source).
+    """
+    rows = []
+    for feed in job.feeds:
+        own = [job.speakers[row] for row in reversed(feed.rows)]
+        known = [row["distance_m"] for row in own if row["distance_m"] is not None]
+        if known:
+            rows.append({"section": feed.name, "distance_m": exact(known[0])})
+    if len(rows) < 2:
+        return None
     text = rows_text(ARRIVAL_DELAY, "sections", rows)
-    return Ask(
-        calculator=ARRIVAL_DELAY,
-        inputs={"sections": Traced(text, "1 Speakers: distance to the listener")},
-    )
+    told = "1 Speakers: distance to the listener; on one output, that of the highest speaker"
+    return Ask(calculator=ARRIVAL_DELAY, inputs={"sections": Traced(text, told)})
 
 
 def output_names(feed: Feed, use: Use) -> list[str]:
@@ -124,13 +132,13 @@ def kit_list(layout: Layout, amplifier: Amplifier, cable: Ask, *, has_trigger: b
     return Ask(calculator=KIT_LIST, inputs=inputs, unknown=tuple(unknown))
 
 
-def set_power(feed: Feed, wiring: Wiring, use: Use) -> float | None:
+def set_power(layout: Layout, feed: Feed, wiring: Wiring, use: Use) -> float | None:
     """Return the power [W] to set an output for: its own, or its speakers' rating if less."""
     if use.power.low is None:
         return None
     rated = feed.speaker["rated_w"] * wiring.drivers * use.per_output
     # Where only bounds are known, the lower one: the voltage must not ask for more than there is.
-    return min(use.power.low, rated)
+    return min(use.power.low * layout.spread[0], rated)
 
 
 def tone_of(feed: Feed) -> int:
@@ -142,7 +150,7 @@ def gains(layout: Layout) -> list[Ask]:
     """Ask for the voltage to set the gain of each feed to."""
     found = []
     for feed, wiring, use in layout.uses:
-        power = set_power(feed, wiring, use)
+        power = set_power(layout, feed, wiring, use)
         rated = feed.speaker["rated_w"] * wiring.drivers * use.per_output
         inputs = {
             "power_w": Traced(
@@ -169,7 +177,7 @@ def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
     }
     rows, unknown = [], []
     for feed, wiring, use in layout.uses:
-        power = set_power(feed, wiring, use)
+        power = set_power(layout, feed, wiring, use)
         if power is None:
             unknown.append(f"the power of {feed.name}")
             continue

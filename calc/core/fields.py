@@ -298,7 +298,8 @@ class Rows(Field):
 
     The value is a tuple of mappings from column key to value.  With `count_of`, a
     single whole number is read as a count (and is then the value, an int).  `ordered` rows
-    can be moved up and down in the form.
+    can be moved up and down in the form.  `added` of the last columns came later: a row of an
+    older link may lack them.
     """
 
     columns: tuple[Field, ...]
@@ -306,6 +307,7 @@ class Rows(Field):
     count_of: Whole | None = None
     row_name: str = "row"
     ordered: bool = False
+    added: int = 0
 
     kind = "rows"
 
@@ -332,6 +334,9 @@ class Rows(Field):
         return tuple(rows)
 
     def _read_row(self, cells: Sequence[str]) -> Mapping[str, Value]:
+        lacking = len(self.columns) - len(cells)
+        if 0 < lacking <= self.added:
+            cells = [*cells, *[""] * lacking]
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)
