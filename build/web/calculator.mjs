@@ -310,8 +310,9 @@ export class Calculator {
   }
 
   #show(reply, request) {
+    // Whatever came of it, the form is typed in again; a refused file brings no new one.
+    this.#form.inert = false;
     if (reply.kind === "told" || reply.kind === "given") {
-      this.#form.inert = false;
       if (reply.kind === "given") keepSystem(reply.system);
       this.#say(reply.text);
       return;

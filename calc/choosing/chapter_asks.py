@@ -146,23 +146,22 @@ def boost_costs(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     ]
 
 
-def test_tones(layout: Layout) -> list[Ask]:
+def test_tones(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     """Ask for the tone to set each feed's gain by."""
-    return [
-        Ask(
-            calculator=TEST_TONE,
-            whom=feed.name,
-            inputs={
-                "frequency_hz": Traced(str(tone_of(feed)), "by section, common practice"),
-                "tone_dbfs": Traced(
-                    exact(min(layout.job.given["tone_dbfs"], highest_dbfs(tone_of(feed)))),
-                    "8 Set-up: level of the test tones, as far as this frequency may have it",
-                ),
-            },
-        )
-        for feed, wiring, use in layout.uses
-        if set_power(layout, feed, wiring, use) is not None
-    ]
+    found = []
+    for feed, wiring, use in layout.uses:
+        if set_power(layout, feed, wiring, use) is None:
+            continue
+        tone = tone_of(layout, amplifier, feed, use)
+        inputs = {
+            "frequency_hz": Traced(str(tone), "worked out: within the band"),
+            "tone_dbfs": Traced(
+                exact(min(layout.job.given["tone_dbfs"], highest_dbfs(tone))),
+                "8 Set-up: level of the test tones, as far as this frequency may have it",
+            ),
+        }
+        found.append(Ask(calculator=TEST_TONE, whom=feed.name, inputs=inputs))
+    return found
 
 
 def asks_of(job: Job, layout: Layout | None, amplifier: Amplifier) -> tuple[Ask, ...]:
@@ -174,6 +173,6 @@ def asks_of(job: Job, layout: Layout | None, amplifier: Amplifier) -> tuple[Ask,
             *speaker_leads(layout),
             *meter_checks(layout),
             *boost_costs(layout, amplifier),
-            *test_tones(layout),
+            *test_tones(layout, amplifier),
         ]
     return tuple(found)

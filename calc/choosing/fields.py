@@ -23,6 +23,7 @@ from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import LONGEST_NAME
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.commissioning import COMMISSIONING
+from calc.setup.gain_voltage import GAIN_VOLTAGE
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 
@@ -251,6 +252,7 @@ STEPS: tuple[Step, ...] = (
                 hint="0 dBFS is the loudest that is undistorted; many set with −5 or −10 "
                 "(common practice, no source).",
             ),
+            _of(GAIN_VOLTAGE, "meter_top_hz"),
         ),
     ),
     Step("amplifier", "9 Amplifier", (AMPLIFIER,)),

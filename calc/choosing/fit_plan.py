@@ -101,6 +101,12 @@ _CAUTIONS = (
 )
 
 
+_NO_PARTS = (
+    "The parts of passive networks and the tweeters’ capacitors: they are not in the kit list; see "
+    "the step on the band."
+)
+
+
 def plan_sheet(plan: Plan, job: Job) -> Sheet:
     """Return the job sheet of a plan."""
     one = plan.candidate
@@ -142,6 +148,11 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             dict.fromkeys(
                 [
                     *open_questions(plan),
+                    *(
+                        [_NO_PARTS]
+                        if job.given["networks"] or job.given["tweeter_capacitor"]
+                        else []
+                    ),
                     *(
                         ["Which box can delay an output, if any does."]
                         if "arrival-delay" in {ask.calculator.name for ask in plan.asks}

@@ -85,7 +85,7 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
         )
         steps["Feed"] = (layout_asks.supply_budget(job, total, amplifier),)
         steps["Set up"] = (
-            *plan_asks.gains(layout),
+            *plan_asks.gains(layout, amplifier),
             plan_asks.commissioning(layout, amplifier),
         )
     return Plan(candidate, steps)

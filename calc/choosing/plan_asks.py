@@ -1,5 +1,6 @@
 """What a finished plan asks besides: delays, the kit, gain, commissioning."""
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -9,7 +10,7 @@ from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Traced, rows_text
 from calc.choosing.fields import LONGEST_NAME, SHARED_CABLE
 from calc.choosing.job import Feed, Job
-from calc.choosing.layout_asks import cable_power
+from calc.choosing.layout_asks import cable_power, filter_split
 from calc.choosing.layouts import Layout
 from calc.choosing.wiring import Wiring
 from calc.core.figures import exact
@@ -17,9 +18,10 @@ from calc.crossovers.arrival_delay import ARRIVAL_DELAY
 from calc.setup.commissioning import COMMISSIONING
 from calc.setup.gain_voltage import GAIN_VOLTAGE
 from calc.setup.steps import MOST_OUTPUTS
+from calc.setup.tones import HIGHEST_HZ, LOWEST_HZ
 
-# A tone that lies within the band and that a meter for mains still reads; for tweeters alone it
-# is higher (common practice, no source).
+# A tone that a meter for mains still reads, where the filters pass it; for tweeters alone it is
+# higher (common practice, no source).
 _TONES_HZ: Mapping[str, int] = {"woofer": 50, "tweeter": 5000}
 _TONE_HZ = 315
 
@@ -141,12 +143,30 @@ def set_power(layout: Layout, feed: Feed, wiring: Wiring, use: Use) -> float | N
     return min(use.power.low * layout.spread[0], rated)
 
 
-def tone_of(feed: Feed) -> int:
-    """Return the frequency [Hz] of the tone to set a feed's gain by."""
-    return _TONES_HZ.get(feed.section, _TONE_HZ)
+def tone_of(layout: Layout, amplifier: Amplifier, feed: Feed, use: Use) -> int:
+    """Return the frequency [Hz] of the tone to set a feed's gain by: one that its filters pass.
+
+    The usual tone of the section, or the nearest that is an octave away from the corners that
+    the plan sets, where a filter of order 2 or more takes half a decibel at most.
+    """
+    usual = _TONES_HZ.get(feed.section, _TONE_HZ)
+    ask = filter_split(layout.job, layout.assignment, amplifier)
+    if ask.answer is None:
+        return usual
+    channels = {channel for output in use.outputs for channel in output}
+    boxes = ask.answer.sheet.results["settings"]
+    corners: dict[str, list[float]] = {"high-pass": [], "low-pass": []}
+    for one in (*boxes["head-unit"], *boxes["amplifier"]):
+        if one["frequency_hz"] is not None and channels & set(one["channels"]):
+            corners[one["kind"]].append(one["frequency_hz"])
+    low = 2 * max(corners["high-pass"], default=10.0)
+    high = min(corners["low-pass"], default=40_000.0) / 2
+    if low > high:  # a band of less than two octaves: its middle
+        return max(LOWEST_HZ, min(HIGHEST_HZ, round(math.sqrt(low * high))))
+    return max(LOWEST_HZ, min(HIGHEST_HZ, round(min(max(usual, low), high))))
 
 
-def gains(layout: Layout) -> list[Ask]:
+def gains(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     """Ask for the voltage to set the gain of each feed to."""
     found = []
     for feed, wiring, use in layout.uses:
@@ -162,7 +182,10 @@ def gains(layout: Layout) -> list[Ask]:
                 "yes" if len(use.outputs[0]) == 2 else "no", "worked out: channel map"
             ),
             "speaker_w": Traced(exact(rated), "1 Speakers: rating of all on the output"),
-            "tone_hz": Traced(str(tone_of(feed)), "by section, common practice"),
+            "tone_hz": Traced(
+                str(tone_of(layout, amplifier, feed, use)), "worked out: within the band"
+            ),
+            "meter_top_hz": of_system(layout.job, "meter_top_hz", GAIN_VOLTAGE),
             "tone_dbfs": of_system(layout.job, "tone_dbfs", GAIN_VOLTAGE),
         }
         found.append(Ask(calculator=GAIN_VOLTAGE, whom=feed.name, inputs=inputs))
@@ -185,6 +208,8 @@ def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
         path = "direct"
         if names & carried:
             path = "capacitor" if feed.section == "tweeter" else "network"
+        elif feed.section == "tweeter" and job.given["tweeter_capacitor"]:
+            path = "capacitor"
         rows += [
             {
                 "name": name,
@@ -193,7 +218,7 @@ def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
                 "bridged": "yes" if len(use.outputs[0]) == 2 else "no",
                 "path": path,
                 "lead_ohm": "0.1",
-                "tone_hz": str(tone_of(feed)),
+                "tone_hz": str(tone_of(layout, amplifier, feed, use)),
                 "tone_dbfs": exact(job.given["tone_dbfs"]),
                 "boost_db": "0",
             }

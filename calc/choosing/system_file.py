@@ -1,5 +1,6 @@
 """A system as a file: TOML, a table for each step, an array of tables for each list of rows."""
 
+import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -31,6 +32,9 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
     Raises InputError when the text is no TOML.
     """
     data = parsed(text, "system file")
+    if not {"version", *_TABLES, *_ROWS} & data.keys():
+        told = "This is not a system file: it has no version and none of its parts."
+        raise refuse("system file", "", f"{told} Give a file as the handbook shows it.")
     errors = _version_errors(data)
     given: dict[str, Raw] = {}
     for name, value in data.items():
@@ -59,6 +63,9 @@ def parsed(text: str, what: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
+        if re.match(r"[a-z0-9_]+[,;\t]", text.removeprefix("\ufeff")):
+            told = f"This is a table and no {what}. Open a shelf list on ‘Choose an amplifier’."
+            raise refuse(what, "", told) from error
         message = f"The {what} is not TOML: {shown(error)}. Give a file as the handbook shows it."
         raise refuse(what, "", message) from error
 

@@ -1,0 +1,108 @@
+"""What a plan says of setting up: tones that the plan's own filters pass, and what is measured."""
+
+import random
+
+import pytest
+from choosing_systems import FORM, WEIGHTS, job_of, random_amplifier, random_job
+from conftest import ROOT, sampled
+
+from calc.choosing.choose import Judge
+from calc.choosing.job import Job
+from calc.choosing.plan import plan_of
+from calc.choosing.system_file import read_system
+from calc.contents import CALCULATORS
+from calc.core.errors import InputError
+
+
+def plan_for(job, amplifier):
+    return plan_of(job, Judge(job, amplifier, WEIGHTS).best())
+
+
+def passed(setting, hz):
+    """Power that a filter passes: Butterworth's, which Linkwitz–Riley's of the same order has
+    at most (-6 dB in place of -3 dB at the corner)."""
+    ratio = setting["frequency_hz"] / hz
+    if setting["kind"] == "low-pass":
+        ratio = 1 / ratio
+    if setting["family"] == "linkwitz-riley":
+        return 1 / (1 + ratio ** setting["order"]) ** 2
+    return 1 / (1 + ratio ** (2 * setting["order"]))
+
+
+@pytest.mark.parametrize("seed", sampled(range(80), range(10)))
+def test_the_tone_for_the_gain_is_one_that_the_filters_pass(seed):
+    """A tone that a filter takes away would have the gain turned up far too high."""
+    rng = random.Random(f"tone {seed}")
+    job, amplifier = random_job(rng), random_amplifier(rng, missing=0)
+    plan = plan_for(job, amplifier)
+    if plan.candidate.layout is None:
+        return
+    data = plan.data()
+    if data["filter-split"]["results"] is None:
+        return
+    boxes = data["filter-split"]["results"]["settings"]
+    tones = {
+        one["about"]: one["inputs"]["tone_hz"] for one in data["gain-voltage"] if one["inputs"]
+    }
+    for feed, _, use in plan.candidate.layout.uses:
+        if feed.name not in tones:
+            continue
+        channels = {channel for output in use.outputs for channel in output}
+        share = 1.0
+        for one in (*boxes["head-unit"], *boxes["amplifier"]):
+            if one["frequency_hz"] is not None and channels & set(one["channels"]):
+                share *= passed(one, tones[feed.name])
+        assert share > 0.78  # a decibel
+
+
+def active(**changed):
+    calculator = CALCULATORS["fit-plan"]
+    given, errors = read_system((ROOT / "shared/systems/active-front.toml").read_text("utf-8"))
+    assert not errors
+    shelf = (ROOT / "shared/systems/shelf.csv").read_text("utf-8")
+    return calculator.answer({**given, "shelf": shelf, **changed}).sheet
+
+
+def test_a_tweeter_behind_its_capacitor_is_expected_to_read_open():
+    for capacitor, path in (("yes", "capacitor"), ("no", "direct")):
+        results = active(tweeter_capacitor=capacitor).results
+        rows = results["commissioning"]["inputs"]["outputs"]
+        assert {row["path"] for row in rows if row["name"].startswith("tweeters")} == {path}
+
+
+def test_a_meter_for_high_tones_clears_the_step_of_setting_up():
+    verdicts = [
+        {one["step"]: one["verdict"] for one in active(meter_top_hz=top).results["steps"]}
+        for top in ("400", "20000")
+    ]
+    assert [one["Set up"] for one in verdicts] == ["unsuitable", "suitable"]
+
+
+def test_a_short_band_has_its_tone_in_the_middle():
+    job = job_of(
+        speakers="mids,mid-bass,2,1,4,60,,90,300,2,600,,front,1,4", networks="", head_filters=""
+    )
+    cells = (
+        "1/2 high-pass 300 1 butterworth 2 - no | 1/2 low-pass 600 1 butterworth 2 - no | "
+        "3/4 high-pass 300 1 butterworth 2 - no | 3/4 low-pass 600 1 butterworth 2 - no"
+    )
+    column = next(one for one in FORM.by_key["amplifier"].columns if one.key == "filters")
+    amplifier = {**job.given["amplifier"][0], "filters": column.read(cells)}
+    (gain,) = plan_for(Job(job.given), amplifier).data()["gain-voltage"]
+    assert gain["inputs"]["tone_hz"] == round((300 * 600) ** 0.5)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "not a system file"),
+        ("# nothing\n", "not a system file"),
+        ('fruit = "pear"', "not a system file"),
+        ("name,channels,price\nA,4,100\n", "Open a shelf list on"),
+        ("name;channels\nA;4\n", "Open a shelf list on"),
+        ("Hello there", "not TOML"),
+    ],
+)
+def test_a_file_of_another_kind_is_refused_whole(text, told):
+    with pytest.raises(InputError, match=told):
+        read_system(text)
