@@ -69,6 +69,10 @@ def test_a_wrong_file_is_told_in_words_and_the_answer_stays(page, served, tmp_pa
     summary.wait_for()
     assert "not TOML" in summary.inner_text()
     assert page.locator(".answer .sentence").inner_text() == before
+    # The form is not left dead: what is typed next is worked out.
+    field(page, "alternator_a").fill("77")
+    wait_until(page, "() => location.search.includes('alternator_a=77')")
+    assert page.locator(".error-summary").count() == 0
 
 
 def test_a_shelf_from_a_file_is_judged_kept_and_saved(page, served, tmp_path):
