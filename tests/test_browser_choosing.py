@@ -72,7 +72,7 @@ def test_a_wrong_file_is_told_in_words_and_the_answer_stays(page, served, tmp_pa
     # The form is not left dead: what is typed next is worked out.
     field(page, "alternator_a").fill("77")
     wait_until(page, "() => location.search.includes('alternator_a=77')")
-    assert page.locator(".error-summary").count() == 0
+    wait_until(page, "() => !document.querySelector('.error-summary')?.checkVisibility()")
 
 
 def test_a_shelf_from_a_file_is_judged_kept_and_saved(page, served, tmp_path):
