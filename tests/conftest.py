@@ -10,6 +10,7 @@ import time
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Error
 
@@ -68,11 +69,18 @@ def ngspice():
 
 
 PREFERRED_PORT = 8123
+SITE = ROOT / ".work" / "test-site"
+
+
+def _worker():
+    """The number of this process among those that share the tests: 0, 1, …"""
+    return int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
 
 
 def _free_port():
-    """The usual test port if it is free, so that a built site need not be built again."""
-    for port in (PREFERRED_PORT, 0):
+    """The usual port of this process if it is free, so that a built site can stay."""
+    # Two ports each: one is for the site below a sub-path.
+    for port in (PREFERRED_PORT + 2 * _worker(), 0):
         with socket.socket() as probe:
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             try:
@@ -112,14 +120,17 @@ def test_port():
     return _free_port()
 
 
-def _built(folder, address):
-    done = subprocess.run(
-        [sys.executable, str(ROOT / "build" / "site_build.py"), "--out", str(folder)],
-        env={**os.environ, "SITE_URL": address},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
+def build(folder, address):
+    folder = folder.with_name(f"{folder.name}-{_worker()}")
+    # One build at a time: they share the runtime, the fonts and the log.
+    with FileLock(ROOT / ".work" / "building.lock"):
+        done = subprocess.run(
+            [sys.executable, str(ROOT / "build" / "site_build.py"), "--out", str(folder)],
+            env={**os.environ, "SITE_URL": address},
+            capture_output=True,
+            text=True,
+            check=False,
+        )
     assert done.returncode == 0, done.stdout + done.stderr
     return folder
 
@@ -127,7 +138,7 @@ def _built(folder, address):
 @pytest.fixture(scope="session")
 def site(test_port):
     """The built site, for the root of the test server."""
-    return _built(ROOT / ".work" / "test-site", f"http://127.0.0.1:{test_port}/")
+    return build(SITE, f"http://127.0.0.1:{test_port}/")
 
 
 @pytest.fixture(scope="session")
@@ -184,7 +195,7 @@ class Watch:
 def context(browser, served):
     """A fresh browser profile that is watched: no console error, no foreign request."""
     made = browser.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce")
-    made.set_default_timeout(20_000)
+    made.set_default_timeout(1000 * PATIENCE)
     watch = Watch(made, served.url)
     made.watch = watch
     yield made
@@ -197,7 +208,11 @@ def page(context):
     return context.new_page()
 
 
-def wait_until(page, script, argument=None, seconds=20):
+# Seconds to wait for what must come: long, for a slow machine with every core at work.
+PATIENCE = 90
+
+
+def wait_until(page, script, argument=None, seconds=PATIENCE):
     """Poll a script until it is true; the pages' policy forbids Playwright's own way."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:

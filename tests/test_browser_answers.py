@@ -116,7 +116,7 @@ def test_a_newer_input_does_not_wait_for_one_that_takes_long(page, served):
     assert page.inner_text("#coil-wiring [type=submit]") == "Working…"
     page.click("#coil-wiring [data-action=reset]")
     wait_sentence(page, "coil-wiring", "(1a+1b)|(2a+2b): 4 Ω")
-    wait_until(page, "location.search.includes('meter-check.drivers=2,2;2,3;2,4;2,5')", seconds=60)
+    wait_until(page, "location.search.includes('meter-check.drivers=2,2;2,3;2,4;2,5')")
     assert len([url for url in workers if url.endswith("runtime/worker.js")]) >= 2
 
 

@@ -12,7 +12,7 @@ import zipfile
 import environment
 import pytest
 import steps
-from conftest import ROOT
+from conftest import ROOT, SITE, build
 
 RUN = [sys.executable, str(ROOT / "build" / "run.py")]
 
@@ -288,11 +288,9 @@ def test_interrupting_says_that_it_can_go_on(monkeypatch, capsys):
 
 def test_a_second_build_does_no_work_twice(site):
     before = (site / "index.html").stat().st_mtime_ns
-    from conftest import PREFERRED_PORT, _built  # noqa: F401
-
     sitemap = (site / "sitemap.xml").read_text(encoding="utf-8")
     address = sitemap.split("<loc>")[1].split("</loc>")[0]
-    _built(site, address)
+    build(SITE, address)
     assert (site / "index.html").stat().st_mtime_ns == before
 
 

@@ -46,9 +46,10 @@ def key_in_link(name, key):
 def opened(name, payload, extra=""):
     """Open a link that gives the payload to every field."""
     sent = quote(payload, safe="", errors="surrogatepass")
-    keys = list(CALCULATORS[name].form.by_key)
-    sent = sent[: (LONGEST_QUERY - 1000) // len(keys)]
-    query = "&".join(f"{key_in_link(name, key)}={sent}" for key in keys) + extra
+    keys = [key_in_link(name, key) for key in CALCULATORS[name].form.by_key]
+    left = LONGEST_QUERY - len(extra) - sum(len(key) + 2 for key in keys)
+    sent = sent[: left // len(keys)]
+    query = "&".join(f"{key}={sent}" for key in keys) + extra
     return reply_to("open", name, query=query)
 
 

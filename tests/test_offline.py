@@ -4,7 +4,7 @@ import re
 import shutil
 
 import pytest
-from conftest import ROOT, SITE_PAGES, Served, _built, wait_ready, wait_sentence, wait_until
+from conftest import ROOT, SITE_PAGES, Served, build, wait_ready, wait_sentence, wait_until
 
 
 def word(page):
@@ -15,7 +15,6 @@ def wait_saved(page):
     wait_until(
         page,
         "document.querySelector('.offline-word').textContent.startsWith('Saved for offline')",
-        seconds=40,
     )
 
 
@@ -163,7 +162,7 @@ def test_the_manifest_makes_the_handbook_installable(page, served, site):
 
 def test_everything_works_below_a_sub_path(browser, test_port):
     with_path = f"http://127.0.0.1:{test_port + 1}/some/where/"
-    folder = _built(ROOT / ".work" / "sub-path-site", with_path)
+    folder = build(ROOT / ".work" / "sub-path-site", with_path)
     host = Served(folder, test_port + 1, "/some/where/")
     context = browser.new_context()
     try:
