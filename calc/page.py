@@ -10,7 +10,8 @@ Requests (all with `calculator`):
     {"kind": "file", "text": text}                     a file's inputs
     {"kind": "take", "system": …, "about": number}     inputs from the system that the device keeps
     {"kind": "give", "system": …, "about": number, "inputs": …}    back to it
-    {"kind": "stream", "inputs": …, "first": true | false}  the next step of a long answer
+    {"kind": "stream", "inputs": …, "first": true | false, "stop": true | false}  the next step of a
+                                                       long answer, or where it stops
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
     {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file"}
     {"kind": "qr", "link": text}
@@ -71,7 +72,8 @@ def respond(request_text: str) -> str:
         case "give":
             reply = _given_back(calculator, request["system"], request["about"], request["inputs"])
         case "stream":
-            reply = _streamed(calculator, request["inputs"], bool(request["first"]))
+            stops = bool(request.get("stop"))
+            reply = _streamed(calculator, request["inputs"], bool(request["first"]), stops=stops)
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
@@ -132,16 +134,18 @@ def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
     return values, calculator.stream(values)
 
 
-def _streamed(calculator: Calculator, inputs: Any, is_first: bool) -> dict[str, Any]:
+def _streamed(
+    calculator: Calculator, inputs: Any, is_first: bool, *, stops: bool = False
+) -> dict[str, Any]:
     """Return the answer as far as it is known; the first time without any search."""
     try:
         values, stream = _stream(calculator.name, json.dumps(_checked(inputs)))
     except InputError as error:
         return _refusal(error, calculator)
-    if not is_first and not stream.done:
+    if not is_first and not stream.done and not stops:
         stream.advance()
-    reply = _answer_reply(Answer(calculator, values, stream.sheet()))
-    return {**reply, "more": not stream.done}
+    reply = _answer_reply(Answer(calculator, values, stream.sheet(stopped=stops)))
+    return {**reply, "more": not stream.done and not stops}
 
 
 def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:

@@ -206,6 +206,17 @@ def test_a_payload_in_a_shelf_is_refused_or_stays_a_name(payload):
             assert key == "name" or row[key] is None or payload.strip() == row[key]
 
 
+def test_a_column_of_one_s_own_is_passed_over_and_a_misspelt_one_told():
+    plain = "name,channels,price\nA,4,90\n"
+    own = "x_shelf,name,channels,price\n3b,A,4,90\n"
+    toml = '[[amplifiers]]\nname = "A"\nchannels = 4\nprice = 90\nx_shelf = "3b"\n'
+    assert read_shelf(own) == read_shelf(plain) == read_shelf(toml)
+    with pytest.raises(InputError) as caught:
+        read_shelf("name,chanels\nA,4\n")
+    (error,) = caught.value.errors
+    assert "‘chanels’" in error.message and "x_chanels" in error.message
+
+
 def test_a_filter_cell_is_the_rows_of_the_calculator():
     field = CALCULATORS["filter-split"].form.by_key["amplifier"]
     assert filter_rows(filter_cell(field.default)) == field.default

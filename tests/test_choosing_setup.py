@@ -106,3 +106,27 @@ def test_a_short_band_has_its_tone_in_the_middle():
 def test_a_file_of_another_kind_is_refused_whole(text, told):
     with pytest.raises(InputError, match=told):
         read_system(text)
+
+
+@pytest.mark.parametrize(
+    ("outputs", "leads"),
+    [(("front", "front"), 2), (("front", "rear"), 0), (("front", ""), None), (("", ""), None)],
+)
+def test_one_output_for_two_pairs_of_inputs_takes_y_leads(outputs, leads):
+    """Each output is a pair of plugs, each pair of channels a pair of inputs: a law of counting."""
+    rows = [
+        f"{name},full-range,2,1,4,60,,90,80,2,,,{output},1,4"
+        for name, output in zip(("fronts", "rears"), outputs, strict=True)
+    ]
+    job = job_of(speakers=";".join(rows), networks="", head_filters="", source_v="4")
+    plan = plan_for(job, FORM.read({})["amplifier"][0])
+    (ask,) = [ask for ask in plan.asks if ask.calculator.name == "kit-list"]
+    results = ask.answer.sheet.results
+    found = [one["quantity"] for one in results["items"] if one["item"].startswith("Y-lead")]
+    told = [line for line in results["missing"] if "Y-leads" in line]
+    assert (found, len(told)) == ([leads] if leads else [], 1 if leads is None else 0)
+    # Speaker leads of a factory head unit are joined: they have no plugs.
+    factory = {**job.given, "source_v": None, "factory_power_w": 18.0}
+    plan = plan_for(Job(factory), FORM.read({})["amplifier"][0])
+    (ask,) = [ask for ask in plan.asks if ask.calculator.name == "kit-list"]
+    assert "Y-lead" not in str(ask.answer.sheet.results)

@@ -2,6 +2,7 @@
 
 import json
 import random
+import re
 
 import pytest
 from choosing_systems import random_amplifier, random_job
@@ -83,3 +84,32 @@ def test_wrong_inputs_are_refused_like_everywhere():
     asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": {"shelf": "x"}}
     reply = json.loads(respond(json.dumps({**asked, "first": True})))
     assert reply["kind"] == "refused"
+
+
+def test_a_choice_that_is_stopped_says_how_far_it_came():
+    given = inputs_of("stopped", 30)
+    asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": given}
+
+    def reply(**more):
+        return json.loads(respond(json.dumps({**asked, **more})))
+
+    assert reply(first=True)["more"]
+    done = int(re.search(r">(\d+) of 30 checked<", reply(first=False)["html"])[1])
+    stopped = reply(first=False, stop=True)
+    assert not stopped["more"] and "<progress" not in stopped["html"]
+    assert stopped["sentence"].startswith(f"Stopped after {done} of 30: ")
+    assert "Not searched yet" in stopped["html"]
+    # Nothing was searched for it, and it can be gone on with.
+    assert f">{done} of 30 checked<" not in reply(first=False)["html"]
+
+
+def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
+    *_, reply = steps_of({"shelf": "", "boost": "must"})
+    assert reply["kind"] == "answer" and reply["sentence"].startswith("Put in a shelf list")
+    answer = AMPLIFIER_CHOICE.answer({"shelf": " ", "boost": "must"})
+    assert answer.sheet.verdict.state == "not known"
+    assert answer.sheet.results == {"rows": [], "ranking": []}
+    (table,) = answer.sheet.tables
+    # Half of 80 W is less than the 50 W that the row asks for; half of 120 W where none is asked.
+    assert table.rows == (("door mid-basses", 2, 50, 2), ("woofers", 2, 60, 1))
+    assert table.note == "And: level control and boost."

@@ -5,6 +5,7 @@ import {
   differ,
   handleClick,
   readInputs,
+  renameWith,
   showErrors,
   takeFile,
   unfold,
@@ -18,11 +19,18 @@ import {
   readingRows,
   showReadingErrors,
 } from "./readings.mjs";
-import { forgetSystem, keepSystem, keptSystem } from "./system.mjs";
+import {
+  forgetSystem,
+  isGuest,
+  keepSystem,
+  keptSystem,
+  restoreSystem,
+  showAbouts,
+  showAside,
+} from "./system.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
-const STOPPED = "Stopped. What was checked stands; a change of the inputs starts anew.";
 const SLOW_MS = 500; // after which it is told that the answer takes a while
 
 export class Calculator {
@@ -35,7 +43,9 @@ export class Calculator {
   #moveToErrors = false;
   #asked = ""; // the inputs of the newest request, as text
   #isRefused = false;
-  #isStopped = false; // a long answer that the reader does not want to wait for
+  #before = null; // what a file, a starting point or the example replaced
+  #isGuest = false; // the system shown came with a link, and another one is kept
+  #references = []; // cells that refer to the name that is being changed
   #about = 0; // which of the system's figures were taken, where it has several
   query = "";
 
@@ -47,6 +57,9 @@ export class Calculator {
     this.#asked = JSON.stringify(readInputs(this.#form));
     card.addEventListener("input", (event) => this.#input(event));
     card.addEventListener("change", (event) => this.#input(event));
+    card.addEventListener("focusin", ({ target }) => {
+      this.#references = renameWith(this.#form, target);
+    });
     card.addEventListener("focusout", (event) => {
       if (event.target.closest("[data-reading]")) this.#askIfChanged();
     });
@@ -122,7 +135,10 @@ export class Calculator {
       if (event.type === "change") takeFile(event.target);
       return;
     }
+    this.#before = null;
+    this.#showAside();
     if (event.target.dataset.action === "differ") differ(event.target);
+    for (const cell of this.#references) cell.value = event.target.value;
     clearOthers(this.#form, event.target);
     clearTimeout(this.#timer);
     // Leaving a field settles it: nothing is waited for.
@@ -135,6 +151,7 @@ export class Calculator {
     picker.value = "";
     if (!file) return;
     const text = await file.text();
+    this.#remember();
     this.#form.inert = true;
     this.#ask({ kind: "file", calculator: this.#name, text });
   }
@@ -147,12 +164,20 @@ export class Calculator {
   #click(event) {
     const button = event.target.closest("button");
     const link = event.target.closest(".error-summary a");
+    const jump = event.target.closest("a.jump");
     const way = event.target.closest(".onward a");
     if (link) {
       // The theme takes links over on their way up: this one is not a change of page.
       event.preventDefault();
       event.stopPropagation();
       this.#goToField(link.getAttribute("href").slice(1));
+    } else if (jump) {
+      // Within the page: the address goes on holding the figures alone.
+      event.preventDefault();
+      event.stopPropagation();
+      const target = document.getElementById(jump.hash.slice(1));
+      target.scrollIntoView();
+      target.focus({ preventScroll: true });
     } else if (way && way.pathname === location.pathname) {
       // To another calculator of this page: the others keep their inputs.
       event.preventDefault();
@@ -166,17 +191,29 @@ export class Calculator {
       fillBoxes(this.#part(".answer"), []);
       this.#ask(this.#answerRequest());
     } else if (button.dataset.action === "stop") {
-      this.#isStopped = true;
-      button.disabled = true;
-      this.#say(STOPPED);
+      const inputs = readInputs(this.#form);
+      this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false, stop: true });
+    } else if (button.dataset.action === "undo") {
+      const { inputs, system } = this.#before;
+      this.#before = null;
+      if (this.#holdsSystem) restoreSystem(system);
+      this.#form.inert = true;
+      this.#ask({ kind: "fill", calculator: this.#name, inputs });
+    } else if (button.dataset.action === "keep-mine") {
+      this.#isGuest = false;
+      this.#showAside();
+      const isMine = keepSystem(readInputs(this.#form), this.#name, this.query);
+      this.#say(isMine ? "Kept as your system." : "This browser does not keep the system.");
     } else if (button.dataset.action === "save-file") {
       const area = button.closest(".document").querySelector("textarea");
       save(area.value, button.dataset.name, "text/csv;charset=utf-8");
       this.#say(`Saved as ${button.dataset.name}.`);
     } else if (button.dataset.action === "reset") {
+      this.#remember();
       if (this.#holdsSystem) forgetSystem();
       this.open("");
     } else if (button.dataset.start) {
+      this.#remember();
       this.#ask({
         kind: "start",
         calculator: this.#name,
@@ -203,7 +240,19 @@ export class Calculator {
     }
   }
 
+  /* Keeps what is about to be replaced, until the next change of the form. */
+  #remember() {
+    this.#before = { inputs: readInputs(this.#form), system: keptSystem() };
+    this.#isGuest = false;
+  }
+
+  #showAside() {
+    const isReplaced = this.#before && JSON.stringify(this.#before.inputs) !== this.#asked;
+    showAside(this.#part(".aside"), this.#isGuest ? "guest" : isReplaced ? "undo" : "");
+  }
+
   #take(about) {
+    this.#remember();
     this.#form.inert = true;
     const system = keptSystem() ?? {};
     this.#ask({ kind: "take", calculator: this.#name, system, about });
@@ -222,18 +271,7 @@ export class Calculator {
   /* What of the system can be taken, where its plan asks this calculator more than once. */
   #showTaken({ abouts, about }) {
     this.#about = about;
-    const place = this.#part(".exchange__whom");
-    const buttons = abouts.length < 2 ? [] : abouts.map((whom, at) => {
-      const button = document.createElement("button");
-      button.type = "button";
-      button.className = "button button--quiet";
-      button.dataset.exchange = "take";
-      button.dataset.about = at;
-      button.textContent = whom;
-      button.setAttribute("aria-pressed", String(at === about));
-      return button;
-    });
-    place.replaceChildren(...buttons);
+    showAbouts(this.#part(".exchange__whom"), abouts, about);
     this.#part("[data-exchange=give]").hidden = false;
   }
 
@@ -260,7 +298,6 @@ export class Calculator {
   #ask(request) {
     clearTimeout(this.#timer); // what was typed is in this request
     if (!this.#card.isConnected) return; // the page has been left
-    if (request.kind !== "stream" || request.first) this.#isStopped = false;
     if (request.inputs) this.#asked = JSON.stringify(request.inputs);
     this.#wanted = request;
     if (!this.#busy || python.giveUpLong()) this.#send();
@@ -318,15 +355,20 @@ export class Calculator {
       return;
     }
     if (reply.abouts) this.#showTaken(reply);
-    if (reply.form !== undefined) this.#replaceForm(reply.form, request);
+    if (reply.form !== undefined) {
+      this.#replaceForm(reply.form, request);
+      const inputs = readInputs(this.#form);
+      this.#isGuest = this.#holdsSystem && request.kind === "open"
+        && isGuest(inputs, this.#name, request.query);
+      this.#showAside();
+    }
     const notices = this.#part(".notices");
     notices.innerHTML = reply.notices ?? "";
     notices.hidden = !reply.notices;
-    if (reply.kind === "refused") this.#showRefusal(reply);
+    if (reply.kind === "refused") this.#showRefusal(reply, request);
     else this.#showAnswer(reply, request);
     this.#moveToErrors = false;
-    if (reply.more && this.#isStopped) this.#say(STOPPED);
-    else if (reply.more) {
+    if (reply.more) {
       const inputs = readInputs(this.#form);
       this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false });
     }
@@ -366,7 +408,7 @@ export class Calculator {
     this.#say(reply.sentence);
     this.query = reply.query;
     this.onQuery();
-    if (this.#holdsSystem && request.kind !== "open" && !keepSystem(readInputs(this.#form))) {
+    if (!this.#keep(request)) {
       this.#say(`${reply.sentence} This browser does not keep the system.`);
     }
     if (!answer.querySelector("[data-reading]")) return;
@@ -375,6 +417,12 @@ export class Calculator {
       const isKept = keepReadings(this.#name, this.query, readingRows(answer));
       if (!isKept) this.#say(`${reply.sentence} This browser does not keep the readings.`);
     } else this.recall();
+  }
+
+  /* Keeps the system on this device, unless it is a guest; tells whether that is possible. */
+  #keep(request) {
+    if (!this.#holdsSystem || this.#isGuest || request.kind === "open") return true;
+    return keepSystem(readInputs(this.#form), this.#name, this.query);
   }
 
   /* Verdicts on the steps of the form. */
@@ -394,7 +442,7 @@ export class Calculator {
     }
   }
 
-  #showRefusal(reply) {
+  #showRefusal(reply, request) {
     showErrors(this.#form, reply.errors);
     showReadingErrors(this.#part(".answer"), reply.errors);
     const summary = this.#part(".error-summary");
@@ -402,6 +450,8 @@ export class Calculator {
     summary.hidden = false;
     this.#isRefused = true;
     this.#markEarlier();
+    // What is half mended is not lost with the page; a refused file brought nothing.
+    if (reply.form === undefined && request.inputs) this.#keep(request);
     this.#say("Some inputs cannot be used; the answer belongs to the earlier ones.");
     if (this.#moveToErrors) summary.focus();
   }

@@ -65,6 +65,14 @@ export function handleClick(form, button) {
   return false;
 }
 
+/* Returns the cells that refer to the name in a cell, to be changed with it. */
+export function renameWith(form, control) {
+  const { names } = control.dataset;
+  if (!names || !control.value) return [];
+  const cells = form.querySelectorAll(`[data-refers="${names}"]`);
+  return [...cells].filter((cell) => cell.value === control.value);
+}
+
 /* Takes a file's text into its field; tells the form as if it had been typed. */
 export async function takeFile(picker) {
   const [file] = picker.files;
@@ -141,15 +149,31 @@ export function showErrors(form, errors) {
     place.textContent = told.map((error) => error.message).join(" ");
     place.hidden = told.length === 0;
     field.classList.toggle("field--wrong", told.length > 0);
-    // A message on a table names the rows that are wrong, or means the table as a whole.
-    const named = [...place.textContent.matchAll(/Row (\d+):/g)].map((found) => Number(found[1]));
-    const rows = [...field.querySelectorAll("tbody tr")];
-    for (const control of field.querySelectorAll("input, select")) {
-      const at = rows.indexOf(control.closest("tr")) + 1;
-      const isWrong = told.length > 0 && (named.length === 0 || named.includes(at));
-      if (isWrong) control.setAttribute("aria-invalid", "true");
+    const controls = [...field.querySelectorAll("input, select, textarea")];
+    const wrong = told.length > 0 ? wrongControls(field, controls, place.textContent) : [];
+    for (const control of controls) {
+      if (wrong.includes(control)) control.setAttribute("aria-invalid", "true");
       else control.removeAttribute("aria-invalid");
     }
     if (told.length > 0) unfold(field);
   }
+}
+
+/* A message on a table names the rows that are wrong, and in them the columns; one that names
+   none means all of them. */
+function wrongControls(field, controls, message) {
+  const parts = message.split(/Row (\d+): /);
+  const told = new Map();
+  for (let at = 1; at < parts.length; at += 2) {
+    told.set(parts[at], `${told.get(parts[at]) ?? ""} ${parts[at + 1]}`);
+  }
+  if (told.size === 0) return controls;
+  const rows = [...field.querySelectorAll("tbody tr")];
+  return rows.flatMap((row, at) => {
+    const words = told.get(String(at + 1));
+    if (words === undefined) return [];
+    const cells = [...row.querySelectorAll("[data-cell]")];
+    const named = cells.filter((cell) => words.includes(` ${cell.dataset.label}: `));
+    return named.length > 0 ? named : cells;
+  });
 }

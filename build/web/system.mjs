@@ -2,30 +2,96 @@
    browser's storage, as the texts of the form's fields. */
 
 const KEY = "system";
+const LINKS = "system-links"; // what the address of each page was when it was kept
 
-export function keptSystem() {
+function stored(key) {
   try {
-    const kept = JSON.parse(localStorage.getItem(KEY));
+    const kept = JSON.parse(localStorage.getItem(key));
     return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : null;
   } catch {
     return null;
   }
 }
 
+export function keptSystem() {
+  return stored(KEY);
+}
+
 /* Keeps what this page has of it, and leaves what only another page has. */
-export function keepSystem(inputs) {
+export function keepSystem(inputs, calculator = "", query = "") {
   try {
     localStorage.setItem(KEY, JSON.stringify({ ...keptSystem(), ...inputs }));
+    localStorage.setItem(LINKS, JSON.stringify({ ...stored(LINKS), [calculator]: query }));
     return true;
   } catch {
     return false; // a browser that keeps nothing: the page works, and forgets
   }
 }
 
+/* Tells whether a link brought another system than the one that is kept. */
+export function isGuest(inputs, calculator, query) {
+  const kept = keptSystem();
+  const plain = query.replace(/^\?/, "");
+  if (!kept || !plain || isSame(plain, stored(LINKS)?.[calculator])) return false;
+  return Object.entries(inputs).some(
+    ([key, raw]) => kept[key] !== undefined && JSON.stringify(kept[key]) !== JSON.stringify(raw),
+  );
+}
+
+/* An address may spell a sign in two ways. */
+function isSame(query, other) {
+  const spelt = (text) => new URLSearchParams(text ?? "").toString();
+  return spelt(query) === spelt(other);
+}
+
+/* Puts back what was kept before; null for nothing. */
+export function restoreSystem(system) {
+  forgetSystem();
+  if (system) keepSystem(system);
+}
+
 export function forgetSystem() {
   try {
     localStorage.removeItem(KEY);
+    localStorage.removeItem(LINKS);
   } catch {
     // nothing was kept
   }
+}
+
+function quietButton(word, data) {
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "button button--quiet";
+  button.textContent = word;
+  Object.assign(button.dataset, data);
+  return button;
+}
+
+/* Buttons for what can be taken of the system, where its plan asks a calculator more than once. */
+export function showAbouts(place, abouts, about) {
+  const buttons = abouts.length < 2 ? [] : abouts.map((whom, at) => {
+    const button = quietButton(whom, { exchange: "take", about: at });
+    button.setAttribute("aria-pressed", String(at === about));
+    return button;
+  });
+  place.replaceChildren(...buttons);
+}
+
+const ASIDES = {
+  undo: ["Your figures were replaced.", "Bring them back", "undo"],
+  guest: [
+    "These figures came with a link; your own system is kept as it was.",
+    "Keep these as my system",
+    "keep-mine",
+  ],
+};
+
+/* A line above the status: what can be done about figures that were just put in. */
+export function showAside(place, about) {
+  place.hidden = !about;
+  place.replaceChildren();
+  if (!about) return;
+  const [text, word, action] = ASIDES[about];
+  place.append(text, " ", quietButton(word, { action }));
 }

@@ -36,6 +36,7 @@ def items(job: Job, tree: Tree | None, plan: Plan | None) -> tuple[Item, ...]:
         *(_power_items(job, tree, plan) if tree and plan else ()),
         *_earth_items(job, plan),
         *_signal_items(job),
+        *_y_lead_items(job),
         *_speaker_items(job),
         *_trigger_items(job),
     ]
@@ -215,6 +216,19 @@ def _signal_items(job: Job) -> Iterable[Item]:
             length_m=bought,
             reason=reason,
         )
+
+
+def _y_lead_items(job: Job) -> Iterable[Item]:
+    for one in job.amplifiers:
+        if one.y_leads:
+            yield Item(
+                item="Y-lead, one plug to two",
+                quantity=one.y_leads,
+                size="screened",
+                length_m=None,
+                reason=f"at the head unit, where one output feeds several inputs of {one.name}; "
+                "none where a switch on the amplifier joins its inputs",
+            )
 
 
 def _speaker_items(job: Job) -> Iterable[Item]:

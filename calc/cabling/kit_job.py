@@ -20,6 +20,7 @@ class Amplifier:
 
     signal_pairs : stereo pairs of signal leads that it takes
     outputs : speaker outputs in use; a bridged pair is one
+    y_leads : leads of one plug to two, where the head unit has too few; None: not known
     """
 
     name: str
@@ -27,6 +28,7 @@ class Amplifier:
     trigger: bool
     signal_pairs: int
     outputs: int
+    y_leads: int | None = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,6 +139,8 @@ def missing(job: Job) -> list[str]:
             found.append(f"no power route to {one.name}")
         if one.signal_pairs and not job.signal_to(one):
             found.append(f"no signal route to {one.name}")
+        if one.y_leads is None:
+            found.append(f"how many Y-leads {one.name} needs")
         for what, wanted in (("earth", by_body), ("trigger", one.trigger)):
             if wanted and not any(_touches(one, route) for route in job.of(what)):
                 found.append(f"no {what} route for {one.name}")

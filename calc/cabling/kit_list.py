@@ -97,7 +97,7 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
             "How many holes the routes pass: one grommet for each run from the battery at least.",
             "The bolts of battery and body, and the terminals of amplifier and block: look before "
             "you buy lugs.",
-            "Y-leads for bridged pairs, adapters for factory plugs, brackets and screws.",
+            "Adapters for factory plugs, brackets and screws.",
         ),
         sources=(
             RESISTANCE,
@@ -118,6 +118,7 @@ def _job(given: Mapping[str, Any]) -> Job:
                 trigger=row["trigger"],
                 signal_pairs=row["signal_pairs"],
                 outputs=row["outputs"],
+                y_leads=row["y_leads"],
             )
             for row in given["amplifiers"]
         ),
@@ -295,8 +296,9 @@ KIT_LIST = Calculator(
     fields=(
         Rows(
             key="amplifiers", label="Amplifiers", row_name="amplifier", most=6, source=INVENTED,
-            default="Hazel 4-50,250,yes,2,3",
-            hint="Outputs: speakers’ leads that leave it; a bridged pair is one.",
+            default="Hazel 4-50,250,yes,2,3,0", added=1,
+            hint="Outputs: speakers’ leads that leave it; a bridged pair is one. Y-leads: where "
+            "the head unit has fewer plugs than the amplifier has inputs in use.",
             columns=(
                 Text(
                     key="name", label="name", default="amplifier", longest=LONGEST_NAME,
@@ -306,6 +308,9 @@ KIT_LIST = Calculator(
                 YesNo(key="trigger", label="turned on by a trigger", default="yes"),
                 Whole(key="signal_pairs", label="signal pairs", default="2", low=0, high=8),
                 Whole(key="outputs", label="outputs in use", default="4", low=0, high=16),
+                Whole(
+                    key="y_leads", label="Y-leads", default="0", low=0, high=16, optional=True,
+                ),
             ),
         ),
         Rows(

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.choosing.checks import Check
+from calc.choosing.checks import WISH_OF, Check
 from calc.choosing.choose import Candidate, Judge, Weights, ranking
 from calc.choosing.examples import STARTS, without_amplifier
 from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
@@ -48,12 +48,14 @@ def weights_of(given: Mapping[str, Any]) -> Weights:
 def amplifier_choice(given: Mapping[str, Any]) -> Sheet:
     """Compute `amplifier-choice` with the full search for every amplifier."""
     job, weights = Job(given), weights_of(given)
-    found = [advised(Judge(job, one, weights)) for one in given["shelf"]]
+    found = [advised(Judge(job, one, weights)) for one in given["shelf"] or ()]
     return choice_sheet(found, given)
 
 
 def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
     """Return the answer for candidates that were all judged."""
+    if not found:
+        return _empty_shelf(Job(given))
     ranked = ranking(found)
     fitting = [one for one in ranked if one.state == "suitable"]
     return Sheet(
@@ -112,11 +114,43 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
     )  # fmt: skip
 
 
+def _empty_shelf(job: Job) -> Sheet:
+    """Return what an amplifier must bring, while there is none to hold against it."""
+    musts = [name for name, key in WISH_OF.items() if job.given[key] == "must"]
+    return Sheet(
+        sentence="Put in a shelf list: there is no amplifier yet to hold against this system.",
+        verdict=Verdict("not known", "no amplifier is given; see below what it must bring."),
+        results={"rows": [], "ranking": []},
+        tables=(
+            Table(
+                caption="What an amplifier must bring",
+                columns=(
+                    Column("Speakers"), Column("How many"), Column("Power to reach, each", "W"),
+                    Column("Outputs, at least"),
+                ),
+                rows=tuple(
+                    (feed.name, feed.count, feed.need_w, feed.least_outputs) for feed in job.feeds
+                ),
+                note=f"And: {listed(musts)}." if musts else "",
+            ),
+        ),
+        cautions=("A missing figure is not known, never a pass: look it up before you buy.",),
+        unknowns=("Everything that depends on the amplifier.",),
+        sources=(
+            "Power to reach: half a speaker’s rating where none is given (common practice, no "
+            "source).",
+        ),
+    )  # fmt: skip
+
+
 class ChoiceStream(Stream):
     """The choice in steps, each with a sheet."""
 
-    def sheet(self) -> Sheet:
-        """Return the answer as far as it is known; the last one is the whole answer."""
+    def sheet(self, *, stopped: bool = False) -> Sheet:
+        """Return the answer as far as it is known; the last one is the whole answer.
+
+        stopped : the reader does not wait for the rest
+        """
         if self.done:
             return choice_sheet(self.candidates, self.given)
         ranked = ranking(self.candidates)[:_MOST_SHOWN]
@@ -126,8 +160,8 @@ class ChoiceStream(Stream):
             if at not in self.found
         ]
         return Sheet(
-            sentence=_so_far(ranked),
-            progress=Progress(len(self.found), len(self.judges)),
+            sentence=_so_far(ranked, len(self.found), len(self.judges), stopped=stopped),
+            progress=None if stopped else Progress(len(self.found), len(self.judges)),
             results={"ranking": [one.name for one in ranked]},
             tables=(
                 *((_ranking_table(ranked),) if ranked else ()),
@@ -142,8 +176,12 @@ def choice_stream(given: Mapping[str, Any]) -> ChoiceStream:
     return ChoiceStream(given, weights_of(given))
 
 
-def _so_far(ranked: Sequence[Candidate]) -> str:
-    if ranked and ranked[0].state == "suitable":
+def _so_far(ranked: Sequence[Candidate], done: int, total: int, *, stopped: bool) -> str:
+    fits = bool(ranked) and ranked[0].state == "suitable"
+    if stopped:
+        best = f"{ranked[0].name} fits best of these" if fits else "none of these is known to fit"
+        return f"Stopped after {done} of {total}: {best}."
+    if fits:
         return f"{ranked[0].name} fits best so far; still checking."
     return "Still checking; none is known to fit so far."
 
@@ -227,6 +265,8 @@ def row_data(one: Candidate) -> dict[str, Any]:
 
 
 def _ranking_table(ranked: Sequence[Candidate]) -> Table:
+    prices = [one.amplifier["price"] for one in ranked]
+    has_price = any(price is not None for price in prices)
     return Table(
         caption="The shelf, best first",
         columns=(
@@ -234,14 +274,18 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             Column("Amplifier"),
             Column("Judged", wide=True),
             Column("Points", decimals=2),
+            *((Column("Price"),) if has_price else ()),
             Column("What would make it fit"),
         ),
         rows=tuple(
-            (at, one.name, Verdict(one.state, why(one)), one.score, one.near_miss or "–")
-            for at, one in enumerate(ranked, start=1)
+            (
+                at, one.name, Verdict(one.state, why(one)), one.score,
+                *((price,) if has_price else ()), one.near_miss or "–",
+            )
+            for at, (one, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
         marked=0 if ranked and ranked[0].state == "suitable" else None,
-    )
+    )  # fmt: skip
 
 
 def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:
@@ -249,7 +293,7 @@ def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:
     best = ranked[:_MOST_SHOWN]
     groups = [best[at : at + _BESIDE] for at in range(0, len(best), _BESIDE)]
     return tuple(
-        _matrix(group, f"Every check, rank {at * _BESIDE + 1} to {at * _BESIDE + len(group)}")
+        _matrix(group, f"Every check: {listed([one.name for one in group])}")
         for at, group in enumerate(groups)
     )
 
@@ -274,18 +318,22 @@ def _matrix(group: Sequence[Candidate], caption: str) -> Table:
             (name if is_must else f"{name} (a wish)", *(cell(one, name) for one in group))
             for name, is_must in checks
         ),
+        cards=True,
     )
 
 
-def _plan_inputs(one: Candidate, given: Mapping[str, Any]) -> dict[str, str]:
-    """Return the system with this amplifier as a link to its plan."""
-    chosen = SYSTEM_FIELDS[-1].write((one.amplifier,))
-    changed = {
+def system_link(given: Mapping[str, Any]) -> dict[str, str]:
+    """Return a system without its amplifier as a link holds it: what differs from the defaults."""
+    return {
         field.key: field.write(given[field.key])
         for field in _SYSTEM
         if given[field.key] != field.read(field.default)
     }
-    return {**changed, "amplifier": chosen}
+
+
+def _plan_inputs(one: Candidate, given: Mapping[str, Any]) -> dict[str, str]:
+    """Return the system with this amplifier as a link to its plan."""
+    return {**system_link(given), "amplifier": SYSTEM_FIELDS[-1].write((one.amplifier,))}
 
 
 def from_system(text: str) -> tuple[Mapping[str, Raw], Sequence[FieldError]]:

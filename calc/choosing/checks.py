@@ -10,6 +10,7 @@ from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout, missing_plate
 from calc.core.figures import listed, quantity, rounded
 from calc.core.sheet import State
+from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS
 
 # In the order of the job; wishes decide the rank, musts decide the verdict.
 SIGNAL, TURN_ON, PLACE, REACH = "signal", "turn-on", "place", "controls"
@@ -113,6 +114,13 @@ def body_check(job: Job, amplifier: Mapping[str, Any]) -> Check | None:
     return Check(PLACE, f"at most {rounded(bay[0])} × {rounded(bay[1])} mm", words, "unsuitable")
 
 
+_REACHES: Mapping[str | None, str] = {
+    **{key: REACH_WORDS[reach] for reach, key in REACH_KEYS.items()},
+    "none": "it has none",
+    None: "not known",
+}
+
+
 def place_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
     """Return the checks of place and reach."""
     too_large = body_check(job, amplifier)
@@ -134,7 +142,7 @@ def place_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
             in_place = "suitable"
         elif feasible and not results["reach_is_proven"]:
             in_place = "not known"
-        words = listed(sorted(str(one) for one in reached)) or "no place"
+        words = listed(sorted(_REACHES[one] for one in reached)) or "no place"
         found.append(Check(REACH, "controls reached in place", words, in_place, wish == "must"))
     return found
 

@@ -56,10 +56,12 @@ def _column(rows: Rows, key: str) -> Field:
     return next(column for column in rows.columns if column.key == key)
 
 
-def _name(label: str, default: str, key: str = "name", *, optional: bool = False) -> Text:
+def _name(
+    label: str, default: str, key: str = "name", *, optional: bool = False, refers: str = ""
+) -> Text:
     return Text(
         key=key, label=label, default=default, longest=LONGEST_NAME, numbered=not optional,
-        optional=optional,
+        optional=optional, names="speaker" if label == "name" else "", refers=refers,
     )  # fmt: skip
 
 
@@ -105,8 +107,8 @@ NETWORKS = Rows(
     hint="Between two rows of speakers that hang on the same leads; one name only: a capacitor "
     "or a coil alone.",
     columns=(
-        _name("speaker above", "", "above", optional=True),
-        _name("speaker below", "", "below", optional=True),
+        _name("speaker above", "", "above", optional=True, refers="speaker"),
+        _name("speaker below", "", "below", optional=True, refers="speaker"),
         *(_column(PASSIVE, key) for key in ("frequency_hz", "family", "order")),
     ),
 )  # fmt: skip

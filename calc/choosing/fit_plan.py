@@ -9,6 +9,7 @@ from calc.choosing.amplifier_choice import (
     WEIGHTS,
     from_shelf,
     row_data,
+    system_link,
     weights_of,
     why,
 )
@@ -29,6 +30,7 @@ from calc.core.sheet import (
     Column,
     Drawing,
     Figure,
+    Onward,
     Part,
     Quantity,
     Sheet,
@@ -79,12 +81,23 @@ def _without_amplifier(job: Job) -> Sheet:
         sentence=f"An amplifier is missing; it needs to give {listed(needs)}.",
         verdict=Verdict("not known", NO_AMPLIFIER),
         results={"amplifier": None, "verdict": "not-known", "checks": [], "steps": []},
+        onward=(_to_choice(job),),
         cautions=_CAUTIONS,
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
             "Power to reach: half a speaker’s rating where none is given (common practice, no "
             "source).",
         ),
+    )
+
+
+def _to_choice(job: Job) -> Onward:
+    return Onward(
+        "Hold a shelf list against this system",
+        "choose/",
+        "amplifier-choice",
+        system_link(job.given),
+        is_alone=True,
     )
 
 
@@ -133,6 +146,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         tables=(_checks_table(one),),
         marks=step_marks(plan),
         parts=tuple(_part(name, asks, plan) for name, asks in plan.steps.items()),
+        onward=(_to_choice(job),),
         cautions=tuple(
             dict.fromkeys(
                 [*_CAUTIONS, *(line for one in answers for line in one.sheet.cautions[:_FIRST])]

@@ -63,6 +63,23 @@ def _power_mm2(cable: Ask) -> str:
     return "" if found is None else exact(found)
 
 
+def _y_leads(layout: Layout) -> str:
+    """Return how many leads of one plug to two the inputs need; empty where it is not known.
+
+    Each pair of plugs of the head unit feeds one pair of inputs; every further pair that it feeds
+    takes two. Speaker leads of a factory head unit are joined and have no plugs.
+    """
+    if layout.job.given["source_v"] is None:
+        return "0"
+    fed: dict[str | None, set[int]] = {}
+    for feed, _, use in layout.uses:
+        pairs = fed.setdefault(feed.speaker["output"], set())
+        pairs |= {(channel - 1) // 2 for output in use.outputs for channel in output}
+    if None in fed and len(set().union(*fed.values())) > 1:
+        return ""
+    return str(2 * sum(len(pairs) - 1 for pairs in fed.values()))
+
+
 def kit_list(layout: Layout, amplifier: Amplifier, cable: Ask, *, has_trigger: bool | None) -> Ask:
     """Ask what the job needs, with the power cable as it was found."""
     job, name = layout.job, amplifier["name"]
@@ -102,6 +119,7 @@ def kit_list(layout: Layout, amplifier: Amplifier, cable: Ask, *, has_trigger: b
         "trigger": "yes" if has_trigger else "no",
         "signal_pairs": str(len(pairs)),
         "outputs": str(outputs),
+        "y_leads": _y_leads(layout),
     }
     if layout.total_w is None:
         unknown.append("the power of all outputs")

@@ -9,12 +9,13 @@ ROWS = tuple(one.key for one in COLUMNS)
 
 
 def shelf_field(default: str) -> Document:
-    """Return the field of a shelf list."""
+    """Return the field of a shelf list; an empty one is no list yet."""
     return Document(
         key="shelf",
         label="Shelf list",
         default=default,
-        optional=not default,
+        optional=True,
+        empty="no list yet",
         hint="Your own amplifiers, a row for each, as a file or pasted. It stays on this device "
         "and is in no link.",
         source="invented, the Lantern Van" if default else "",

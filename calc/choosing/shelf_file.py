@@ -13,6 +13,9 @@ from calc.core.fields import Refused
 MOST_AMPLIFIERS = 2000
 MOST_ERRORS = 100
 _BY_KEY = {one.key: one for one in COLUMNS}
+# Before the name of a column that only its owner reads.  Others are errors: a name that is
+# misspelt would pass for a figure that is not known.
+_OWN = "x_"
 
 
 def read_shelf(text: str) -> tuple[dict[str, Any], ...]:
@@ -78,7 +81,8 @@ def _toml_rows(text: str) -> list[tuple[int, list[str]]]:
     if not isinstance(value, list) or not all(isinstance(row, dict) for row in value):
         raise refuse("amplifiers", "", "Give a row [[amplifiers]] for each amplifier.")
     for at, row in enumerate(value, start=1):
-        cells, wrong = row_cells(COLUMNS, row, f"shelf, row {at}")
+        used = {key: one for key, one in row.items() if not key.startswith(_OWN)}
+        cells, wrong = row_cells(COLUMNS, used, f"shelf, row {at}")
         rows.append((at, cells))
         errors += wrong
     if errors:
@@ -102,10 +106,11 @@ def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
         return []
     head = [name.strip() for name in table[0]]
     errors = [
-        FieldError("shelf", shown(name), f"There is no column ‘{shown(name)}’. There are "
-                   f"{', '.join(_BY_KEY)}.")
+        FieldError("shelf", shown(name), f"There is no column ‘{shown(name)}’. Write "
+                   f"{_OWN}{shown(name)} for one of your own, which is passed over; those in use "
+                   f"are {', '.join(_BY_KEY)}.")
         for name in head
-        if name not in _BY_KEY
+        if name not in _BY_KEY and not name.startswith(_OWN)
     ]  # fmt: skip
     errors += [
         FieldError("shelf", shown(name), f"The column ‘{shown(name)}’ is there twice.")

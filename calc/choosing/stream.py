@@ -22,7 +22,7 @@ class Stream:
     def __init__(self, given: Mapping[str, Any], weights: Weights) -> None:
         job = Job(given)
         self.given = given
-        self.judges = [Judge(job, one, weights) for one in given["shelf"]]
+        self.judges = [Judge(job, one, weights) for one in given["shelf"] or ()]
         self.firsts = [first_verdict(judge) for judge in self.judges]
         self.found: dict[int, Candidate] = {}
         self._order = sorted(range(len(self.judges)), key=self._promise)

@@ -22,10 +22,11 @@ class Stream(Protocol):
     def advance(self) -> None:
         """Do a step's work."""
 
-    def sheet(self) -> Sheet:
-        """Return the answer as far as it is known."""
+    def sheet(self, *, stopped: bool = False) -> Sheet:
+        """Return the answer as far as it is known, to be gone on with or `stopped` there."""
 
 
+_MOST_GROUPS = 6  # of a form that answers one question
 WriteFile = Callable[[Mapping[str, Value]], str]
 
 
@@ -90,6 +91,11 @@ class Calculator:
             plain = [key for key in keys if not self.form.by_key[key].more]
             if len(plain) > 5:
                 raise ValueError(f"{self.name}: more than five fields in ‘{heading}’")
+
+    @property
+    def is_whole_job(self) -> bool:
+        """Whether it asks for so much that its form is folded, and its inputs come last."""
+        return len(self.groups) > _MOST_GROUPS
 
     @property
     def form(self) -> Form:

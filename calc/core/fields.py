@@ -256,11 +256,14 @@ class Text(Field):
     """Free text of limited length, without the separators that rows need.
 
     `numbered` in a column: a row that is added to the form gets its number behind the default,
-    so that it differs from the others.
+    so that it differs from the others.  A column `names` things of a kind, or `refers` to them:
+    a name that is changed in the form is changed where it is referred to.
     """
 
     longest: int = 60
     numbered: bool = False
+    names: str = ""
+    refers: str = ""
 
     def read_text(self, text: str) -> str:
         if len(text) > self.longest or not text.isprintable() or set(text) & set(",;"):
@@ -299,7 +302,7 @@ class Rows(Field):
     The value is a tuple of mappings from column key to value.  With `count_of`, a
     single whole number is read as a count (and is then the value, an int).  `ordered` rows
     can be moved up and down in the form.  `added` of the last columns came later: a row of an
-    older link may lack them.
+    older link may lack them, and has their defaults.
     """
 
     columns: tuple[Field, ...]
@@ -336,7 +339,7 @@ class Rows(Field):
     def _read_row(self, cells: Sequence[str]) -> Mapping[str, Value]:
         lacking = len(self.columns) - len(cells)
         if 0 < lacking <= self.added:
-            cells = [*cells, *[""] * lacking]
+            cells = [*cells, *(column.default for column in self.columns[-lacking:])]
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)

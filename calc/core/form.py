@@ -23,8 +23,6 @@ from calc.core.html import answer_tree, field_id, verdict
 from calc.core.markup import element, group
 from calc.core.sheet import Verdict
 
-_MOST_OPEN = 6  # groups; the form of a whole job has more, and folds them
-
 
 def form(
     calculator: Calculator, given: Mapping[str, Raw], marks: Mapping[str, Verdict] | None = None
@@ -44,7 +42,7 @@ def form(
         return box
 
     sets = []
-    folds = len(calculator.groups) > _MOST_OPEN
+    folds = calculator.is_whole_job
     for at, (heading, keys) in enumerate(calculator.groups):
         more = [key for key in keys if calculator.form.by_key[key].more]
         boxes = [filled(key) for key in keys if key not in more]
@@ -313,6 +311,8 @@ def _row(one: Rows, number: int, cells: list[str], last: int) -> Element:
                     data_cell=column.key,
                     data_label=column.label,
                     data_numbered=isinstance(column, Text) and column.numbered,
+                    data_names=(isinstance(column, Text) and column.names) or None,
+                    data_refers=(isinstance(column, Text) and column.refers) or None,
                     aria_label=f"{column.label}, {one.row_name} {number}",
                 ),
                 data_head=f"{column.label} ({column.unit})" if column.unit else column.label,
@@ -369,6 +369,7 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
     """
     calculator = answer.calculator
     heading = f"{calculator.name}--title"
+    answer_id = f"{calculator.name}--answer"
     buttons = [
         element("button", word, type="button", class_="button button--quiet", data_hand_over=kind)
         for kind, word in _HAND_OVER
@@ -388,6 +389,11 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
             element(
                 "div",
                 exchange_bar() if exchanges else None,
+                element(
+                    "p",
+                    element("a", "To the answer", href=f"#{answer_id}", class_="jump"),
+                    class_="to-answer",
+                ),
                 form(calculator, {}, answer.sheet.marks),
                 class_="calculator__form",
             ),
@@ -398,7 +404,7 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
                 element(
                     "p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True
                 ),
-                element("div", answer_tree(answer), class_="answer"),
+                element("div", answer_tree(answer), class_="answer", id=answer_id, tabindex="-1"),
                 element(
                     "div",
                     buttons,
@@ -414,7 +420,12 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
             data_search_exclude=True,
         ),
         # Last in the card, so that it can stay at the window's lower edge all along it.
-        element("p", class_="status", role="status", aria_live="polite"),
+        element(
+            "div",
+            element("p", class_="aside", hidden=True),
+            element("p", class_="status", role="status", aria_live="polite"),
+            class_="foot",
+        ),
         class_="calculator",
         id=calculator.name,
         data_calculator=calculator.name,

@@ -31,6 +31,7 @@ _SHAPES = {
     "unsuitable": ("M3 3h18v18H3z", "M8 8l8 8M16 8l-8 8"),
     "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
 }
+_MOST_TOLD = 20  # wrong inputs in the summary; each stands at its field, too
 _LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
@@ -136,12 +137,19 @@ def verdict(one: Verdict) -> Element:
         element("strong", one.word or one.state),
         ": ",
         one.reason,
-        class_=f"verdict verdict--{one.state.replace(' ', '-')}",
+        class_=_verdict_class(one),
     )
 
 
 def table(one: Table) -> Element:
-    """Return a table in a box that scrolls sideways when the page is narrow."""
+    """Return a table in a box that scrolls sideways when the page is narrow.
+
+    One with sentences in it has its cells below one another there, each with its name.
+    """
+    has_words = one.cards or any(column.wide for column in one.columns)
+    kinds = ["figures-table"]
+    kinds += ["figures-table--stacked"] if one.stacked else []
+    kinds += ["figures-table--cards"] if has_words and not one.stacked else []
 
     def head(column: Column) -> Element:
         unit = element("span", f" {column.unit}", class_="unit") if column.unit else None
@@ -151,8 +159,8 @@ def table(one: Table) -> Element:
         is_number = isinstance(cell, int | float | Quantity | Span)
         column = one.columns[index]
         code = "code" if column.code else "words" if column.wide else None
-        kind = "number" if is_number else code
-        name = heading_text(column) if one.stacked else None
+        kind = "number" if is_number else "none" if cell == "–" else code
+        name = heading_text(column) if one.stacked or has_words else None
         return element("td", figure(cell, column.decimals), class_=kind, data_head=name)
 
     rows = [
@@ -171,7 +179,7 @@ def table(one: Table) -> Element:
                 element("caption", one.caption),
                 element("thead", element("tr", [(head(c), " ") for c in one.columns])),
                 element("tbody", rows),
-                class_="figures-table figures-table--stacked" if one.stacked else "figures-table",
+                class_=" ".join(kinds),
             ),
             class_="table-box table-box--long" if len(rows) > _LONG else "table-box",
             role="region",
@@ -290,7 +298,7 @@ def sheet_part(one: Part, identity: str) -> Element:
     """Return a part of a long answer under its heading."""
     return element(
         "section",
-        element("h3", one.title, id=identity, class_="part__title"),
+        element("h3", one.title, id=identity, class_="part__title", tabindex="-1"),
         element("p", verdict(one.verdict)) if one.verdict else None,
         element("p", one.sentence) if one.sentence else None,
         key_figures(one.figures),
@@ -299,6 +307,30 @@ def sheet_part(one: Part, identity: str) -> Element:
         class_="part",
         aria_labelledby=identity,
     )
+
+
+def part_id(identity: str, at: int) -> str:
+    """Return the id of a part's heading."""
+    return f"{identity}-p{at}"
+
+
+def contents(parts: tuple[Part, ...], identity: str) -> Element | None:
+    """Return the parts of a long answer as links, each with its verdict."""
+    if not parts:
+        return None
+    lines = []
+    for at, one in enumerate(parts):
+        way = element("a", one.title, href="#" + part_id(identity, at), class_="jump")
+        told = None
+        if one.verdict:
+            told = group(sign(*_SHAPES[one.verdict.state]), " ", one.verdict.state)
+        state = element("span", told, class_=_verdict_class(one.verdict)) if one.verdict else None
+        lines.append((element("li", way, " ", state), "\n"))
+    return element("ol", lines, class_="contents", aria_label="Steps of this answer")
+
+
+def _verdict_class(one: Verdict) -> str:
+    return f"verdict verdict--{one.state.replace(' ', '-')}"
 
 
 def sheet_body(sheet: Sheet, identity: str) -> Element:
@@ -310,8 +342,9 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         key_figures(sheet.figures),
         sound_box(sheet.sound) if sheet.sound else None,
         [drawing(one, f"{identity}-d{at}") for at, one in enumerate(sheet.drawings)],
+        contents(sheet.parts, identity),
         [table(one) for one in sheet.tables],
-        [sheet_part(one, f"{identity}-p{at}") for at, one in enumerate(sheet.parts)],
+        [sheet_part(one, part_id(identity, at)) for at, one in enumerate(sheet.parts)],
         onward_list(sheet.onward),
         caution_box(sheet.cautions),
         fold("How it was worked out", sheet.steps, ordered=True),
@@ -321,7 +354,10 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
 
 
 def answer_tree(answer: Answer) -> Element:
-    """Return the answer as the page shows it: inputs (for print), then the sheet."""
+    """Return the answer as the page shows it: inputs (for print), then the sheet.
+
+    The many inputs of a whole job come last, as an appendix.
+    """
     inputs = element(
         "div",
         element("p", "Inputs", class_="inputs-listed__title"),
@@ -329,7 +365,8 @@ def answer_tree(answer: Answer) -> Element:
         class_="inputs-listed",
     )
     body = sheet_body(answer.sheet, f"{answer.calculator.name}-answer")
-    return element("div", inputs, body, class_="sheet")
+    parts = (body, inputs) if answer.calculator.is_whole_job else (inputs, body)
+    return element("div", *parts, class_="sheet")
 
 
 def answer_html(answer: Answer) -> str:
@@ -345,9 +382,12 @@ def errors_html(error: InputError, calculator: Calculator) -> str:
             return one.message
         return element("a", one.message, href="#" + field_id(calculator.name, one.field))
 
+    first = error.errors[:_MOST_TOLD]
+    rest = len(error.errors) - len(first)
     return markup(
         group(
             element("p", "Some inputs cannot be used", class_="error-summary__title"),
-            element("ul", [(element("li", told(one)), "\n") for one in error.errors]),
+            element("ul", [(element("li", told(one)), "\n") for one in first]),
+            element("p", f"And {rest} more.") if rest else None,
         )
     )

@@ -89,7 +89,8 @@ class Column:
 class Table:
     """Rows of cells under columns; `marked` is the index of a row that stands out.
 
-    On a narrow screen a `stacked` table has its cells below one another, each with its name.
+    A `stacked` table has its cells below one another, each with its name; one of `cards` has
+    them so on a narrow screen, as has every table with a wide column.
     """
 
     caption: str
@@ -98,6 +99,7 @@ class Table:
     marked: int | None = None
     note: str = ""
     stacked: bool = False
+    cards: bool = False
 
     def __post_init__(self) -> None:
         if any(len(row) != len(self.columns) for row in self.rows):

@@ -89,7 +89,10 @@ def input_lines(answer: Answer) -> list[str]:
 
 
 def answer_text(answer: Answer) -> str:
-    """Write a whole answer as plain text; drawings are told by their description."""
+    """Write a whole answer as plain text; drawings are told by their description.
+
+    The many inputs of a whole job come last.
+    """
     sheet = answer.sheet
     parts = [answer.calculator.title, sheet.sentence]
     if sheet.verdict:
@@ -100,7 +103,9 @@ def answer_text(answer: Answer) -> str:
                 f"  {one.label}: {cell_text(one.value, one.decimals)}" for one in sheet.figures
             )
         )
-    parts.append("\n".join(["Inputs", *input_lines(answer)]))
+    inputs = "\n".join(["Inputs", *input_lines(answer)])
+    if not answer.calculator.is_whole_job:
+        parts.append(inputs)
     if sheet.sound:
         parts.append(f"{sheet.sound.title}: --wav FILE writes it, as {sheet.sound.name}")
     parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
@@ -120,4 +125,6 @@ def answer_text(answer: Answer) -> str:
     ):
         if lines:
             parts.append("\n".join([title, *(f"  - {line}" for line in lines)]))
+    if answer.calculator.is_whole_job:
+        parts.append(inputs)
     return "\n\n".join(parts) + "\n"

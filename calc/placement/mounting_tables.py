@@ -88,6 +88,7 @@ def places_table(outcome: Outcome, on_wall: bool) -> Table:
             Column("Turned", "°"),
             Column("Takes", "mm"),
         ),
+        cards=True,
         rows=tuple(rows),
         note=f"The corner nearest the {'lower' if on_wall else 'front'} left. Turned "
         "counter-clockwise: at 90° the amplifier’s front looks to the right.",
@@ -126,6 +127,7 @@ def sides_table(outcome: Outcome, on_wall: bool) -> Table:
             Column("Looks"),
             Column("Holds"),
         ),
+        cards=True,
         rows=tuple(rows),
     )
 
