@@ -15,7 +15,7 @@ import pytest
 import zxingcpp
 from choosing_systems import FORM, random_amplifier, random_job
 from conftest import ROOT, sampled
-from inputs import PAYLOADS
+from payloads import PAYLOADS
 from PIL import Image, ImageDraw
 
 from calc.choosing import lantern

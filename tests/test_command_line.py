@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 from conftest import sampled
 from contract import RESULTS, misfits
-from inputs import PAYLOADS, blamed_together, spoiled_inputs, valid_inputs
+from inputs import blamed_together, spoiled_inputs, valid_inputs
+from payloads import PAYLOADS
 
 from calc.__main__ import main
 from calc.contents import CALCULATORS, PAGES, link_of

@@ -6,7 +6,8 @@ import re
 import pytest
 from hypothesis import given as for_all
 from hypothesis import strategies as st
-from inputs import PAYLOADS, blamed_together, spoiled_inputs, valid_inputs
+from inputs import blamed_together, spoiled_inputs, valid_inputs
+from payloads import PAYLOADS
 
 from calc.contents import CALCULATORS
 from calc.core.errors import InputError

@@ -9,7 +9,8 @@ import pytest
 from conftest import sampled
 from hypothesis import given as for_all
 from hypothesis import strategies as st
-from inputs import PAYLOADS, blamed_together, invalid_inputs, valid_inputs
+from inputs import blamed_together, invalid_inputs, valid_inputs
+from payloads import PAYLOADS
 
 from calc.contents import CALCULATORS, PAGES, link_of, page_of, query_of
 from calc.core import link

@@ -1,5 +1,6 @@
 """The HTML renderer of a sheet.  It knows words, figures and shapes, not the trade."""
 
+from collections import Counter
 from xml.etree.ElementTree import Element
 
 from calc.core.calculator import Answer, Calculator
@@ -31,7 +32,7 @@ _SHAPES = {
     "unsuitable": ("M3 3h18v18H3z", "M8 8l8 8M16 8l-8 8"),
     "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
 }
-_MOST_TOLD = 20  # wrong inputs in the summary; each stands at its field, too
+_MOST_TOLD = 10  # things wrong in one field that the summary tells; all stand at the field
 _LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
@@ -382,7 +383,12 @@ def errors_html(error: InputError, calculator: Calculator) -> str:
             return one.message
         return element("a", one.message, href="#" + field_id(calculator.name, one.field))
 
-    first = error.errors[:_MOST_TOLD]
+    count: Counter[str] = Counter()
+    first = []
+    for one in error.errors:
+        count[one.field] += 1
+        if count[one.field] <= _MOST_TOLD:
+            first.append(one)
     rest = len(error.errors) - len(first)
     return markup(
         group(
