@@ -125,8 +125,19 @@ def test_one_output_for_two_pairs_of_inputs_takes_y_leads(outputs, leads):
     found = [one["quantity"] for one in results["items"] if one["item"].startswith("Y-lead")]
     told = [line for line in results["missing"] if "Y-leads" in line]
     assert (found, len(told)) == ([leads] if leads else [], 1 if leads is None else 0)
-    # Speaker leads of a factory head unit are joined: they have no plugs.
-    factory = {**job.given, "source_v": None, "factory_power_w": 18.0}
-    plan = plan_for(Job(factory), FORM.read({})["amplifier"][0])
-    (ask,) = [ask for ask in plan.asks if ask.calculator.name == "kit-list"]
-    assert "Y-lead" not in str(ask.answer.sheet.results)
+
+
+def test_a_factory_head_unit_s_speaker_leads_are_in_the_kit_and_no_plugs():
+    calculator = CALCULATORS["fit-plan"]
+    start = next(one for one in calculator.starts if "hatchback" in one.label)
+    results = calculator.answer(start.given).sheet.results
+    assert results["signal-chain"]["results"]["input"] == "high-level"
+    items = results["kit-list"]["results"]["items"]
+    (lead,) = [one for one in items if one["item"].startswith("high-level lead")]
+    (grouping,) = results["channel-map"]["results"]["groupings"]
+    outputs = [one for use in grouping["uses"] for one in use["outputs"]]
+    assert lead["quantity"] == len(set(outputs)) == 4
+    # As long as the signal leads, with the slack.
+    assert lead["length_m"] == pytest.approx(2.5 * 1.1)
+    assert not [one for one in items if one["item"].startswith(("signal lead", "Y-lead"))]
+    assert results["kit-list"]["results"]["missing"] == []

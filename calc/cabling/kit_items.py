@@ -37,11 +37,14 @@ def items(job: Job, tree: Tree | None, plan: Plan | None) -> tuple[Item, ...]:
         *_earth_items(job, plan),
         *_signal_items(job),
         *_y_lead_items(job),
+        *_high_level_items(job),
         *_speaker_items(job),
         *_trigger_items(job),
     ]
-    # Trigger leads run along with others, and so do the leads of a pair.
-    total = sum(job.bought_m(one.length_m) for one in job.routes if one.what != "trigger")
+    # Trigger leads run along with others, and so do the leads of a pair and of its channels.
+    alone = [one for one in job.routes if one.what not in ("trigger", "high-level")]
+    bundles = {(one.start, one.end): one.length_m for one in job.of("high-level")}
+    total = sum(map(job.bought_m, [*(one.length_m for one in alone), *bundles.values()]))
     if total:
         found.append(
             Item(
@@ -215,6 +218,20 @@ def _signal_items(job: Job) -> Iterable[Item]:
             size="screened",
             length_m=bought,
             reason=reason,
+        )
+
+
+def _high_level_items(job: Job) -> Iterable[Item]:
+    routes = job.of("high-level")
+    for start, end, length in dict.fromkeys((one.start, one.end, one.length_m) for one in routes):
+        count = sum((one.start, one.end, one.length_m) == (start, end, length) for one in routes)
+        yield Item(
+            item="high-level lead, two conductors twisted",
+            quantity=count,
+            size=_TRIGGER_SIZE[job.rules.sizes],
+            length_m=job.bought_m(length),
+            reason=f"{start} to {end}, one for each channel, joined to the factory’s speaker "
+            "leads; it carries milliamperes",
         )
 
 

@@ -41,7 +41,7 @@ from calc.core.figures import listed, quantity
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
 
 _MIDWAY_V = 18.0  # between systems of 12 V and of 24 V
-ROUTE_WORDS = ("power", "earth", "signal", "speaker", "trigger")
+ROUTE_WORDS = ("power", "earth", "signal", "speaker", "trigger", "high-level")
 
 
 def kit_list(given: Mapping[str, Any]) -> Sheet:
@@ -319,7 +319,8 @@ KIT_LIST = Calculator(
             "signal,head unit,Hazel 4-50,5.5;speaker,Hazel 4-50,left door,4.5;"
             "speaker,Hazel 4-50,right door,5.5;speaker,Hazel 4-50,woofers,2;"
             "trigger,head unit,Hazel 4-50,5.5",
-            hint="A row for each lead, as it will be laid. Power starts at the battery.",
+            hint="A row for each lead, as it will be laid. Power starts at the battery. "
+            "High-level: from a factory head unit’s speaker leads, a row for each channel.",
             columns=(
                 Choice(
                     key="what", label="what", default="speaker",

@@ -34,6 +34,7 @@ _HATCHBACK: Mapping[str, str] = {
     "alternator_a": "90",
     "vehicle_a": "35",
     "battery_ah": "50",
+    "meter_top_hz": "400",
 }
 _ACTIVE_FRONT: Mapping[str, str] = {
     "speakers": (
@@ -61,6 +62,7 @@ _ACTIVE_FRONT: Mapping[str, str] = {
     "alternator_a": "120",
     "vehicle_a": "40",
     "battery_ah": "70",
+    "meter_top_hz": "20000",
 }
 
 

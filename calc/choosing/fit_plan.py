@@ -19,6 +19,7 @@ from calc.choosing.choose import Candidate, Judge, ranking
 from calc.choosing.examples import STARTS
 from calc.choosing.fields import GROUPS, STEPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
+from calc.choosing.layout_asks import own_names
 from calc.choosing.near import advised
 from calc.choosing.plan import ARRANGE, Plan, plan_of
 from calc.choosing.shelf import shelf_field
@@ -289,6 +290,8 @@ def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         sheet = ask.answer.sheet
         about = f"{ask.whom[0].upper()}{ask.whom[1:]}: " if ask.whom else ""
         told.append(f"{about}{sheet.sentence}")
+        if ask.calculator.name == "filter-split":
+            told += _whose(plan)
         own_drawings, own_tables = _SHOWN[ask.calculator.name]
         drawings += [sheet.drawings[at] for at in own_drawings if at < len(sheet.drawings)]
         tables += [_on_paper(sheet.tables[at]) for at in own_tables if at < len(sheet.tables)]
@@ -302,6 +305,18 @@ def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         drawings=tuple(drawings),
         tables=tuple(tables),
     )
+
+
+def _whose(plan: Plan) -> list[str]:
+    """Say whose the sections are, where drawings and tables do not show it by their words."""
+    layout = plan.candidate.layout
+    if layout is None:
+        return []
+    names = own_names(layout.job, layout.assignment)
+    if all(word in own for word, own in names):
+        return []
+    lines = [f"{word} is {own}" for word, own in names if word != own]
+    return [f"Below, {listed(lines)}."] if lines else []
 
 
 def _on_paper(table: Table) -> Table:

@@ -22,6 +22,7 @@ from calc.coils.coil_wiring import COIL_WIRING
 from calc.core.calculator import Calculator
 from calc.core.figures import exact
 from calc.crossovers.filter_split import FILTER_SPLIT
+from calc.crossovers.split_plan import section_names
 from calc.placement.bay_heat import BAY_HEAT
 
 Amplifier = Mapping[str, Any]
@@ -141,6 +142,18 @@ def channel_texts(outputs: Sequence[Output]) -> list[str]:
         "+".join(map(str, own[0])) if len(own[0]) == 2 else "/".join(str(one[0]) for one in own)
         for own in pairs.values()
     ]
+
+
+def own_names(job: Job, assignment: Sequence[Sequence[Output]]) -> list[tuple[str, str]]:
+    """Return what `filter-split` calls each section, and the name of its speakers."""
+    rows = [
+        job.speakers[row]
+        for feed, outputs in zip(job.feeds, assignment, strict=True)
+        for _ in channel_texts(outputs)
+        for row in reversed(feed.rows)
+    ]
+    words = section_names([row["section"] for row in rows])
+    return [(word, row["name"]) for word, row in zip(words, rows, strict=True)]
 
 
 def filter_split(job: Job, assignment: Sequence[Sequence[Output]], amplifier: Amplifier) -> Ask:

@@ -72,7 +72,8 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
         split = layout_asks.filter_split(job, layout.assignment, amplifier)
         delays = plan_asks.delays(job)
         steps["Split the band"] = (split,) if delays is None else (split, delays)
-    steps["Signal and turn-on"] = (amplifier_asks.signal(job, amplifier), turn_on)
+    signal = amplifier_asks.signal(job, amplifier)
+    steps["Signal and turn-on"] = (signal, turn_on)
     steps["Place"] = (amplifier_asks.mounting(job, amplifier),)
     if layout is not None:
         total = layout.total_w
@@ -81,7 +82,13 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
         cable = layout_asks.power_cable(job, total, amplifier)
         steps["Cable"] = (
             cable,
-            plan_asks.kit_list(layout, amplifier, cable, has_trigger=_has_trigger(turn_on)),
+            plan_asks.kit_list(
+                layout,
+                amplifier,
+                cable,
+                has_trigger=_has_trigger(turn_on),
+                is_high_level=_is_high_level(signal),
+            ),
         )
         steps["Feed"] = (layout_asks.supply_budget(job, total, amplifier),)
         steps["Set up"] = (
@@ -89,6 +96,11 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
             plan_asks.commissioning(layout, amplifier),
         )
     return Plan(candidate, steps)
+
+
+def _is_high_level(signal: Ask) -> bool:
+    """Tell whether the signal comes from the head unit's speaker leads."""
+    return signal.answer is not None and signal.answer.sheet.results["input"] == "high-level"
 
 
 def _has_trigger(turn_on: Ask) -> bool | None:

@@ -67,10 +67,8 @@ def _y_leads(layout: Layout) -> str:
     """Return how many leads of one plug to two the inputs need; empty where it is not known.
 
     Each pair of plugs of the head unit feeds one pair of inputs; every further pair that it feeds
-    takes two. Speaker leads of a factory head unit are joined and have no plugs.
+    takes two.
     """
-    if layout.job.given["source_v"] is None:
-        return "0"
     fed: dict[str | None, set[int]] = {}
     for feed, _, use in layout.uses:
         pairs = fed.setdefault(feed.speaker["output"], set())
@@ -80,8 +78,18 @@ def _y_leads(layout: Layout) -> str:
     return str(2 * sum(len(pairs) - 1 for pairs in fed.values()))
 
 
-def kit_list(layout: Layout, amplifier: Amplifier, cable: Ask, *, has_trigger: bool | None) -> Ask:
-    """Ask what the job needs, with the power cable as it was found."""
+def kit_list(
+    layout: Layout,
+    amplifier: Amplifier,
+    cable: Ask,
+    *,
+    has_trigger: bool | None,
+    is_high_level: bool,
+) -> Ask:
+    """Ask what the job needs, with the power cable as it was found.
+
+    is_high_level : the signal comes from the head unit's speaker leads
+    """
     job, name = layout.job, amplifier["name"]
     given = job.given
     routes: list[dict[str, str]] = []
@@ -102,7 +110,14 @@ def kit_list(layout: Layout, amplifier: Amplifier, cable: Ask, *, has_trigger: b
     }
     route("power", "battery", name, given["power_m"], "Power cable, one way")
     route("earth", name, "body", given["earth_m"], "Earth (ground) cable")
-    route("signal", "head unit", name, given["signal_m"], "Signal leads")
+    if is_high_level:
+        used = {
+            channel for _, _, use in layout.uses for output in use.outputs for channel in output
+        }
+        for _ in used:
+            route("high-level", "head unit", name, given["signal_m"], "Signal leads")
+    else:
+        route("signal", "head unit", name, given["signal_m"], "Signal leads")
     for feed, _, use in layout.uses:
         for end in output_names(feed, use):
             told = f"Lead to {feed.name}"
@@ -117,9 +132,9 @@ def kit_list(layout: Layout, amplifier: Amplifier, cable: Ask, *, has_trigger: b
         "name": name,
         "total_power_w": "" if power is None else exact(power),
         "trigger": "yes" if has_trigger else "no",
-        "signal_pairs": str(len(pairs)),
+        "signal_pairs": "0" if is_high_level else str(len(pairs)),
         "outputs": str(outputs),
-        "y_leads": _y_leads(layout),
+        "y_leads": "0" if is_high_level else _y_leads(layout),
     }
     if layout.total_w is None:
         unknown.append("the power of all outputs")

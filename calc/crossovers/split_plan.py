@@ -1,7 +1,7 @@
 """A split with what follows from it: names, voices, polarities, the summed response."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -104,7 +104,7 @@ def plan_of(system: System, *, with_capacitor: bool) -> Plan:
     return Plan(
         system=system,
         split=split,
-        names=_names(system.sections),
+        names=section_names([one.kind for one in system.sections]),
         voices=tuple(
             replace(voice, is_reversed=signs[at] == -1) for at, voice in enumerate(voices)
         ),
@@ -136,8 +136,12 @@ def _partner(sections: tuple[Section, ...], at: int, summed: tuple[int, ...]) ->
     return min(own, key=lambda one: REACH[sections[one].kind])
 
 
-def _names(sections: tuple[Section, ...]) -> tuple[str, ...]:
-    kinds = [one.kind for one in sections]
+def section_names(kinds: Sequence[str]) -> tuple[str, ...]:
+    """Return a name for each section: its kind, with a number where that is there twice.
+
+    >>> section_names(["tweeter", "woofer", "woofer"])
+    ('tweeter', 'woofer 1', 'woofer 2')
+    """
     return tuple(
         f"{kind} {kinds[: at + 1].count(kind)}" if kinds.count(kind) > 1 else kind
         for at, kind in enumerate(kinds)

@@ -121,7 +121,8 @@ def _verdict(given: Mapping[str, Any], boosted: float) -> Verdict:
         return Verdict(
             "unsuitable",
             f"the meter is good up to {quantity(top, 'Hz')} and the tone has "
-            f"{quantity(tone, 'Hz')}: it may read low, which ends in too much gain",
+            f"{quantity(tone, 'Hz')}: it may read low, which ends in too much gain; take one "
+            "that is good for it, or an oscilloscope",
         )
     if top is None:
         return Verdict("not known", "up to which frequency the meter is good is missing")
