@@ -6,7 +6,6 @@ starts several times faster than one that imports.  For browsers that cannot res
 the same packages and a trimmed standard library are kept for loading the plain way.
 """
 
-import gzip
 import importlib.util
 import json
 import os
@@ -16,6 +15,7 @@ import sys
 import zipfile
 from pathlib import Path
 
+import deflate
 from steps import ROOT, WEB, WORK, Stamp, fingerprint, node_command, run, step, venv_program
 
 OUT = WORK / "runtime"
@@ -136,7 +136,8 @@ def _compile_standard_library() -> None:
 def _pack() -> None:
     image = OUT / "snapshot.raw"
     for raw, packed in ((image, IMAGE), (PYODIDE / "pyodide.asm.wasm", WASM)):
-        (OUT / packed).write_bytes(gzip.compress(raw.read_bytes(), 9, mtime=0))
+        # A tenth of a megabyte less than the standard library's, in as much time.
+        (OUT / packed).write_bytes(bytes(deflate.gzip_compress(raw.read_bytes(), 12)))
     image.unlink()
     for name in COPIED:
         shutil.copy(PYODIDE / name, OUT / name)

@@ -35,12 +35,15 @@ function zeroFreeMemory(runtime) {
   try {
     runtime.runPython(`
 def _fill():
-    blocks, size = [], 1 << 20
-    while size >= 16:
+    # Large blocks first; then every size that Python has pools of its own for.
+    sizes = [*(1 << power for power in range(20, 9, -1)), *range(512, 0, -16)]
+    blocks = []
+    for size in sizes:
         try:
-            blocks.append(bytearray(size))
+            while True:
+                blocks.append(bytearray(size - 1))  # Python adds a byte
         except MemoryError:
-            size //= 2
+            continue
 _fill()
 del _fill
 gc.collect()
