@@ -161,8 +161,11 @@ def _opened(calculator: Calculator, query: str, kept: Any) -> dict[str, Any]:
         own = _checked(kept)
     except InputError:
         own = {}  # spoilt in the browser's storage: nobody typed it
-    private = {one.key for one in calculator.fields if one.private}
-    from_device = {key: raw for key, raw in own.items() if key in private}
+    private = [one for one in calculator.fields if one.private]
+    from_device = {one.key: own[one.key] for one in private if one.key in own}
+    if query.strip("?"):
+        # The sender's list is in no link, and an invented one must not stand in for it.
+        from_device = {**{one.key: "" for one in private if one.optional}, **from_device}
     asked = replace(asked, given={**from_device, **asked.given})
     return _with_form(calculator, asked)
 

@@ -1,6 +1,7 @@
 """The commands fail in sentences, and the build refuses what the pages must not hold."""
 
 import argparse
+import json
 import os
 import shutil
 import socket
@@ -8,11 +9,14 @@ import subprocess
 import sys
 import textwrap
 import zipfile
+from html import escape
 
 import environment
 import pytest
 import steps
 from conftest import ROOT, SITE, build
+
+from calc.contents import CALCULATORS, page_of
 
 RUN = [sys.executable, str(ROOT / "build" / "run.py")]
 
@@ -345,3 +349,12 @@ def test_every_file_but_the_rare_ones_is_saved_for_offline_use(site):
         name = file.relative_to(site).as_posix()
         if file.is_file() and name not in rare and not name.startswith("hosting/"):
             assert f'"{name}"' in worker, name
+
+
+def test_the_search_knows_a_calculator_by_its_title_and_question_alone(site):
+    index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
+    entries = {one["location"]: one for one in index["docs"]}
+    for calculator in CALCULATORS.values():
+        own = entries[f"{page_of(calculator)}#{calculator.name}--title"]
+        assert own["text"] == f"<p>{escape(calculator.question, quote=False)}</p>"
+    assert not [one for one in index["docs"] if "Work it out" in one["text"]]

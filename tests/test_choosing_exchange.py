@@ -87,3 +87,18 @@ def test_without_a_system_an_amplifier_or_a_figure_it_is_told_in_words():
         assert told["kind"] == "told" and "cannot be used" in told["text"]
     bad = ask("give", "supply-budget", system=EXAMPLE, about=0, inputs={"alternator_a": "x"})
     assert bad["kind"] == "refused"
+
+
+def test_a_link_brings_no_invented_shelf():
+    """The sender's list is in no link: the Lantern Van's must not be judged in its place."""
+
+    def opened(query, kept):
+        asked = {"kind": "open", "calculator": "amplifier-choice", "query": query, "kept": kept}
+        return json.loads(respond(json.dumps(asked)))
+
+    assert "Linden" in opened("", {})["form"]
+    stranger = opened("?alternator_a=90", {})
+    assert stranger["sentence"].startswith("Put in a shelf list")
+    assert "Linden" not in stranger["form"] + stranger["html"]
+    own = opened("?alternator_a=90", {"shelf": "name,channels\nOwn 4,4\n"})
+    assert "Own 4" in own["form"] and "Linden" not in own["form"]

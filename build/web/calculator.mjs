@@ -247,7 +247,8 @@ export class Calculator {
   }
 
   #showAside() {
-    const isReplaced = this.#before && JSON.stringify(this.#before.inputs) !== this.#asked;
+    const own = this.#before && (this.#before.system || !this.#holdsSystem);
+    const isReplaced = own && JSON.stringify(this.#before.inputs) !== this.#asked;
     showAside(this.#part(".aside"), this.#isGuest ? "guest" : isReplaced ? "undo" : "");
   }
 

@@ -383,9 +383,12 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
             element(
                 "p", "The example is worked out. To change its figures, this page needs JavaScript."
             ),
+            data_search_exclude=True,
         ),
+        # The search finds the calculator by its title and question.  What it leaves out must hold
+        # no element of the same tag: at the end of the first it would go on reading.
         element(
-            "div",
+            "article",
             element(
                 "div",
                 exchange_bar() if exchanges else None,
@@ -416,7 +419,6 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
                 class_="calculator__answer",
             ),
             class_="calculator__body",
-            # The search finds the calculator by its title and question.
             data_search_exclude=True,
         ),
         # Last in the card, so that it can stay at the window's lower edge all along it.
@@ -425,6 +427,7 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
             element("p", class_="aside", hidden=True),
             element("p", class_="status", role="status", aria_live="polite"),
             class_="foot",
+            data_search_exclude=True,
         ),
         class_="calculator",
         id=calculator.name,
