@@ -193,10 +193,23 @@ class Watch:
 
 @pytest.fixture
 def context(browser, served):
-    """A fresh browser profile that is watched: no console error, no foreign request."""
-    made = browser.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce")
+    """A fresh browser profile that is watched: no console error, no foreign request.
+
+    It saves nothing for offline use, which would take longer than most tests.
+    """
+    yield from watched(browser, served, "block")
+
+
+def watched(browser, served, service_workers):
+    made = browser.new_context(
+        viewport={"width": 1280, "height": 900},
+        reduced_motion="reduce",
+        service_workers=service_workers,
+    )
     made.set_default_timeout(1000 * PATIENCE)
     watch = Watch(made, served.url)
+    if service_workers == "block":
+        watch.excused.append("Service Worker registration blocked")
     made.watch = watch
     yield made
     made.close()

@@ -39,7 +39,8 @@ def test_a_link_opened_without_javascript_shows_the_example(browser, served):
 def test_prerendered_answer_is_what_the_command_line_prints(served, site):
     for calculator in CALCULATORS.values():
         html = (site / page_of(calculator) / "index.html").read_text(encoding="utf-8")
-        assert f'<div class="answer">{answer_html(calculator.answer({}))}</div>' in html
+        start = f'<div class="answer" id="{calculator.name}--answer" tabindex="-1">'
+        assert f"{start}{answer_html(calculator.answer({}))}</div>" in html
 
 
 def test_a_changed_figure_changes_the_answer(page, served):

@@ -263,6 +263,7 @@ def test_one_wrong_cell_is_marked_and_what_is_half_mended_stays(page, served):
     opened(page, served, "plan/")
     page.locator(".error-summary").wait_for()
     assert page.locator("[data-cell=rated_w]").nth(1).input_value() == "many"
+    assert "worked example" in page.locator(".earlier").inner_text()
 
 
 def test_the_steps_of_the_job_sheet_are_reached_from_its_top(page, served):

@@ -13,6 +13,15 @@ AXE = ROOT / "build" / "web" / "node_modules" / "axe-core" / "axe.min.js"
 SHOTS = ROOT / ".work" / "screenshots"
 
 
+def opened(browser, address, **more):
+    """Return a page as it is laid out, whose Python never starts: that would take longer."""
+    context = browser.new_context(service_workers="block", **more)
+    context.route("**/assets/runtime/**", lambda route: route.abort())
+    page = context.new_page()
+    page.goto(address)
+    return page
+
+
 def shoot(page, name):
     SHOTS.mkdir(parents=True, exist_ok=True)
     page.screenshot(path=SHOTS / f"{name}.png", full_page=True)
@@ -25,7 +34,10 @@ def shoot(page, name):
 )
 def test_axe_finds_nothing(browser, served, address, scheme):
     context = browser.new_context(
-        color_scheme=scheme, viewport={"width": 1280, "height": 900}, reduced_motion="reduce"
+        color_scheme=scheme,
+        viewport={"width": 1280, "height": 900},
+        reduced_motion="reduce",
+        service_workers="block",
     )
     page = context.new_page()
     page.goto(served.url + address)
@@ -49,47 +61,48 @@ def test_axe_finds_nothing(browser, served, address, scheme):
 @pytest.mark.parametrize("address", PAGES)
 @pytest.mark.parametrize("width", sampled([320, 390], [320]))
 def test_nothing_sticks_out_of_a_narrow_page(browser, served, address, width):
-    context = browser.new_context(viewport={"width": width, "height": 800}, has_touch=True)
-    page = context.new_page()
-    page.goto(served.url + address)
+    page = opened(
+        browser, served.url + address, viewport={"width": width, "height": 800}, has_touch=True
+    )
     if width == 390:
         shoot(page, f"{address.strip('/') or 'start'}-{width}")
     wide = page.evaluate("document.documentElement.scrollWidth")
-    context.close()
+    page.context.close()
     assert wide <= width
 
 
 def test_large_type_does_not_break_the_page(browser, served):
     # 200 % zoom of a 1280 pixel window leaves 640 CSS pixels.
-    context = browser.new_context(viewport={"width": 640, "height": 450}, device_scale_factor=2)
-    page = context.new_page()
-    page.goto(served.url + "coil-wiring/")
+    page = opened(
+        browser,
+        served.url + "coil-wiring/",
+        viewport={"width": 640, "height": 450},
+        device_scale_factor=2,
+    )
     wide = page.evaluate("document.documentElement.scrollWidth")
-    context.close()
+    page.context.close()
     assert wide <= 640
 
 
 @pytest.mark.parametrize("address", list(CHAPTERS))
 def test_touch_targets_are_44_pixels_high(browser, served, address):
-    context = browser.new_context(viewport={"width": 390, "height": 800}, has_touch=True)
-    page = context.new_page()
-    page.goto(served.url + address)
+    page = opened(
+        browser, served.url + address, viewport={"width": 390, "height": 800}, has_touch=True
+    )
     page.eval_on_selector_all("details", "all => all.forEach((one) => { one.open = true; })")
     small = page.eval_on_selector_all(
         ".calculator :is(button, input[type=text], select, summary)",
         """all => all.filter((one) => one.offsetParent && one.getBoundingClientRect().height < 43.5)
             .map((one) => one.outerHTML.slice(0, 120))""",
     )
-    context.close()
+    page.context.close()
     assert small == []
 
 
 @pytest.mark.parametrize("address", list(CHAPTERS))
 @pytest.mark.parametrize("width", sampled([320, 1280], [320]))
 def test_no_text_on_the_screen_is_below_14_pixels(browser, served, address, width):
-    context = browser.new_context(viewport={"width": width, "height": 900})
-    page = context.new_page()
-    page.goto(served.url + address)
+    page = opened(browser, served.url + address, viewport={"width": width, "height": 900})
     small = page.evaluate(
         """() => {
             const small = new Set();
@@ -108,14 +121,12 @@ def test_no_text_on_the_screen_is_below_14_pixels(browser, served, address, widt
             return [...small];
         }"""
     )
-    context.close()
+    page.context.close()
     assert small == []
 
 
 def test_answer_stands_beside_the_form_on_a_wide_page_and_beneath_on_a_narrow_one(browser, served):
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    page = context.new_page()
-    page.goto(served.url + "bridging/")
+    page = opened(browser, served.url + "bridging/", viewport={"width": 1280, "height": 900})
 
     def places():
         return page.evaluate(
@@ -133,11 +144,13 @@ def test_answer_stands_beside_the_form_on_a_wide_page_and_beneath_on_a_narrow_on
     (form_top, form_left), (answer_top, answer_left) = places()
     assert answer_top > form_top + 200
     assert abs(answer_left - form_left) < 2
-    context.close()
+    page.context.close()
 
 
 def test_the_sentence_is_in_sight_after_a_change_on_a_phone(browser, served):
-    context = browser.new_context(viewport={"width": 390, "height": 700}, has_touch=True)
+    context = browser.new_context(
+        viewport={"width": 390, "height": 700}, has_touch=True, service_workers="block"
+    )
     page = context.new_page()
     page.goto(served.url + "bridging/")
     wait_ready(page)

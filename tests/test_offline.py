@@ -4,7 +4,16 @@ import re
 import shutil
 
 import pytest
-from conftest import ROOT, SITE_PAGES, Served, build, wait_ready, wait_sentence, wait_until
+from conftest import (
+    ROOT,
+    SITE_PAGES,
+    Served,
+    build,
+    wait_ready,
+    wait_sentence,
+    wait_until,
+    watched,
+)
 
 
 def word(page):
@@ -16,6 +25,12 @@ def wait_saved(page):
         page,
         "document.querySelector('.offline-word').textContent.startsWith('Saved for offline')",
     )
+
+
+@pytest.fixture
+def context(browser, served):
+    """A fresh browser profile that saves the handbook."""
+    yield from watched(browser, served, "allow")
 
 
 @pytest.fixture

@@ -55,7 +55,7 @@ def requests_for(name, is_long):
 @pytest.fixture(scope="module")
 def asked(browser, served):
     """A page whose worker is asked all that this module asks."""
-    context = browser.new_context()
+    context = browser.new_context(service_workers="block")
     page = context.new_page()
     page.goto(served.url)
     yield page

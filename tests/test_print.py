@@ -116,7 +116,7 @@ def test_the_answer_key_is_printed_only_when_it_is_open(page, served):
 
 
 def test_print_is_black_on_white_also_from_a_dark_page(browser, served):
-    context = browser.new_context(color_scheme="dark")
+    context = browser.new_context(color_scheme="dark", service_workers="block")
     page = context.new_page()
     page.goto(served.url + "cautions/")
     document, _ = printed(page, "cautions-dark")

@@ -43,6 +43,7 @@ export class Calculator {
   #moveToErrors = false;
   #asked = ""; // the inputs of the newest request, as text
   #isRefused = false;
+  #hasAnswered = false; // until then the answer is the page's own, of the example
   #before = null; // what a file, a starting point or the example replaced
   #isGuest = false; // the system shown came with a link, and another one is kept
   #references = []; // cells that refer to the name that is being changed
@@ -55,8 +56,7 @@ export class Calculator {
     this.onQuery = onQuery;
     this.onWay = onWay;
     this.#asked = JSON.stringify(readInputs(this.#form));
-    card.addEventListener("input", (event) => this.#input(event));
-    card.addEventListener("change", (event) => this.#input(event));
+    for (const kind of ["input", "change"]) card.addEventListener(kind, (event) => this.#input(event));
     card.addEventListener("focusin", ({ target }) => {
       this.#references = renameWith(this.#form, target);
     });
@@ -386,12 +386,16 @@ export class Calculator {
   }
 
   #markEarlier() {
-    this.#part(".earlier").hidden = false;
+    const told = this.#part(".earlier");
+    const whose = this.#hasAnswered ? "earlier inputs" : "worked example";
+    told.textContent = `This answer belongs to the ${whose}.`;
+    told.hidden = false;
     this.#part(".answer").classList.add("answer--earlier");
   }
 
   #showAnswer(reply, request) {
     this.#isRefused = false;
+    this.#hasAnswered = true;
     showErrors(this.#form, []);
     const answer = this.#part(".answer");
     const held = document.activeElement?.closest?.("[data-reading]")?.dataset.reading;
@@ -453,7 +457,7 @@ export class Calculator {
     this.#markEarlier();
     // What is half mended is not lost with the page; a refused file brought nothing.
     if (reply.form === undefined && request.inputs) this.#keep(request);
-    this.#say("Some inputs cannot be used; the answer belongs to the earlier ones.");
+    this.#say(`Some inputs cannot be used. ${this.#part(".earlier").textContent}`);
     if (this.#moveToErrors) summary.focus();
   }
 
