@@ -155,7 +155,7 @@ def test_the_sentence_is_in_sight_after_a_change_on_a_phone(browser, served):
     page.goto(served.url + "bridging/")
     wait_ready(page)
     page.fill("#bridged-output--load_ohm", "8")
-    for _ in range(200):
+    for _ in range(2000):
         box = page.query_selector("#bridged-output .status").bounding_box()
         if box and box["height"] > 20:
             break

@@ -4,7 +4,7 @@ import json
 import random
 
 import pytest
-from conftest import wait_ready
+from conftest import wait_ready, wait_sentence, wait_until
 from inputs import invalid_inputs, valid_inputs
 
 from calc.contents import CALCULATORS
@@ -84,9 +84,7 @@ def test_plain_loading_gives_the_same_answers(context, served):
     page.goto(served.url + "bridging/")
     assert wait_ready(page) == "plain"
     page.fill("#bridged-output--load_ohm", "8")
-    page.wait_for_timeout(500)
-    text = page.inner_text("#bridged-output .answer .sentence").replace("\u202f", " ")
-    assert "about 100 W" in text
+    wait_sentence(page, "bridged-output", "about 100 W")
 
 
 def test_a_broken_image_falls_back_to_plain_loading(context, served):
@@ -113,5 +111,5 @@ def test_a_runtime_that_cannot_load_leaves_a_readable_page(context, served):
     assert "can be read all the same" in told
     assert "150" in page.inner_text("#bridged-output .answer .sentence")
     page.fill("#bridged-output--load_ohm", "8")
-    page.wait_for_timeout(400)
-    assert page.inner_text("#bridged-output [type=submit]") == "Work it out"
+    word = "document.querySelector('#bridged-output [type=submit]').textContent"
+    wait_until(page, f"{word} === 'Work it out'")
