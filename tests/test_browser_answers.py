@@ -303,7 +303,7 @@ def test_everything_can_be_done_with_the_keyboard(page, served):
 
 
 @pytest.mark.parametrize(
-    "name", sampled(CALCULATORS, [calculators[0].name for calculators in PAGES.values()])
+    "name", sampled(CALCULATORS, ["bridged-output", "cable-tree", "commissioning", "fit-plan"])
 )
 def test_answer_can_be_taken_as_data(page, served, name):
     page.goto(served.url + page_of(CALCULATORS[name]))

@@ -7,8 +7,8 @@ from calc.contents import PAGES as CHAPTERS
 
 PAGES = [*SITE_PAGES, "404.html"]
 # Chapters with the largest forms, and a page of each other kind; the long run takes all.
-LIGHT = ("", "coil-wiring/", "cables/", "plan/", "choose/", "commissioning/", "404.html")
-DARK = ("", "bridging/", "mounting/", "choose/", "checklist/")  # of each kind one, at least
+LIGHT = ("", "coil-wiring/", "plan/", "commissioning/", "404.html")
+DARK = ("", "mounting/", "choose/", "checklist/")  # of each kind one, at least
 AXE = ROOT / "build" / "web" / "node_modules" / "axe-core" / "axe.min.js"
 SHOTS = ROOT / ".work" / "screenshots"
 

@@ -87,6 +87,7 @@ def test_plain_loading_gives_the_same_answers(context, served):
     wait_sentence(page, "bridged-output", "about 100 W")
 
 
+@pytest.mark.full
 def test_a_broken_image_falls_back_to_plain_loading(context, served):
     context.watch.excused.append("memory image did not load")
     context.route("**/snapshot.bin", lambda route: route.fulfill(body=b"not an image"))
