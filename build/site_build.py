@@ -106,6 +106,7 @@ def build_site(site: Path, address: str) -> None:
         _drop_unused(site)
         _check_pages(site)
         _name_search(site)
+        _trim_search(site)
         _delay_search(site)
         _secure(site)
         run(
@@ -266,6 +267,14 @@ def _name_search(site: Path) -> None:
         if nameless not in text:
             raise Stop("The theme’s search looks different now: see _name_search.")
         page.write_text(text.replace(nameless, f'{nameless} aria-label="Search"'), encoding="utf-8")
+
+
+def _trim_search(site: Path) -> None:
+    """Leave out the parts of answers, which the search takes for sections without words."""
+    file = site / "search" / "search_index.json"
+    index = json.loads(file.read_text(encoding="utf-8"))
+    index["docs"] = [one for one in index["docs"] if "-answer-p" not in one["location"]]
+    file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
 
 
 def _delay_search(site: Path) -> None:

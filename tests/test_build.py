@@ -358,3 +358,4 @@ def test_the_search_knows_a_calculator_by_its_title_and_question_alone(site):
         own = entries[f"{page_of(calculator)}#{calculator.name}--title"]
         assert own["text"] == f"<p>{escape(calculator.question, quote=False)}</p>"
     assert not [one for one in index["docs"] if "Work it out" in one["text"]]
+    assert len([one for one in index["docs"] if "#fit-plan-" in one["location"]]) == 1

@@ -299,14 +299,7 @@ def sheet_part(one: Part, identity: str) -> Element:
     """Return a part of a long answer under its heading."""
     return element(
         "section",
-        element(
-            "h3",
-            one.title,
-            id=identity,
-            class_="part__title",
-            tabindex="-1",
-            data_search_exclude=True,
-        ),
+        element("h3", one.title, id=identity, class_="part__title", tabindex="-1"),
         element("p", verdict(one.verdict)) if one.verdict else None,
         element("p", one.sentence) if one.sentence else None,
         key_figures(one.figures),
