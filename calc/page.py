@@ -24,7 +24,7 @@ Replies:
     {"kind": "refused", "errors": [{"field", "given", "message"}], "html"}
     {"kind": "handed-over", "text", "name"}
     {"kind": "told", "text"}                           nothing was taken or given; why
-    {"kind": "given", "system", "text"}                the system with what was given back
+    {"kind": "given", "system", "text"}                the fields with what was given back
     {"kind": "sound", "wav", "name"}                   the file in base 64
 """
 
@@ -238,7 +238,7 @@ def _given_back(calculator: Calculator, kept: Any, about: Any, inputs: Any) -> d
     try:
         values = calculator.form.read(_checked(inputs))
         given = exchange.give_back(ask, values, system)
-        exchange.read_kept(given.system)
+        exchange.read_kept({**kept, **given.system})
     except InputError as error:
         return _refusal(error, calculator)
     parts = []

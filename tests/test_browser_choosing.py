@@ -30,17 +30,26 @@ def field(page, name):
     return page.locator(f'[name="{name}"]')
 
 
+def change(page, name, value):
+    """Type a figure, and wait until the answer and the address have it."""
+    field(page, name).fill(value)
+    field(page, name).blur()
+    wait_until(page, f"() => location.search.includes('{name}={value}')")
+
+
+def wait_field(page, name, value):
+    wait_until(page, f"() => document.querySelector('[name={name}]').value === '{value}'")
+
+
 def test_a_system_is_there_again_after_leaving_and_on_the_other_page(page, served):
     opened(page, served, "plan/")
-    field(page, "alternator_a").fill("77")
-    field(page, "alternator_a").blur()
-    wait_until(page, "() => location.search.includes('alternator_a=77')")
+    change(page, "alternator_a", "77")
     opened(page, served, "choose/")
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '77'")
+    wait_field(page, "alternator_a", "77")
     opened(page, served, "plan/")
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '77'")
+    wait_field(page, "alternator_a", "77")
     page.get_by_role("button", name="Back to the example").click()
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '120'")
+    wait_field(page, "alternator_a", "120")
     opened(page, served, "plan/")
     page.wait_for_timeout(300)
     assert field(page, "alternator_a").input_value() == "120"
@@ -49,7 +58,7 @@ def test_a_system_is_there_again_after_leaving_and_on_the_other_page(page, serve
 def test_a_system_file_is_opened_and_saved_alike(page, served, tmp_path):
     opened(page, served, "plan/")
     page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
-    wait_until(page, "() => document.querySelector('[name=factory_power_w]').value === '18'")
+    wait_field(page, "factory_power_w", "18")
     wait_words(page, "missing")  # no amplifier stands in this file
     with page.expect_download() as caught:
         page.get_by_role("button", name="Save as a system file").click()
@@ -135,7 +144,7 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
         "() => document.querySelector('#supply-budget .status').textContent.includes('Given')",
     )
     opened(page, served, "plan/")
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '95'")
+    wait_field(page, "alternator_a", "95")
 
 
 def test_each_step_of_the_form_shows_its_verdict(page, served):
@@ -169,14 +178,24 @@ def test_a_long_choice_can_be_stopped_and_started_anew(page, served):
     field(page, "shelf").fill(shelf_of(500))
     field(page, "shelf").blur()
     page.locator(".progress").wait_for()
-    # The button is made anew with every step: it is pressed where it stands.
-    page.evaluate("document.querySelector('[data-action=stop]').click()")
+    # The button is made anew with every step, and keeps the keyboard's focus.
+    page.evaluate("document.querySelector('[data-action=stop]').focus()")
+    said = page.locator(".progress__words").inner_text()
+    wait_until(page, f"() => document.querySelector('.progress__words').innerText !== '{said}'")
+    assert page.evaluate("document.activeElement.dataset.action") == "stop"
+    page.keyboard.press("Enter")
     wait_words(page, "Stopped after")
     words = page.locator(".answer .sentence").inner_text()
-    assert re.search(r"Stopped after \d+ of 500", words)
-    assert page.locator(".progress").count() == 0
+    done = int(re.search(r"Stopped after (\d+) of 500", words)[1])
     page.wait_for_timeout(1500)
     assert page.locator(".answer .sentence").inner_text() == words
+    assert page.evaluate("document.activeElement.dataset.action") == "go-on"
+    page.keyboard.press("Enter")
+    wait_until(
+        page,
+        f"() => parseInt(document.querySelector('.progress__words').textContent) > {done} && "
+        "document.activeElement.dataset.action === 'stop'",
+    )
     field(page, "shelf").fill(SHELF)
     field(page, "shelf").blur()
     wait_words(page, "No amplifier")
@@ -184,18 +203,16 @@ def test_a_long_choice_can_be_stopped_and_started_anew(page, served):
 
 def test_what_a_start_replaced_can_be_brought_back(page, served):
     opened(page, served, "plan/")
-    field(page, "alternator_a").fill("77")
-    field(page, "alternator_a").blur()
-    wait_until(page, "() => location.search.includes('alternator_a=77')")
+    change(page, "alternator_a", "77")
     assert page.locator(".aside").is_hidden()
     page.get_by_role("button", name="Active front stage").click()
     page.get_by_role("button", name="Bring them back").click()
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '77'")
+    wait_field(page, "alternator_a", "77")
     wait_words(page, "Hazel 4-50")
     assert page.locator(".aside").is_hidden()
     # The example replaces them too; the next change of the form settles it.
     page.get_by_role("button", name="Back to the example").click()
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '120'")
+    wait_field(page, "alternator_a", "120")
     page.get_by_role("button", name="Bring them back").wait_for()
     field(page, "vehicle_a").fill("31")
     page.locator(".aside").wait_for(state="hidden")
@@ -203,9 +220,7 @@ def test_what_a_start_replaced_can_be_brought_back(page, served):
 
 def test_a_link_does_not_replace_the_system_that_is_kept(page, served):
     opened(page, served, "plan/")
-    field(page, "alternator_a").fill("77")
-    field(page, "alternator_a").blur()
-    wait_until(page, "() => location.search.includes('alternator_a=77')")
+    change(page, "alternator_a", "77")
     page.reload()  # its own address is no other system
     wait_ready(page)
     wait_words(page, "Hazel 4-50")
@@ -216,18 +231,16 @@ def test_a_link_does_not_replace_the_system_that_is_kept(page, served):
     field(page, "vehicle_a").blur()
     wait_until(page, "() => location.search.includes('vehicle_a=31')")
     opened(page, served, "plan/")
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '77'")
+    wait_field(page, "alternator_a", "77")
     opened(page, served, "plan/?alternator_a=91")
     page.get_by_role("button", name="Keep these as my system").click()
     opened(page, served, "choose/")
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '91'")
+    wait_field(page, "alternator_a", "91")
 
 
 def test_the_choice_without_a_shelf_says_what_to_look_for(page, served):
     opened(page, served, "plan/")
-    field(page, "alternator_a").fill("77")
-    field(page, "alternator_a").blur()
-    wait_until(page, "() => location.search.includes('alternator_a=77')")
+    change(page, "alternator_a", "77")
     opened(page, served, "choose/")  # the kept system has no shelf
     wait_words(page, "Put in a shelf list")
     assert page.locator(".error-summary").is_hidden()
@@ -248,8 +261,22 @@ def test_a_speaker_s_new_name_is_taken_over_where_it_is_referred_to(page, served
     field(page, "alternator_a")  # opens every step
     names = page.locator("[data-names=speaker]")
     names.nth(1).fill("door woofers")
-    assert page.locator("[data-cell=below]").first.input_value() == "door woofers"
+    below = page.locator("[data-cell=below]").first
+    assert below.input_value() == "door woofers"
     wait_words(page, "door woofers on 1 and 2")
+    assert page.locator(".error-summary").is_hidden()
+    # A name that another row has drags nothing of that row's along, and is no new name.
+    names.nth(2).fill("door woofers")
+    assert below.input_value() == "door woofers"
+    page.locator(".error-summary").wait_for()
+    names.nth(2).blur()
+    names.nth(2).fill("woofers")
+    assert below.input_value() == "door woofers"
+    names.nth(1).fill("woofers")
+    assert below.input_value() == "door woofers"
+    names.nth(1).fill("mid-basses")
+    assert below.input_value() == "mid-basses"
+    wait_words(page, "mid-basses on 1 and 2")
     assert page.locator(".error-summary").is_hidden()
 
 
@@ -275,3 +302,79 @@ def test_the_steps_of_the_job_sheet_are_reached_from_its_top(page, served):
     top = page.get_by_role("heading", name="Cable", exact=True).bounding_box()["y"]
     assert 0 <= top < 200
     assert "#" not in page.url
+
+
+def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
+    """From the shelf to the plan, and on to a chapter: the amplifier chosen goes along."""
+    opened(page, served, "choose/")
+    change(page, "alternator_a", "118")
+    page.get_by_role("link", name="The plan with Linden").click()
+    wait_until(page, "() => location.pathname.endsWith('/plan/')")
+    wait_ready(page)
+    wait_words(page, "Linden 4-100 compact:")
+    assert page.locator(".aside").is_hidden()
+    change(page, "vehicle_a", "31")
+    opened(page, served, "cables/")
+    page.locator("#power-cable").get_by_role("button", name="Take from my system").click()
+    wait_until(page, "() => document.querySelector('#power-cable .notices').innerText !== ''")
+    assert "Linden 4-100 compact" in page.locator("#power-cable .notices").text_content()
+    opened(page, served, "plan/")
+    wait_field(page, "vehicle_a", "31")
+
+
+def test_a_link_where_nothing_is_kept_stays(page, served):
+    opened(page, served, "plan/?alternator_a=91")
+    wait_field(page, "alternator_a", "91")
+    opened(page, served, "choose/")
+    wait_field(page, "alternator_a", "91")
+
+
+def test_taking_over_a_link_can_be_taken_back(page, served):
+    opened(page, served, "plan/")
+    change(page, "alternator_a", "77")
+    opened(page, served, "plan/?alternator_a=91")
+    page.get_by_role("button", name="Keep these as my system").click()
+    page.get_by_role("button", name="Bring back the one before").click()
+    page.get_by_role("button", name="Keep these as my system").wait_for()
+    opened(page, served, "plan/")
+    wait_field(page, "alternator_a", "77")
+
+
+def test_a_file_that_is_refused_replaces_nothing_that_could_be_brought_back(page, served, tmp_path):
+    opened(page, served, "plan/")
+    change(page, "alternator_a", "77")
+    picker = page.locator("[data-action=open-system]")
+    picker.set_input_files(SYSTEMS / "hatchback.toml")
+    wait_words(page, "missing")
+    broken = tmp_path / "broken.toml"
+    broken.write_text("x = ", encoding="utf-8")
+    picker.set_input_files(broken)
+    page.locator(".error-summary").wait_for()
+    page.get_by_role("button", name="Bring them back").click()
+    wait_field(page, "alternator_a", "77")
+
+
+def test_what_a_chapter_gave_back_can_be_taken_back(page, served):
+    opened(page, served, "plan/")
+    change(page, "alternator_a", "77")
+    opened(page, served, "cables/")
+    card = page.locator("#supply-budget")
+    card.get_by_role("button", name="Take from my system").click()
+    wait_until(page, "() => document.querySelector('#supply-budget .notices').innerText !== ''")
+    card.locator("[name=alternator_a]").fill("88")
+    card.get_by_role("button", name="Give back to my system").click()
+    card.get_by_role("button", name="Take the change back").wait_for()
+    assert page.evaluate("JSON.parse(localStorage.system).alternator_a") == "88"
+    card.get_by_role("button", name="Take the change back").click()
+    card.locator(".aside").wait_for(state="hidden")
+    assert page.evaluate("JSON.parse(localStorage.system).alternator_a") == "77"
+
+
+def test_a_shelf_of_an_older_spreadsheet_keeps_its_letters(page, served, tmp_path):
+    opened(page, served, "choose/")
+    page.get_by_role("button", name="Small hatchback").click()
+    wait_field(page, "factory_power_w", "18")
+    shelf = tmp_path / "shelf.csv"
+    shelf.write_bytes("Name;channels\nBüche 4–60;4\n".encode("windows-1252"))
+    page.locator("[data-action=take-file]").set_input_files(shelf)
+    wait_words(page, "Büche 4–60")

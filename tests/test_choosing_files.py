@@ -214,7 +214,14 @@ def test_a_column_of_one_s_own_is_passed_over_and_a_misspelt_one_told():
     with pytest.raises(InputError) as caught:
         read_shelf("name,chanels\nA,4\n")
     (error,) = caught.value.errors
-    assert "‘chanels’" in error.message and "x_chanels" in error.message
+    assert "‘chanels’. Is ‘channels’ meant?" in error.message and "x_" in error.message
+    assert read_shelf("Name,CHANNELS , Price\nA,4,90\n") == read_shelf(plain)
+    with pytest.raises(InputError) as caught:
+        read_shelf("name,Power 4ohm W," + "y" * 5000 + "\nA,4,1\n")
+    first, second = caught.value.errors
+    assert "‘power_4ohm_w’ meant" in first.message and "meant" not in second.message
+    with pytest.raises(InputError, match="twice"):
+        read_shelf("Name,name\nA,B\n")
 
 
 def test_a_filter_cell_is_the_rows_of_the_calculator():

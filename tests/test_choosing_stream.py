@@ -96,7 +96,10 @@ def test_a_choice_that_is_stopped_says_how_far_it_came():
     assert reply(first=True)["more"]
     done = int(re.search(r">(\d+) of 30 checked<", reply(first=False)["html"])[1])
     stopped = reply(first=False, stop=True)
-    assert not stopped["more"] and "<progress" not in stopped["html"]
+    assert not stopped["more"] and "Go on" in stopped["html"] and ">Stop<" not in stopped["html"]
+    figures = r"<dt>(?:Suitable|Not known|Unsuitable)</dt> <dd>.*?(\d+)<"
+    counts = re.findall(figures, stopped["html"])
+    assert sum(map(int, counts)) == done
     assert stopped["sentence"].startswith(f"Stopped after {done} of 30: ")
     assert "Not searched yet" in stopped["html"]
     # Nothing was searched for it, and it can be gone on with.
@@ -109,7 +112,10 @@ def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
     answer = AMPLIFIER_CHOICE.answer({"shelf": " ", "boost": "must"})
     assert answer.sheet.verdict.state == "not known"
     assert answer.sheet.results == {"rows": [], "ranking": []}
-    (table,) = answer.sheet.tables
+    table, besides = answer.sheet.tables
     # Half of 80 W is less than the 50 W that the row asks for; half of 120 W where none is asked.
     assert table.rows == (("door mid-basses", 2, 50, 2), ("woofers", 2, 60, 1))
-    assert table.note == "And: level control and boost."
+    told = dict(besides.rows)
+    assert {"signal", "turn-on", "place", "filters", "cable", "supply"} <= set(told)
+    assert "800 × 420 × 110 mm" in told["place"] and "4 V" in told["signal"]
+    assert {"level control", "boost", "controls (a wish)"} <= set(told) and "cover" not in told

@@ -188,3 +188,24 @@ def test_what_is_typed_comes_back_in_its_box_and_hurts_nothing():
     assert reply["kind"] == "answer"
     assert "<b>x" not in reply["html"]
     assert "&lt;b&gt;x" in reply["html"]
+
+
+@pytest.mark.parametrize(
+    ("way", "powered", "playing"),
+    [
+        ("trigger", ["trigger_on_v", "trigger_off_v"], []),
+        ("relay-added", ["trigger_on_v", "trigger_off_v"], []),
+        ("signal-sensing", ["turns_on", "turns_off"], []),
+        ("supply-sensing", [], ["turns_on", "turns_off"]),
+        ("", ["turns_on", "turns_off"], []),
+    ],
+)
+def test_what_is_tried_follows_from_the_way_it_is_turned_on(way, powered, playing):
+    """A voltage where there is a wire; where it senses, that it does; the engine's, with it on."""
+    found = answer(outputs=ONE, turned_on_by=way).sheet
+    keys = [one["key"] for one in found.results["steps"]]
+    asked = [key for key in keys if key.startswith(("trigger_", "turns_"))]
+    assert asked == powered + playing
+    assert (keys.index(asked[0]) < keys.index("target_1_v")) == bool(powered)
+    taken = right(outputs=ONE, turned_on_by=way)
+    assert answer(";".join(taken), outputs=ONE, turned_on_by=way).sheet.verdict.state == "suitable"

@@ -3,10 +3,12 @@
 import {
   clearOthers,
   differ,
+  follow,
   handleClick,
   readInputs,
   renameWith,
   showErrors,
+  readFile,
   takeFile,
   unfold,
 } from "./inputs.mjs";
@@ -19,15 +21,8 @@ import {
   readingRows,
   showReadingErrors,
 } from "./readings.mjs";
-import {
-  forgetSystem,
-  isGuest,
-  keepSystem,
-  keptSystem,
-  restoreSystem,
-  showAbouts,
-  showAside,
-} from "./system.mjs";
+import { Keeping } from "./keeping.mjs";
+import { forgetSystem, keptSystem, showAbouts } from "./system.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
@@ -44,9 +39,8 @@ export class Calculator {
   #asked = ""; // the inputs of the newest request, as text
   #isRefused = false;
   #hasAnswered = false; // until then the answer is the page's own, of the example
-  #before = null; // what a file, a starting point or the example replaced
-  #isGuest = false; // the system shown came with a link, and another one is kept
-  #references = []; // cells that refer to the name that is being changed
+  #keeping;
+  #references = null; // cells that refer to the name that is being changed
   #about = 0; // which of the system's figures were taken, where it has several
   query = "";
 
@@ -55,6 +49,7 @@ export class Calculator {
     this.#name = card.dataset.calculator;
     this.onQuery = onQuery;
     this.onWay = onWay;
+    this.#keeping = new Keeping(this.#name, this.#holdsSystem);
     this.#asked = JSON.stringify(readInputs(this.#form));
     for (const kind of ["input", "change"]) card.addEventListener(kind, (event) => this.#input(event));
     card.addEventListener("focusin", ({ target }) => {
@@ -135,10 +130,10 @@ export class Calculator {
       if (event.type === "change") takeFile(event.target);
       return;
     }
-    this.#before = null;
+    this.#keeping.edited();
     this.#showAside();
     if (event.target.dataset.action === "differ") differ(event.target);
-    for (const cell of this.#references) cell.value = event.target.value;
+    follow(this.#references, event.target);
     clearOthers(this.#form, event.target);
     clearTimeout(this.#timer);
     // Leaving a field settles it: nothing is waited for.
@@ -150,8 +145,8 @@ export class Calculator {
     const [file] = picker.files;
     picker.value = "";
     if (!file) return;
-    const text = await file.text();
-    this.#remember();
+    const text = await readFile(file);
+    this.#keeping.mayReplace(readInputs(this.#form));
     this.#form.inert = true;
     this.#ask({ kind: "file", calculator: this.#name, text });
   }
@@ -178,7 +173,9 @@ export class Calculator {
       const target = document.getElementById(jump.hash.slice(1));
       target.scrollIntoView();
       target.focus({ preventScroll: true });
-    } else if (way && way.pathname === location.pathname) {
+    } else if (way) {
+      this.#keeping.leadsTo(way.hash.slice(1), way.search);
+      if (way.pathname !== location.pathname) return;
       // To another calculator of this page: the others keep their inputs.
       event.preventDefault();
       event.stopPropagation();
@@ -190,30 +187,30 @@ export class Calculator {
     } else if (button.dataset.action === "clear-readings") {
       fillBoxes(this.#part(".answer"), []);
       this.#ask(this.#answerRequest());
-    } else if (button.dataset.action === "stop") {
+    } else if (["stop", "go-on"].includes(button.dataset.action)) {
+      const stop = button.dataset.action === "stop";
       const inputs = readInputs(this.#form);
-      this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false, stop: true });
+      this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false, stop });
     } else if (button.dataset.action === "undo") {
-      const { inputs, system } = this.#before;
-      this.#before = null;
-      if (this.#holdsSystem) restoreSystem(system);
+      const inputs = this.#keeping.undo();
+      this.#showAside();
+      if (!inputs) return this.#say("Brought back.");
       this.#form.inert = true;
       this.#ask({ kind: "fill", calculator: this.#name, inputs });
     } else if (button.dataset.action === "keep-mine") {
-      this.#isGuest = false;
+      const isMine = this.#keeping.keepGuest(readInputs(this.#form), this.query);
       this.#showAside();
-      const isMine = keepSystem(readInputs(this.#form), this.#name, this.query);
       this.#say(isMine ? "Kept as your system." : "This browser does not keep the system.");
     } else if (button.dataset.action === "save-file") {
       const area = button.closest(".document").querySelector("textarea");
       save(area.value, button.dataset.name, "text/csv;charset=utf-8");
       this.#say(`Saved as ${button.dataset.name}.`);
     } else if (button.dataset.action === "reset") {
-      this.#remember();
+      this.#keeping.mayReplace(readInputs(this.#form));
       if (this.#holdsSystem) forgetSystem();
       this.open("");
     } else if (button.dataset.start) {
-      this.#remember();
+      this.#keeping.mayReplace(readInputs(this.#form));
       this.#ask({
         kind: "start",
         calculator: this.#name,
@@ -240,20 +237,12 @@ export class Calculator {
     }
   }
 
-  /* Keeps what is about to be replaced, until the next change of the form. */
-  #remember() {
-    this.#before = { inputs: readInputs(this.#form), system: keptSystem() };
-    this.#isGuest = false;
-  }
-
   #showAside() {
-    const own = this.#before && (this.#before.system || !this.#holdsSystem);
-    const isReplaced = own && JSON.stringify(this.#before.inputs) !== this.#asked;
-    showAside(this.#part(".aside"), this.#isGuest ? "guest" : isReplaced ? "undo" : "");
+    this.#keeping.show(this.#part(".aside"), this.#asked);
   }
 
   #take(about) {
-    this.#remember();
+    this.#keeping.mayReplace(readInputs(this.#form));
     this.#form.inert = true;
     const system = keptSystem() ?? {};
     this.#ask({ kind: "take", calculator: this.#name, system, about });
@@ -351,18 +340,18 @@ export class Calculator {
     // Whatever came of it, the form is typed in again; a refused file brings no new one.
     this.#form.inert = false;
     if (reply.kind === "told" || reply.kind === "given") {
-      if (reply.kind === "given") keepSystem(reply.system);
+      if (reply.kind === "given") this.#keeping.given(reply.system);
+      else this.#keeping.hasFailed();
+      this.#showAside();
       this.#say(reply.text);
       return;
     }
     if (reply.abouts) this.#showTaken(reply);
     if (reply.form !== undefined) {
       this.#replaceForm(reply.form, request);
-      const inputs = readInputs(this.#form);
-      this.#isGuest = this.#holdsSystem && request.kind === "open"
-        && isGuest(inputs, this.#name, request.query);
+      this.#keeping.hasReplaced(readInputs(this.#form), request);
       this.#showAside();
-    }
+    } else this.#keeping.hasFailed();
     const notices = this.#part(".notices");
     notices.innerHTML = reply.notices ?? "";
     notices.hidden = !reply.notices;
@@ -399,12 +388,14 @@ export class Calculator {
     showErrors(this.#form, []);
     const answer = this.#part(".answer");
     const held = document.activeElement?.closest?.("[data-reading]")?.dataset.reading;
+    const isStopping = Boolean(document.activeElement?.closest?.(".progress"));
     const typed = readingRows(answer); // perhaps more than was asked with
     const open = [...answer.querySelectorAll("details")].map((fold) => fold.open);
     answer.innerHTML = reply.html;
     answer.querySelectorAll("details").forEach((fold, at) => (fold.open = open[at] ?? false));
     if (request.kind === "answer") fillBoxes(answer, typed);
     if (held) answer.querySelector(`[data-reading="${held}"]`)?.focus({ preventScroll: true });
+    if (isStopping) answer.querySelector(".progress button")?.focus({ preventScroll: true });
     this.#showMarks(reply.marks);
     answer.classList.remove("answer--earlier");
     this.#part(".earlier").hidden = true;
@@ -413,7 +404,7 @@ export class Calculator {
     this.#say(reply.sentence);
     this.query = reply.query;
     this.onQuery();
-    if (!this.#keep(request)) {
+    if (!this.#keeping.keep(readInputs(this.#form), this.query, request)) {
       this.#say(`${reply.sentence} This browser does not keep the system.`);
     }
     if (!answer.querySelector("[data-reading]")) return;
@@ -422,12 +413,6 @@ export class Calculator {
       const isKept = keepReadings(this.#name, this.query, readingRows(answer));
       if (!isKept) this.#say(`${reply.sentence} This browser does not keep the readings.`);
     } else this.recall();
-  }
-
-  /* Keeps the system on this device, unless it is a guest; tells whether that is possible. */
-  #keep(request) {
-    if (!this.#holdsSystem || this.#isGuest || request.kind === "open") return true;
-    return keepSystem(readInputs(this.#form), this.#name, this.query);
   }
 
   /* Verdicts on the steps of the form. */
@@ -456,7 +441,9 @@ export class Calculator {
     this.#isRefused = true;
     this.#markEarlier();
     // What is half mended is not lost with the page; a refused file brought nothing.
-    if (reply.form === undefined && request.inputs) this.#keep(request);
+    if (reply.form === undefined && request.inputs) {
+      this.#keeping.keep(readInputs(this.#form), this.query, request);
+    }
     this.#say(`Some inputs cannot be used. ${this.#part(".earlier").textContent}`);
     if (this.#moveToErrors) summary.focus();
   }

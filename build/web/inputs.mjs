@@ -65,12 +65,36 @@ export function handleClick(form, button) {
   return false;
 }
 
-/* Returns the cells that refer to the name in a cell, to be changed with it. */
+/* Returns the cells that refer to the name in a cell, to be changed with it; null where another
+   row has the same name: whose they are cannot be told then. */
 export function renameWith(form, control) {
   const { names } = control.dataset;
-  if (!names || !control.value) return [];
-  const cells = form.querySelectorAll(`[data-refers="${names}"]`);
-  return [...cells].filter((cell) => cell.value === control.value);
+  if (!names || !control.value) return null;
+  const others = [...form.querySelectorAll(`[data-names="${names}"]`)].filter(
+    (cell) => cell !== control,
+  );
+  if (others.some((cell) => cell.value === control.value)) return null;
+  const cells = [...form.querySelectorAll(`[data-refers="${names}"]`)];
+  const own = cells.filter((cell) => cell.value === control.value);
+  return { control, others, own, name: control.value };
+}
+
+/* A name that another row has already is no new one: what refers keeps the name before. */
+export function follow(references, control) {
+  if (references?.control !== control) return;
+  const { others, own, name } = references;
+  const isTaken = others.some((cell) => cell.value === control.value);
+  for (const cell of own) cell.value = isTaken ? name : control.value;
+}
+
+/* Returns a file's text: UTF-8, or what spreadsheets of Western Europe write in its place. */
+export async function readFile(file) {
+  const bytes = await file.arrayBuffer();
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    return new TextDecoder("windows-1252").decode(bytes);
+  }
 }
 
 /* Takes a file's text into its field; tells the form as if it had been typed. */
@@ -79,7 +103,7 @@ export async function takeFile(picker) {
   picker.value = ""; // the same file can be taken again
   if (!file) return;
   const area = picker.closest(".document").querySelector("textarea");
-  area.value = await file.text();
+  area.value = await readFile(file);
   area.dispatchEvent(new Event("change", { bubbles: true }));
 }
 

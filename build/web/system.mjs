@@ -28,11 +28,24 @@ export function keepSystem(inputs, calculator = "", query = "") {
   }
 }
 
+/* Remembers that an address holds the system that is kept. */
+export function keepLink(calculator, query) {
+  try {
+    const plain = query.replace(/^\?/, "");
+    localStorage.setItem(LINKS, JSON.stringify({ ...stored(LINKS), [calculator]: plain }));
+  } catch {
+    // nothing is kept: the page opens like any link
+  }
+}
+
+export function isKeptLink(calculator, query) {
+  return isSame(query.replace(/^\?/, ""), stored(LINKS)?.[calculator]);
+}
+
 /* Tells whether a link brought another system than the one that is kept. */
 export function isGuest(inputs, calculator, query) {
   const kept = keptSystem();
-  const plain = query.replace(/^\?/, "");
-  if (!kept || !plain || isSame(plain, stored(LINKS)?.[calculator])) return false;
+  if (!kept || !query.replace(/^\?/, "") || isKeptLink(calculator, query)) return false;
   return Object.entries(inputs).some(
     ([key, raw]) => kept[key] !== undefined && JSON.stringify(kept[key]) !== JSON.stringify(raw),
   );
@@ -42,12 +55,6 @@ export function isGuest(inputs, calculator, query) {
 function isSame(query, other) {
   const spelt = (text) => new URLSearchParams(text ?? "").toString();
   return spelt(query) === spelt(other);
-}
-
-/* Puts back what was kept before; null for nothing. */
-export function restoreSystem(system) {
-  forgetSystem();
-  if (system) keepSystem(system);
 }
 
 export function forgetSystem() {
@@ -76,22 +83,4 @@ export function showAbouts(place, abouts, about) {
     return button;
   });
   place.replaceChildren(...buttons);
-}
-
-const ASIDES = {
-  undo: ["Your figures were replaced.", "Bring them back", "undo"],
-  guest: [
-    "These figures came with a link; your own system is kept as it was.",
-    "Keep these as my system",
-    "keep-mine",
-  ],
-};
-
-/* A line above the status: what can be done about figures that were just put in. */
-export function showAside(place, about) {
-  place.hidden = !about;
-  place.replaceChildren();
-  if (!about) return;
-  const [text, word, action] = ASIDES[about];
-  place.append(text, " ", quietButton(word, { action }));
 }

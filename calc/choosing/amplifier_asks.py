@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.choosing.asks import Ask, Traced
-from calc.choosing.columns import SIDES
+from calc.choosing.asks import Ask, Doubt, Traced
+from calc.choosing.columns import COLUMNS, SIDES
 from calc.choosing.fields import STEP_OF
 from calc.choosing.job import Job
 from calc.core.calculator import Calculator
@@ -17,6 +17,8 @@ _BAY = (
     "right_edge", "back_edge", "left_edge", "top_edge", "keep_outs", "entries", "power_room_mm",
     "speaker_room_mm", "signal_room_mm", "controls_room_mm", "fins_room_mm", "slack_percent",
 )  # fmt: skip
+
+_LEFT_ON_A = "2"  # the most that an amplifier takes which is left on (from memory)
 
 
 def of_system(job: Job, key: str, calculator: Calculator, to: str = "") -> Traced:
@@ -77,9 +79,16 @@ def turn_on(job: Job, amplifier: Mapping[str, Any]) -> Ask:
             ("amplifier", 0, column),
         )
     inputs["battery_ah"] = of_system(job, "battery_ah", TURN_ON)
-    if amplifier["quiescent_a"] is not None:
+    doubt = None
+    if amplifier["quiescent_a"] is None:
+        usual = TURN_ON.form.by_key["quiescent_a"].default
+        told = f"what it draws while parked (taken as {usual}\u202fA)"
+        path = ("amplifier", 0, "quiescent_a")
+        inputs["quiescent_a"] = Traced(usual, f"not known: taken as {usual}\u202fA", path)
+        doubt = Doubt((told,), {"quiescent_a": _LEFT_ON_A}, {"quiescent_a": "0"})
+    else:
         inputs["quiescent_a"] = of_amplifier(amplifier, "quiescent_a", TURN_ON, "quiescent_a")
-    return Ask(calculator=TURN_ON, inputs={k: v for k, v in inputs.items() if v.text})
+    return Ask(calculator=TURN_ON, inputs={k: v for k, v in inputs.items() if v.text}, doubt=doubt)
 
 
 def mounting(job: Job, amplifier: Mapping[str, Any]) -> Ask:
@@ -89,7 +98,8 @@ def mounting(job: Job, amplifier: Mapping[str, Any]) -> Ask:
     lacking = [
         key for key in (*body, *(f"{side}_face" for side in SIDES)) if amplifier[key] is None
     ]
-    unknown = ("the amplifier’s size and sides",) if lacking else ()
+    labels = {one.key: one.label for one in COLUMNS}
+    unknown = tuple(f"the amplifier’s {labels[key]}" for key in lacking)
     field = MOUNTING_REACH.form.by_key["amplifiers"]
     if not lacking:
         row = {"name": amplifier["name"]}

@@ -1,10 +1,21 @@
 """The calculator `amplifier-choice`: a shelf list held against a whole system."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from calc.choosing.checks import WISH_OF, Check
-from calc.choosing.choose import Candidate, Judge, Weights, ranking
+from calc.choosing.checks import (
+    CABLE,
+    FILTERS,
+    HEAT,
+    PLACE,
+    SIGNAL,
+    SUPPLY,
+    TURN_ON,
+    WANTED,
+    WISH_OF,
+    Check,
+)
+from calc.choosing.choose import Candidate, Judge, Weights, rank, ranking
 from calc.choosing.examples import STARTS, without_amplifier
 from calc.choosing.fields import GROUPS, SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
@@ -15,7 +26,7 @@ from calc.choosing.system_file import read_system, write_briefly, write_system
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError
 from calc.core.fields import Number, Raw
-from calc.core.figures import listed
+from calc.core.figures import listed, rounded
 from calc.core.sheet import Column, Figure, Onward, Progress, Quantity, Sheet, Table, Verdict
 
 PAGE = "plan/"
@@ -65,12 +76,7 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
             "rows": [row_data(one) for one in found],
             "ranking": [one.name for one in ranked],
         },
-        figures=tuple(
-            Figure(label, Quantity(sum(one.state == state for one in found)))
-            for label, state in (
-                ("Suitable", "suitable"), ("Not known", "not known"), ("Unsuitable", "unsuitable"),
-            )
-        ),
+        figures=_counts(found),
         tables=(_ranking_table(ranked), *matrix_tables(ranked)),
         onward=tuple(
             Onward(
@@ -114,9 +120,17 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
     )  # fmt: skip
 
 
+def _counts(found: Sequence[Candidate]) -> tuple[Figure, ...]:
+    states = (
+        ("Suitable", "suitable"), ("Not known", "not known"), ("Unsuitable", "unsuitable"),
+    )  # fmt: skip
+    return tuple(
+        Figure(label, Quantity(sum(one.state == state for one in found))) for label, state in states
+    )
+
+
 def _empty_shelf(job: Job) -> Sheet:
     """Return what an amplifier must bring, while there is none to hold against it."""
-    musts = [name for name, key in WISH_OF.items() if job.given[key] == "must"]
     return Sheet(
         sentence="Put in a shelf list: there is no amplifier yet to hold against this system.",
         verdict=Verdict("not known", "no amplifier is given; see below what it must bring."),
@@ -131,7 +145,11 @@ def _empty_shelf(job: Job) -> Sheet:
                 rows=tuple(
                     (feed.name, feed.count, feed.need_w, feed.least_outputs) for feed in job.feeds
                 ),
-                note=f"And: {listed(musts)}." if musts else "",
+            ),
+            Table(
+                caption="And besides",
+                columns=(Column("Check"), Column("Needed", wide=True)),
+                rows=tuple(_musts(job)),
             ),
         ),
         cautions=("A missing figure is not known, never a pass: look it up before you buy.",),
@@ -141,6 +159,30 @@ def _empty_shelf(job: Job) -> Sheet:
             "source).",
         ),
     )  # fmt: skip
+
+
+def _musts(job: Job) -> Iterator[tuple[str, str]]:
+    """Yield each check that decides, with what is needed, before there is an amplifier."""
+    given = job.given
+    signal = "an input that takes the head unit’s signal"
+    if given["source_v"] is not None:
+        signal += f": {rounded(given['source_v'])} V at its line outputs"
+    elif given["factory_power_w"] is not None:
+        signal += ": its speaker leads, a high-level input"
+    yield SIGNAL, signal
+    turns_on = "a trigger terminal" if given["trigger_available"] == "yes" else "sensing"
+    yield TURN_ON, f"a way to be turned on and off, such as {turns_on}"
+    bay = [given[f"bay_{side}_mm"] for side in ("width", "depth", "height")]
+    size = "" if None in bay else f" of {' × '.join(rounded(one) for one in bay)} mm"
+    yield PLACE, f"room in the bay{size}, plugs, leads and air included"
+    yield FILTERS, "what the head unit and passive networks do not make"
+    if given["closed"]:
+        yield HEAT, "little enough heat for a closed bay, and the air that its manual permits"
+    yield CABLE, "its efficiency, idle draw and own fuses, to find cable and fuse by"
+    yield SUPPLY, "no more than the alternator has left"
+    for name, key in WISH_OF.items():
+        if given[key] != "any":
+            yield name if given[key] == "must" else f"{name} (a wish)", WANTED[name]
 
 
 class ChoiceStream(Stream):
@@ -161,8 +203,9 @@ class ChoiceStream(Stream):
         ]
         return Sheet(
             sentence=_so_far(ranked, len(self.found), len(self.judges), stopped=stopped),
-            progress=None if stopped else Progress(len(self.found), len(self.judges)),
+            progress=Progress(len(self.found), len(self.judges), is_stopped=stopped),
             results={"ranking": [one.name for one in ranked]},
+            figures=_counts(self.candidates) if self.found else (),
             tables=(
                 *((_ranking_table(ranked),) if ranked else ()),
                 _waiting_table(waiting[:_MOST_WAITING], len(waiting)),
@@ -275,7 +318,7 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             Column("Judged", wide=True),
             Column("Points", decimals=2),
             *((Column("Price"),) if has_price else ()),
-            Column("What would make it fit"),
+            Column("What would make it fit", wide=True),
         ),
         rows=tuple(
             (
@@ -285,7 +328,16 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             for at, (one, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
         marked=0 if ranked and ranked[0].state == "suitable" else None,
+        note=_ties(ranked),
     )  # fmt: skip
+
+
+def _ties(ranked: Sequence[Candidate]) -> str:
+    """Say which of the first rank alike."""
+    alike = [one.name for one in ranked if rank(one) == rank(ranked[0])]
+    if len(alike) < 2:
+        return ""
+    return f"{listed(alike)} rank alike; they stand in the order of the list."
 
 
 def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:

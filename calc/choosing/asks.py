@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.core.calculator import Answer, Calculator
 from calc.core.errors import InputError
 from calc.core.fields import Rows
-from calc.core.figures import rounded
+from calc.core.figures import listed, rounded
 from calc.core.sheet import Verdict
 
 Path = tuple[str | int, ...]
@@ -27,18 +27,34 @@ class Traced:
     path: Path | None = None
 
 
+@dataclass(frozen=True)
+class Doubt:
+    """Figures that are not known and for which usual ones were taken.
+
+    told : the figures in words, with what was taken
+    worst, best : inputs that take the place of the usual ones where the figures are as bad or as
+        good as they may be; None where no figure tells how bad or good that is
+    """
+
+    told: tuple[str, ...]
+    worst: Mapping[str, str] | None = None
+    best: Mapping[str, str] | None = None
+
+
 @dataclass(frozen=True, kw_only=True)
 class Ask:
     """A calculator with inputs from a plan.
 
     whom : what the inputs are about, where a plan asks more than once; else empty
     unknown : what is not known and would be needed; without it nothing is asked
+    doubt : what is not known and was taken as usual; a verdict that rests on it is *not known*
     """
 
     calculator: Calculator
     inputs: Mapping[str, Traced]
     whom: str = ""
     unknown: tuple[str, ...] = ()
+    doubt: Doubt | None = None
 
     @property
     def given(self) -> dict[str, str]:
@@ -71,9 +87,29 @@ class Ask:
         """The answer; None when there is none."""
         return self.reply if isinstance(self.reply, Answer) else None
 
-    @property
+    @cached_property
     def verdict(self) -> Verdict:
-        """The answer's verdict; *not known* when there is no answer."""
+        """The answer's verdict; *not known* when there is no answer, or when it may be another
+        with the figures that were taken as usual.
+        """
+        found = self._plain_verdict()
+        if self.doubt is None:
+            return found
+        if found.state == "not known":
+            besides = f"{found.reason.rstrip('.')}; missing besides: {listed(self.doubt.told)}"
+            return Verdict("not known", besides)
+        other = self.doubt.worst if found.state == "suitable" else self.doubt.best
+        if other is not None and self._with(other)._plain_verdict().state == found.state:
+            return found
+        return Verdict(
+            "not known", f"missing: {listed(self.doubt.told)}; with that, {found.reason}"
+        )
+
+    def _with(self, texts: Mapping[str, str]) -> "Ask":
+        inputs = {key: replace(self.inputs[key], text=text) for key, text in texts.items()}
+        return replace(self, inputs={**self.inputs, **inputs})
+
+    def _plain_verdict(self) -> Verdict:
         if self.reply is None:
             return Verdict("not known", f"missing: {', '.join(self.missing).lower()}.")
         if isinstance(self.reply, InputError):

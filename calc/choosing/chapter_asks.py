@@ -8,9 +8,10 @@ from calc.cabling.speaker_lead import SPEAKER_LEAD
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Traced, rows_text
 from calc.choosing.columns import SIDES
+from calc.choosing.demand_asks import cable_power, demand_inputs
 from calc.choosing.fields import SHARED_CABLE
 from calc.choosing.job import Job
-from calc.choosing.layout_asks import cable_power, coil_wirings
+from calc.choosing.layout_asks import coil_wirings
 from calc.choosing.layouts import Layout
 from calc.choosing.plan_asks import set_power, tone_of
 from calc.coils.meter_check import METER_CHECK
@@ -39,9 +40,12 @@ def speaker_leads(layout: Layout) -> list[Ask]:
             "max_loss_db": of_system(layout.job, "speaker_loss_db", SPEAKER_LEAD, "max_loss_db"),
             "material": of_system(layout.job, "material", SPEAKER_LEAD),
         }
-        if use.power.best is not None:
-            inputs["power_w"] = Traced(exact(use.power.best), "worked out: channel map")
-        found.append(Ask(calculator=SPEAKER_LEAD, whom=feed.name, inputs=inputs))
+        most = use.power.best if use.power.best is not None else use.power.high
+        unknown = (f"the power of {feed.name}",) if most is None else ()
+        if most is not None:
+            told = "channel map" if use.power.best is not None else "the most that it may be"
+            inputs["power_w"] = Traced(exact(most), f"worked out: {told}")
+        found.append(Ask(calculator=SPEAKER_LEAD, whom=feed.name, inputs=inputs, unknown=unknown))
     return found
 
 
@@ -57,13 +61,8 @@ def cable_tree(layout: Layout, amplifier: Amplifier) -> Ask:
         "loads": Traced(rows_text(CABLE_TREE, "loads", load), "worked out: all outputs together"),
         "supply_v": of_system(job, "running_v", CABLE_TREE, "supply_v"),
         **{key: of_system(job, key, CABLE_TREE) for key in ("duty", *SHARED_CABLE)},
-        "amplifier_class": of_amplifier(
-            amplifier, "amplifier_class", CABLE_TREE, "amplifier_class"
-        ),
+        **demand_inputs(amplifier, CABLE_TREE),
     }
-    for key in ("efficiency_percent", "idle_w"):
-        if amplifier[key] is not None:
-            inputs[key] = of_amplifier(amplifier, key, CABLE_TREE, key)
     return Ask(calculator=CABLE_TREE, inputs=inputs, unknown=unknown)
 
 

@@ -1,10 +1,11 @@
 """The checks that an amplifier is held against, each with what is needed and what it has."""
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from calc.choosing import amplifier_asks, layout_asks
+from calc.choosing import amplifier_asks, demand_asks, layout_asks
 from calc.choosing.asks import Ask
 from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout, missing_plate
@@ -29,6 +30,13 @@ WISH_OF: Mapping[str, str] = {  # the field of the system that makes a feature a
     "cover": "cover",
     "terminals": "screw_terminals",
     REACH: "controls_in_place",
+}
+WANTED: Mapping[str, str] = {
+    "level control": "a level control on a lead",
+    "boost": "a bass boost",
+    "cover": "a cover over the controls",
+    "terminals": "screw terminals",
+    REACH: "controls reached in place",
 }
 _PLATE_WORDS = {
     "channels": "how many channels",
@@ -71,17 +79,14 @@ def feature_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
     boost = amplifier["boost_db"]
     terminals = amplifier["terminals"]
     known = {
-        "level_control": ("level control", "a level control on a lead", amplifier["level_control"]),
-        "boost": ("boost", "a bass boost", None if boost is None else boost > 0),
-        "cover": ("cover", "a cover over the controls", amplifier["cover"]),
-        "screw_terminals": (
-            "terminals",
-            "screw terminals",
-            None if terminals is None else terminals == "screw",
-        ),
+        "level control": amplifier["level_control"],
+        "boost": None if boost is None else boost > 0,
+        "cover": amplifier["cover"],
+        "terminals": None if terminals is None else terminals == "screw",
     }
     found = []
-    for key, (name, needed, has) in known.items():
+    for name, has in known.items():
+        key, needed = WISH_OF[name], WANTED[name]
         wish = job.given[key]
         if wish == "any":
             continue
@@ -143,7 +148,7 @@ def place_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
         elif feasible and not results["reach_is_proven"]:
             in_place = "not known"
         words = listed(sorted(_REACHES[one] for one in reached)) or "no place"
-        found.append(Check(REACH, "controls reached in place", words, in_place, wish == "must"))
+        found.append(Check(REACH, WANTED[REACH], words, in_place, wish == "must"))
     return found
 
 
@@ -231,16 +236,28 @@ def at_least(value: float, limit: float) -> bool:
 def filter_check(job: Job, assignment: Sequence[Any], amplifier: Mapping[str, Any]) -> Check:
     """Return the check of the filters with the feeds on their outputs."""
     ask = layout_asks.filter_split(job, assignment, amplifier)
-    check = of_ask(FILTERS, "every edge of every section made", ask)
-    if amplifier["filters"] is None and check.state == "unsuitable":
-        return Check(FILTERS, check.needed, "its filters are not known", "not known")
-    return check
+    found = of_ask(FILTERS, "every edge of every section made", ask)
+    # The calculator knows the sections by their kinds; the reader, by the speakers' names.
+    names = layout_asks.own_names(job, assignment)
+    whose = [
+        f"{word} is {own}"
+        for word, own in names
+        if word not in own and re.search(rf"\b{re.escape(word)}(?! ?\d)\b", found.has)
+    ]
+    return replace(found, has=f"{found.has} ({listed(whose)})") if whose else found
 
 
-def _fuse_check(fuses_a: float, draws_a: float) -> Check:
+def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check:
     """Return the check that the amplifier's own fuses bear what it is said to draw."""
-    needed = f"{quantity(draws_a, 'A', 3)} with this programme"
+    needed = "what it draws with this programme"
+    if draws_a is not None:
+        needed = f"{quantity(draws_a, 'A', 3)} with this programme"
+    if fuses_a is None:
+        return Check(OWN_FUSES, _plain(needed), "not known", "not known")
     has = quantity(fuses_a, "A", 3)
+    if draws_a is None:
+        told = f"{has}; what it draws is not known"
+        return Check(OWN_FUSES, needed, _plain(told), "not known")
     if at_least(fuses_a, draws_a):
         return Check(OWN_FUSES, _plain(needed), _plain(has), "suitable")
     told = f"{has}: a figure is wrong, or it does not reach its power"
@@ -250,12 +267,10 @@ def _fuse_check(fuses_a: float, draws_a: float) -> Check:
 def demand_checks(job: Job, total_w: float | None, amplifier: Mapping[str, Any]) -> Iterable[Check]:
     """Return the checks of what follows from the power in use: heat, cable, supply."""
     if job.given["closed"]:
-        ask = layout_asks.bay_heat(job, total_w, amplifier)
+        ask = demand_asks.bay_heat(job, total_w, amplifier)
         yield of_ask(HEAT, "air that stays cool enough", ask)
-    cable = layout_asks.power_cable(job, total_w, amplifier)
+    cable = demand_asks.power_cable(job, total_w, amplifier)
     yield of_ask(CABLE, "a cable and a fuse that carry it", cable)
-    own = layout_asks.own_fuses(job, total_w, amplifier)
-    if own is not None:
-        yield _fuse_check(*own)
-    supply = layout_asks.supply_budget(job, total_w, amplifier)
+    yield _fuse_check(*demand_asks.own_fuses(job, total_w, amplifier))
+    supply = demand_asks.supply_budget(job, total_w, amplifier)
     yield of_ask(SUPPLY, "an alternator that keeps up", supply)

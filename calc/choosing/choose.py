@@ -7,10 +7,14 @@ from typing import Any
 
 from calc.choosing import checks
 from calc.choosing.checks import Check
+from calc.choosing.columns import NO_FILTERS
 from calc.choosing.job import Job
 from calc.choosing.layouts import Layout, alone, layouts, missing_plate, spread_of
 from calc.core.figures import rounded
 from calc.core.sheet import State
+
+# What stands for a missing figure of the plate so that it rules out no layout.
+_EASIEST: Mapping[str, float] = {"power_4ohm_w": 1.0, "min_channel_ohm": 0.25}
 
 
 @dataclass(frozen=True)
@@ -83,7 +87,7 @@ class Judge:
     def of_layout(self, layout: Layout | None) -> Candidate:
         """Return the amplifier judged with a layout, or with none."""
         if layout is None:
-            return self._judged(None, (), ())
+            return self._judged(None, self._hopeless_filters(), ())
         return self._judged(
             layout, (self._filter_check(layout),), self._demand_checks(layout.total_w)
         )
@@ -140,6 +144,30 @@ class Judge:
                 self.job, layout.assignment, self.amplifier
             )
         return self._filters[layout.assignment]
+
+    def _hopeless_filters(self) -> tuple[Check, ...]:
+        """Return the check of the filters where it fails whatever the missing figures are.
+
+        With a figure of the plate missing there is no layout; but where the filters do on no
+        outputs at all, none of those figures can mend it.
+        """
+        likely = dict(self.amplifier)
+        if not missing_plate(likely) or likely["filters"] is None:
+            return ()
+        if likely["channels"] is None:
+            if likely["filters"] != NO_FILTERS:
+                return ()  # which outputs they are on is not known either
+            least = sum(feed.least_outputs for feed in self.job.feeds)
+            likely["channels"] = least + least % 2
+        for key, value in _EASIEST.items():
+            likely[key] = likely[key] if likely[key] is not None else value
+        failing = None
+        for one in layouts(self.job, likely):
+            check = self._filter_check(one)
+            if check.state != "unsuitable":
+                return ()
+            failing = failing or check
+        return () if failing is None else (failing,)
 
     def _demand_checks(self, total_w: float | None) -> tuple[Check, ...]:
         if total_w not in self._demands:

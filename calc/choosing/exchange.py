@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calc.choosing.amplifier_choice import weights_of
-from calc.choosing.asks import Ask
+from calc.choosing.asks import Ask, Path
 from calc.choosing.chapter_asks import asks_of
 from calc.choosing.choose import Judge, ranking
 from calc.choosing.fit_plan import FIT_PLAN
@@ -29,9 +29,10 @@ _THREE = {"yes": "yes", "no": "no", "not-known": ""}
 class Given:
     """What came back to a system.
 
-    system : all its fields as texts
+    system : the fields that changed, as texts; all others stay as they were typed
     changed : in words, what it took over
-    kept_out : the labels of changed inputs that the system works out itself, or does not hold
+    kept_out : the labels of changed inputs that the system works out itself, or does not hold;
+        figures of an amplifier that stands in the shelf list alone are changed there
     """
 
     system: Mapping[str, str]
@@ -66,14 +67,11 @@ def sources_of(ask: Ask) -> list[str]:
 
 
 def give_back(ask: Ask, values: Mapping[str, Value], system: Mapping[str, Value]) -> Given:
-    """Return the system with those inputs that are copies of its figures.
+    """Return those fields of the system of which inputs are copies, with what was changed.
 
     values : the calculator's inputs as read
     """
-    texts: dict[str, Any] = {
-        key: _rows(one, system[key]) if isinstance(one, Rows) else one.write(system[key])
-        for key, one in FIT_PLAN.form.by_key.items()
-    }
+    texts: dict[str, Any] = {}
     before = ask.calculator.form.read(ask.given) if not ask.missing else None
     changed, kept_out = [], []
     for key, field in ask.calculator.form.by_key.items():
@@ -81,14 +79,14 @@ def give_back(ask: Ask, values: Mapping[str, Value], system: Mapping[str, Value]
         old = None if before is None else before[key]
         if (before is not None and values[key] == old) or key == "readings":
             continue
-        if traced is None or traced.path is None:
+        if traced is None or traced.path is None or not _has_place(traced.path, system):
             if before is not None:
                 kept_out.append(field.label)
             continue
         text = field.write(values[key])
         if text == traced.text:
             continue
-        _put(texts, traced.path, text)
+        _put(texts, traced.path, text, system)
         changed.append(f"{field.label} {field.say(values[key]) or field.empty}")
     joined = {
         key: ";".join(",".join(row) for row in text) if isinstance(text, list) else text
@@ -97,11 +95,15 @@ def give_back(ask: Ask, values: Mapping[str, Value], system: Mapping[str, Value]
     return Given(joined, tuple(changed), tuple(kept_out))
 
 
+def _has_place(path: Path, system: Mapping[str, Value]) -> bool:
+    return len(path) == 1 or int(path[1]) < len(system[str(path[0])] or ())
+
+
 def _rows(one: Rows, rows: Sequence[Mapping[str, Value]]) -> list[list[str]]:
     return [[column.write(row[column.key]) for column in one.columns] for row in rows]
 
 
-def _put(texts: dict[str, Any], path: Sequence[str | int], text: str) -> None:
+def _put(texts: dict[str, Any], path: Path, text: str, system: Mapping[str, Value]) -> None:
     key = str(path[0])
     if len(path) == 1:
         texts[key] = text
@@ -111,4 +113,5 @@ def _put(texts: dict[str, Any], path: Sequence[str | int], text: str) -> None:
     column = next(at for at, one in enumerate(field.columns) if one.key == path[2])
     if field.columns[column].kind == "yes/no":
         text = _THREE.get(text, text)
+    texts.setdefault(key, _rows(field, system[key]))
     texts[key][int(path[1])][column] = text

@@ -289,6 +289,8 @@ def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
             continue
         sheet = ask.answer.sheet
         about = f"{ask.whom[0].upper()}{ask.whom[1:]}: " if ask.whom else ""
+        if ask.calculator.name == "arrival-delay":
+            told += _of_delays(plan)
         told.append(f"{about}{sheet.sentence}")
         if ask.calculator.name == "filter-split":
             told += _whose(plan)
@@ -308,7 +310,7 @@ def _part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
 
 
 def _whose(plan: Plan) -> list[str]:
-    """Say whose the sections are, where drawings and tables do not show it by their words."""
+    """Say whose the sections are, where drawings and tables do not tell it by their words."""
     layout = plan.candidate.layout
     if layout is None:
         return []
@@ -317,6 +319,20 @@ def _whose(plan: Plan) -> list[str]:
         return []
     lines = [f"{word} is {own}" for word, own in names if word != own]
     return [f"Below, {listed(lines)}."] if lines else []
+
+
+def _of_delays(plan: Plan) -> list[str]:
+    """Say what the delays hold for: a box that can make them, and outputs with two speakers."""
+    layout = plan.candidate.layout
+    lines = ["If a box here can delay its outputs:"]
+    for feed in layout.job.feeds if layout else ():
+        rows = [layout.job.speakers[row] for row in reversed(feed.rows)]
+        known = [row for row in rows if row["distance_m"] is not None]
+        if len(rows) > 1 and known:
+            names = listed([row["name"] for row in rows])
+            far = quantity(known[0]["distance_m"], "m")
+            lines.append(f"({names} share an output: the {far} of {known[0]['name']} count.)")
+    return lines
 
 
 def _on_paper(table: Table) -> Table:

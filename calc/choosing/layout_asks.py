@@ -1,6 +1,5 @@
-"""What a plan asks about a layout: channels, coils, filters, heat, cable, supply."""
+"""What a plan asks about a layout: channels, coils, filters."""
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -9,13 +8,9 @@ from calc.bridging.channel_map import CHANNEL_MAP
 from calc.bridging.mapping import Output
 from calc.bridging.model import CTA_2006_V
 from calc.bridging.settled import outputs_text
-from calc.cabling.demand import Demand
-from calc.cabling.power_cable import POWER_CABLE
-from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.choosing.amplifier_asks import of_amplifier, of_system
-from calc.choosing.asks import Ask, Traced, rows_text
+from calc.choosing.asks import Ask, Doubt, Traced, rows_text
 from calc.choosing.columns import filter_rows
-from calc.choosing.fields import SHARED_CABLE
 from calc.choosing.job import Job
 from calc.choosing.layouts import Layout
 from calc.coils.coil_wiring import COIL_WIRING
@@ -23,7 +18,6 @@ from calc.core.calculator import Calculator
 from calc.core.figures import exact
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.crossovers.split_plan import section_names
-from calc.placement.bay_heat import BAY_HEAT
 
 Amplifier = Mapping[str, Any]
 
@@ -189,7 +183,9 @@ def filter_split(job: Job, assignment: Sequence[Sequence[Output]], amplifier: Am
         "tweeter_capacitor": of_system(job, "tweeter_capacitor", FILTER_SPLIT),
         "tweeter_ohm": Traced(exact(ohm), "1 Speakers: impedance of a coil"),
     }
-    return Ask(calculator=FILTER_SPLIT, inputs=inputs)
+    # Of filters that nobody told of, one may be fixed where it harms.
+    doubt = Doubt(("its filters (taken as none)",)) if amplifier["filters"] is None else None
+    return Ask(calculator=FILTER_SPLIT, inputs=inputs, doubt=doubt)
 
 
 def _head_rows(job: Job, assignment: Sequence[Sequence[Output]]) -> str:
@@ -226,117 +222,3 @@ def _network_rows(job: Job, texts: Sequence[Sequence[str]]) -> str:
             for text in texts[job.feed_of(at[name])]
         ]
     return rows_text(FILTER_SPLIT, "passive", rows)
-
-
-# ---- what follows from the power in use
-
-
-def _total(total_w: float | None, calculator: Calculator, key: str) -> dict[str, Traced]:
-    text = "" if total_w is None else calculator.form.by_key[key].write(total_w)
-    return {key: Traced(text, "worked out: all outputs together")}
-
-
-def _demand(amplifier: Amplifier, calculator: Calculator) -> dict[str, Traced]:
-    """Return class, efficiency and idle draw as far as they are known."""
-    found = {
-        "amplifier_class": of_amplifier(amplifier, "amplifier_class", calculator, "amplifier_class")
-    }
-    for key in ("efficiency_percent", "idle_w"):
-        if amplifier[key] is not None:
-            found[key] = of_amplifier(amplifier, key, calculator, key)
-    return found
-
-
-def bay_heat(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
-    """Ask how warm it gets."""
-    inputs = {
-        **_total(total_w, BAY_HEAT, "power_w"),
-        **_demand(amplifier, BAY_HEAT),
-        **{key: of_system(job, key, BAY_HEAT) for key in ("duty", "closed", "area_m2", "cabin_c")},
-        "limit_c": of_amplifier(amplifier, "limit_c", BAY_HEAT, "limit_c"),
-    }
-    if not job.given["closed"] and not inputs["area_m2"].text:
-        del inputs["area_m2"]  # the surface of an open bay plays no part
-    return Ask(calculator=BAY_HEAT, inputs=inputs)
-
-
-_USUAL_EFFICIENCY = float(POWER_CABLE.form.by_key["efficiency_percent"].default)
-
-
-def cable_power(job: Job, total_w: float | None, amplifier: Amplifier) -> float | None:
-    """Return the power [W] to size the cable for: that of all outputs, or what the amplifier’s own
-    fuses let through if that is more.
-
-    The maker fused it for what it can draw; a cable for less would rest on nobody turning it up
-    or changing its speakers (our own rule, to the safe side).
-    """
-    if total_w is None or amplifier["fuses_a"] is None:
-        return total_w
-    own_a = sum(float(one) for one in amplifier["fuses_a"].split("/"))
-    efficiency = (amplifier["efficiency_percent"] or _USUAL_EFFICIENCY) / 100
-    # Cut, not rounded: the current must not come out a hair above the fuses.
-    let_through = math.floor(own_a * job.given["running_v"] * efficiency * 1000) / 1000
-    return max(total_w, let_through)
-
-
-def own_fuses(job: Job, total_w: float | None, amplifier: Amplifier) -> tuple[float, float] | None:
-    """Return the current [A] of the amplifier's own fuses, and what it draws with the programme.
-
-    None where one of them is not known.
-    """
-    if total_w is None or amplifier["fuses_a"] is None:
-        return None
-    demand = Demand(
-        power_w=total_w,
-        efficiency=(amplifier["efficiency_percent"] or _USUAL_EFFICIENCY) / 100,
-        supply_v=job.given["running_v"],
-        amplifier_class=amplifier["amplifier_class"],
-        idle_w=0.0,
-    )
-    return sum(float(one) for one in amplifier["fuses_a"].split("/")), demand.current(
-        job.given["duty"]
-    )
-
-
-def power_cable(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
-    """Ask for the power cable and its fuse."""
-    length, earth = job.given["power_m"], job.given["earth_m"]
-    unknown = () if earth is not None else ("Earth (ground) cable",)
-    whole = "" if length is None or earth is None else exact(round(length + earth, 6))
-    fuses = amplifier["fuses_a"]
-    power = cable_power(job, total_w, amplifier)
-    inputs = {
-        "total_power_w": Traced(
-            "" if power is None else exact(power),
-            "worked out: all outputs together, or what the amplifier’s own fuses let through",
-        ),
-        "length_m": Traced(whole, "6 Cable: power cable and earth together"),
-        "supply_v": of_system(job, "running_v", POWER_CABLE, "supply_v"),
-        "duty": of_system(job, "duty", POWER_CABLE),
-        **_demand(amplifier, POWER_CABLE),
-        "regulated_min_v": Traced(
-            exact(amplifier["regulated_min_v"])
-            if amplifier["regulated"] and amplifier["regulated_min_v"] is not None
-            else "",
-            f"the amplifier {amplifier['name']}",
-        ),
-        "amp_fuses_a": Traced(
-            fuses.replace("/", ";") if fuses else "", f"the amplifier {amplifier['name']}"
-        ),
-        **{key: of_system(job, key, POWER_CABLE) for key in SHARED_CABLE},
-    }
-    return Ask(calculator=POWER_CABLE, inputs=inputs, unknown=unknown)
-
-
-def supply_budget(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
-    """Ask whether the vehicle can feed it."""
-    keys = (
-        "alternator_a", "idle_percent", "vehicle_a", "battery_ah", "reserve_percent",
-        "vehicle_off_a", "peukert", "running_v", "resting_v",
-    )  # fmt: skip
-    inputs = {
-        **{key: of_system(job, key, SUPPLY_BUDGET) for key in keys},
-        **_total(total_w, SUPPLY_BUDGET, "total_power_w"),
-        **_demand(amplifier, SUPPLY_BUDGET),
-    }
-    return Ask(calculator=SUPPLY_BUDGET, inputs=inputs)

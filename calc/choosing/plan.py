@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.choosing import amplifier_asks, layout_asks, plan_asks
+from calc.choosing import amplifier_asks, demand_asks, layout_asks, plan_asks
 from calc.choosing.asks import Ask
 from calc.choosing.choose import Candidate
 from calc.choosing.job import Job
@@ -78,22 +78,22 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
     if layout is not None:
         total = layout.total_w
         if job.given["closed"]:  # how much air an open bay exchanges is not estimated
-            steps["Place"] += (layout_asks.bay_heat(job, total, amplifier),)
-        cable = layout_asks.power_cable(job, total, amplifier)
+            steps["Place"] += (demand_asks.bay_heat(job, total, amplifier),)
+        cable = demand_asks.power_cable(job, total, amplifier)
         steps["Cable"] = (
             cable,
             plan_asks.kit_list(
                 layout,
                 amplifier,
                 cable,
-                has_trigger=_has_trigger(turn_on),
+                turned_on_by=_turned_on_by(turn_on),
                 is_high_level=_is_high_level(signal),
             ),
         )
-        steps["Feed"] = (layout_asks.supply_budget(job, total, amplifier),)
+        steps["Feed"] = (demand_asks.supply_budget(job, total, amplifier),)
         steps["Set up"] = (
             *plan_asks.gains(layout, amplifier),
-            plan_asks.commissioning(layout, amplifier),
+            plan_asks.commissioning(layout, amplifier, _turned_on_by(turn_on)),
         )
     return Plan(candidate, steps)
 
@@ -103,7 +103,6 @@ def _is_high_level(signal: Ask) -> bool:
     return signal.answer is not None and signal.answer.sheet.results["input"] == "high-level"
 
 
-def _has_trigger(turn_on: Ask) -> bool | None:
-    """Tell whether a trigger lead is laid; None when it is not known."""
-    best = turn_on.answer.sheet.results["best"] if turn_on.answer else None
-    return None if best is None else best in ("trigger", "relay-added")
+def _turned_on_by(turn_on: Ask) -> str | None:
+    """Return the way that it is turned on; None when it is not known."""
+    return turn_on.answer.sheet.results["best"] if turn_on.answer else None

@@ -8,9 +8,10 @@ from calc.bridging.mapping import Use
 from calc.cabling.kit_list import KIT_LIST
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Traced, rows_text
+from calc.choosing.demand_asks import cable_power, demand_inputs
 from calc.choosing.fields import LONGEST_NAME, SHARED_CABLE
 from calc.choosing.job import Feed, Job
-from calc.choosing.layout_asks import cable_power, filter_split
+from calc.choosing.layout_asks import filter_split
 from calc.choosing.layouts import Layout
 from calc.choosing.wiring import Wiring
 from calc.core.figures import exact
@@ -83,11 +84,12 @@ def kit_list(
     amplifier: Amplifier,
     cable: Ask,
     *,
-    has_trigger: bool | None,
+    turned_on_by: str | None,
     is_high_level: bool,
 ) -> Ask:
     """Ask what the job needs, with the power cable as it was found.
 
+    turned_on_by : the way of `turn-on`; None where it is not known
     is_high_level : the signal comes from the head unit's speaker leads
     """
     job, name = layout.job, amplifier["name"]
@@ -122,9 +124,10 @@ def kit_list(
         for end in output_names(feed, use):
             told = f"Lead to {feed.name}"
             route("speaker", name, end, feed.speaker["lead_m"], told)
+    has_trigger = turned_on_by in ("trigger", "relay-added")
     if has_trigger:
         route("trigger", "head unit", name, given["signal_m"], "Signal leads")
-    if has_trigger is None:
+    if turned_on_by is None:
         unknown.append("how it is turned on")
     outputs = sum(len(use.outputs) for use in layout.plan.uses)
     power = cable_power(job, layout.total_w, amplifier)
@@ -156,14 +159,11 @@ def kit_list(
             for key in ("slack_percent", "kit_signal_m", "speaker_loss_db", "duty", *SHARED_CABLE)
         },
         "supply_v": of_system(job, "running_v", KIT_LIST, "supply_v"),
-        "amplifier_class": of_amplifier(amplifier, "amplifier_class", KIT_LIST, "amplifier_class"),
+        **demand_inputs(amplifier, KIT_LIST),
         "amp_fuses_a": Traced(
             (amplifier["fuses_a"] or "").replace("/", ";"), f"the amplifier {name}"
         ),
     }
-    for key in ("efficiency_percent", "idle_w"):
-        if amplifier[key] is not None:
-            inputs[key] = of_amplifier(amplifier, key, KIT_LIST, key)
     return Ask(calculator=KIT_LIST, inputs=inputs, unknown=tuple(unknown))
 
 
@@ -225,8 +225,11 @@ def gains(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     return found
 
 
-def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
-    """Ask for the sheet of readings."""
+def commissioning(layout: Layout, amplifier: Amplifier, turned_on_by: str | None) -> Ask:
+    """Ask for the sheet of readings.
+
+    turned_on_by : the way of `turn-on`; None where it is not known
+    """
     job = layout.job
     carried = {row["above"] for row in job.given["networks"]} | {
         row["below"] for row in job.given["networks"]
@@ -266,5 +269,6 @@ def commissioning(layout: Layout, amplifier: Amplifier) -> Ask:
         "drop_v": of_system(job, "max_drop_v", COMMISSIONING, "drop_v"),
         "source_v": of_system(job, "source_v", COMMISSIONING),
         "quiescent_a": of_amplifier(amplifier, "quiescent_a", COMMISSIONING, "quiescent_a"),
+        "turned_on_by": Traced(turned_on_by or "", "worked out: how it turns on"),
     }
     return Ask(calculator=COMMISSIONING, inputs=inputs, unknown=tuple(unknown))

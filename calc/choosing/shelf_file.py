@@ -3,6 +3,7 @@
 import csv
 import io
 from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
 from typing import Any
 
 from calc.choosing.columns import COLUMNS
@@ -16,6 +17,7 @@ _BY_KEY = {one.key: one for one in COLUMNS}
 # Before the name of a column that only its owner reads.  Others are errors: a name that is
 # misspelt would pass for a figure that is not known.
 _OWN = "x_"
+_LONGEST_NAME = 40  # of a column that is held against ours
 
 
 def read_shelf(text: str) -> tuple[dict[str, Any], ...]:
@@ -104,14 +106,12 @@ def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
         raise refuse("shelf", "", f"The shelf list is not CSV: {shown(error)}.") from error
     if not table:
         return []
-    head = [name.strip() for name in table[0]]
+    head = [_key_of(name) for name in table[0]]
     errors = [
-        FieldError("shelf", shown(name), f"There is no column ‘{shown(name)}’. Write "
-                   f"{_OWN}{shown(name)} for one of your own, which is passed over; those in use "
-                   f"are {', '.join(_BY_KEY)}.")
+        FieldError("shelf", shown(name), _no_column(name))
         for name in head
         if name not in _BY_KEY and not name.startswith(_OWN)
-    ]  # fmt: skip
+    ]
     errors += [
         FieldError("shelf", shown(name), f"The column ‘{shown(name)}’ is there twice.")
         for name in sorted({name for name in head if head.count(name) > 1})
@@ -131,6 +131,22 @@ def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
     if errors:
         raise InputError(_cut(errors))
     return rows
+
+
+def _key_of(name: str) -> str:
+    """Return a column's name as it stands in the head, in small letters if it is one of ours."""
+    plain = name.strip()
+    return plain.lower() if plain.lower() in _BY_KEY else plain
+
+
+def _no_column(name: str) -> str:
+    plain = name.lower().replace(" ", "_")
+    near = get_close_matches(plain, _BY_KEY, 1) if len(plain) < _LONGEST_NAME else []
+    meant = f" Is ‘{near[0]}’ meant?" if near else ""
+    return (
+        f"There is no column ‘{shown(name)}’.{meant} The table of the page names all; a column of "
+        f"your own is passed over where its name begins with {_OWN}."
+    )
 
 
 def write_shelf(amplifiers: Sequence[Mapping[str, Any]]) -> str:

@@ -151,6 +151,9 @@ def table(one: Table) -> Element:
     kinds = ["figures-table"]
     kinds += ["figures-table--stacked"] if one.stacked else []
     kinds += ["figures-table--cards"] if has_words and not one.stacked else []
+    box = ["table-box"]
+    box += ["table-box--long"] if len(one.rows) > _LONG else []
+    box += ["table-box--words"] if has_words else []
 
     def head(column: Column) -> Element:
         unit = element("span", f" {column.unit}", class_="unit") if column.unit else None
@@ -182,7 +185,7 @@ def table(one: Table) -> Element:
                 element("tbody", rows),
                 class_=" ".join(kinds),
             ),
-            class_="table-box table-box--long" if len(rows) > _LONG else "table-box",
+            class_=" ".join(box),
             role="region",
             tabindex="0",
             aria_label=one.caption,
@@ -285,12 +288,13 @@ def key_figures(figures: tuple[Figure, ...]) -> Element | None:
 
 
 def progress_bar(one: Progress) -> Element:
-    """Return how far an answer has come, with the button that stops it."""
+    """Return how far an answer has come, with the button that stops it or goes on."""
+    word, action = ("Go on", "go-on") if one.is_stopped else ("Stop", "stop")
     return element(
         "div",
         element("progress", value=one.done, max=one.total, aria_label="Checked so far"),
         element("span", f"{one.done} of {one.total} checked", class_="progress__words"),
-        element("button", "Stop", type="button", class_="button button--quiet", data_action="stop"),
+        element("button", word, type="button", class_="button button--quiet", data_action=action),
         class_="progress",
     )
 
@@ -327,7 +331,7 @@ def contents(parts: tuple[Part, ...], identity: str) -> Element | None:
             told = group(sign(*_SHAPES[one.verdict.state]), " ", one.verdict.state)
         state = element("span", told, class_=_verdict_class(one.verdict)) if one.verdict else None
         lines.append((element("li", way, " ", state), "\n"))
-    return element("ol", lines, class_="contents", aria_label="Steps of this answer")
+    return element("ul", lines, class_="contents", aria_label="Steps of this answer")
 
 
 def _verdict_class(one: Verdict) -> str:

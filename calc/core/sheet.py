@@ -145,10 +145,14 @@ class Sound:
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a long answer has come: the page goes on by itself, and can be stopped."""
+    """How far a long answer has come: the page goes on by itself, and can be stopped.
+
+    is_stopped : the reader stopped it; it can be gone on with
+    """
 
     done: int
     total: int
+    is_stopped: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

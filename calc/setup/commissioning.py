@@ -20,6 +20,7 @@ from calc.setup.steps import (
     steps_of,
 )
 from calc.setup.tones import HIGHEST_HZ, LOWEST_HZ, highest_dbfs
+from calc.setup.turning_on import MODE_WORDS
 
 _READING = re.compile(r"-?[0-9]{1,7}(?:[.,][0-9]{1,6})?|open|yes|no")
 _PATHS = (
@@ -329,11 +330,17 @@ COMMISSIONING = Calculator(
             key="source_v", label="Head unit’s line output", default="4", low=0.01, high=50,
             optional=True, source=INVENTED, hint="At the highest volume that you will use.",
         ),
+        Choice(
+            key="turned_on_by", label="Turned on by", default="trigger", optional=True,
+            options=tuple(MODE_WORDS.items()), hint="What is tried depends on it.",
+        ),
         READINGS,
     ),
     groups=(
-        ("The system", ("outputs",)),
-        ("Supply and signal", ("resting_v", "running_v", "drop_v", "quiescent_a", "source_v")),
+        ("The system", ("outputs", "turned_on_by")),
+        ("Supply and signal", (
+            "resting_v", "running_v", "drop_v", "quiescent_a", "source_v",
+        )),
         ("What was read", ("readings",)),
     ),
     check=check_readings,

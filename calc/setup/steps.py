@@ -120,18 +120,7 @@ def _powered(given: Mapping[str, Any]) -> list[Step]:
             below="the battery is low, or a joint is bad: compare at the battery",
             above="just driven or on a charger: switch the lights on for a minute",
         ),
-        Step(
-            key="trigger_on_v", phase=1, kind="volt", unit="V", what="Trigger, head unit on",
-            expected=Expected(low=rest - _TRIGGER_BELOW_V, high=rest + _TRIGGER_ABOVE_V),
-            below="not the trigger wire, or more hangs on it than it feeds",
-            above="more than the battery has: the meter’s range",
-        ),
-        Step(
-            key="trigger_off_v", phase=1, kind="volt", unit="V", what="Trigger, head unit off",
-            expected=Expected(low=-_OFF_V, high=_OFF_V),
-            below="the probes are exchanged",
-            above="this wire stays live: the amplifier would empty the battery",
-        ),
+        *_turning_on(given["turned_on_by"], rest),
         Step(
             key="parked_a", phase=1, kind="volt", unit="A",
             what="Current some time after locking (meter off before anything is on)",
@@ -165,6 +154,61 @@ def _powered(given: Mapping[str, Any]) -> list[Step]:
     return found
 
 
+def _turning_on(way: str | None, rest_v: float) -> list[Step]:
+    """Return the steps that show that it turns on and off, with the engine off.
+
+    Sensing the running engine's voltage is tried later, with the engine running.
+    """
+    if way == "supply-sensing":
+        return []
+    if way in ("trigger", "relay-added"):
+        what = "Trigger" if way == "trigger" else "Trigger, from the added relay"
+        return [
+            Step(
+                key="trigger_on_v", phase=1, kind="volt", unit="V", what=f"{what}, head unit on",
+                expected=Expected(low=rest_v - _TRIGGER_BELOW_V, high=rest_v + _TRIGGER_ABOVE_V),
+                below="not the trigger wire, or more hangs on it than it feeds",
+                above="more than the battery has: the meter’s range",
+            ),
+            Step(
+                key="trigger_off_v", phase=1, kind="volt", unit="V", what=f"{what}, head unit off",
+                expected=Expected(low=-_OFF_V, high=_OFF_V),
+                below="the probes are exchanged",
+                above="this wire stays live: the amplifier would empty the battery",
+            ),
+        ]  # fmt: skip
+    starts = "Head unit on" if way is None else "Head unit on, soft music"
+    return [
+        Step(
+            key="turns_on", phase=1, kind="tick",
+            what=f"{starts}: the amplifier turns on, and stays on in a quiet passage",
+            below="no signal reaches it, or less than it senses: see how it turns on",
+        ),
+        Step(
+            key="turns_off", phase=1, kind="tick",
+            what="Head unit off: the amplifier turns off after the minutes that its manual tells",
+            below="what it senses stays: it would empty the battery",
+        ),
+    ]  # fmt: skip
+
+
+def _with_the_engine(way: str | None) -> list[Step]:
+    if way != "supply-sensing":
+        return []
+    return [
+        Step(
+            key="turns_on", phase=2, kind="tick",
+            what="Engine started: the amplifier turns on, and stays on at idle with lights on",
+            below="the voltage at the amplifier is lower than it senses: see the next step",
+        ),
+        Step(
+            key="turns_off", phase=2, kind="tick",
+            what="Engine off: the amplifier turns off after the minutes that its manual tells",
+            below="the voltage stays up, or it senses something else: it would empty the battery",
+        ),
+    ]  # fmt: skip
+
+
 def _gain(at: int, row: Mapping[str, Any]) -> Step:
     aim = target(
         power_w=row["power_w"],
@@ -187,6 +231,7 @@ def _gain(at: int, row: Mapping[str, Any]) -> Step:
 def _playing(given: Mapping[str, Any]) -> list[Step]:
     running = given["running_v"]
     return [
+        *_with_the_engine(given["turned_on_by"]),
         Step(
             key="idle_v", phase=2, kind="volt", unit="V",
             what="At the amplifier, engine idling, no music",

@@ -10,6 +10,7 @@ from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Ver
 from calc.setup.drawings import turn_on_drawing
 from calc.setup.fields import three_valued, truth, word_of
 from calc.setup.turning_on import (
+    MODE_WORDS,
     MODES,
     Mode,
     Senses,
@@ -21,12 +22,6 @@ from calc.setup.turning_on import (
     works,
 )
 
-MODE_WORDS: Mapping[Mode, str] = {
-    "trigger": "trigger wire",
-    "signal-sensing": "signal sensing",
-    "supply-sensing": "supply-voltage sensing",
-    "relay-added": "added relay",
-}
 _TOO_MUCH_PERCENT = 50.0  # a starter battery that has lost half may not start an engine
 _TABLE_A = (0.005, 0.02, 0.5, 1.0)
 

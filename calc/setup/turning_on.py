@@ -8,6 +8,12 @@ from typing import Literal
 
 Mode = Literal["trigger", "signal-sensing", "supply-sensing", "relay-added"]
 MODES: tuple[Mode, ...] = ("trigger", "signal-sensing", "supply-sensing", "relay-added")
+MODE_WORDS: dict[Mode, str] = {
+    "trigger": "trigger wire",
+    "signal-sensing": "signal sensing",
+    "supply-sensing": "supply-voltage sensing",
+    "relay-added": "added relay",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
