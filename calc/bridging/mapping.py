@@ -47,6 +47,11 @@ class Use:
     power: Power
 
     @property
+    def channels(self) -> frozenset[int]:
+        """The channels that its outputs take."""
+        return frozenset(channel for output in self.outputs for channel in output)
+
+    @property
     def per_output(self) -> int:
         """Speakers in parallel on each output."""
         return self.section.speakers // len(self.outputs)
@@ -110,7 +115,7 @@ class Plan:
     @property
     def spare(self) -> tuple[int, ...]:
         """Channels that no section uses."""
-        used = {channel for use in self.uses for output in use.outputs for channel in output}
+        used = set().union(*(use.channels for use in self.uses))
         return tuple(c for output in self.grouping for c in output if c not in used)
 
     @property

@@ -273,7 +273,8 @@ def why(one: Candidate) -> str:
         return f"{one.name} fails on {listed([_told(check) for check in bad])}."
     gaps = [check for check in one.checks if check.is_must and check.state == "not known"]
     if gaps:
-        return f"{one.name} is not known on {listed([_told(check) for check in gaps])}."
+        told = [f"{check.name} ({check.has})" for check in gaps]
+        return f"{one.name} is not known on {listed(told)}."
     missed = [check.name for check in one.checks if check.state != "suitable"]
     if missed:
         return f"{one.name} meets every must; of the wishes it lacks {listed(missed)}."
@@ -315,21 +316,24 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
         columns=(
             Column("Rank"),
             Column("Amplifier"),
-            Column("Judged", wide=True),
+            Column("Judged, and what would make it fit", wide=True),
             Column("Points", decimals=2),
             *((Column("Price"),) if has_price else ()),
-            Column("What would make it fit", wide=True),
         ),
         rows=tuple(
             (
-                at, one.name, Verdict(one.state, why(one)), one.score,
-                *((price,) if has_price else ()), one.near_miss or "–",
+                at, one.name, Verdict(one.state, _judged(one)), one.score,
+                *((price,) if has_price else ()),
             )
             for at, (one, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
         marked=0 if ranked and ranked[0].state == "suitable" else None,
         note=_ties(ranked),
     )  # fmt: skip
+
+
+def _judged(one: Candidate) -> str:
+    return f"{why(one)} {one.near_miss}" if one.near_miss else why(one)
 
 
 def _ties(ranked: Sequence[Candidate]) -> str:

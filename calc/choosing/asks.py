@@ -101,9 +101,7 @@ class Ask:
         other = self.doubt.worst if found.state == "suitable" else self.doubt.best
         if other is not None and self._with(other)._plain_verdict().state == found.state:
             return found
-        return Verdict(
-            "not known", f"missing: {listed(self.doubt.told)}; with that, {found.reason}"
-        )
+        return Verdict("not known", f"missing: {listed(self.doubt.told)}")
 
     def _with(self, texts: Mapping[str, str]) -> "Ask":
         inputs = {key: replace(self.inputs[key], text=text) for key, text in texts.items()}

@@ -31,6 +31,7 @@ WISH_OF: Mapping[str, str] = {  # the field of the system that makes a feature a
     "terminals": "screw_terminals",
     REACH: "controls_in_place",
 }
+FILTERS_NEEDED = "every edge of every section made"
 WANTED: Mapping[str, str] = {
     "level control": "a level control on a lead",
     "boost": "a bass boost",
@@ -236,7 +237,10 @@ def at_least(value: float, limit: float) -> bool:
 def filter_check(job: Job, assignment: Sequence[Any], amplifier: Mapping[str, Any]) -> Check:
     """Return the check of the filters with the feeds on their outputs."""
     ask = layout_asks.filter_split(job, assignment, amplifier)
-    found = of_ask(FILTERS, "every edge of every section made", ask)
+    if ask.doubt is not None:  # no answer would make it known
+        told = f"missing: {listed(ask.doubt.told)}"
+        return Check(FILTERS, FILTERS_NEEDED, _plain(told), "not known")
+    found = of_ask(FILTERS, FILTERS_NEEDED, ask)
     # The calculator knows the sections by their kinds; the reader, by the speakers' names.
     names = layout_asks.own_names(job, assignment)
     whose = [

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from heapq import heapify, heappop, heappush
 from typing import Any
 
 from calc.choosing import checks
@@ -120,23 +121,24 @@ class Judge:
     def best(self) -> Candidate:
         """Return the amplifier with the best of all layouts, the first of equals.
 
-        Filters and demand take long to judge.  A layout ranks no better than without these
-        checks, so the layouts are taken in that order, until none left can be better.
+        Demand takes long to judge, and filters longer.  A layout ranks no better with a check
+        than without it: the most promising is judged one check further, until the most promising
+        is judged in full.
         """
         every = list(layouts(self.job, self.amplifier))
         if not every:
             return self.of_layout(None)
-        bounds = sorted((rank(self._judged(one, (), ())), at) for at, one in enumerate(every))
-        found: Candidate | None = None
-        key = bounds[-1]
-        for bound in bounds:
-            if found is not None and key <= bound:
-                break
-            one = self.of_layout(every[bound[1]])
-            if found is None or (rank(one), bound[1]) < key:
-                found, key = one, (rank(one), bound[1])
-        assert found is not None
-        return found
+        judged = [self._judged(one, (), ()) for one in every]
+        queue = [(rank(one), at, 0) for at, one in enumerate(judged)]
+        heapify(queue)
+        while True:
+            _, at, depth = heappop(queue)
+            if depth == 2:
+                return judged[at]
+            layout = every[at]
+            demand = self._demand_checks(layout.total_w)
+            judged[at] = self.of_layout(layout) if depth else self._judged(layout, (), demand)
+            heappush(queue, (rank(judged[at]), at, depth + 1))
 
     def _filter_check(self, layout: Layout) -> Check:
         if layout.assignment not in self._filters:

@@ -216,7 +216,7 @@ def _more_filters(judge: Judge, found: Candidate) -> Iterator[Change]:
 def _feed_on(job: Job, found: Candidate, channels: Sequence[int]) -> Feed | None:
     assert found.layout is not None
     for feed, _, use in found.layout.uses:
-        if {number for output in use.outputs for number in output} >= set(channels):
+        if use.channels >= set(channels):
             return feed
     return None
 

@@ -64,6 +64,11 @@ def _power_mm2(cable: Ask) -> str:
     return "" if found is None else exact(found)
 
 
+def _pairs(use: Use) -> set[int]:
+    """Return the pairs of inputs that belong to the channels of a section."""
+    return {(channel - 1) // 2 for channel in use.channels}
+
+
 def _y_leads(layout: Layout) -> str:
     """Return how many leads of one plug to two the inputs need; empty where it is not known.
 
@@ -72,8 +77,7 @@ def _y_leads(layout: Layout) -> str:
     """
     fed: dict[str | None, set[int]] = {}
     for feed, _, use in layout.uses:
-        pairs = fed.setdefault(feed.speaker["output"], set())
-        pairs |= {(channel - 1) // 2 for output in use.outputs for channel in output}
+        fed.setdefault(feed.speaker["output"], set()).update(_pairs(use))
     if None in fed and len(set().union(*fed.values())) > 1:
         return ""
     return str(2 * sum(len(pairs) - 1 for pairs in fed.values()))
@@ -104,19 +108,11 @@ def kit_list(
             return
         routes.append({"what": what, "from": start, "to": end, "length_m": exact(length_m)})
 
-    pairs = {
-        (channel - 1) // 2
-        for _, _, use in layout.uses
-        for output in use.outputs
-        for channel in output
-    }
+    pairs = set().union(*(_pairs(use) for use in layout.plan.uses))
     route("power", "battery", name, given["power_m"], "Power cable, one way")
     route("earth", name, "body", given["earth_m"], "Earth (ground) cable")
     if is_high_level:
-        used = {
-            channel for _, _, use in layout.uses for output in use.outputs for channel in output
-        }
-        for _ in used:
+        for _ in set().union(*(use.channels for use in layout.plan.uses)):
             route("high-level", "head unit", name, given["signal_m"], "Signal leads")
     else:
         route("signal", "head unit", name, given["signal_m"], "Signal leads")
@@ -186,11 +182,10 @@ def tone_of(layout: Layout, amplifier: Amplifier, feed: Feed, use: Use) -> int:
     ask = filter_split(layout.job, layout.assignment, amplifier)
     if ask.answer is None:
         return usual
-    channels = {channel for output in use.outputs for channel in output}
     boxes = ask.answer.sheet.results["settings"]
     corners: dict[str, list[float]] = {"high-pass": [], "low-pass": []}
     for one in (*boxes["head-unit"], *boxes["amplifier"]):
-        if one["frequency_hz"] is not None and channels & set(one["channels"]):
+        if one["frequency_hz"] is not None and use.channels & set(one["channels"]):
             corners[one["kind"]].append(one["frequency_hz"])
     low = 2 * max(corners["high-pass"], default=10.0)
     high = min(corners["low-pass"], default=40_000.0) / 2
