@@ -316,7 +316,7 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
         columns=(
             Column("Rank"),
             Column("Amplifier"),
-            Column("Judged, and what would make it fit", wide=True),
+            Column("Judged", wide=True),
             Column("Points", decimals=2),
             *((Column("Price"),) if has_price else ()),
         ),
