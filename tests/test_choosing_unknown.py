@@ -1,11 +1,13 @@
 """What is not known of an amplifier or a system is never taken for granted."""
 
+import random
 from itertools import product
 
 import pytest
 from choosing_systems import FORM, PAIR, WEIGHTS, job_of
+from conftest import sampled
 
-from calc.choosing.choose import Judge
+from calc.choosing.choose import Judge, rank
 from calc.choosing.columns import COLUMNS
 from calc.choosing.examples import STARTS
 from calc.choosing.fit_plan import FIT_PLAN
@@ -201,3 +203,30 @@ def test_no_figure_of_the_plate_mends_filters_that_are_not_there(key):
     assert Judge(job, {**bare, "filters": None}, WEIGHTS).best().state == "not known"
     rich = {**bare, "filters": READ["filters"](PAIR.format(r="50-5000"))}
     assert Judge(job, rich, WEIGHTS).best().state == "not known"
+
+
+@pytest.mark.parametrize("seed", sampled(range(40), range(8)))
+def test_the_less_is_known_of_an_amplifier_the_lower_it_ranks(seed):
+    """One figure after another is struck out, in any order, down to the bare name."""
+    rng = random.Random(f"less {seed}")
+    system = rng.choice(systems())
+    job, (amplifier,) = Job(system), system["amplifier"]
+    before = Judge(job, amplifier, WEIGHTS).best()
+    for key in rng.sample(sorted(POSSIBLE), len(POSSIBLE)):
+        amplifier = {**amplifier, key: None}
+        after = Judge(job, amplifier, WEIGHTS).best()
+        assert after.state != "unsuitable"
+        assert rank(after) >= rank(before), key
+        before = after
+
+
+def test_a_factory_unit_needs_no_figures_of_the_line_input():
+    """Speaker leads into a high-level input; without that one, the line input is asked for."""
+    system = FIT_PLAN.form.read(dict(STARTS[1].given))
+    job, (amplifier,) = Job(system), system["amplifier"]
+    for line in ({}, {"sensitivity_min_v": None}, {"sensitivity_max_v": None}):
+        bare = {**amplifier, "sensitivity_min_v": None, "sensitivity_max_v": None} | line
+        assert Judge(job, bare, WEIGHTS).best().state == "suitable"
+        without = {**bare, "high_level_min_v": None, "high_level_max_v": None}
+        found = {one.name: one for one in Judge(job, without, WEIGHTS).best().checks}
+        assert found["signal"].state == "not known" and "line input" in found["signal"].has

@@ -353,8 +353,8 @@ def _fuse_caution(
     if total < full:
         return (
             f"The amplifier’s own fuses come to {quantity(total, 'A')}, less than the "
-            f"{quantity(full, 'A', 3)} that full power asks for: it cannot hold that for long, as a test tone "
-            "would. Music at a part of it may be another matter.",
+            f"{quantity(full, 'A', 3)} that full power asks for: they do not bear that for long, "
+            "as with a test tone; music takes less.",
         )
     return ()
 

@@ -1,6 +1,7 @@
 """What a plan asks whatever the layout: signal, turn-on and place of an amplifier."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from calc.choosing.asks import Ask, Doubt, Traced
@@ -8,6 +9,7 @@ from calc.choosing.columns import COLUMNS, SIDES
 from calc.choosing.fields import STEP_OF
 from calc.choosing.job import Job
 from calc.core.calculator import Calculator
+from calc.core.figures import listed
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
@@ -18,6 +20,11 @@ _BAY = (
     "speaker_room_mm", "signal_room_mm", "controls_room_mm", "fins_room_mm", "slack_percent",
 )  # fmt: skip
 
+# A line input that asks for much, and one that takes little.
+_LINE_ENDS: Mapping[str, tuple[str, str]] = {
+    "sensitivity_min_v": ("49", "0.001"),
+    "sensitivity_max_v": ("100", "0.01"),
+}
 _LEFT_ON_A = "2"  # the most that an amplifier takes which is left on (from memory)
 
 
@@ -50,7 +57,32 @@ def signal(job: Job, amplifier: Mapping[str, Any]) -> Ask:
             "high_level_max_v",
         )
     }
-    return Ask(calculator=SIGNAL_CHAIN, inputs=inputs)
+    doubt = None
+    if job.given["source_v"] is None:
+        inputs, doubt = _over_leads(inputs)
+    return Ask(calculator=SIGNAL_CHAIN, inputs=inputs, doubt=doubt)
+
+
+def _over_leads(inputs: Mapping[str, Traced]) -> tuple[dict[str, Traced], Doubt | None]:
+    """Return the inputs for a source of speaker leads, which may need no line input at all.
+
+    Where the line input is not known, a usual one is taken; the verdict stands if one that asks
+    for much and one that takes little give the same.
+    """
+    lacking = [key for key in _LINE_ENDS if not inputs[key].text]
+    if not lacking:
+        return dict(inputs), None
+    usual = {
+        key: replace(
+            inputs[key],
+            text=SIGNAL_CHAIN.form.by_key[key].default,
+            origin="not known: a usual one, as the source may need no line input",
+        )
+        for key in lacking
+    }
+    worst, best = ({key: _LINE_ENDS[key][end] for key in lacking} for end in (0, 1))
+    doubt = Doubt(("what its line input asks for and takes",), worst, best)
+    return {**inputs, **usual}, doubt
 
 
 def _three(value: bool | None) -> str:
@@ -99,7 +131,11 @@ def mounting(job: Job, amplifier: Mapping[str, Any]) -> Ask:
         key for key in (*body, *(f"{side}_face" for side in SIDES)) if amplifier[key] is None
     ]
     labels = {one.key: one.label for one in COLUMNS}
-    unknown = tuple(f"the amplifier’s {labels[key]}" for key in lacking)
+    unknown = ()
+    if len(lacking) == len(SIDES) + len(body):
+        unknown = ("the amplifier’s size and sides",)
+    elif lacking:
+        unknown = (f"the amplifier’s {listed([labels[key] for key in lacking])}",)
     field = MOUNTING_REACH.form.by_key["amplifiers"]
     if not lacking:
         row = {"name": amplifier["name"]}

@@ -133,14 +133,16 @@ def place_checks(job: Job, amplifier: Mapping[str, Any]) -> list[Check]:
     if too_large is not None:
         return [too_large]
     ask = amplifier_asks.mounting(job, amplifier)
+    wish = job.given["controls_in_place"]
     if ask.answer is None:
-        return [of_ask(PLACE, "room in the bay", ask)]
+        place = of_ask(PLACE, "room in the bay", ask)
+        reach = Check(REACH, WANTED[REACH], "not known", "not known", wish == "must")
+        return [place] if wish == "any" else [place, reach]
     results = ask.answer.sheet.results
     feasible = results["feasible"]
     state: State = {True: "suitable", False: "unsuitable", None: "not known"}[feasible]
     reason = ask.verdict.reason if feasible is not True else "it stands with all its rooms"
     found = [Check(PLACE, "room in the bay, plugs and air included", _plain(reason), state)]
-    wish = job.given["controls_in_place"]
     if wish != "any":
         reached = {one["controls"] for one in results["placements"]} if feasible else set()
         in_place: State = "not known" if feasible is None else "unsuitable"
@@ -227,6 +229,19 @@ def power_checks(layout: Layout) -> list[Check]:
             has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
         found.append(Check(power_name(feed), f"{rounded(need, 3)} W each", has, state))
     return found
+
+
+def open_powers(job: Job) -> list[Check]:
+    """Return the checks of the powers where no layout is known."""
+    return [
+        Check(power_name(feed), f"{rounded(feed.need_w, 3)} W each", "not known", "not known")
+        for feed in job.feeds
+    ]
+
+
+def open_filters() -> tuple[Check, ...]:
+    """Return the check of the filters where it is not known what is on which channel."""
+    return (Check(FILTERS, FILTERS_NEEDED, "what is on which channel is not known", "not known"),)
 
 
 def at_least(value: float, limit: float) -> bool:

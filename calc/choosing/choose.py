@@ -88,7 +88,10 @@ class Judge:
     def of_layout(self, layout: Layout | None) -> Candidate:
         """Return the amplifier judged with a layout, or with none."""
         if layout is None:
-            return self._judged(None, self._hopeless_filters(), ())
+            # Channels that are too few are told alone; of a plate that is not known, all is open.
+            is_open = bool(missing_plate(self.amplifier))
+            filters = self._hopeless_filters() or checks.open_filters() if is_open else ()
+            return self._judged(None, filters, self._demand_checks(None) if is_open else ())
         return self._judged(
             layout, (self._filter_check(layout),), self._demand_checks(layout.total_w)
         )
@@ -98,13 +101,18 @@ class Judge:
     ) -> Candidate:
         found = [
             checks.channel_check(layout, self.job, self.amplifier),
-            *(() if layout is None else checks.power_checks(layout)),
+            *self._power_checks(layout),
             *filters,
             *self.own,
             *self.place,
             *demand,
         ]
         return Candidate(self.amplifier, layout, tuple(found), self._score(layout, found))
+
+    def _power_checks(self, layout: Layout | None) -> list[Check]:
+        if layout is not None:
+            return checks.power_checks(layout)
+        return checks.open_powers(self.job) if missing_plate(self.amplifier) else []
 
     @property
     def most_points(self) -> float:
