@@ -229,9 +229,11 @@ def _onward(given: Mapping[str, Any]) -> tuple[Onward, ...]:
 
 def check_readings(given: Mapping[str, Any]) -> Iterable[FieldError]:
     """Return what is wrong with readings: no such step, one twice, or not of its kind."""
-    if any(key not in given for key in ("readings", "outputs", "resting_v", "running_v")) or any(
-        key not in given for key in ("drop_v", "quiescent_a", "source_v")
-    ):
+    needed = (
+        "readings", "outputs", "resting_v", "running_v", "drop_v", "quiescent_a", "source_v",
+        "turned_on_by",
+    )  # fmt: skip
+    if any(key not in given for key in needed):
         return
     steps = {one.key: (at, one) for at, one in enumerate(steps_of(given), 1)}
     counts = Counter(row["step"] for row in given["readings"])
