@@ -38,8 +38,9 @@ def test_the_tone_for_the_gain_is_one_that_the_filters_pass(seed):
     if plan.candidate.layout is None:
         return
     data = plan.data()
-    if data["filter-split"]["results"] is None:
-        return
+    (split,) = [one for one in plan.asks if one.calculator.name == "filter-split"]
+    if split.verdict.state != "suitable":
+        return  # where filters eat a whole band, no tone passes
     boxes = data["filter-split"]["results"]["settings"]
     tones = {
         one["about"]: one["inputs"]["tone_hz"] for one in data["gain-voltage"] if one["inputs"]

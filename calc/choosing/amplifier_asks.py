@@ -57,32 +57,39 @@ def signal(job: Job, amplifier: Mapping[str, Any]) -> Ask:
             "high_level_max_v",
         )
     }
-    doubt = None
-    if job.given["source_v"] is None:
-        inputs, doubt = _over_leads(inputs)
-    return Ask(calculator=SIGNAL_CHAIN, inputs=inputs, doubt=doubt)
+    if job.given["source_v"] is not None:
+        return Ask(calculator=SIGNAL_CHAIN, inputs=inputs)
+    asked = _over_leads(inputs)
+    if asked.verdict.state != "not known":
+        return asked
+    # A high-level input that is not known well enough is no hindrance where an adapter does.
+    unused = {
+        key: replace(inputs[key], text="", origin="not used: it is not known well enough")
+        for key in ("high_level_min_v", "high_level_max_v")
+    }
+    instead = _over_leads({**inputs, **unused})
+    return instead if instead.verdict.state == "suitable" else asked
 
 
-def _over_leads(inputs: Mapping[str, Traced]) -> tuple[dict[str, Traced], Doubt | None]:
-    """Return the inputs for a source of speaker leads, which may need no line input at all.
+def _over_leads(inputs: Mapping[str, Traced]) -> Ask:
+    """Ask about a source of speaker leads, which may need no line input at all.
 
     Where the line input is not known, a usual one is taken; the verdict stands if one that asks
     for much and one that takes little give the same.
     """
-    lacking = [key for key in _LINE_ENDS if not inputs[key].text]
-    if not lacking:
-        return dict(inputs), None
+    if all(inputs[key].text for key in _LINE_ENDS):
+        return Ask(calculator=SIGNAL_CHAIN, inputs=inputs)
     usual = {
         key: replace(
             inputs[key],
             text=SIGNAL_CHAIN.form.by_key[key].default,
             origin="not known: a usual one, as the source may need no line input",
         )
-        for key in lacking
+        for key in _LINE_ENDS
     }
-    worst, best = ({key: _LINE_ENDS[key][end] for key in lacking} for end in (0, 1))
+    worst, best = ({key: ends[at] for key, ends in _LINE_ENDS.items()} for at in (0, 1))
     doubt = Doubt(("what its line input asks for and takes",), worst, best)
-    return {**inputs, **usual}, doubt
+    return Ask(calculator=SIGNAL_CHAIN, inputs={**inputs, **usual}, doubt=doubt)
 
 
 def _three(value: bool | None) -> str:
