@@ -5,7 +5,8 @@ import random
 from itertools import product
 
 from calc.crossovers.prototypes import has_order
-from calc.crossovers.split import Control, Passive, Section, edges_of
+from calc.crossovers.split import Control, Passive, Section
+from calc.crossovers.split_edges import edges_of
 from calc.crossovers.split_problem import Problem
 from calc.crossovers.split_search import best_split
 
@@ -30,6 +31,9 @@ def together(kind, filters):
 def state_of(edge, corner, order):
     low, high = edge.window_hz[0] * (1 - 1e-9), edge.window_hz[1] * (1 + 1e-9)
     if not edge.is_needed:
+        tuning = edge.subsonic_hz
+        if tuning and corner and tuning / 2 * (1 - 1e-9) <= corner <= tuning * (1 + 1e-9):
+            return "made"
         return "open" if corner is None or low <= corner <= high else "spoilt"
     if corner is not None and low <= corner <= high and order >= edge.least_order:
         return "made"
@@ -41,7 +45,14 @@ def deviation_of(edge, corner, order, spread):
     """Octaves, a quarter for each order, and what lies between stacked corners."""
     if corner is None:
         end = 20 if edge.kind == "high-pass" else 20_000
-        return abs(octaves(end, edge.wanted_hz)) if edge.is_needed else 0
+        absent = 1 if edge.subsonic_hz else 0
+        return abs(octaves(end, edge.wanted_hz)) if edge.is_needed else absent
+    if state_of(edge, corner, order) == "made" and not edge.is_needed:
+        return abs(octaves(corner, edge.wanted_hz)) / 2 + min(
+            0.5, max(0, edge.wanted_order - order) / 4
+        )
+    if edge.subsonic_hz and corner <= edge.window_hz[1]:
+        return 1 + abs(octaves(corner, edge.wanted_hz))
     if not edge.is_needed:
         low, high = edge.window_hz
         return max(0, octaves(corner, high) if edge.kind == "high-pass" else octaves(low, corner))
@@ -121,6 +132,7 @@ def any_section(rng):
         order=rng.randint(1, 4),
         top_hz=rng.choice(tops),
         wanted_hz=round(low * rng.uniform(1.0, 1.7)) if low and rng.random() < 0.3 else None,
+        tuning_hz=rng.choice((None, 30, 38)) if kind == "woofer" else None,
     )
 
 

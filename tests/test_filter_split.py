@@ -115,10 +115,10 @@ def test_a_full_range_pair_without_a_filter_is_told_otherwise_than_a_tweeter():
 
 def test_within_a_network_no_polarity_is_changed():
     sheet = CALCULATORS["filter-split"].answer({}).sheet
-    assert sheet.results["reversed"] == ["woofer"]
+    assert sheet.results["reversed"] == []
     rows = {row[0]: row for row in table(sheet, "At the speakers").rows}
-    assert "by the network’s marks" in rows["tweeter"][3]
-    assert rows["woofer"][3].startswith("reversed")
+    assert "by the crossover’s marks" in rows["tweeter"][3]
+    assert rows["woofer"][3].startswith("normal: + to +; try both ways")
 
 
 def test_a_second_pair_has_the_polarity_of_the_first():
@@ -128,8 +128,121 @@ def test_a_second_pair_has_the_polarity_of_the_first():
         amplifier=f"{filters};5,low-pass,80,1,butterworth,2,,no",
     )
     assert found["complete"]
-    # One woofer is reversed rather than four door speakers.
-    assert found["reversed"] == ["woofer"]
+    assert [one["polarity"] for one in found["sections"]] == ["normal"] * 3
+    assert [one["try_both"] for one in found["sections"]] == [True, False, False]
+
+
+def polarity_of(name, **given):
+    return next(one for one in results(**given)["sections"] if one["name"] == name)
+
+
+@pytest.mark.parametrize(
+    ("order", "family", "word"),
+    [
+        (2, "butterworth", "reversed"),  # BW2 sums to a null in phase
+        (2, "linkwitz-riley", "reversed"),  # LR2 too
+        (4, "linkwitz-riley", "normal"),
+        (4, "butterworth", "normal"),
+        (6, "linkwitz-riley", "reversed"),
+        (8, "linkwitz-riley", "normal"),
+    ],
+)
+def test_an_active_tweeter_is_joined_as_its_filters_ask(order, family, word):
+    """The textbook's rule: even orders of 12 dB, 36 dB … reversed, of 24 dB, 48 dB … normal."""
+    filters = ";".join(
+        f"{pair},{kind},50-500,1/10,{family},{order},,yes"
+        for pair in ("1/2", "3/4")
+        for kind in ("high-pass", "low-pass")
+    )
+    one = polarity_of("tweeter", sections=TWO_WAY, amplifier=filters)
+    assert one["polarity"] == word
+    assert one["meets_hz"] == 3150
+    assert one["try_both"]  # nobody knows the distances
+    assert polarity_of("mid-bass", sections=TWO_WAY, amplifier=filters)["polarity"] == "normal"
+
+
+@pytest.mark.parametrize(
+    ("tweeter_m", "mid_m", "delays", "try_both"),
+    [
+        ("", "", "no", True),
+        ("1", "", "no", True),
+        # c/(8 f) = 343.2/(8·3150) = 13.6 mm
+        ("1", "1.013", "no", False),
+        ("1", "1.015", "no", True),
+        ("1.015", "1", "no", True),
+        ("1", "1.4", "yes", False),
+    ],
+)
+def test_both_ways_are_tried_where_the_paths_differ_by_more_than_an_eighth_of_a_wave(
+    tweeter_m, mid_m, delays, try_both
+):
+    rows = f"tweeter,1/2,2500,2,,,0,,{tweeter_m};mid-bass,3/4,70,2,4500,,0,,{mid_m}"
+    one = polarity_of("tweeter", sections=rows, amplifier=AMPLIFIER, delays=delays)
+    assert one["try_both"] is try_both
+
+
+def test_the_subwoofer_is_drawn_normal_and_its_other_way_is_drawn_too():
+    """Butterworth 12 dB at 80 Hz on both sides: in phase they cancel, reversed they are 3 dB up."""
+    sheet = CALCULATORS["filter-split"].answer({}).sheet
+    woofer = next(one for one in sheet.results["sections"] if one["name"] == "woofer")
+    assert (woofer["polarity"], woofer["cancels"], woofer["meets_hz"]) == ("normal", "as drawn", 80)
+    at_80 = next(one for one in sheet.results["response"] if one["frequency_hz"] == 80)
+    assert at_80["level_db"] < -30 and at_80["other_level_db"] == pytest.approx(3.01, abs=0.02)
+    assert sheet.results["ripple_db"] < 3.2  # of the better way, which is kept
+
+
+def test_a_reversed_tweeter_is_told_with_its_worth():
+    """LR2 at one frequency: reversed it sums flat, else it cancels; BW2 against LR4 as summed."""
+    rows = AMPLIFIER.replace("butterworth", "linkwitz-riley")
+    assert polarity_of("tweeter", sections=TWO_WAY, amplifier=rows)["cancels"] == "other"
+    mixed = (
+        "1/2,high-pass,3150,1,butterworth,2,,no;3/4,low-pass,3150,1,linkwitz-riley,4,,no;"
+        "3/4,high-pass,80,1,butterworth,2,,yes"
+    )
+    one = polarity_of("tweeter", sections=TWO_WAY, amplifier=mixed)
+    high, low = (
+        scipy_level([("high-pass", 2, 3150)], 3150),
+        scipy_level([("low-pass", 2, 3150)], 3150) ** 2 * scipy_level([("high-pass", 2, 80)], 3150),
+    )
+    normal, turned = (20 * np.log10(abs(low + sign * high)) for sign in (1, -1))
+    drawn, other = (turned, normal) if one["polarity"] == "reversed" else (normal, turned)
+    assert one["worth_db"] == pytest.approx(drawn - other, abs=1e-6)
+
+
+def test_a_part_active_three_way_turns_what_has_no_network():
+    """Mid-bass active against a set on its network: the set keeps its marks, the mid-bass turns."""
+    rows = "tweeter,1/2,3000,2,,,0;midrange,1/2,250,2,6000,,0;mid-bass,3/4,60,2,400,,0"
+    filters = (
+        "1/2,high-pass,250,1,butterworth,2,,yes;3/4,low-pass,250,1,butterworth,2,,yes;"
+        "3/4,high-pass,63,1,butterworth,2,,yes"
+    )
+    found = results(sections=rows, amplifier=filters, passive="1/2,5000,butterworth,2,both")
+    told = {one["name"]: one for one in found["sections"]}
+    assert told["mid-bass"]["polarity"] == "reversed" and told["mid-bass"]["try_both"]
+    for name in ("tweeter", "midrange"):
+        assert told[name]["polarity"] == "normal" and told[name]["by_marks"]
+        assert not told[name]["try_both"]
+    assert told["tweeter"]["turned_inside"] and not told["midrange"]["turned_inside"]
+
+
+def test_corners_are_marks_that_a_hand_can_set():
+    """ISO 266 within the knob's range, its two ends, and what the reader asked for by name."""
+    for given, corners in (
+        ({}, {3150, 80}),
+        ({"sections": TWO_WAY.replace("2500,2,,,0", "2500,2,,2700,0")}, {2700, 80}),
+        ({"amplifier": AMPLIFIER.replace("50-500", "55-440")}, {3150, 80}),
+    ):
+        found = results(**{"sections": TWO_WAY, "amplifier": AMPLIFIER, **given})
+        on = {one["frequency_hz"] for one in found["settings"]["amplifier"] if one["frequency_hz"]}
+        assert on == corners
+    # A factor of 20: the dial's own marks count, 160 × 20.
+    found = results(sections=TWO_WAY, amplifier=AMPLIFIER.replace("50-500,1/10", "50-250,1/20"))
+    highest = max(one["frequency_hz"] or 0 for one in found["settings"]["amplifier"])
+    assert highest == 3200
+    # No mark in the window: the reader's own window decides.
+    narrow = "tweeter,1/2,2550,2,,,0;mid-bass,3/4,70,2,2600,,0"
+    found = results(sections=narrow, amplifier=AMPLIFIER)
+    assert found["complete"]
 
 
 @pytest.mark.parametrize("ohm", [4, 8])
@@ -185,7 +298,7 @@ def test_a_tweeter_is_not_protected_by_silencing_what_plays_with_it():
     assert (missing["section"], missing["needed_order"]) == ("tweeter", 4)
     assert (missing["has_hz"], missing["has_order"]) == (3500, 2)
     assert "does not protect the tweeter" in sheet.sentence
-    assert sheet.results["settings"]["amplifier"][0]["frequency_hz"] == 70
+    assert sheet.results["settings"]["amplifier"][0]["frequency_hz"] == 80
 
 
 def test_a_filter_that_another_one_blocks_is_told_with_the_reason():

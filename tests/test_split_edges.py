@@ -3,19 +3,26 @@
 import math
 
 import pytest
-from split_rows import FULL_RANGE, MID_BASS, TWEETER, WOOFER, high_pass, network, section
-
-from calc.crossovers.split import (
-    Control,
-    edges_of,
-    gaps,
-    passive_filters,
-    sections_below,
-    stacked,
+from split_rows import (
+    FULL_RANGE,
+    MID_BASS,
+    TWEETER,
+    WOOFER,
+    Plan,
+    high_pass,
+    low_pass,
+    network,
+    section,
 )
-from calc.crossovers.split_problem import Problem, dial_of
+
+from calc.crossovers.split import Control, stacked
+from calc.crossovers.split_edges import edges_of, gaps, passive_filters, sections_below
+from calc.crossovers.split_problem import Problem, dial_of, edge_state
 
 # ---- sections and edges ----------------------------------------------------------------------
+
+
+MID_80 = section("mid-bass", "12", 80, order=3, top_hz=5000)
 
 
 def needed(*sections):
@@ -28,14 +35,15 @@ def needed(*sections):
 
 
 def test_an_edge_lies_between_what_is_safe_and_what_plays_below():
-    # √(2500·4000) = 3162 and √(70·120) = 91.7, to two figures; the slope is the upper one's.
+    # √(2500·4000) = 3162, and the mark of ISO 266 next to it is 3150; doors and subwoofer meet at
+    # 80 Hz where that lies in the window; the slope is the upper one's.  A subwoofer needs no
+    # high-pass, whatever its safe lowest frequency.
     woofer = section("woofer", "5", 25, order=1, top_hz=120)
     assert needed(section("tweeter", "12", 2500, order=3), MID_BASS, woofer) == [
-        ("tweeter high-pass", (2500, 4000), 3200, 3),
-        ("mid-bass high-pass", (70, 120), 92, 2),
-        ("mid-bass low-pass", (2500, 4000), 3200, 3),
-        ("woofer high-pass", (25, 50), 25, 1),
-        ("woofer low-pass", (70, 120), 92, 2),
+        ("tweeter high-pass", (2500, 4000), 3150, 3),
+        ("mid-bass high-pass", (70, 120), 80, 2),
+        ("mid-bass low-pass", (2500, 4000), 3150, 3),
+        ("woofer low-pass", (70, 120), 80, 2),
     ]
     # Protection is a high-pass, and is asked for as steep as it must be; a hand-over is not.
     edges = edges_of([TWEETER, MID_BASS, WOOFER])
@@ -45,11 +53,11 @@ def test_an_edge_lies_between_what_is_safe_and_what_plays_below():
 
 def test_where_nothing_plays_next_to_it_an_octave_is_permitted_from_the_end():
     assert needed(section("midrange", "12", 300, order=3, top_hz=5000)) == [
-        ("midrange high-pass", (300, 600), 300, 3),
+        ("midrange high-pass", (300, 600), 315, 3),  # the lowest mark that is safe
     ]
-    # A woofer is cut all the same.
+    # A woofer is cut all the same: 125 Hz is beyond its top, 100 Hz the mark before it.
     woofer = needed(section("woofer", "12", None, top_hz=120))
-    assert woofer == [("woofer low-pass", (60, 120), 120, 2)]
+    assert woofer == [("woofer low-pass", (60, 120), 100, 2)]
     # The same, where the two do not meet; they meet at one frequency too.
     apart = [TWEETER, section("mid-bass", "34", 70, top_hz=2000)]
     assert needed(*apart)[0] == ("tweeter high-pass", (2500, 5000), 2500, 2)
@@ -66,7 +74,7 @@ def test_a_wanted_corner_is_taken_and_the_neighbour_follows_as_far_as_it_can():
         edges = needed(section("tweeter", "12", 2500, wanted_hz=wanted), MID_BASS)
         assert edges[0][1:3] == (window, wanted)
         assert edges[2][1:3] == ((2500, 4000), follows)
-    # Two figures never lead out of the window.
+    # Where no mark lies in the window, two figures, never out of it.
     for low, top, middle in ((2510, 2530, 2510), (2560, 2590, 2590), (2490, 2530, 2500)):
         edges = needed(section("tweeter", "12", low), section("mid-bass", "34", 70, top_hz=top))
         assert edges[0][2] == middle
@@ -75,7 +83,8 @@ def test_a_wanted_corner_is_taken_and_the_neighbour_follows_as_far_as_it_can():
 def test_a_section_that_feeds_two_above_it_goes_by_the_lower_wish():
     rear = section("full-range", "34", 90, order=3)
     woofer = section("woofer", "5", None, top_hz=120)
-    assert needed(FULL_RANGE, rear, woofer)[-1] == ("woofer low-pass", (60, 120), 85, 2)
+    # The fronts meet it at 80 Hz, the rears could at 100 at the lowest.
+    assert needed(FULL_RANGE, rear, woofer)[-1] == ("woofer low-pass", (60, 120), 80, 2)
     out_of_reach = section("full-range", "34", 150)
     assert needed(FULL_RANGE, out_of_reach, woofer)[-1][1] == (60, 120)
 
@@ -98,16 +107,53 @@ def test_the_next_one_down_takes_over(kinds, below):
 
 
 def test_deviation_is_counted_in_octaves_with_a_quarter_for_each_order():
-    high, low, *_ = edges_of([section("woofer", "12", 80, order=3, top_hz=5000)])
+    high, low, *_ = edges_of([MID_80, section("tweeter", "34", 5000, order=3)])
     assert high.deviation(160, 1) == 1 + 2 / 4
     assert high.deviation(40, 3) == 1
     assert low.deviation(2500, 4) == 1 + 1 / 4
     assert (high.deviation(None, 0), low.deviation(None, 0)) == (2, 2)  # 20 Hz, 20 kHz
     high, low = edges_of([section("woofer", "12", None)])
     assert high.deviation(None, 0) == low.deviation(None, 0) == 0
-    # Where none is asked for, up to 30 Hz and from 16 kHz a filter does no harm.
-    assert (high.deviation(60, 4), low.deviation(8000, 4)) == (1, 1)
-    assert (high.deviation(30, 4), low.deviation(16_000, 4)) == (0, 0)
+    # Where none is asked for, up to 1.26 · 25 = 31.5 Hz and from 16 kHz a filter does no harm.
+    assert (high.deviation(63, 4), low.deviation(8000, 4)) == (1, 1)
+    assert (high.deviation(31.5, 4), low.deviation(16_000, 4)) == (0, 0)
+
+
+@pytest.mark.parametrize(
+    ("lowest_hz", "tuning_hz", "harmless_hz", "harmful_hz"),
+    [
+        (None, None, 31.5, 32.0),  # 25 Hz where nothing is given
+        (40, None, 50.4, 51.0),
+        (None, 34, 42.8, 43.0),
+        (25, 34, 42.8, 43.0),  # the tuning counts
+    ],
+)
+def test_a_high_pass_harms_a_subwoofer_from_a_third_of_an_octave_above_its_lowest(
+    lowest_hz, tuning_hz, harmless_hz, harmful_hz
+):
+    """1.26 × the safe lowest frequency, or the tuning of a ported box."""
+    high, _ = edges_of([section("woofer", "12", lowest_hz, top_hz=120, tuning_hz=tuning_hz)])
+    assert not high.is_needed and not high.protects
+    assert edge_state(high, harmless_hz, 2) == "open"
+    assert edge_state(high, harmful_hz, 2) == "spoilt"
+
+
+def test_a_ported_box_gets_a_subsonic_filter_at_the_mark_below_its_tuning():
+    """34 Hz: 31.5 Hz, or 25 Hz where the knob has no other; never above, and never needed."""
+    sub = section("woofer", "34", None, top_hz=120, tuning_hz=34)
+    low = low_pass("34", 50, 200)
+    for steps, corner in (((20, 25, 31.5, 40), 31.5), ((25, 40, 50), 25), ((40, 50, 63), None)):
+        plan = Plan([sub], [high_pass("34", *steps), low])
+        assert plan.is_complete
+        assert plan["woofer high-pass"].corner_hz == corner
+        assert plan["woofer high-pass"].state == ("open" if corner is None else "made")
+    # On one switch with the low-pass, the low-pass comes first.
+    plan = Plan([sub], [high_pass("34", 25, switch="A"), low_pass("34", 50, 200, switch="A")])
+    assert plan["woofer high-pass"].state == "open" and plan.is_complete
+    # A sealed box, and one that nobody knows, gets none.
+    for one in (section("woofer", "34", 25, top_hz=120), section("woofer", "34", None, top_hz=120)):
+        plan = Plan([one], [high_pass("34", 20, 25, 31.5), low])
+        assert plan["woofer high-pass"].corner_hz is None
 
 
 def test_settings_two_octaves_from_every_window_are_not_tried():
@@ -115,7 +161,7 @@ def test_settings_two_octaves_from_every_window_are_not_tried():
     tried = Problem(sections, [high_pass("12", 625, 626, 15_999, 16_000)]).choices
     assert tried == [(None, (626, 2), (15_999, 2))]
     woofer = Problem([WOOFER], [high_pass("34", 119, 120, 1000)]).choices
-    assert woofer == [(None, (119, 2))]
+    assert woofer == [(None, (119, 2), (120, 2))]  # 4 × 31.5 = 126 Hz
     # Where all are far, it stays off; if it cannot, all are tried.
     assert Problem([TWEETER], [high_pass("12", 50, 60, 70)]).choices == [(None,)]
     always = high_pass("12", 50, 60, 70, can_be_off=False)

@@ -27,7 +27,7 @@ _TOP = 22.0
 _GAP = 34.0
 _STEP_PX = 23.0  # height of one line's distance
 _LABELLED_HZ = (20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000)
-_LETTER_PX = 8.6  # the usual width of a letter
+LETTER_PX = 8.6  # the usual width of a letter
 _FAINT, _STRONGER = "0.22", "0.6"
 
 
@@ -78,7 +78,13 @@ def x_of(frequency_hz: float) -> float:
     return _LEFT + part * (_RIGHT - _LEFT)
 
 
-def plot(title: str, description: str, panels: Sequence[Panel]) -> Drawing:
+def frequency_at(x: float) -> float:
+    """Return the frequency [Hz] at a place on the axis; beyond its ends, that of the end."""
+    part = min(max((x - _LEFT) / (_RIGHT - _LEFT), 0.0), 1.0)
+    return LOWEST_HZ * (HIGHEST_HZ / LOWEST_HZ) ** part
+
+
+def plot(title: str, description: str, panels: Sequence[Panel], *, name: str = "") -> Drawing:
     """Draw panels above one another over one frequency axis."""
     parts: list[Element] = []
     top = _TOP
@@ -90,7 +96,7 @@ def plot(title: str, description: str, panels: Sequence[Panel]) -> Drawing:
         text = f"{frequency // 1000}k" if frequency >= 1000 else str(frequency)
         parts.append(label(x_of(frequency), bottom + 15, text))
     parts.append(label((_LEFT + _RIGHT) / 2, bottom + 35, "frequency, Hz"))
-    return Drawing(title, description, canvas(WIDEST, bottom + 46, parts))
+    return Drawing(title, description, canvas(WIDEST, bottom + 46, parts), name=name)
 
 
 def _panel(panel: Panel, top: float) -> list[Element]:
@@ -134,7 +140,7 @@ def _panel(panel: Panel, top: float) -> list[Element]:
 
 def _name_x(curve: Curve, x: float) -> float:
     """Return the middle of a curve's name: beside the place, within the panel."""
-    half = len(curve.name) * _LETTER_PX / 2
+    half = len(curve.name) * LETTER_PX / 2
     x += {"left": -half - 5, "right": half + 5, "over": 0}[curve.name_side]
     return min(max(x, _LEFT + half), _RIGHT - half)
 

@@ -90,7 +90,8 @@ class Table:
     """Rows of cells under columns; `marked` is the index of a row that stands out.
 
     A `stacked` table has its cells below one another, each with its name; one of `cards` has
-    them so on a narrow screen, as has every table with a wide column.
+    them so on a narrow screen, as has every table with a wide column.  `name` is what other
+    sheets ask for it by (see `Sheet.named`); it is never shown.
     """
 
     caption: str
@@ -100,6 +101,7 @@ class Table:
     note: str = ""
     stacked: bool = False
     cards: bool = False
+    name: str = ""
 
     def __post_init__(self) -> None:
         if any(len(row) != len(self.columns) for row in self.rows):
@@ -110,13 +112,15 @@ class Table:
 class Drawing:
     """An SVG picture with the words that stand for it where it cannot be seen.
 
-    `true_size` is printed as large as it is, in millimetres, on a page of its own.
+    `true_size` is printed as large as it is, in millimetres, on a page of its own.  `name` is what
+    other sheets ask for it by (see `Sheet.drawn`); it is never shown.
     """
 
     title: str
     description: str
     svg: Element
     true_size: bool = False
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -191,6 +195,17 @@ class Sheet:
     steps: tuple[str, ...] = ()
     unknowns: tuple[str, ...] = ()
     sources: tuple[str, ...] = field(default=())
+
+    def named(self, *names: str) -> tuple[Table, ...]:
+        """Return the tables with these names, in the order of the names; those that are there.
+
+        A table stands or falls with its name, never with its place among the others.
+        """
+        return tuple(table for name in names for table in self.tables if table.name == name)
+
+    def drawn(self, *names: str) -> tuple[Drawing, ...]:
+        """Return the drawings with these names, in the order of the names; those that are there."""
+        return tuple(one for name in names for one in self.drawings if one.name == name)
 
     @property
     def all_tables(self) -> tuple[Table, ...]:

@@ -11,15 +11,15 @@ from calc.crossovers.fields import (
     DRIVERS_DIFFER,
     HEARING,
     INVENTED,
-    MOST_RIPPLE_DB,
     SOURCES,
     TEST_TONE,
 )
 from calc.crossovers.preferred import nearest
 from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
-from calc.crossovers.split import gaps
+from calc.crossovers.split_bands import band_drawing
 from calc.crossovers.split_checks import check_system
-from calc.crossovers.split_drawings import band_drawing, path_drawing
+from calc.crossovers.split_drawings import path_drawing
+from calc.crossovers.split_edges import gaps
 from calc.crossovers.split_fields import (
     AMPLIFIER,
     HEAD_UNIT,
@@ -35,9 +35,12 @@ from calc.crossovers.split_plan import (
 )
 from calc.crossovers.split_problem import MadeEdge, dial_of
 from calc.crossovers.split_tables import plan_tables
-from calc.crossovers.split_words import FRAGILE, conflict, sentence
+from calc.crossovers.split_words import FRAGILE, conflict, sentence, subsonic_words
 from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
+# Our own limit: even-order Butterworth filters rise by 3.01 dB where they meet, and roll-offs
+# nearby add a little.
+_MOST_UNEVEN_DB = 3.5
 NO_APPROVAL = (
     "Set the filters before the speakers are connected, and check them before the level goes up. "
     "The manuals of head unit and amplifier come first: what a switch does can differ from its "
@@ -55,7 +58,11 @@ RULES = (
 
 def filter_split(given: Mapping[str, Any]) -> Sheet:
     """Compute `filter-split`."""
-    plan = plan_of(system_of(given), with_capacitor=given["tweeter_capacitor"])
+    plan = plan_of(
+        system_of(given),
+        with_capacitor=given["tweeter_capacitor"],
+        has_delays=given["delays"],
+    )
     bad = [one for one in plan.split.edges if one.state in ("unprotected", "missing")]
     spoilt = [one for one in plan.split.edges if one.state == "spoilt"]
     apart = gaps(plan.system.sections)
@@ -72,12 +79,14 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
             "gaps": [{"below": plan.names[low], "above": plan.names[high]} for low, high in apart],
             "stacked": [_stacked(plan, one) for one in stacks],
             "reversed": [plan.names[at] for at in plan.reversed],
+            "sections": [_section(plan, at, capacitors) for at in range(len(plan.names))],
             "ripple_db": plan.ripple_db if plan.is_ready and len(plan.summed) > 1 else None,
             "protection_capacitors": capacitors,
             "response": [
                 {
                     "frequency_hz": float(one),
                     "level_db": plan.level_db(one),
+                    "other_level_db": plan.other_level_db(one) if plan.subwoofers else None,
                     "sections": [
                         {"section": name, "level_db": level_db(voice.response(one))}
                         for name, voice in zip(plan.names, plan.voices, strict=True)
@@ -183,6 +192,40 @@ def _place(plan: Plan, one: MadeEdge) -> dict[str, Any]:
     }
 
 
+def _section(plan: Plan, at: int, capacitors: list[dict[str, Any]]) -> dict[str, Any]:
+    """Return all that belongs to one section: what a channel table is made of."""
+    section, polarity = plan.system.sections[at], plan.polarities[at]
+    own = [one for one in plan.split.edges if one.edge.section == at]
+    farads = [one for one in capacitors if one["section"] == plan.names[at]]
+    return {
+        "section": section.kind,
+        "name": plan.names[at],
+        "row": at + 1,
+        "channels": sorted(section.channels),
+        "level_db": section.gain_db,
+        "polarity": polarity.word,
+        "by_marks": polarity.is_marked,
+        "turned_inside": polarity.is_turned_inside,
+        "try_both": polarity.try_both,
+        "meets_hz": polarity.at_hz,
+        "worth_db": polarity.worth_db,
+        "cancels": polarity.cancels or None,
+        "protected": at not in plan.unprotected,
+        "filters": [
+            {
+                "edge": made.kind,
+                "box": box,
+                "hz": made.frequency_hz,
+                "family": made.family,
+                "order": made.order,
+            }
+            for one in own
+            for box, made in one.filters
+        ],
+        "capacitor_farad": farads[0]["preferred_farad"] if farads else None,
+    }
+
+
 def _capacitors(given: Mapping[str, Any], plan: Plan) -> list[dict[str, Any]]:
     """Return the protection capacitor of each active tweeter."""
     found = []
@@ -248,7 +291,7 @@ def _cautions(plan: Plan, bad: list[MadeEdge]) -> tuple[str, ...]:
         )
     if "tweeter" in kinds:
         told.append(TEST_TONE)
-    if plan.is_ready and (plan.ripple_db or 0) > MOST_RIPPLE_DB and len(plan.summed) > 1:
+    if plan.is_ready and (plan.ripple_db or 0) > _MOST_UNEVEN_DB and len(plan.summed) > 1:
         told.append(
             f"The sum is uneven by {quantity(plan.ripple_db, 'dB', 2)}: bring corners, slopes and "
             "levels of neighbours together."
@@ -276,10 +319,13 @@ def _steps(plan: Plan) -> tuple[str, ...]:
     )
     if plan.split.is_complete and plan.ripple_db is not None:
         steps.append(
-            "Polarities: all combinations were tried; the flattest sum is shown. Sections that "
+            "Polarities of what plays above the subwoofer: all combinations were tried, and the "
+            "flattest is drawn; a passive crossover is joined by its marks. The subwoofer is drawn "
+            "normal: where it and the doors stand decides, so both ways are tried. Sections that "
             "play the same band as an earlier row are drawn, but left out of the sum, and have "
             "its polarity."
         )
+    steps += [f"{plan.names[at]}: {words}" for at, words in subsonic_words(plan)]
     return tuple(steps)
 
 
@@ -309,9 +355,16 @@ FILTER_SPLIT = Calculator(
             source=INVENTED,
             more=True,
         ),
+        YesNo(
+            key="delays",
+            label="Delays make up for the distances",
+            default="no",
+            hint="Yes where a processor delays the nearer speakers.",
+            more=True,
+        ),
     ),
     groups=(
-        ("Speakers", ("sections", "tweeter_capacitor", "tweeter_ohm")),
+        ("Speakers", ("sections", "tweeter_capacitor", "tweeter_ohm", "delays")),
         ("Units", ("head_unit", "amplifier", "passive")),
     ),
     compute=filter_split,

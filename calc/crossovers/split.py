@@ -7,12 +7,11 @@ the band over to its neighbour.  `split_problem` holds the edges against the box
 """
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from itertools import combinations, pairwise
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from calc.crossovers.prototypes import Family, Filter, Kind, has_order
+from calc.crossovers.prototypes import Family, Kind, has_order
 from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ
 
 SectionKind = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
@@ -21,8 +20,6 @@ Box = Literal["head-unit", "amplifier", "passive"]
 # From which place to which place in the order of pitch a kind reaches.
 REACH = {"woofer": (0, 0), "mid-bass": (1, 1), "midrange": (2, 2), "tweeter": (3, 3)}
 REACH["full-range"] = (1, 3)
-# A filter that acts on an edge without being asked for does no harm beyond these.
-HARMLESS_HIGH_PASS_HZ, HARMLESS_LOW_PASS_HZ = 30.0, 16_000.0
 # Filters whose corners lie closer than this ratio act together; the rest is out of reach.
 STACKING_RATIO = 2.0
 # A setting farther than this ratio from every window that it acts on is not tried.
@@ -31,7 +28,7 @@ FAR_RATIO = 4.0
 # corners of a stack that differ count with all of their distance: alike they are one known
 # filter, apart they are a blunter one.
 OCTAVES_PER_ORDER = 0.25
-_TINY = 1e-9
+TINY = 1e-9
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,9 +38,11 @@ class Section:
     lowest_hz : safe lowest frequency [Hz]; None only for a woofer that needs no protection
     order : order of the filter that protects it, at least
     top_hz : highest frequency at which it plays well [Hz]; None: as high as one hears
-    wanted_hz : wanted corner at its lower edge [Hz]; None: the middle of what is permitted
+    wanted_hz : wanted corner at its lower edge [Hz]; None: the usual one in what is permitted
     gain_db : its level against the others [dB]
     is_bridged : whether its two channels are one output
+    tuning_hz : tuning [Hz] of a woofer's ported box; None for a sealed one, or where not known
+    distance_m : how far from the listener [m]; None where not known
     """
 
     kind: SectionKind
@@ -54,6 +53,8 @@ class Section:
     wanted_hz: float | None = None
     gain_db: float = 0.0
     is_bridged: bool = False
+    tuning_hz: float | None = None
+    distance_m: float | None = None
 
     def __post_init__(self) -> None:
         if self.wanted_hz is not None and self.wanted_hz < (self.lowest_hz or 0):
@@ -128,6 +129,8 @@ class Edge:
     is_needed : False where no filter is asked for; a corner outside the window then spoils
     protects : whether the section can be harmed without it
     is_shared : whether another section is on the same channels
+    subsonic_hz : the tuning [Hz] of a ported box, which a high-pass at or a little below it saves
+        from what its port no longer holds: good to have, never needed; None elsewhere
     """
 
     section: int
@@ -139,11 +142,17 @@ class Edge:
     is_needed: bool
     protects: bool
     is_shared: bool = False
+    subsonic_hz: float | None = None
+
+    def is_subsonic(self, corner_hz: float) -> bool:
+        """Tell whether a corner [Hz] makes a subsonic filter: from an octave below the tuning."""
+        top = self.subsonic_hz
+        return top is not None and top / 2 * (1 - TINY) <= corner_hz <= top * (1 + TINY)
 
     def holds(self, corner_hz: float, order: int) -> bool:
         """Tell whether a corner [Hz] of an order does."""
         low, high = self.window_hz
-        inside = low * (1 - _TINY) <= corner_hz <= high * (1 + _TINY)
+        inside = low * (1 - TINY) <= corner_hz <= high * (1 + TINY)
         return inside and order >= self.least_order
 
     def deviation(self, corner_hz: float | None, order: int, spread: float = 0.0) -> float:
@@ -155,8 +164,14 @@ class Edge:
         end = LOWEST_HZ if self.kind == "high-pass" else HIGHEST_HZ
         if not self.is_needed:
             if corner_hz is None:
-                return 0.0
+                # Good to have: an octave, so that it is switched on wherever that costs nothing.
+                return 0.0 if self.subsonic_hz is None else 1.0
+            if self.is_subsonic(corner_hz):
+                blunt = OCTAVES_PER_ORDER * max(0, self.wanted_order - order)
+                return abs(math.log2(corner_hz / self.wanted_hz)) / 2 + min(blunt, 0.5)
             low, high = self.window_hz
+            if self.subsonic_hz is not None and corner_hz <= high:
+                return 1.0 + abs(math.log2(corner_hz / self.wanted_hz))
             beyond = corner_hz / high if self.kind == "high-pass" else low / corner_hz
             return max(0.0, math.log2(beyond))
         if corner_hz is None:
@@ -177,167 +192,6 @@ class Edge:
         """Tell whether a corner [Hz] lies two octaves or more outside the window."""
         low, high = self.window_hz
         return not low / FAR_RATIO < corner_hz < high * FAR_RATIO
-
-
-def sections_below(sections: Sequence[Section], at: int) -> list[int]:
-    """Return the sections that take over below the one at `at`."""
-    own_low = REACH[sections[at].kind][0]
-    found = [
-        (REACH[one.kind][1], other)
-        for other, one in enumerate(sections)
-        if other != at and REACH[one.kind][1] < own_low
-    ]
-    full = [other for other, one in enumerate(sections) if one.kind == "full-range"]
-    if sections[at].kind == "tweeter" and full and not any(rank > 0 for rank, _ in found):
-        return full  # a tweeter that is added to a full-range pair
-    highest = max((rank for rank, _ in found), default=None)
-    return [other for rank, other in found if rank == highest]
-
-
-def edges_of(sections: Sequence[Section]) -> tuple[Edge, ...]:
-    """Return both edges of every section, the lower one first."""
-    below = [sections_below(sections, at) for at in range(len(sections))]
-    lower = [_lower_edge(sections, at, below[at]) for at in range(len(sections))]
-    edges = []
-    for at in range(len(sections)):
-        above = [other for other, under in enumerate(below) if at in under]
-        shared = any(
-            one.channels == sections[at].channels
-            for other, one in enumerate(sections)
-            if other != at
-        )
-        own = (lower[at], _upper_edge(sections, at, above, lower))
-        edges += [replace(one, is_shared=shared) for one in own]
-    return tuple(edges)
-
-
-def gaps(sections: Sequence[Section]) -> tuple[tuple[int, int], ...]:
-    """Return pairs (lower, upper) of sections that do not meet: a hole in the band."""
-    return tuple(
-        (under, at)
-        for at, section in enumerate(sections)
-        for under in sections_below(sections, at)
-        if sections[under].top_hz is not None
-        and section.lowest_hz is not None
-        and (sections[under].top_hz or 0) < section.lowest_hz * (1 - _TINY)
-    )
-
-
-def window_hz(sections: Sequence[Section], at: int) -> tuple[float, float] | None:
-    """Return where the lower edge of a section may lie [Hz]; None when nothing protects it.
-
-    From its safe lowest frequency to the top of what plays below; an octave, where
-    nothing plays below or the two do not meet.
-    """
-    lowest = sections[at].lowest_hz
-    if lowest is None:
-        return None
-    tops = [sections[one].top_hz for one in sections_below(sections, at)]
-    high = min((top for top in tops if top is not None), default=2 * lowest)
-    return lowest, high if high >= lowest else 2 * lowest
-
-
-def _lower_edge(sections: Sequence[Section], at: int, below: list[int]) -> Edge:
-    section = sections[at]
-    window = window_hz(sections, at)
-    if window is None:
-        return Edge(
-            section=at, kind="high-pass", window_hz=(0.0, HARMLESS_HIGH_PASS_HZ),
-            wanted_hz=LOWEST_HZ, wanted_order=0, least_order=0, is_needed=False, protects=False,
-        )  # fmt: skip
-    low, high = window
-    # Two figures are what a dial can be set to.  Where the two do not meet, and where nothing
-    # plays below, as low as is safe.
-    tops = [sections[one].top_hz for one in below]
-    below = below if all(top is None or top >= low for top in tops) else []
-    middle = min(max(float(f"{math.sqrt(low * high):.2g}"), low), high) if below else low
-    wanted = section.wanted_hz or middle
-    return Edge(
-        section=at, kind="high-pass", window_hz=(low, max(high, wanted)), wanted_hz=wanted,
-        wanted_order=section.order, least_order=section.order, is_needed=True, protects=True,
-    )  # fmt: skip
-
-
-def _upper_edge(
-    sections: Sequence[Section], at: int, above: list[int], lower: Sequence[Edge]
-) -> Edge:
-    section = sections[at]
-    # With nothing above there is nobody to hand over to; a woofer is cut all the same.
-    if section.top_hz is None or not (above or section.kind == "woofer"):
-        return Edge(
-            section=at,
-            kind="low-pass",
-            window_hz=(section.top_hz or HARMLESS_LOW_PASS_HZ, math.inf),
-            wanted_hz=HIGHEST_HZ, wanted_order=0, least_order=0, is_needed=False, protects=False,
-        )  # fmt: skip
-    top, low = section.top_hz, section.top_hz / 2
-    wanted, order = top, section.order
-    starts = [sections[one].lowest_hz for one in above]
-    reached = [one for one in starts if one is not None and one <= top]
-    if reached:
-        first = min(above, key=lambda one: (lower[one].wanted_hz, lower[one].wanted_order))
-        low, order = min(reached), lower[first].wanted_order
-        wanted = min(max(lower[first].wanted_hz, low), top)
-    return Edge(
-        section=at, kind="low-pass", window_hz=(low, top), wanted_hz=wanted,
-        wanted_order=order, least_order=1, is_needed=True, protects=False,
-    )  # fmt: skip
-
-
-def passive_filters(
-    sections: Sequence[Section], networks: Iterable[Passive]
-) -> tuple[tuple[Filter, ...], ...]:
-    """Return each section's passive filters.
-
-    A network stands between two neighbours in pitch on its channels; several stand in the
-    order of their corners, where these are nearest to the wanted ones.  One side alone (a
-    capacitor or a coil) belongs to the section whose edge is wanted nearest.
-
-    Raises ValueError for a network without such a pair.
-    """
-    found: list[list[Filter]] = [[] for _ in sections]
-    edges = edges_of(sections)
-    lower = [edge for edge in edges if edge.kind == "high-pass"]
-    listed = list(networks)
-    for channels in dict.fromkeys(one.channels for one in listed):
-        on_channels = [one for one in listed if one.channels == channels]
-        rising = sorted(
-            (one for one in on_channels if one.side == "both"), key=lambda one: one.frequency_hz
-        )
-        own = [at for at, one in enumerate(sections) if one.channels == channels]
-        own.sort(key=lambda at: REACH[sections[at].kind])
-        if not own or len(rising) >= len(own):
-            raise ValueError("a passive network stands between two sections on its channels")
-        for network in on_channels:
-            if network.side != "both":
-                at = _nearest(edges, own, network)
-                found[at].append(_part(network, network.side))
-        pairs = min(
-            combinations(pairwise(own), len(rising)),
-            key=lambda pairs: sum(
-                abs(math.log(network.frequency_hz / lower[pair[1]].wanted_hz))
-                for network, pair in zip(rising, pairs, strict=True)
-            ),
-        )
-        for network, (below, above) in zip(rising, pairs, strict=True):
-            found[below].append(_part(network, "low-pass"))
-            found[above].append(_part(network, "high-pass"))
-    return tuple(tuple(one) for one in found)
-
-
-def _nearest(edges: Sequence[Edge], own: Sequence[int], network: Passive) -> int:
-    """Return the section whose edge on the network's side is wanted nearest to its corner."""
-    fitting = [one for one in edges if one.section in own and one.kind == network.side]
-    return min(fitting, key=lambda one: abs(math.log(network.frequency_hz / one.wanted_hz))).section
-
-
-def _part(network: Passive, kind: Kind) -> Filter:
-    return Filter(
-        kind=kind,
-        family=network.family,
-        order=network.order,
-        frequency_hz=network.frequency_hz,
-    )
 
 
 class Stack(NamedTuple):
@@ -372,15 +226,15 @@ def stacked(kind: Kind, filters: Sequence[tuple[float, int]]) -> Stack:
         return Stack(*filters[0], 1, 0.0) if filters else Stack(None, 0, 0, 0.0)
     # The search asks this some ten thousand times: no more calls than needed.
     if kind == "high-pass":
-        limit = max(filters)[0] / STACKING_RATIO * (1 - _TINY)
+        limit = max(filters)[0] / STACKING_RATIO * (1 - TINY)
         near = [one for one in filters if one[0] >= limit]
     else:
-        limit = min(filters)[0] * STACKING_RATIO * (1 + _TINY)
+        limit = min(filters)[0] * STACKING_RATIO * (1 + TINY)
         near = [one for one in filters if one[0] <= limit]
     if len(near) == 1:
         return Stack(*near[0], 1, 0.0)
     low, high = min(near)[0], max(near)[0]
-    if high / low - 1 < _TINY:
+    if high / low - 1 < TINY:
         return Stack(near[0][0], sum([one[1] for one in near]), len(near), 0.0)
     order, logs = 0, 0.0
     for corner, own in near:

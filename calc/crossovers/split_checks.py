@@ -7,7 +7,7 @@ from calc.core.errors import FieldError, shown
 from calc.core.figures import quantity, rounded
 from calc.crossovers.fields import FAMILY_WORDS
 from calc.crossovers.prototypes import has_order
-from calc.crossovers.split import passive_filters, sections_below
+from calc.crossovers.split_edges import passive_filters, sections_below
 from calc.crossovers.split_fields import (
     AMPLIFIER,
     HEAD_UNIT,

@@ -1,21 +1,17 @@
-"""The drawings of `filter-split`: the way of the signal, and the bands with their sum."""
+"""The drawing of `filter-split` that shows the way of the signal."""
 
-import math
 from xml.etree.ElementTree import Element
 
-from calc.core.drawing import DASHES, WIDEST, box, canvas, label, loudspeaker, wire
+from calc.core.drawing import WIDEST, box, canvas, label, loudspeaker, wire
 from calc.core.figures import quantity
-from calc.core.plots import LEVELS, Curve, plot
 from calc.core.sheet import Drawing
 from calc.crossovers.fields import filter_words
-from calc.crossovers.prototypes import Filter, level_db
+from calc.crossovers.prototypes import Filter
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words
-from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ, grid_hz
 
 _COLUMNS = (4.0, 144.0)  # left edges of the boxes
 _BOX = 118.0
 _LINE = 20.0
-_PER_OCTAVE = 8
 _SHORT = {"high-pass": "HP", "low-pass": "LP"}
 
 
@@ -59,6 +55,9 @@ def path_drawing(plan: Plan) -> Drawing:
             )
             if below:
                 parts.append(label(split_x + 54, y + 11, below, anchor="start"))
+            if plan.polarities[at].is_reversed:
+                parts.append(label(split_x + 54, y + (28 if below else 15), "reversed", bold=True,
+                                   anchor="start"))  # fmt: skip
         words.append(_row_words(plan, channels, own))
         top += height + 14
     return Drawing(
@@ -66,6 +65,7 @@ def path_drawing(plan: Plan) -> Drawing:
         " ".join(words) + " HP is a high-pass, LP a low-pass; numbers are corner in hertz and "
         "slope in decibels per octave.",
         canvas(WIDEST, top, parts),
+        name="path",
     )
 
 
@@ -110,51 +110,3 @@ def _row_words(plan: Plan, channels: frozenset[int], own: list[int]) -> str:
         for at in own
     )
     return f"Channels {channel_words(channels)}: {'; '.join(on) or 'no filter on'}; to {speakers}."
-
-
-def band_drawing(plan: Plan) -> Drawing:
-    """Draw the level of every section, and the sum heavy."""
-    own = [one.frequency_hz for voice in plan.voices for one in voice.filters]
-    grid = grid_hz(*own, per_octave=_PER_OCTAVE)
-    curves = []
-    places = _name_places(plan)
-    for at, voice in enumerate(plan.voices):
-        points = tuple((one, level_db(voice.response(one))) for one in grid)
-        curves.append(
-            Curve(
-                name=plan.names[at],
-                points=points,
-                dash=DASHES[1 + at % (len(DASHES) - 1)],
-                name_at=places[at],
-            )
-        )
-    heavy = tuple((one, plan.level_db(one)) for one in grid)
-    curves.append(
-        Curve(
-            name="sum",
-            points=tuple((one, -200.0 if level is None else level) for one, level in heavy),
-            is_heavy=True,
-            name_at=(32.0, 9.2),
-        )
-    )
-    return plot(
-        "Every section and their sum with these settings",
-        "Level in decibels over frequency from 20 Hz to 20 kHz: each section in a dash pattern of "
-        "its own with its name in its band, the sum heavy. The table gives the values.",
-        (LEVELS.showing(*curves),),
-    )
-
-
-def _name_places(plan: Plan) -> list[tuple[float, float]]:
-    """Return where the names stand: in the middle of each band, at heights that take turns."""
-    places = []
-    for at in range(len(plan.names)):
-        low, high = LOWEST_HZ, HIGHEST_HZ
-        for one in plan.split.edges:
-            if one.edge.section == at and one.corner_hz is not None:
-                if one.edge.kind == "high-pass":
-                    low = max(low, one.corner_hz)
-                else:
-                    high = min(high, one.corner_hz)
-        places.append((math.sqrt(low * high), -4.5 - 5.5 * (at % 2)))
-    return places

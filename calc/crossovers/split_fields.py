@@ -86,8 +86,8 @@ SECTIONS = Rows(
     default="tweeter,1/2,2500,2,,,0;mid-bass,1/2,70,2,4500,,0;woofer,3+4,,2,120,,0",
     hint="Each kind of speaker once for its pair; “full-range” is a coaxial or any speaker with "
     "its tweeter’s filter built in. Channels: 1/2 one on each, 3+4 bridged. Safe lowest frequency "
-    "and usable top: from the data sheet; order 2 is 12 dB; a woofer in a closed box has "
-    "no lowest. Wanted corner: "
+    "and usable top: from the data sheet; order 2 is 12 dB. A subwoofer gets no high-pass, but for "
+    "a subsonic filter where its ported box’s tuning is given. Wanted corner: "
     "empty lets the calculator choose. Level: 0 if not known.",
     source=INVENTED,
     most=8,
@@ -112,8 +112,25 @@ SECTIONS = Rows(
         ),
         _hz("top_hz", "usable top"),
         _hz("wanted_hz", "wanted corner at its lower end"),
-        Number(key="level_db", label="level against the others", default="0", low=-40, high=40),
+        Number(key="level_db", label="level against the others", default="0", low=-60, high=60),
+        Number(
+            key="tuning_hz",
+            label="tuning of a subwoofer’s ported box",
+            default="",
+            low=_LOWEST_HZ,
+            high=200,
+            optional=True,
+        ),
+        Number(
+            key="distance_m",
+            label="distance to the listener",
+            default="",
+            low=0,
+            high=50,
+            optional=True,
+        ),
     ),
+    added=2,
 )
 
 
@@ -240,6 +257,8 @@ def _section(row: Mapping[str, Any]) -> Section:
         top_hz=row["top_hz"],
         wanted_hz=row["wanted_hz"],
         gain_db=row["level_db"],
+        tuning_hz=row["tuning_hz"],
+        distance_m=row["distance_m"],
     )
 
 

@@ -3,19 +3,20 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
 
 from calc.core.figures import quantity
 from calc.crossovers.fields import slope_words
 from calc.crossovers.prototypes import Filter
-from calc.crossovers.split import REACH, Control, Edge, Section, gaps
+from calc.crossovers.split import REACH, Control, Edge, Section
+from calc.crossovers.split_edges import edges_of, gaps
 from calc.crossovers.split_fields import System
+from calc.crossovers.split_hand import by_hand
+from calc.crossovers.split_polarity import Polarity, polarities_of
 from calc.crossovers.split_problem import Problem, Setting, Split
 from calc.crossovers.split_search import best_split
-from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, sum_db
+from calc.crossovers.sums import Voice, sum_db
 
 BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier", "passive": "passive network"}
-_PER_OCTAVE = 8
 
 
 @dataclass(frozen=True)
@@ -23,10 +24,10 @@ class Plan:
     """The best split of a system.
 
     names : of the sections, told apart by number where a kind is there twice
-    voices : of the sections, with the polarity that sums best
+    voices : of the sections, with their polarity
+    polarities : of the sections
     summed : the sections that make up the sum; others play the same band as one of them
-    reversed : the sections whose leads are exchanged, all sections of a passive network alike
-    ripple_db : of the sum [dB]; None when it has a hole
+    ripple_db : of the sum with the subwoofer's better way round [dB]; None when it has a hole
     capacitor_hz : the corner [Hz] of each active tweeter that gets a protection capacitor
     """
 
@@ -34,10 +35,21 @@ class Plan:
     split: Split
     names: tuple[str, ...]
     voices: tuple[Voice, ...]
+    polarities: tuple[Polarity, ...]
     summed: tuple[int, ...]
-    reversed: tuple[int, ...]
     ripple_db: float | None
     capacitor_hz: Mapping[int, float]
+
+    @property
+    def reversed(self) -> tuple[int, ...]:
+        """The sections that are joined the other way round."""
+        return tuple(at for at, one in enumerate(self.polarities) if one.is_reversed)
+
+    @property
+    def unprotected(self) -> tuple[int, ...]:
+        """The sections that nothing protects, in their order."""
+        found = {one.edge.section for one in self.split.edges if one.state == "unprotected"}
+        return tuple(sorted(found))
 
     @property
     def is_ready(self) -> bool:
@@ -50,8 +62,23 @@ class Plan:
         return [(control, setting) for control, setting in pairs if control.box == box]
 
     def level_db(self, frequency_hz: float) -> float | None:
-        """Return the level [dB] of the sum at a frequency [Hz]."""
+        """Return the level [dB] of the sum at a frequency [Hz], joined as drawn."""
         return sum_db([self.voices[at].response(frequency_hz) for at in self.summed])
+
+    @property
+    def subwoofers(self) -> tuple[int, ...]:
+        """The sections of the sum that are to be tried both ways because the car decides."""
+        kinds = [one.kind for one in self.system.sections]
+        tried = [at for at in self.summed if kinds[at] == "woofer" and self.polarities[at].try_both]
+        return tuple(tried)
+
+    def other_level_db(self, frequency_hz: float) -> float | None:
+        """Return the level [dB] of the sum with the subwoofer joined the other way round."""
+        parts = [
+            (-1 if at in self.subwoofers else 1) * self.voices[at].response(frequency_hz)
+            for at in self.summed
+        ]
+        return sum_db(parts)
 
 
 def channel_words(channels: frozenset[int]) -> str:
@@ -84,8 +111,14 @@ def capacitor_farad(ohm: float, corner_hz: float) -> float:
     return 1 / (2 * math.pi * ohm * corner_hz / 2)
 
 
-def plan_of(system: System, *, with_capacitor: bool) -> Plan:
-    """Return the best split of a system, with polarities chosen."""
+def plan_of(system: System, *, with_capacitor: bool, has_delays: bool = False) -> Plan:
+    """Return the best split of a system at corners that a hand can set, polarities decided.
+
+    has_delays : whether a box makes up for what the speakers' distances differ by
+    """
+    edges = edges_of(system.sections)
+    controls = tuple(by_hand(one, system.sections, edges) for one in system.controls)
+    system = replace(system, controls=controls)
     split = best_split(Problem(system.sections, system.controls, system.networks))
     capacitors = _active_tweeters(system, split) if with_capacitor else {}
     voices = tuple(
@@ -96,21 +129,26 @@ def plan_of(system: System, *, with_capacitor: bool) -> Plan:
         for at, section in enumerate(system.sections)
     )
     summed = _summed(system.sections)
-    groups = _network_groups(system)
-    ripple, signs = _best_polarity(split, voices, summed, groups, system)
-    # What plays the same band as a section of the sum goes with it.
-    for at in range(len(voices)):
-        signs.setdefault(at, signs[_partner(system.sections, at, summed)])
+    others = [at for at in range(len(voices)) if at not in summed]
+    polarities, ripple = polarities_of(
+        system.sections,
+        split,
+        voices,
+        summed,
+        {at: _partner(system.sections, at, summed) for at in others},
+        _network_groups(system),
+        has_delays=has_delays,
+    )
     return Plan(
         system=system,
         split=split,
         names=section_names([one.kind for one in system.sections]),
         voices=tuple(
-            replace(voice, is_reversed=signs[at] == -1) for at, voice in enumerate(voices)
+            replace(voice, is_reversed=one.is_turned)
+            for voice, one in zip(voices, polarities, strict=True)
         ),
+        polarities=polarities,
         summed=summed,
-        # Within a network its maker has seen to the polarity: its lowest section counts for all.
-        reversed=tuple(at for at in range(len(voices)) if signs[groups.get(at, at)] == -1),
         ripple_db=ripple,
         capacitor_hz=capacitors,
     )
@@ -177,51 +215,3 @@ def _summed(sections: tuple[Section, ...]) -> tuple[int, ...]:
         if not any(_overlap(sections[one], section) for one in taken):
             taken.append(at)
     return tuple(taken)
-
-
-def _best_polarity(
-    split: Split,
-    voices: tuple[Voice, ...],
-    summed: tuple[int, ...],
-    groups: Mapping[int, int],
-    system: System,
-) -> tuple[float | None, dict[int, int]]:
-    """Return the ripple [dB] of the flattest sum, and the sign of each of its sections.
-
-    The band begins an octave above the lowest corner, for below that the roll-off is meant.
-    Among equal sums networks stay as their makers marked them, then the fewest speakers
-    are reversed.
-    """
-    corners = [
-        one.corner_hz
-        for one in split.edges
-        if one.edge.kind == "high-pass" and one.edge.section in summed
-    ]
-    start = LOWEST_HZ if None in corners else 2 * min(one for one in corners if one is not None)
-    own = [one.frequency_hz for at in summed for one in voices[at].filters]
-    grid = [one for one in grid_hz(*own, per_octave=_PER_OCTAVE) if one >= start]
-    parts = [[voices[at].response(one) for one in grid] for at in summed]
-    best: tuple[tuple[float, int, int], dict[int, int]] | None = None
-    for signs in product((1, -1), repeat=len(summed)):
-        levels = [
-            sum_db([sign * part[at] for sign, part in zip(signs, parts, strict=True)])
-            for at in range(len(grid))
-        ]
-        known = [one for one in levels if one is not None]
-        if not known or len(known) < len(levels):
-            continue
-        by_section = dict(zip(summed, signs, strict=True))
-        turned = [at for at in summed if by_section.get(groups.get(at, at), 1) == -1]
-        key = (
-            round(max(known) - min(known), 6),
-            sum(at in groups for at in turned),
-            sum(
-                1 if system.sections[at].is_bridged else len(system.sections[at].channels)
-                for at in turned
-            ),
-        )
-        if best is None or key < best[0]:
-            best = (key, by_section)
-    if best is None:
-        return None, dict.fromkeys(summed, 1)
-    return best[0][0], best[1]

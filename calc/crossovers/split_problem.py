@@ -19,10 +19,9 @@ from calc.crossovers.split import (
     Edge,
     Passive,
     Section,
-    edges_of,
-    passive_filters,
     stacked,
 )
+from calc.crossovers.split_edges import edges_of, passive_filters
 
 Setting = tuple[float, int] | None  # corner [Hz] and order, or off
 _CLEAR = 1e-6  # beyond the limit of a stack, by so much of an octave
@@ -266,6 +265,8 @@ def edge_state(edge: Edge, corner_hz: float | None, order: int) -> str:
     if not edge.is_needed:
         if corner_hz is None:
             return "open"
+        if edge.is_subsonic(corner_hz):
+            return "made"
         return "open" if edge.holds(corner_hz, order) else "spoilt"
     if corner_hz is not None and edge.holds(corner_hz, order):
         return "made"

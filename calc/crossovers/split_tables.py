@@ -9,7 +9,7 @@ from calc.crossovers.prototypes import level_db
 from calc.crossovers.split import Control
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words, edge_words
 from calc.crossovers.split_problem import MadeEdge, Setting, dial_of
-from calc.crossovers.split_words import conflict
+from calc.crossovers.split_words import conflict, polarity_words
 from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
 
@@ -43,6 +43,7 @@ def _missing(plan: Plan, missing: list[MadeEdge]) -> Table:
             )
         )
     return Table(
+        name="missing",
         caption="What is missing, and what an amplifier would need",
         columns=(
             Column("Section"),
@@ -72,6 +73,7 @@ def _sheets(plan: Plan) -> list[Table]:
             where = "Output feeding channels" if box == "head-unit" else "Channels"
             tables.append(
                 Table(
+                    name=f"settings-{box}",
                     caption=f"Settings sheet: {name}"
                     if plan.is_ready
                     else f"Not ready, do not use yet. Settings sheet: {name}",
@@ -87,6 +89,7 @@ def _sheets(plan: Plan) -> list[Table]:
     if plan.system.networks:
         tables.append(
             Table(
+                name="settings-passive",
                 caption="Passive networks",
                 columns=(Column("Channels", code=True), Column("Corner", "Hz"), Column("Filter")),
                 rows=tuple(
@@ -122,32 +125,29 @@ def _knobs(control: Control, setting: Setting) -> list[tuple[str, str]]:
 def _at_the_speakers(plan: Plan, capacitors: list[dict[str, Any]]) -> Table:
     farads = {one["section"]: one["preferred_farad"] for one in capacitors}
     rows = []
-    unprotected = {one.edge.section for one in plan.split.edges if one.state == "unprotected"}
-    networks = {one.channels for one in plan.system.networks}
     for at, (name, voice) in enumerate(zip(plan.names, plan.voices, strict=True)):
         section = plan.system.sections[at]
-        polarity = "reversed: + to −" if at in plan.reversed else "+ to +"
-        if at in plan.reversed and len(section.channels) > 1 and not section.is_bridged:
-            polarity += ", left and right alike"
-        if section.channels in networks:
-            polarity += ", by the network’s marks"
-        if plan.ripple_db is None:
-            polarity = "none sums without a hole"
-        if at in unprotected:
-            polarity = "do not connect yet"
         part = "–"
         if name in farads:
             part = f"{quantity(farads[name] * 1e6, 'µF')} in series"
-        channels = plan.system.sections[at].channel_words
-        rows.append((name, channels, Quantity(voice.gain_db), polarity, part))
+        rows.append(
+            (
+                name,
+                section.channel_words,
+                Quantity(voice.gain_db),
+                "do not connect yet" if at in plan.unprotected else polarity_words(plan, at),
+                part,
+            )
+        )
     return Table(
+        name="polarity",
         caption="At the speakers, last of all",
         columns=(
             Column("Section"),
             Column("Channels", code=True),
-            Column("Level", "dB"),
-            Column("Polarity that sums best"),
-            Column("Protection capacitor"),
+            Column("Level", "dB", decimals=1),
+            Column("Polarity", wide=True),
+            Column("Tweeter capacitor"),
         ),
         rows=tuple(rows),
     )
@@ -172,6 +172,7 @@ def _edges(plan: Plan) -> Table:
             )
         )
     return Table(
+        name="edges",
         caption="Every edge, and what makes it",
         columns=(
             Column("Section"),
@@ -195,6 +196,8 @@ def _may_lie(one: MadeEdge) -> str:
 
 
 def _verdict(one: MadeEdge) -> Verdict:
+    if one.state == "made" and not one.edge.is_needed:
+        return Verdict("suitable", "a subsonic filter, at or below the box’s tuning.")
     if one.state == "made":
         doubled = ", by two filters together" if one.number > 1 else ""
         return Verdict("suitable", f"within its window{doubled}.")
@@ -208,6 +211,7 @@ def _verdict(one: MadeEdge) -> Verdict:
 
 def _levels(plan: Plan) -> Table:
     return Table(
+        name="levels",
         caption="Level of every section, and of the sum",
         columns=(
             FREQUENCY_COLUMN,

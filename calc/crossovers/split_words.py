@@ -127,3 +127,52 @@ def _by_box(plan: Plan) -> list[str]:
     if plan.system.networks:
         told.append("the passive network does the rest")
     return told or ["no filter is needed"]
+
+
+def polarity_words(plan: Plan, at: int) -> str:
+    """Say how a section is joined, and what is to be tried."""
+    one = plan.polarities[at]
+    section = plan.system.sections[at]
+    told = "reversed: + to −" if one.is_reversed else "normal: + to +"
+    if one.is_reversed and len(section.channels) > 1 and not section.is_bridged:
+        told += ", left and right alike"
+    if one.is_marked:
+        return f"{told}, by the crossover’s marks"
+    if one.at_hz is None:
+        return f"{told}; try both ways" if one.try_both else told
+    at_hz = quantity(one.at_hz, "Hz", 3)
+    worth = _worth(one.worth_db, one.cancels, at_hz)
+    if one.try_both:
+        return f"{told}; try both ways and keep the louder at {at_hz}{worth}"
+    return told + worth
+
+
+def _worth(worth_db: float | None, cancels: str, at_hz: str) -> str:
+    """Say what a polarity is worth on paper."""
+    if cancels == "as drawn":
+        return f". On paper the two cancel at {at_hz} as drawn: reversed will most likely be louder"
+    if cancels == "other":
+        return f". On paper the two would cancel at {at_hz} the other way round"
+    if worth_db is None or round(worth_db, 1) == 0:
+        return ""
+    way = "louder" if worth_db > 0 else "quieter"
+    return f". On paper {quantity(abs(worth_db), 'dB', 2)} {way} there than the other way round"
+
+
+def subsonic_words(plan: Plan) -> list[tuple[int, str]]:
+    """Say of each subwoofer whose box is ported what its subsonic filter does, or would."""
+    told = []
+    for one in plan.split.edges:
+        tuning = one.edge.subsonic_hz
+        if tuning is None:
+            continue
+        below = f"below its tuning of {quantity(tuning, 'Hz')} the port no longer controls the cone"
+        if one.state == "made":
+            words = f"the subsonic filter at {quantity(one.corner_hz, 'Hz')} holds it: {below}."
+        else:
+            words = (
+                f"there is no subsonic filter at or under its tuning: {below}. Keep bass boost off "
+                "and the volume sensible with deep bass."
+            )
+        told.append((one.edge.section, words))
+    return told

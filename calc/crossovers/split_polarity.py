@@ -1,0 +1,232 @@
+"""Which way round each section is joined: decided here once, for wiring, test, settings and sum.
+
+The filters decide between an active tweeter and what plays below it: 12 dB per octave on both
+sides of one frequency ask for one side reversed, 24 dB for none.  A passive network is joined by
+its maker's marks, never reversed.  Between subwoofer and doors the car decides, so that the
+subwoofer is drawn normal and tried both ways.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise, product
+
+from calc.crossovers.delays import sound_speed
+from calc.crossovers.split import REACH, Section
+from calc.crossovers.split_problem import Split
+from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, sum_db
+
+_PER_OCTAVE = 8
+_AIR_C = 20.0
+_CANCELLED_DB = -20.0  # our own limit: deeper below what both could reach, a sum is a hole
+
+
+@dataclass(frozen=True, kw_only=True)
+class Polarity:
+    """How a section is joined.
+
+    is_reversed : + of the output to − of the speaker
+    is_marked : a passive network's marks are followed
+    is_turned_inside : its passive network is taken to turn it, as the maker's marks then have it;
+        outside it is joined normal all the same
+    try_both : both ways are to be tried, and the one that is louder at `at_hz` kept
+    at_hz : where it meets the section that it is compared with [Hz]; None where with none
+    worth_db : how much louder the two are there as drawn than the other way round [dB]; None where
+        nothing is compared, and where one of the ways cancels
+    cancels : the way that cancels at `at_hz`: `as drawn`, `other`; empty where neither does
+    """
+
+    is_reversed: bool = False
+    is_marked: bool = False
+    is_turned_inside: bool = False
+    try_both: bool = False
+    at_hz: float | None = None
+    worth_db: float | None = None
+    cancels: str = ""
+
+    @property
+    def is_turned(self) -> bool:
+        """Whether the sum sees it turned round, outside or inside its network."""
+        return self.is_reversed != self.is_turned_inside
+
+    @property
+    def word(self) -> str:
+        """`normal` or `reversed`."""
+        return "reversed" if self.is_reversed else "normal"
+
+
+@dataclass(frozen=True)
+class _Chain:
+    """The sections that make up the sum, the lowest first, with what they play."""
+
+    sections: Sequence[Section]
+    split: Split
+    voices: Sequence[Voice]
+    members: tuple[int, ...]
+    network_of: Mapping[int, int]
+
+    @property
+    def woofers(self) -> tuple[int, ...]:
+        return tuple(at for at in self.members if self.sections[at].kind == "woofer")
+
+    @property
+    def upper(self) -> tuple[int, ...]:
+        return tuple(at for at in self.members if at not in self.woofers)
+
+    def corner_hz(self, section: int, kind: str) -> float | None:
+        return next(
+            one.corner_hz
+            for one in self.split.edges
+            if one.edge.section == section and one.edge.kind == kind
+        )
+
+    def meeting_hz(self, low: int, high: int) -> float | None:
+        """Return where two neighbours meet [Hz]: between the corners of the one and the other."""
+        corners = [self.corner_hz(low, "low-pass"), self.corner_hz(high, "high-pass")]
+        known = [one for one in corners if one is not None]
+        return math.prod(known) ** (1 / len(known)) if known else None
+
+    def ripple_db(self, members: Sequence[int], signs: Mapping[int, int]) -> float | None:
+        """Return highest less lowest level [dB] of the sum; None where it has a hole.
+
+        The band begins an octave above the lowest corner, for below that the roll-off is meant.
+        """
+        corners = [self.corner_hz(at, "high-pass") for at in members]
+        known = [one for one in corners if one is not None]
+        start = LOWEST_HZ if len(known) < len(corners) else 2 * min(known)
+        own = [one.frequency_hz for at in members for one in self.voices[at].filters]
+        levels = []
+        for one in grid_hz(*own, per_octave=_PER_OCTAVE):
+            if one >= start:
+                parts = [signs[at] * self.voices[at].response(one) for at in members]
+                levels.append(sum_db(parts))
+        known_levels = [one for one in levels if one is not None]
+        if not levels or len(known_levels) < len(levels):
+            return None
+        return max(known_levels) - min(known_levels)
+
+
+def polarities_of(
+    sections: Sequence[Section],
+    split: Split,
+    voices: Sequence[Voice],
+    summed: tuple[int, ...],
+    partner_of: Mapping[int, int],
+    network_of: Mapping[int, int],
+    *,
+    has_delays: bool,
+) -> tuple[tuple[Polarity, ...], float | None]:
+    """Return the polarity of every section, and the ripple of the sum [dB], None with a hole.
+
+    voices : of the sections, none of them reversed
+    summed : the sections that make up the sum; `partner_of` names for each other section the one
+        that plays its band
+    network_of : for each section on a passive network the lowest section of that network
+    has_delays : whether a box makes up for what the speakers' distances differ by
+
+    The ripple is that with the subwoofer's better way round, which is kept when both are tried.
+    """
+    members = tuple(sorted(summed, key=lambda at: (REACH[sections[at].kind], at)))
+    chain = _Chain(sections, split, voices, members, network_of)
+    signs = dict.fromkeys(members, 1) | _best_signs(chain)
+    found = {at: _plain(at, signs[at], network_of) for at in members}
+    found |= _compared(chain, signs, has_delays)
+    for at in range(len(sections)):
+        if at not in found:
+            found[at] = _like(found[partner_of[at]], at, sections[at], network_of)
+    every = [found[at] for at in range(len(sections))]
+    ways = [signs, signs | dict.fromkeys(chain.woofers, -1)]
+    ripples = [one for one in (chain.ripple_db(members, way) for way in ways) if one is not None]
+    return tuple(every), min(ripples, default=None)
+
+
+def _plain(at: int, sign: int, network_of: Mapping[int, int]) -> Polarity:
+    is_marked = at in network_of
+    return Polarity(
+        is_reversed=sign == -1 and not is_marked,
+        is_marked=is_marked,
+        is_turned_inside=sign == -1 and is_marked,
+    )
+
+
+def _like(partner: Polarity, at: int, section: Section, network_of: Mapping[int, int]) -> Polarity:
+    """Return the polarity of a section that plays the band of another one."""
+    if at in network_of:
+        return Polarity(is_marked=True)
+    return partner if section.kind != "woofer" else replace(partner, is_reversed=False)
+
+
+def _best_signs(chain: _Chain) -> dict[int, int]:
+    """Return the sign of every section above the subwoofer with which these sum flattest.
+
+    Fixed is the lowest of each network, by whose marks all of it is joined; where there is no
+    network, the lowest of all.  Among equals the fewest are turned.
+    """
+    fixed = {chain.network_of[at] for at in chain.upper if at in chain.network_of}
+    fixed = fixed or set(chain.upper[:1])
+    free = [at for at in chain.upper if at not in fixed]
+    best: tuple[float, int] | None = None
+    signs = dict.fromkeys(chain.upper, 1)
+    for choice in product((1, -1), repeat=len(free)):
+        tried = dict.fromkeys(chain.upper, 1) | dict(zip(free, choice, strict=True))
+        ripple = chain.ripple_db(chain.upper, tried) if free else 0.0
+        if ripple is None:
+            continue
+        key = (round(ripple, 6), choice.count(-1))
+        if best is None or key < best:
+            best, signs = key, tried
+    return signs
+
+
+def _compared(chain: _Chain, signs: Mapping[int, int], has_delays: bool) -> dict[int, Polarity]:
+    """Return the sections that are compared with a neighbour, with what comes of it.
+
+    Of two neighbours the upper one is tried both ways, unless a network holds it; of subwoofer and
+    doors the subwoofer is.
+    """
+    found = {}
+    for low, high in pairwise(chain.members):
+        same = low in chain.network_of and chain.network_of.get(low) == chain.network_of.get(high)
+        at_hz = chain.meeting_hz(low, high)
+        if same or at_hz is None:
+            continue
+        is_sub = chain.sections[low].kind == "woofer"
+        turned = low if is_sub or high in chain.network_of else high
+        if turned in chain.network_of:
+            continue
+        worth, cancels = _worth(chain, signs, low, high, at_hz)
+        is_open = is_sub or not (
+            has_delays or _are_near(chain.sections[low], chain.sections[high], at_hz)
+        )
+        found[turned] = Polarity(
+            is_reversed=signs[turned] == -1,
+            try_both=is_open,
+            at_hz=at_hz,
+            worth_db=worth,
+            cancels=cancels,
+        )
+    return found
+
+
+def _are_near(one: Section, other: Section, at_hz: float) -> bool:
+    """Tell whether two paths differ by no more than an eighth of a wave: c/(8·f)."""
+    if one.distance_m is None or other.distance_m is None:
+        return False
+    apart = abs(one.distance_m - other.distance_m)
+    return apart <= sound_speed(air_c=_AIR_C) / (8 * at_hz)
+
+
+def _worth(
+    chain: _Chain, signs: Mapping[int, int], low: int, high: int, at_hz: float
+) -> tuple[float | None, str]:
+    below, above = (signs[at] * chain.voices[at].response(at_hz) for at in (low, high))
+    loudest = sum_db([abs(below) + abs(above)])
+    levels = [sum_db([below, above]), sum_db([below, -above])]
+    gone = [
+        one is None or (loudest is not None and one - loudest < _CANCELLED_DB) for one in levels
+    ]  # fmt: skip
+    if any(gone):
+        return None, "as drawn" if gone[0] else "other"
+    drawn, other = levels
+    assert drawn is not None and other is not None
+    return drawn - other, ""
