@@ -209,3 +209,42 @@ def test_what_is_tried_follows_from_the_way_it_is_turned_on(way, powered, playin
     assert (keys.index(asked[0]) < keys.index("target_1_v")) == bool(powered)
     taken = right(outputs=ONE, turned_on_by=way)
     assert answer(";".join(taken), outputs=ONE, turned_on_by=way).sheet.verdict.state == "suitable"
+
+
+# ---- polarity, two voltages, the factory radio, the drop
+
+
+def test_a_speaker_that_is_joined_reversed_moves_in_and_the_step_says_so():
+    rows = "mids,60,4,no,direct,0.1,315,0,0,,reversed;doors,60,4,no,direct,0.1,315,0,0,,normal"
+    what = steps(outputs=rows)["polarity"]["what"]
+    assert "in at mids" in what and "doors" not in what
+    assert "in at" not in steps(outputs=ONE)["polarity"]["what"]
+
+
+def test_the_gain_is_set_to_the_starting_voltage_below_the_ceiling():
+    """80 W into 4 Ω: 17.89 V at most; the plan starts it at 8.97 V, half a decibel either way."""
+    rows = "tweeters,80,4,no,direct,0.1,5000,0,0,8.97,normal"
+    step = steps(outputs=rows)["target_1_v"]
+    assert step["expected_low"] == pytest.approx(8.97 * 10 ** (-0.5 / 20))
+    assert step["expected_high"] == pytest.approx(8.97 * 10 ** (0.5 / 20))
+    assert "ceiling is 17.9" in step["what"]
+    # Without one, and with one above it, the ceiling is the aim.
+    for start in ("", "30"):
+        step = steps(outputs=f"tweeters,80,4,no,direct,0.1,5000,0,0,{start},normal")["target_1_v"]
+        assert step["expected_high"] == pytest.approx(math.sqrt(320) * 10 ** (0.5 / 20))
+
+
+def test_a_factory_radio_s_clean_volume_is_found_before_the_gains():
+    """18 W into 4 Ω are 8.49 V; more than 1 dB above, 9.52 V, it clips."""
+    keys = list(steps(outputs=ONE, source_v="", factory_v="8.4853"))
+    assert keys.index("clean_v") < keys.index("target_1_v") and "source_v" not in keys
+    step = steps(outputs=ONE, source_v="", factory_v="8.4853")["clean_v"]
+    assert step["expected_high"] == pytest.approx(9.521, abs=0.001)
+    assert "clean_v" not in steps(outputs=ONE)
+
+
+def test_the_drop_is_told_for_each_ampere_too():
+    assert "12 mV for each ampere" in steps(outputs=ONE, loop_mohm="12")["drop_v"]["what"].replace(
+        "\u202f", " "
+    )
+    assert steps(outputs=ONE, drop_v="0.45")["drop_v"]["expected_high"] == 0.45

@@ -172,14 +172,25 @@ def test_the_ways_in_their_order_each_with_a_reason():
     assert {one["works"] for one in found["modes"]} <= {"yes", "no", "not-known"}
 
 
-def test_a_start_button_leaves_the_relay_open():
+def test_behind_a_start_button_the_feed_is_found_by_measuring():
     given = {"speaker_level_signal": "no", "push_button": "yes"}
     found = results("turn-on", **given)
-    assert found["best"] is None
-    assert found["modes"][3]["works"] == "not-known"
-    assert "measure" in found["modes"][3]["why"]
-    assert sheet("turn-on", **given).verdict.state == "not known"
-    assert sheet("turn-on", **given).drawings == ()
+    assert found["best"] == "relay-added"
+    assert found["modes"][3]["works"] == "yes"
+    assert "dead still after 30 min" in found["modes"][3]["why"]
+    assert sheet("turn-on", **given).verdict.state == "suitable"
+
+
+def test_no_way_is_never_the_answer():
+    """Whatever vehicle and amplifier lack, a feed that goes off with the ignition is there."""
+    vehicle = ("trigger_available", "speaker_level_signal", "stop_start", "push_button")
+    senses = ("amp_trigger", "amp_signal_sensing", "amp_supply_sensing")
+    for word in ("no", "not-known"):
+        found = results("turn-on", **dict.fromkeys((*vehicle, *senses), word))
+        assert found["best"] == "relay-added"
+        assert "1 A" in found["modes"][3]["why"]
+    alone = results("turn-on", **dict.fromkeys(senses, "no"))
+    assert "rated for the main fuse" in alone["modes"][3]["why"]
 
 
 def test_an_amplifier_that_empties_the_battery_is_unsuitable_and_one_that_is_switched_is_not():
@@ -190,12 +201,48 @@ def test_an_amplifier_that_empties_the_battery_is_unsuitable_and_one_that_is_swi
     assert sheet("turn-on", quiescent_a="0.8", supply_always_live="not-known").verdict.state == (
         "not known"
     )
-    nothing = {f"amp_{one}": "no" for one in ("trigger", "signal_sensing", "supply_sensing")}
-    assert sheet("turn-on", **nothing).verdict.state == "unsuitable"
 
 
 def test_no_trigger_from_an_airbag_s_circuit():
     assert "airbags" in " ".join(sheet("turn-on").cautions)
+
+
+# ---- the factory radio
+
+FACTORY = {"source_v": "", "factory_power_w": "18"}
+QUESTIONS = ("outputs_float", "bass_folds_back", "already_filtered", "checks_its_load")
+
+
+@pytest.mark.parametrize("key", QUESTIONS)
+def test_each_of_the_four_questions_has_an_answer_and_a_test(key):
+    known = sheet("signal-chain", **FACTORY, **{key: "yes"})
+    asked = sheet("signal-chain", **FACTORY)
+    denied = sheet("signal-chain", **FACTORY, **{key: "no"})
+    assert len(known.cautions) == len(asked.cautions) + 1 == len(denied.cautions) + 1
+    assert len(asked.unknowns) == len(known.unknowns) + 1 == len(denied.unknowns) + 1
+
+
+def test_speaker_leads_are_cautioned_about_only_where_they_carry_the_signal():
+    line = " ".join(sheet("signal-chain", source_v="2", bass_folds_back="yes").cautions)
+    assert "loom" not in line and "bass" not in line
+    assert "differential inputs" in " ".join(sheet("signal-chain", **FACTORY).cautions)
+
+
+# ---- two voltages
+
+
+def test_a_louder_tweeter_starts_lower_and_is_told_its_ceiling():
+    """80 W into 4 Ω: √320 = 17.89 V; 95 dB against 89 dB: 17.89·10^(−6/20) = 8.97 V."""
+    found = results("gain-voltage", power_w="80", load_ohm="4", start_v="8.9652")
+    assert found["target_v"] == pytest.approx(17.889, abs=0.001)
+    assert found["start_target_v"] == pytest.approx(8.965, abs=0.001)
+    # A tone at −5 dBFS: both are 5 dB lower; never above the ceiling.
+    found = results("gain-voltage", power_w="80", load_ohm="4", start_v="8.9652", tone_dbfs="-5")
+    assert found["start_target_v"] == pytest.approx(8.9652 * 10**-0.25, abs=0.001)
+    found = results("gain-voltage", power_w="80", load_ohm="4", start_v="30")
+    assert found["start_target_v"] == found["target_boosted_v"]
+    assert sheet("gain-voltage", power_w="80", load_ohm="4", start_v="8.97", reading_v="17.8",
+                 ).verdict.state == "unsuitable"  # fmt: skip
 
 
 # ---- test-tone

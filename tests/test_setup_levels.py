@@ -17,6 +17,7 @@ from calc.setup.levels import (
     power,
     power_ratio,
     ratio,
+    starting_volts,
     target,
     voltage,
 )
@@ -156,3 +157,23 @@ def test_the_gain_s_window_is_half_a_decibel_to_either_side(volts):
     window = gain_window(volts)
     assert 20 * math.log10(window.high / volts) == pytest.approx(0.5)
     assert 20 * math.log10(window.low / volts) == pytest.approx(-0.5)
+
+
+@given(st.lists(st.tuples(st.floats(1, 60), st.floats(80, 100)), min_size=1, max_size=5))
+def test_all_start_equally_loud_and_none_beyond_its_ceiling(sections):
+    """S + 20·lg(V ÷ 2.83) is one level, that of the section that reaches least at its ceiling."""
+    ceilings, sensitivities = zip(*sections, strict=True)
+    starts = starting_volts(ceilings_v=ceilings, sensitivities_db=sensitivities)
+    levels = [
+        s + 20 * math.log10(v / 2.83) for s, v in zip(sensitivities, starts, strict=True)
+    ]  # fmt: skip
+    most = [s + 20 * math.log10(v / 2.83) for s, v in zip(sensitivities, ceilings, strict=True)]
+    assert all(abs(one - min(most)) < 1e-9 for one in levels)
+    assert all(one <= most_ * (1 + 1e-12) for one, most_ in zip(starts, ceilings, strict=True))
+    assert any(one == pytest.approx(most_) for one, most_ in zip(starts, ceilings, strict=True))
+
+
+def test_the_quieter_section_sets_the_level():
+    """Tweeter 95 dB, mid-bass 89 dB, both 80 W into 4 Ω: the tweeter is turned down 6 dB."""
+    starts = starting_volts(ceilings_v=(320**0.5, 320**0.5), sensitivities_db=(95, 89))
+    assert starts == (pytest.approx(8.966, abs=0.001), pytest.approx(17.889, abs=0.001))

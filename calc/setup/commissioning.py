@@ -28,7 +28,7 @@ _PATHS = (
     ("network", "passive network"),
     ("capacitor", "capacitor (tweeter alone)"),
 )
-_GONE = re.compile(rf"(?:coil|target)_[1-{MOST_OUTPUTS}]_(?:ohm|v)|source_v")
+_GONE = re.compile(rf"(?:coil|target)_[1-{MOST_OUTPUTS}]_(?:ohm|v)|source_v|clean_v")
 
 
 def expected_words(step: Step) -> str:
@@ -83,7 +83,8 @@ def commissioning(given: Mapping[str, Any]) -> Sheet:
         steps=(
             "Speaker leads: 0.75 to 0.95 of the load, plus the leads; with a passive network up "
             "to 0.5 Ω more for its inductor. A capacitor lets no direct current pass.",
-            "Gain: √(power × load), × 10^((tone − boost) ÷ 20), within 0.5 dB.",
+            "Gain: √(power × load) is the ceiling, the starting voltage if there is one the aim; "
+            "each × 10^((tone − boost) ÷ 20), within 0.5 dB.",
         ),
         unknowns=(
             *(
@@ -170,6 +171,7 @@ def _tables(
             )
         tables.append(
             Table(
+                name=f"readings-{phase + 1}",
                 caption=heading,
                 columns=(
                     Column("Step"),
@@ -230,8 +232,8 @@ def _onward(given: Mapping[str, Any]) -> tuple[Onward, ...]:
 def check_readings(given: Mapping[str, Any]) -> Iterable[FieldError]:
     """Return what is wrong with readings: no such step, one twice, or not of its kind."""
     needed = (
-        "readings", "outputs", "resting_v", "running_v", "drop_v", "quiescent_a", "source_v",
-        "turned_on_by",
+        "readings", "outputs", "resting_v", "running_v", "drop_v", "loop_mohm", "quiescent_a",
+        "source_v", "factory_v", "turned_on_by",
     )  # fmt: skip
     if any(key not in given for key in needed):
         return
@@ -283,7 +285,17 @@ OUTPUTS = Rows(
         Whole(key="tone_hz", label="Tone", default="315", low=LOWEST_HZ, high=HIGHEST_HZ),
         Number(key="tone_dbfs", label="Its level", default="0", low=-60, high=0),
         Number(key="boost_db", label="Boost", default="0", low=0, high=HIGHEST_BOOST_DB),
+        Number(
+            key="start_v", label="Starting voltage", default="", low=0.01, high=500, optional=True
+        ),
+        Choice(
+            key="polarity",
+            label="Joined",
+            default="normal",
+            options=(("normal", "normal"), ("reversed", "reversed")),
+        ),
     ),
+    added=2,
 )
 READINGS = Readings(
     key="readings",
@@ -322,7 +334,12 @@ COMMISSIONING = Calculator(
         ),
         Number(
             key="drop_v", label="Drop permitted, both ways", default="0.5", low=0.01, high=5,
-            source="common practice, no source", hint="As the power cable was planned.",
+            source="common practice, no source",
+            hint="Of the cable as bought at full power, and 0.1 V for fuse and joints.",
+        ),
+        Number(
+            key="loop_mohm", label="Power cable, earth and body together", default="", low=0.01,
+            high=1000, optional=True, more=True, hint="As planned; for a reading by clamp meter.",
         ),
         Number(
             key="quiescent_a", label="Drawn while parked, by the manual", default="0.02", low=0,
@@ -332,6 +349,11 @@ COMMISSIONING = Calculator(
             key="source_v", label="Head unit’s line output", default="4", low=0.01, high=50,
             optional=True, source=INVENTED, hint="At the highest volume that you will use.",
         ),
+        Number(
+            key="factory_v", label="Or factory radio: volts at its speaker leads", default="",
+            low=0.1, high=200, optional=True,
+            hint="√(power × load), by its rating. Its highest clean volume is found first.",
+        ),
         Choice(
             key="turned_on_by", label="Turned on by", default="trigger", optional=True,
             options=tuple(MODE_WORDS.items()), hint="What is tried depends on it.",
@@ -340,9 +362,8 @@ COMMISSIONING = Calculator(
     ),
     groups=(
         ("The system", ("outputs", "turned_on_by")),
-        ("Supply and signal", (
-            "resting_v", "running_v", "drop_v", "quiescent_a", "source_v",
-        )),
+        ("Supply", ("resting_v", "running_v", "drop_v", "quiescent_a", "loop_mohm")),
+        ("Signal", ("source_v", "factory_v")),
         ("What was read", ("readings",)),
     ),
     check=check_readings,

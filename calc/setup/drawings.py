@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 from calc.core.drawing import (
@@ -201,12 +202,13 @@ def _amplifier(y: float, height: float, name: str) -> list[Element]:
 
 def turn_on_drawing(mode: str) -> Drawing:
     """Draw the wiring of a way of turning on."""
-    return {
+    drawing = {
         "trigger": _trigger,
         "signal-sensing": _signal_sensing,
         "supply-sensing": _supply_sensing,
         "relay-added": _relay_added,
     }[mode]()
+    return replace(drawing, name="turn-on")
 
 
 def _trigger() -> Drawing:

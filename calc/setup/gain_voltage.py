@@ -9,7 +9,7 @@ from calc.core.figures import decimals, quantity, rounded
 from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
 from calc.setup.drawings import meter_drawing
 from calc.setup.fields import HIGHEST_BOOST_DB, INVENTED, load_field, power_field, volts
-from calc.setup.levels import level_db, power, target, voltage
+from calc.setup.levels import level_db, power, ratio, target, voltage
 from calc.setup.readings import GAIN_TOLERANCE_DB, gain_window
 from calc.setup.tones import HIGHEST_HZ as TONE_HIGHEST_HZ
 from calc.setup.tones import LOWEST_HZ as TONE_LOWEST_HZ
@@ -30,7 +30,6 @@ def gain_voltage(given: Mapping[str, Any]) -> Sheet:
         )
         for boost in (0.0, given["boost_db"])
     )
-    window = gain_window(boosted)
     reading = given["reading_v"]
     by_speaker = None
     if given["speaker_w"] is not None:
@@ -40,9 +39,14 @@ def gain_voltage(given: Mapping[str, Any]) -> Sheet:
             tone_dbfs=given["tone_dbfs"],
             boost_db=given["boost_db"],
         )
+    start = None
+    if given["start_v"] is not None:
+        start = min(boosted, given["start_v"] * ratio(given["tone_dbfs"] - given["boost_db"]))
+    aim = boosted if start is None else start
+    window = gain_window(aim)
     return Sheet(
-        sentence=_sentence(given, plain, boosted),
-        verdict=_verdict(given, boosted),
+        sentence=_sentence(given, plain, boosted, start),
+        verdict=_verdict(given, aim),
         results={
             "target_v": plain,
             "target_boosted_v": boosted,
@@ -50,13 +54,15 @@ def gain_voltage(given: Mapping[str, Any]) -> Sheet:
             "target_low_v": window.low,
             "target_high_v": window.high,
             "speaker_target_v": by_speaker,
-            "reading_db": None if reading is None else level_db(reading / boosted),
+            "start_target_v": start,
+            "reading_db": None if reading is None else level_db(reading / aim),
             "reading_w": None
             if reading is None
             else power(volts=reading, load_ohm=given["load_ohm"]),
         },
         figures=(
-            Figure("Set the gain to", Quantity(boosted, "V")),
+            *((Figure("Start at", Quantity(start, "V")),) if start is not None else ()),
+            Figure("Set the gain to" if start is None else "Ceiling", Quantity(boosted, "V")),
             *((Figure("With the boost in", Quantity(plain, "V")),) if given["boost_db"] else ()),
             *(
                 (Figure("As far as the speakers bear", Quantity(by_speaker, "V")),)
@@ -64,7 +70,7 @@ def gain_voltage(given: Mapping[str, Any]) -> Sheet:
                 else ()
             ),
         ),
-        drawings=(meter_drawing(is_bridged=given["bridged"], target_v=boosted),),
+        drawings=(meter_drawing(is_bridged=given["bridged"], target_v=aim),),
         tables=(_tones_table(given),),
         onward=_onward(given),
         cautions=(
@@ -97,12 +103,17 @@ def gain_voltage(given: Mapping[str, Any]) -> Sheet:
     )
 
 
-def _sentence(given: Mapping[str, Any], plain: float, boosted: float) -> str:
+def _sentence(given: Mapping[str, Any], plain: float, boosted: float, start_v: float | None) -> str:
     where = (
         "across the two bridged terminals" if given["bridged"] else "across the speaker terminals"
     )
     tone = _tone_words(given)
     start = f"Speakers off, {tone} playing: turn the gain up until the meter shows"
+    if start_v is not None and start_v < boosted:
+        return (
+            f"{start} {volts(start_v)} {where}, so that it plays no louder than the others; the "
+            f"ceiling is {volts(boosted)}, and no further."
+        )
     if not given["boost_db"]:
         return f"{start} {volts(plain)} {where}, and no further."
     return (
@@ -219,6 +230,10 @@ GAIN_VOLTAGE = Calculator(
             optional=True, more=True, hint="All on this output together; gives a second target.",
         ),
         Number(
+            key="start_v", label="Starting voltage", default="", low=0.01, high=500, optional=True,
+            more=True, hint="With which it plays as loud as the others, at 0 dBFS; from the plan.",
+        ),
+        Number(
             key="tone_hz", label="Frequency of the tone", default="315", low=20, high=20_000,
             source=INVENTED, hint="Within the section’s band and the meter’s.",
         ),
@@ -241,7 +256,7 @@ GAIN_VOLTAGE = Calculator(
         ),
     ),
     groups=(
-        ("The output", ("power_w", "load_ohm", "bridged", "speaker_w")),
+        ("The output", ("power_w", "load_ohm", "bridged", "speaker_w", "start_v")),
         ("The tone", ("tone_hz", "tone_dbfs", "boost_db")),
         ("The meter", ("meter_top_hz", "reading_v")),
     ),

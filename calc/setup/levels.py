@@ -1,6 +1,7 @@
 """Volts, watts and decibels: what a meter shows where a power is just reached."""
 
 import math
+from collections.abc import Sequence
 
 
 def voltage(*, power_w: float, load_ohm: float) -> float:
@@ -68,6 +69,43 @@ def target(*, power_w: float, load_ohm: float, tone_dbfs: float, boost_db: float
     4.37
     """
     return voltage(power_w=power_w, load_ohm=load_ohm) * ratio(tone_dbfs - boost_db)
+
+
+def level_at_db(*, volts: float, sensitivity_db: float) -> float:
+    """Return the level [dB] at 1 m of a speaker that gets a voltage [V].
+
+    sensitivity_db : its level at 2.83 V and 1 m [dB]
+
+    >>> round(level_at_db(volts=17.89, sensitivity_db=89), 1)
+    105.0
+    """
+    return sensitivity_db + level_db(volts / 2.83)
+
+
+def starting_volts(
+    *, ceilings_v: Sequence[float], sensitivities_db: Sequence[float]
+) -> tuple[float, ...]:
+    """Return the voltage [V] for each section with which all play equally loud.
+
+    ceilings_v : the voltage that each must not go beyond [V]
+    sensitivities_db : level of each at 2.83 V and 1 m [dB]
+
+    The section that reaches least at its ceiling stays there; the louder ones are turned down,
+    never the others up.  S + 20·lg(V ÷ 2.83) is then the same for all; how far each is from the
+    listener is not counted.  Source: definition of sensitivity (IEC 60268-5, from memory).
+
+    >>> [round(one, 2) for one in starting_volts(
+    ...     ceilings_v=(17.89, 17.89), sensitivities_db=(95, 89))]
+    [8.97, 17.89]
+    """
+    levels = [
+        level_at_db(volts=volts, sensitivity_db=sensitivity)
+        for volts, sensitivity in zip(ceilings_v, sensitivities_db, strict=True)
+    ]
+    least = min(levels)
+    return tuple(
+        volts * ratio(least - level) for volts, level in zip(ceilings_v, levels, strict=True)
+    )
 
 
 def clipped_power(overdrive_db: float) -> float:

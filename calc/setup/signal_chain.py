@@ -10,6 +10,7 @@ from calc.core.figures import decimals, quantity, rounded
 from calc.core.sheet import Figure, Quantity, Sheet, Verdict
 from calc.setup.chain import TOO_WEAK, UNKNOWN, Chain, Range, from_line, from_speaker_leads
 from calc.setup.drawings import ladder_drawing
+from calc.setup.factory import QUESTIONS, answers_of, tests_of
 from calc.setup.fields import INVENTED, volts
 from calc.setup.levels import level_db, ratio, voltage
 
@@ -60,13 +61,7 @@ def signal_chain(given: Mapping[str, Any]) -> Sheet:
         },
         figures=_figures(source, chain),
         drawings=(ladder_drawing(source_v=source, ranges=shown_ranges),),
-        cautions=(
-            "Speaker leads of a factory unit are seldom tied to earth: their minus is an output "
-            "too. Never join it to the body, to another minus, or to a line input’s shield; that "
-            "destroys the unit. Use the high-level input or an adapter with isolation.",
-            "Ask before you cut into a factory loom: in some vehicles chimes, parking sensors and "
-            "the hands-free call come over the same speakers, and have to be heard.",
-        ),
+        cautions=_cautions(given),
         steps=_steps(given, source, chain),
         unknowns=_unknowns(given),
         sources=(
@@ -74,6 +69,23 @@ def signal_chain(given: Mapping[str, Any]) -> Sheet:
             "Line outputs of 2 to 5 V, inputs of 0.2 to 5 V, speaker-level inputs up to some 10 to "
             "20 V: from memory.",
         ),
+    )
+
+
+def _cautions(given: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return the cautions of speaker leads, where the signal comes from them, or may."""
+    if given["source_v"] is not None:
+        return (
+            "Amplifier and head unit off before an RCA plug is put in or pulled out: a plug that "
+            "makes contact at its tip first sends full power to the speakers.",
+        )
+    return (
+        "Speaker leads of a factory unit are seldom tied to earth: their minus is an output "
+        "too. Never join it to the body, to another minus, or to a line input’s shield; that "
+        "destroys the unit. Use the high-level input or a converter with differential inputs.",
+        "Ask before you cut into a factory loom: in some vehicles chimes, parking sensors and "
+        "the hands-free call come over the same speakers, and have to be heard.",
+        *answers_of(given),
     )
 
 
@@ -174,10 +186,7 @@ def _unknowns(given: Mapping[str, Any]) -> tuple[str, ...]:
     if given["source_v"] is not None:
         told.append("At which volume the head unit’s line output begins to clip.")
     else:
-        told.append(
-            "Whether the factory unit changes the sound: some cut the bass as the volume rises, or "
-            "filter each pair of leads."
-        )
+        told += tests_of(given)
     return tuple(told)
 
 
@@ -230,9 +239,11 @@ SIGNAL_CHAIN = Calculator(
             key="high_level_max_v", label="High-level input, gain fully down", default="12",
             low=0.1, high=200, optional=True, source=INVENTED,
         ),
+        *(one.field() for one in QUESTIONS),
     ),
     groups=(
         ("The source", ("source_v", "factory_power_w", "factory_ohm")),
+        ("The factory radio", tuple(one.key for one in QUESTIONS)),
         (
             "The amplifier’s inputs",
             ("sensitivity_min_v", "sensitivity_max_v", "high_level_min_v", "high_level_max_v"),

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from calc.core.figures import quantity, rounded
+from calc.core.figures import listed, quantity, rounded
 from calc.setup.levels import ratio, target
 from calc.setup.readings import Expected, coil_resistance, gain_window
 
@@ -81,13 +81,21 @@ def _unpowered(outputs: Sequence[Mapping[str, Any]]) -> list[Step]:
             what="Each speaker lead to the body, the lowest of all",
             below="a lead touches the body: it can destroy the output",
         ),
-        Step(
-            key="polarity", phase=0, kind="tick",
-            what="Touched for a moment with 1.5 V, + on +, every cone moves out (no tweeters, "
-            "none behind a capacitor)",
-            below="+ and − are exchanged at that speaker, or on the way to it",
-        ),
+        _polarity(outputs),
     ]  # fmt: skip
+
+
+def _polarity(outputs: Sequence[Mapping[str, Any]]) -> Step:
+    turned = [row["name"] for row in outputs if row["polarity"] == "reversed"]
+    moves = "every cone moves out"
+    if turned:
+        moves = f"every cone moves out, but in at {listed(turned)}: joined reversed on purpose"
+    return Step(
+        key="polarity", phase=0, kind="tick",
+        what=f"Leads touched for a moment with 1.5 V, + on the + lead: {moves} (no tweeters, none "
+        "behind a capacitor: follow their leads by eye)",
+        below="+ and − are exchanged at that speaker, or on the way to it",
+    )  # fmt: skip
 
 
 def _coil(at: int, row: Mapping[str, Any]) -> Step:
@@ -138,6 +146,8 @@ def _powered(given: Mapping[str, Any]) -> list[Step]:
             above="the output or what feeds it is faulty: no speakers on it",
         ),
     ]  # fmt: skip
+    if given["factory_v"] is not None:
+        found.append(_clean_volume(given["factory_v"]))
     if given["source_v"] is not None:
         aim = given["source_v"] * ratio(given["outputs"][0]["tone_dbfs"])
         found.append(
@@ -152,6 +162,18 @@ def _powered(given: Mapping[str, Any]) -> list[Step]:
             )
         )  # fmt: skip
     return found
+
+
+def _clean_volume(factory_v: float) -> Step:
+    return Step(
+        key="clean_v", phase=1, kind="volt", unit="V",
+        what="Factory radio, its own speakers on, first output’s tone: turn its volume up until "
+        "the voltage at its leads stops following or the tone turns harsh, go two steps back; note "
+        "volume and voltage, and leave it there for the gains",
+        expected=Expected(low=0.0, high=factory_v * ratio(_SOURCE_TOLERANCE_DB)),
+        below="the probes are exchanged",
+        above="more than its rating brings: it clips already, or the rating is another",
+    )  # fmt: skip
 
 
 def _turning_on(way: str | None, rest_v: float) -> list[Step]:
@@ -210,21 +232,29 @@ def _with_the_engine(way: str | None) -> list[Step]:
 
 
 def _gain(at: int, row: Mapping[str, Any]) -> Step:
-    aim = target(
+    """Return the step that sets a gain: to the starting voltage if there is one, else the ceiling.
+
+    The ceiling is what the output brings cleanly, or the speakers bear; nothing goes beyond it.
+    """
+    ceiling = target(
         power_w=row["power_w"],
         load_ohm=row["load_ohm"],
         tone_dbfs=row["tone_dbfs"],
         boost_db=row["boost_db"],
     )
+    aim = ceiling
+    if row["start_v"] is not None:
+        aim = min(ceiling, row["start_v"] * ratio(row["tone_dbfs"] - row["boost_db"]))
     across = "across its two bridged terminals, " if row["bridged"] else ""
     boost = ", boost out" if row["boost_db"] else ""
+    limit = f"; the ceiling is {quantity(ceiling, 'V', 3)}" if aim < ceiling else ""
     return Step(
         key=f"target_{at}_v", phase=1, kind="volt", unit="V", aim=aim,
         what=f"Gain of {row['name']}: {across}{quantity(row['tone_hz'], 'Hz')} at "
-        f"{rounded(row['tone_dbfs'])} dBFS{boost}",
+        f"{rounded(row['tone_dbfs'])} dBFS{boost}{limit}",
         expected=gain_window(aim),
-        below="full power is not reached: turn up, if the head unit is at its volume",
-        above="it will clip: turn down",
+        below="it would play too softly: turn up, if the head unit is at its volume",
+        above="too loud beside the others: turn down" if limit else "it will clip: turn down",
     )  # fmt: skip
 
 
@@ -241,10 +271,11 @@ def _playing(given: Mapping[str, Any]) -> list[Step]:
         ),
         Step(
             key="drop_v", phase=2, kind="volt", unit="V",
-            what="Battery less amplifier, + and − together, at the loudest bass you will use",
+            what="Battery less amplifier, + and − together, at the loudest bass you will use"
+            + _by_clamp(given["loop_mohm"]),
             expected=Expected(low=0.0, high=given["drop_v"]),
             below="the probes are exchanged",
-            above="thin cable or a bad joint: measure piece by piece where it falls",
+            above="a bad joint, or thinner cable than planned: measure piece by piece",
         ),
         Step(
             key="noise", phase=2, kind="tick",
@@ -263,6 +294,15 @@ def _playing(given: Mapping[str, Any]) -> list[Step]:
             below="not yet done",
         ),
     ]  # fmt: skip
+
+
+def _by_clamp(loop_mohm: float | None) -> str:
+    """Say what the drop may be for each ampere that a clamp meter shows."""
+    if loop_mohm is None:
+        return ""
+    return (
+        f" (with a clamp meter: at most 0.1 V and {quantity(loop_mohm, 'mV', 3)} for each ampere)"
+    )
 
 
 def is_open_allowed(step: Step) -> bool:

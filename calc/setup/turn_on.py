@@ -6,7 +6,7 @@ from typing import Any
 from calc.core.calculator import Calculator
 from calc.core.fields import Number
 from calc.core.figures import listed, quantity, rounded
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
+from calc.core.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
 from calc.setup.drawings import turn_on_drawing
 from calc.setup.fields import three_valued, truth, word_of
 from calc.setup.turning_on import (
@@ -94,20 +94,29 @@ def why(mode: Mode, vehicle: Vehicle, senses: Senses) -> str:
             )
             or "It turns on with the running engine’s voltage, and plays only while that runs."
         )
-    if senses.trigger is not True:
-        return _why_parts(
-            (
-                senses.trigger,
-                "the amplifier has no trigger terminal",
-                "a trigger terminal at the amplifier",
-            )
+    return _why_ignition(vehicle, senses)
+
+
+def _why_ignition(vehicle: Vehicle, senses: Senses) -> str:
+    """Say how a feed that goes off with the ignition turns it on; this way always exists."""
+    if senses.trigger is False:
+        told = (
+            "The amplifier has no remote terminal: a relay rated for the main fuse switches its "
+            "supply. A feed that goes off with the ignition, fused at 1 A, works the relay."
         )
-    if vehicle.has_button is False:
-        return "A circuit that goes off with the key feeds a relay, which gives the trigger."
-    return (
-        "Behind a start button circuits stay live for a while, or wake by themselves: measure one "
-        "that goes off and stays off, then a relay gives the trigger."
-    )  # fmt: skip
+    else:
+        told = (
+            "A feed that is live with the key at accessory and stays live through an engine "
+            "restart, fused at 1 A where it is tapped, gives the remote signal through a relay."
+        )
+    if vehicle.has_button is not False:
+        told += (
+            " Behind a start button circuits stay live for a while, or wake by themselves: measure "
+            "live when on, dead when off, and dead still after 30 min."
+        )
+    if senses.trigger is None:
+        told += " Look for the remote terminal first: nearly every amplifier has one."
+    return told
 
 
 def _why_parts(*parts: tuple[bool | None, str, str]) -> str:
@@ -130,8 +139,8 @@ def turn_on(given: Mapping[str, Any]) -> Sheet:
     parked = {True: drain, False: 0.0, None: None}[vehicle.is_always_live]
     reasons = {mode: why(mode, vehicle, senses) for mode in MODES}
     return Sheet(
-        sentence=_sentence(given, chosen, states, drain, percent),
-        verdict=_verdict(given, chosen, states, percent),
+        sentence=_sentence(given, chosen, drain, percent),
+        verdict=_verdict(given, chosen, percent),
         results={
             "modes": [
                 {"mode": mode, "works": word_of(states[mode]), "why": reasons[mode]}
@@ -146,9 +155,10 @@ def turn_on(given: Mapping[str, Any]) -> Sheet:
             Figure(f"Drawn in {_days(given)}", Quantity(drain, "Ah")),
             Figure("Of the battery", Quantity(percent, "%")),
         ),
-        drawings=_drawing(chosen),
+        drawings=(turn_on_drawing(chosen),),
         tables=(
             Table(
+                name="ways",
                 caption="The ways to turn it on",
                 columns=(Column("Way"), Column("Works"), Column("Why", wide=True)),
                 rows=tuple(
@@ -159,19 +169,20 @@ def turn_on(given: Mapping[str, Any]) -> Sheet:
                     )
                     for mode in MODES
                 ),
-                marked=None if chosen is None else MODES.index(chosen),
+                marked=MODES.index(chosen),
             ),
             _drain_table(given),
         ),
         cautions=(
-            "Never the trigger from a circuit of airbags, brakes, lights or engine control. A fuse "
-            "of 1 A at its source protects the wire.",
+            "Never take the remote signal from a circuit of airbags, brakes, lights or engine "
+            "control. A fuse of 1 A at its source protects the wire.",
             "No circuit that a warranty or an inspection rests on is tapped without the vehicle "
             "maker’s body-builder rules.",
             *(
                 (
                     "Signal sensing on a factory unit: some keep a test voltage on the leads after "
-                    "locking, and the amplifier never turns off. Measure its current when parked.",
+                    "locking, and the amplifier stays awake. It then draws 0.5 to 1.5 A, 30 Ah in "
+                    "20 to 60 h. Lock the vehicle, wait, and measure.",
                 )
                 if chosen == "signal-sensing"
                 else ()
@@ -203,8 +214,7 @@ def _days(given: Mapping[str, Any]) -> str:
 
 def _sentence(
     given: Mapping[str, Any],
-    chosen: Mode | None,
-    states: Mapping[Mode, bool | None],
+    chosen: Mode,
     drain: float,
     percent: float,
 ) -> str:
@@ -214,12 +224,7 @@ def _sentence(
     )
     if given["supply_always_live"] == "no":
         cost = "Its supply goes off with the ignition, so that parking costs nothing."
-    if chosen is not None:
-        return f"Turn it on by {_with_article(chosen)}. {cost}"
-    missing = [MODE_WORDS[mode] for mode in MODES if states[mode] is None]
-    if missing:
-        return f"No way is sure yet; still open: {listed(missing)}. {cost}"
-    return f"No way turns this amplifier on in this vehicle. {cost}"
+    return f"Turn it on by {_with_article(chosen)}. {cost}"
 
 
 def _with_article(mode: Mode) -> str:
@@ -227,31 +232,18 @@ def _with_article(mode: Mode) -> str:
         "trigger": "the trigger wire",
         "signal-sensing": "signal sensing",
         "supply-sensing": "supply-voltage sensing",
-        "relay-added": "an added relay",
+        "relay-added": "an ignition-switched feed with a relay",
     }[mode]
 
 
-def _verdict(
-    given: Mapping[str, Any],
-    chosen: Mode | None,
-    states: Mapping[Mode, bool | None],
-    percent: float,
-) -> Verdict:
-    if not any(state is not False for state in states.values()):
-        return Verdict("unsuitable", "none of the four ways works: another amplifier, or a trigger")
+def _verdict(given: Mapping[str, Any], chosen: Mode, percent: float) -> Verdict:
     empties = all_of(percent >= _TOO_MUCH_PERCENT, truth(given["supply_always_live"]))
     told = f"{quantity(percent, '%', 3)} of the battery gone after {_days(given)}"
     if empties:
         return Verdict("unsuitable", f"{told}: the engine may not start")
-    if chosen is None:
-        return Verdict("not known", "whether any of the four ways works: figures are missing")
     if empties is None:
         return Verdict("not known", f"{told} if its supply stays live; whether it does is missing")
     return Verdict("suitable", f"{MODE_WORDS[chosen]} works")
-
-
-def _drawing(chosen: Mode | None) -> tuple[Drawing, ...]:
-    return () if chosen is None else (turn_on_drawing(chosen),)
 
 
 def _drain_table(given: Mapping[str, Any]) -> Table:

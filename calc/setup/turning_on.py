@@ -62,9 +62,10 @@ def opposite(one: bool | None) -> bool | None:
 def works(mode: Mode, vehicle: Vehicle, senses: Senses) -> bool | None:
     """Return whether a way of turning on works.
 
-    A relay gives the trigger that the head unit has not, from a circuit that goes off with the
-    ignition; behind a start button, which circuit really goes off is not known before it is
-    measured.  Sensing the running engine's volts fails where the engine stops at each halt.
+    A fused feed that goes off with the ignition gives the trigger that the head unit has not, by
+    way of a relay; every vehicle has one, behind a start button too, only that it must be found by
+    measuring.  So one way always works.  Sensing the running engine's volts fails where the engine
+    stops at each halt.
 
     >>> van = Vehicle(has_trigger=False, has_speaker_signal=True, is_always_live=True,
     ...               stops_engine=True, has_button=False)
@@ -77,13 +78,12 @@ def works(mode: Mode, vehicle: Vehicle, senses: Senses) -> bool | None:
         return all_of(vehicle.has_speaker_signal, senses.signal)
     if mode == "supply-sensing":
         return all_of(senses.supply, opposite(vehicle.stops_engine))
-    is_sure = True if vehicle.has_button is False else None
-    return all_of(senses.trigger, is_sure)
+    return True
 
 
-def best(vehicle: Vehicle, senses: Senses) -> Mode | None:
-    """Return the first way that surely works, in the order of `MODES`; None where none does."""
-    return next((one for one in MODES if works(one, vehicle, senses)), None)
+def best(vehicle: Vehicle, senses: Senses) -> Mode:
+    """Return the first way that surely works, in the order of `MODES`."""
+    return next(one for one in MODES if works(one, vehicle, senses))
 
 
 def drain_ah(*, quiescent_a: float, parked_days: float) -> float:
