@@ -335,6 +335,10 @@ HEATS = {  # 200 W; the efficiency and class, and what turns to heat
                          200 * (math.sqrt(1 / 8) / 0.5 - 1 / 8), None),
     "class not known": ({"duty": "normal", "amplifier_class": "", "efficiency_percent": 50},
                         200 / 8, 200 * (math.sqrt(1 / 8) / 0.5 - 1 / 8)),
+    # Whatever better efficiency is given: the bound is class AB at 50 %.
+    "class not known, a better efficiency": (
+        {"duty": "heavy", "amplifier_class": "", "efficiency_percent": 80},
+        200 * 0.25 / 3, 200 * (math.sqrt(1 / 3) / 0.5 - 1 / 3)),
 }  # fmt: skip
 
 
@@ -369,6 +373,13 @@ VERDICTS = [  # at 27.8 W and 0.94 m²: 5.9 to 11.8 K over 25 °C; class AB is f
 @pytest.mark.parametrize(("given", "state"), VERDICTS)
 def test_the_verdict_on_heat_waits_for_what_is_missing(given, state):
     assert sheet_of("bay-heat", **given).verdict.state == state
+
+
+def test_the_bound_of_an_unknown_class_and_the_reader_s_limit_are_told():
+    """By hand: 250 W · (√⅓ ÷ 0.5 − ⅓) = 205.3 W."""
+    sheet = sheet_of("bay-heat", amplifier_class="")
+    assert any("50 %" in one and "205 W" in plain(one) for one in sheet.steps)
+    assert "your limit is 50 °C" in plain(sheet.verdict.reason)
 
 
 def test_an_open_bay_s_rise_is_not_estimated():

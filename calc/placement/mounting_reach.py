@@ -238,7 +238,8 @@ def _steps(outcome: Outcome) -> tuple[str, ...]:
     solution = outcome.solution
     found = [
         "Each amplifier in its four turns; its faces’ rooms to the edges: free over an open edge, "
-        "never through a wall, into a seat’s place only as far as it slides.",
+        "never through a wall, into a seat’s place only as far as it slides. Air at fins is no "
+        "plug: a seat may shut it off, and a caution says so.",
         "Two parts keep clear when one lies right of, left of, behind or in front of the other; "
         "every such order was tried until one stood or no more were left.",
     ]
