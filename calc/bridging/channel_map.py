@@ -20,7 +20,6 @@ from calc.bridging.model import output_name
 from calc.bridging.plate import (
     BRIDGED_INPUTS,
     CLIPPING,
-    HEARING,
     INTERPOLATION,
     INVENTED,
     MIN_CHANNEL,
@@ -43,6 +42,7 @@ from calc.bridging.plate import (
 )
 from calc.bridging.settled import SETTLED, check_settled, settled_by_row
 from calc.core.calculator import Calculator
+from calc.core.cautions import HEARING, SWITCH_OFF
 from calc.core.fields import Choice, Number, Rows, Whole, behind_more
 from calc.core.sheet import Sheet
 
@@ -80,6 +80,7 @@ def channel_map(given: Mapping[str, Any]) -> Sheet:
             *series_caution(best),
             *match_cautions(best),
             NO_APPROVAL,
+            SWITCH_OFF,
             CLIPPING,
             HEARING,
         ),

@@ -138,7 +138,7 @@ def map_drawing(best: Plan) -> Drawing:
 
 
 def _db(level: float | None) -> Quantity:
-    """A level for a table: nobody hears less than a tenth of a decibel."""
+    """A level for a table, to a tenth of a decibel."""
     return Quantity(None if level is None else round(level, 1))
 
 
