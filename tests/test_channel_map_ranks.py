@@ -82,6 +82,15 @@ def test_bounds_that_cannot_suit_are_a_no_though_the_2_ohm_figure_is_missing(rat
     assert sheet.verdict.state == state
 
 
+def test_a_grouping_whose_power_is_missing_may_do_where_the_known_ones_do_not():
+    """2 Ω bridged is 1 Ω a channel, permitted but rated nowhere; 75 W on one are 0.3 of 250 W."""
+    woofer = [("woofer", 2, 250, 88, 1)]
+    sheet = ask(woofer, channels=2, min_channel_ohm=1)
+    assert on(sheet.results["groupings"][0]) == [("woofer", ["1"])]
+    assert sheet.verdict.state == "not known" and "1+2 may do better" in sheet.verdict.reason
+    assert ask(woofer, channels=2, min_channel_ohm=2).verdict.state == "unsuitable"
+
+
 def test_two_channels_never_carry_three_outputs_whatever_is_missing():
     sections = [("full-range", 4, 60, 90, 1)] * 3
     sheet = ask(sections, channels=2, power_2ohm_w="", supply_v=24)

@@ -58,6 +58,10 @@ def map_verdict(
     bad = [use for use in best.uses if use.cannot_suit]
     if bad:
         told = "; ".join(_misfit_words(use) for use in bad)
+        open_to = next((plan for plan in found if plan.may_do), None)
+        if open_to is not None:
+            gaps = "; ".join(_missing_words(use) for use in open_to.uses if use.power.best is None)
+            return Verdict("not known", f"{told}; {open_to.name} may do better: {gaps}.")
         return Verdict(
             "unsuitable", f"{told}; {rounded(MATCH_LOW)} to {rounded(MATCH_HIGH)} is usual."
         )

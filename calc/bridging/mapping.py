@@ -155,6 +155,11 @@ class Plan:
         return min(self.uses, key=lambda use: use.level_db or 0.0)
 
     @property
+    def may_do(self) -> bool:
+        """Whether no section is mono and none is sure to get a power that does not suit it."""
+        return not any(use.joins_left_and_right or use.cannot_suit for use in self.uses)
+
+    @property
     def quietest(self) -> Use | None:
         """The use that plays least loud with all its outputs, the first of equals; None if a
         level is unknown.
