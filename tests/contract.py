@@ -223,6 +223,7 @@ RESULTS = {
             {
                 "grouping": "text",
                 "weakest": "text?",
+                "quietest": "text?",
                 "spare": ["count"],
                 "uses": [
                     {
@@ -231,6 +232,8 @@ RESULTS = {
                         "load_ohm": "number",
                         "power_w": "number?",
                         "level_db": "number?",
+                        "total_db": "number?",
+                        "in_series": "yes/no",
                         "trim_db": "number?",
                         "match": "number?",
                     }

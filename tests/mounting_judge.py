@@ -62,6 +62,12 @@ def lasting_of(holds, rooms):
     return max((um(getattr(rooms, f"{one}_mm")) for one in holds if one != "controls"), default=0)
 
 
+def plugs_of(holds, rooms):
+    """The room of plugs alone: air is no plug."""
+    plugs = [one for one in holds if one in ("power", "speaker", "signal")]
+    return max((um(getattr(rooms, f"{one}_mm")) for one in plugs), default=0)
+
+
 def middle_of(body, face, quarters):
     """Where a lead ends: the middle of the face, of the top the body's."""
     left, low, right, high = body
@@ -123,7 +129,8 @@ def stands(problem, amplifier, x, y, quarters):
             return None
         if over and (edge == "wall" or (edge == "seat" and over > travel)):
             return None
-        pressed |= bool(over) and edge == "seat"
+        plugs = strip_of(body, side, plugs_of(holds, problem.rooms))
+        pressed |= bool(over_of(plugs, side, bay)) and edge == "seat"
         lasting.append(strip)
         if "controls" in holds:
             strip = strip_of(body, side, um(problem.rooms.controls_mm))
@@ -345,10 +352,11 @@ def judged(problem, placements):
                 wrong.add("room in a body")
             if edge == "wall" and over:
                 wrong.add("room in a wall")
-            if edge == "seat" and over:
-                presses = True
-                if over > um(bay.seat_travel_mm):
-                    wrong.add("room in a seat")
+            if edge == "seat" and over > um(bay.seat_travel_mm):
+                wrong.add("room in a seat")
+            if edge == "seat":
+                plugs = strip_of(bodies[at], side, plugs_of(holds, rooms))
+                presses = presses or bool(over_of(plugs, side, bay))
             if "controls" in holds:
                 corners = strip_of(bodies[at], side, um(rooms.controls_mm))
                 hand, over = polygon(corners), over_of(corners, side, bay)

@@ -197,6 +197,16 @@ def test_without_the_2_ohm_figure_only_bounds_are_known():
     assert sheet.verdict.state == "not known"
 
 
+def test_what_is_usual_without_the_2_ohm_figure_is_told_as_no_limit():
+    """By hand: half of 50 W in each of two channels is 50 W, below the usual 100 W."""
+    sheet = ask(load_ohm=4, power_4ohm_w=50, power_2ohm_w="")
+    sentence = sheet.sentence.replace("\u202f", " ")
+    assert "100 to 200 W is usual" in sentence and "as little as 50 W" in sentence
+    # 3 Ω a channel: three quarters of 50 W, twice.
+    sheet = ask(load_ohm=6, power_4ohm_w=50, power_2ohm_w="")
+    assert "as little as 75 W" in sheet.sentence.replace("\u202f", " ")
+
+
 def test_the_bounds_close_where_the_channel_reaches_4_ohms():
     found = bridged(load_ohm=8, power_4ohm_w=50, power_2ohm_w="")
     assert [found[name] for name in POWERS[:3]] == pytest.approx([100] * 3)

@@ -129,6 +129,24 @@ def test_a_factory_unit_goes_to_the_high_level_input_or_through_an_adapter():
     assert (found["input"], found["adapter"]) == ("line", True)
 
 
+def test_what_comes_between_is_named():
+    """Speaker leads need a converter; a line output that is too high an attenuator."""
+    leads = {"factory_power_w": "18", "high_level_min_v": "", "high_level_max_v": ""}
+    told = [sheet("signal-chain", **given).verdict for given in (leads, {"source_v": "8"})]
+    assert [one.state for one in told] == ["suitable", "suitable"]
+    assert told[0].reason.startswith("with a line-output converter")
+    assert told[1].reason.startswith("with an attenuator in the signal lead")
+
+
+def test_of_two_reasons_against_sensing_the_supply_the_amplifier_s_own_decides():
+    given = {"amp_supply_sensing": "no", "stop_start": "yes"}
+    modes = {one["mode"]: one["why"] for one in results("turn-on", **given)["modes"]}
+    assert modes["supply-sensing"] == "This amplifier has no voltage sensing."
+    given = {"amp_supply_sensing": "yes", "stop_start": "yes"}
+    modes = {one["mode"]: one["why"] for one in results("turn-on", **given)["modes"]}
+    assert "engine stops" in modes["supply-sensing"]
+
+
 def test_a_weak_source_and_an_unknown_one():
     found = results("signal-chain", source_v="0.1")
     assert (found["input"], found["verdict"], found["adapter"]) == ("none", "unsuitable", False)

@@ -8,7 +8,6 @@ from calc.bridging.model import Channel, Power, bridged_power, rated_or_bridged_
 from calc.bridging.plate import (
     BRIDGED_INPUTS,
     CLIPPING,
-    HEARING,
     INTERPOLATION,
     INVENTED,
     MIN_CHANNEL,
@@ -32,6 +31,7 @@ from calc.bridging.plate import (
     supply_unknowns,
 )
 from calc.core.calculator import Calculator
+from calc.core.cautions import HEARING, SWITCH_OFF
 from calc.core.fields import Number
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
@@ -60,7 +60,7 @@ def bridged_output(given: Mapping[str, Any]) -> Sheet:
         "bridged_v": volts,
         "bridged_a": amperes,
     }
-    cautions = [NO_APPROVAL, CLIPPING, HEARING]
+    cautions = [NO_APPROVAL, SWITCH_OFF, CLIPPING, HEARING]
     if allowed and power.best is None and power.low is not None:
         cautions.insert(
             0,
@@ -118,13 +118,19 @@ def _bridged_sentence(
         return f"{sees}; bridged into {load} expect about {quantity(power.best, 'W', 3)}."
     if power.low is not None and power.high is not None:
         return (
-            f"{sees}; bridged into {load} expect between {quantity(power.low, 'W', 3)} and "
-            f"{quantity(power.high, 'W', 3)}, because the plate gives no 2 Ω figure."
+            f"{sees}; bridged into {load} {_usual(power)}, and a current-limited amplifier can "
+            f"give as little as {quantity(power.low * channel_load / 4, 'W', 3)}: the plate gives "
+            "no 2 Ω figure."
         )
     return (
         f"{sees}, which is permitted, but the plate rates no load as low as that: the "
         f"power bridged into {load} is not known."
     )
+
+
+def _usual(power: Power) -> str:
+    low, high = rounded(power.low or 0.0, 3), quantity(power.high or 0.0, "W", 3)
+    return f"{low} to {high} is usual"
 
 
 def _bridged_verdict(
@@ -144,10 +150,11 @@ def _bridged_verdict(
             f"{quantity(given['rated_v'], 'V')}: the highest permitted supply is missing.",
         )
     if power.best is None:
+        usual = "" if power.low is None else f"; {_usual(power)}"
         return Verdict(
             "not known",
             f"the load is permitted, the power rating at "
-            f"{quantity(load / 2, 'Ω')} per channel is missing.",
+            f"{quantity(load / 2, 'Ω')} per channel is missing{usual}.",
         )
     return Verdict(
         "suitable",

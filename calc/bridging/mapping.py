@@ -1,5 +1,6 @@
 """Which section goes on which outputs: every grouping that carries all the sections."""
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
@@ -39,12 +40,16 @@ class Section:
 
 @dataclass(frozen=True, kw_only=True)
 class Use:
-    """A section on its outputs; load, power and level are those of one output."""
+    """A section on its outputs; load, power and level are those of one output.
+
+    in_series : whether several speakers on one output are in series; else they are in parallel
+    """
 
     section: Section
     outputs: tuple[Output, ...]
     load_ohm: float
     power: Power
+    in_series: bool = False
 
     @property
     def channels(self) -> frozenset[int]:
@@ -53,20 +58,31 @@ class Use:
 
     @property
     def per_output(self) -> int:
-        """Speakers in parallel on each output."""
+        """Speakers on each output."""
         return self.section.speakers // len(self.outputs)
 
     @property
     def level_db(self) -> float | None:
-        """Level [dB] at 1 m of one output with its speakers; None without a power."""
+        """Level [dB] at 1 m of one output with its speakers; None without a power.
+
+        n speakers in series share its voltage: each is 20·lg n quieter, and the n of them add as
+        much again.
+        """
         if self.power.best is None:
             return None
         return level_at_1m(
             sensitivity_db=self.section.sensitivity_db,
             power_w=self.power.best,
             load_ohm=self.load_ohm,
-            alike=self.per_output,
+            alike=1 if self.in_series else self.per_output,
         )
+
+    @property
+    def total_db(self) -> float | None:
+        """Level [dB] at 1 m of all its outputs: n alike at equal voltage add 20·lg n."""
+        if self.level_db is None:
+            return None
+        return self.level_db + 20 * math.log10(len(self.outputs))
 
     @property
     def match(self) -> float | None:
@@ -99,6 +115,18 @@ class Use:
         found = self._matches()
         return found is not None and found[1] >= MATCH_LOW and found[0] <= MATCH_HIGH
 
+    @property
+    def cannot_suit(self) -> bool:
+        """Whether the match lies outside the usual range whatever the missing rating is.
+
+        A channel that limits its current may give half of the lower bound.
+        """
+        found = self._matches()
+        if found is None:
+            return False
+        least = found[0] if self.power.best is not None else found[0] / 2
+        return found[1] < MATCH_LOW or least > MATCH_HIGH
+
 
 @dataclass(frozen=True, kw_only=True)
 class Plan:
@@ -126,6 +154,20 @@ class Plan:
             return None
         return min(self.uses, key=lambda use: use.level_db or 0.0)
 
+    @property
+    def may_do(self) -> bool:
+        """Whether no section is mono and none is sure to get a power that does not suit it."""
+        return not any(use.joins_left_and_right or use.cannot_suit for use in self.uses)
+
+    @property
+    def quietest(self) -> Use | None:
+        """The use that plays least loud with all its outputs, the first of equals; None if a
+        level is unknown.
+        """
+        if self.weakest is None:
+            return None
+        return min(self.uses, key=lambda use: use.total_db or 0.0)
+
     def trim_db(self, use: Use) -> float | None:
         """Return how far the use must be turned down [dB, ≤ 0] to meet the weakest."""
         if self.weakest is None or use.level_db is None or self.weakest.level_db is None:
@@ -135,19 +177,20 @@ class Plan:
     @property
     def order(self) -> tuple[object, ...]:
         """Sort key, best first: left and right kept apart, fitting matches, known powers,
-        the loudest weakest section.
+        then what plays louder.
 
-        Levels are compared to a tenth of a decibel, so that the last bit decides nothing;
-        then fewer bridged pairs, fewer spare channels, and pairs bridged from the end.
+        Sections count with all their outputs, the quietest first, then the next; levels are
+        compared to a tenth of a decibel, so that the last bit decides nothing.  Then fewer
+        bridged pairs, fewer spare channels, and pairs bridged from the end.
         """
         joined = sum(use.joins_left_and_right for use in self.uses)
         unknown = sum(use.power.best is None for use in self.uses)
         misfits = sum(not use.may_suit for use in self.uses)
-        weakest = self.weakest.level_db if self.weakest else None
+        levels = [use.total_db for use in self.uses if use.total_db is not None]
         bridges = sum(len(output) == 2 for output in self.grouping)
-        loud = -round(weakest, 1) if weakest is not None else 0.0
+        quiet_first = () if unknown else tuple(-round(one, 1) for one in sorted(levels))
         widths = tuple(len(output) for output in self.grouping)
-        return (joined, misfits, unknown, loud, bridges, len(self.spare), widths)
+        return (joined, misfits, unknown, quiet_first, bridges, len(self.spare), widths)
 
 
 def plans(
@@ -163,7 +206,7 @@ def plans(
     for grouping in groupings(channels):
         found = [
             Plan(grouping=grouping, uses=uses)
-            for uses in _uses(sections, channel, grouping, supply_factor, _first)
+            for uses in _uses(sections, _Outputs(channel, supply_factor, True), grouping, _first)
         ]
         if found:
             best.append(min(found, key=lambda plan: plan.order))
@@ -171,17 +214,26 @@ def plans(
 
 
 def assignments(
-    sections: tuple[Section, ...], channel: Channel, *, channels: int, supply_factor: float
+    sections: tuple[Section, ...],
+    channel: Channel,
+    *,
+    channels: int,
+    supply_factor: float,
+    series: bool = False,
 ) -> tuple[Plan, ...]:
     """Return every plan of every grouping, best first: each spread on each choice of outputs.
+
+    series : whether several speakers on one output may be in series where parallel is refused, as
+        in `plans`; else only what is in parallel is found
 
     `plans` has the best of each grouping on the first outputs that are free, which is all that
     loads and powers depend on; filters depend on which outputs they are as well.
     """
+    outputs = _Outputs(channel, supply_factor, series)
     found = [
         Plan(grouping=grouping, uses=uses)
         for grouping in groupings(channels)
-        for uses in _uses(sections, channel, grouping, supply_factor, choices_of)
+        for uses in _uses(sections, outputs, grouping, choices_of)
     ]
     return tuple(sorted(found, key=lambda plan: plan.order))
 
@@ -223,11 +275,45 @@ def choices_of(outputs: list[Output], count: int) -> Iterator[tuple[Output, ...]
                     yield tuple(sorted((*taken, own[0])))
 
 
+@dataclass(frozen=True)
+class _Outputs:
+    """What the amplifier's outputs take and give.
+
+    supply_factor : what the supply voltage makes of rated power [1]
+    series : whether several speakers on one output may be in series
+    """
+
+    channel: Channel
+    supply_factor: float
+    series: bool
+
+    def load_of(self, section: Section, alike: int, width: int) -> tuple[float, bool] | None:
+        """Return the load [Ω] of `alike` speakers on one output, and whether they are in series.
+
+        In parallel, unless that is refused; None where series does not help either.
+        """
+        loads = [(section.load_ohm / alike, False)]
+        if self.series and alike > 1:
+            loads.append((section.load_ohm * alike, True))
+        return next(
+            (one for one in loads if self.channel.takes(load_ohm=one[0] / width)),
+            None,
+        )
+
+    def power(self, *, load_ohm: float, width: int) -> Power:
+        """Return the power [W] of a channel (width 1) or a bridged pair (2)."""
+        rated = (
+            rated_or_bridged_power(self.channel, load_ohm=load_ohm)
+            if width == 2
+            else self.channel.power(load_ohm=load_ohm)
+        )
+        return rated.times(self.supply_factor)
+
+
 def _uses(
     sections: tuple[Section, ...],
-    channel: Channel,
+    amplifier: _Outputs,
     free: tuple[Output, ...],
-    supply_factor: float,
     choose: _Choose,
 ) -> Iterator[tuple[Use, ...]]:
     """Yield every way to give each section outputs of one kind, in the order of the rows."""
@@ -241,20 +327,22 @@ def _uses(
         for count in range(1, min(len(outputs), section.speakers) + 1):
             if section.speakers % count:
                 continue
-            load = section.load_ohm / (section.speakers // count)
-            if not channel.takes(load_ohm=load / width):
+            load = amplifier.load_of(section, section.speakers // count, width)
+            if load is None:
                 continue
-            power = (
-                rated_or_bridged_power(channel, load_ohm=load)
-                if width == 2
-                else channel.power(load_ohm=load)
-            ).times(supply_factor)
+            power = amplifier.power(load_ohm=load[0], width=width)
             for chosen in _settled(section, outputs, count) or choose(outputs, count):
                 if len(chosen) != count:
                     continue
-                use = Use(section=section, outputs=chosen, load_ohm=load, power=power)
+                use = Use(
+                    section=section,
+                    outputs=chosen,
+                    load_ohm=load[0],
+                    power=power,
+                    in_series=load[1],
+                )
                 left = tuple(output for output in free if output not in chosen)
-                for others in _uses(rest, channel, left, supply_factor, choose):
+                for others in _uses(rest, amplifier, left, choose):
                     yield (use, *others)
 
 

@@ -33,7 +33,6 @@ NO_APPROVAL = (
     "The amplifier’s own manual comes first: bridge only terminals that it marks for "
     "bridging, and never below the bridged load that it permits."
 )
-HEARING = "Loudness harms hearing: 85 dB(A) for 8 h a day, half the time for every 3 dB more."
 
 MIN_CHANNEL = Number(
     key="min_channel_ohm",

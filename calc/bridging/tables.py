@@ -50,10 +50,11 @@ def typical_bridged_power() -> Table:
             Column("Rated per channel at 4 Ω", "W"),
             Column("Bridged into 8 Ω", "W"),
             Column("Bridged into 4 Ω, 2 Ω rating 1.3 to 1.5 times", "W"),
-            Column("Bounds into 4 Ω without a 2 Ω rating", "W"),
+            Column("Usual into 4 Ω without a 2 Ω rating", "W"),
         ),
         rows=tuple(rows),
-        note="Ratio of the 2 Ω to the 4 Ω rating: common practice, no source.",
+        note="Ratio of the 2 Ω to the 4 Ω rating: common practice, no source. Usual is no limit: a "
+        "current-limited amplifier can give as little as half of the lower figure.",
     )
 
 

@@ -17,6 +17,7 @@ from calc.coils.model import (
     survey_of,
 )
 from calc.core.calculator import Calculator
+from calc.core.cautions import SWITCH_OFF
 from calc.core.fields import Number, Whole, YesNo
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
@@ -31,7 +32,7 @@ SOURCES = (
 CAUTIONS = (
     "Measure the load at the free ends before you connect the amplifier; a wrong join can "
     "destroy its output stage.",
-    "Switch the amplifier off and take the battery’s negative off before you touch speaker joins.",
+    SWITCH_OFF,
     "Use every coil, unless the maker permits one alone: then insulate the open one, do not "
     "short it, and count on half the rating.",
 )

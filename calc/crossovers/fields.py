@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from calc.core import cautions
 from calc.core.errors import FieldError
 from calc.core.fields import Choice, Field, Number, Numbers, Whole
 from calc.core.figures import THIN_SPACE, exact, quantity
@@ -33,7 +34,7 @@ TEST_TONE = (
     "Never send a test tone or music to a tweeter before its high-pass is in place and "
     "checked: one wrong setting destroys it within seconds."
 )
-HEARING = "Loudness harms hearing: 85 dB(A) for 8 h a day, half the time for every 3 dB more."
+HEARING = cautions.HEARING
 
 POINTS = Numbers(
     key="points_hz",

@@ -101,7 +101,7 @@ def bay_heat(given: Mapping[str, Any]) -> Sheet:
             "An amplifier that switches off when it is hot protects itself. Give it air; do not "
             "bypass its protection.",
         ),
-        steps=_steps(given, heat, rises),
+        steps=_steps(given, heat, bound, rises),
         unknowns=(
             "How hot the case and the parts inside it get: hotter than the air.",
             "What the bay is made of: the wall between the two films of air is left out, and "
@@ -162,30 +162,33 @@ def _verdict(given: Mapping[str, Any], rises: tuple[float, ...] | None, worst: f
     limit, cabin = given["limit_c"], given["cabin_c"]
     if limit is not None and cabin > limit:
         warm = f"the cabin alone has {quantity(cabin, '°C')}"
-        return Verdict("unsuitable", f"{warm}, and {quantity(limit, '°C')} are permitted")
+        return Verdict("unsuitable", f"{warm}, and your limit is {quantity(limit, '°C')}")
     if rises is None:
         return Verdict("not known", "how much air an open bay exchanges is missing")
     if limit is None:
         return Verdict(
             "not known", "the highest air temperature by the amplifier’s manual is missing"
         )
-    permitted = f"{quantity(limit, '°C')} are permitted"
+    yours = f"your limit is {quantity(limit, '°C')}"
     if cabin + rises[0] > limit:
         least = quantity(cabin + rises[0], "°C", 3)
-        return Verdict("unsuitable", f"by this estimate at least {least}, and {permitted}")
+        return Verdict("unsuitable", f"by this estimate at least {least}, and {yours}")
     most = quantity(cabin + worst, "°C", 3)
     if cabin + worst > limit:
         is_open = given["amplifier_class"] is None
         gap = "the class of the amplifiers" if is_open else "how well this bay sheds heat"
-        return Verdict("not known", f"it may reach {most}, and {permitted}: {gap} is missing")
+        return Verdict("not known", f"it may reach {most}, and {yours}: {gap} is missing")
     return Verdict(
         "suitable",
-        f"by this estimate at most {most} in a cabin of {quantity(cabin, '°C')}; {permitted}",
+        f"by this estimate at most {most} in a cabin of {quantity(cabin, '°C')}; {yours}",
     )
 
 
 def _steps(
-    given: Mapping[str, Any], heat: float, rises: tuple[float, ...] | None
+    given: Mapping[str, Any],
+    heat: float,
+    bound: float | None,
+    rises: tuple[float, ...] | None,
 ) -> tuple[str, ...]:
     share, efficiency = DUTIES[given["duty"]], given["efficiency_percent"] / 100
     power = quantity(given["power_w"], "W")
@@ -194,6 +197,13 @@ def _steps(
     else:
         formula = f"{power} × {rounded(share)} × (1 ÷ {rounded(efficiency)} − 1)"
     found = [f"Heat: {formula} = {quantity(heat, 'W', 3)}."]
+    if bound is not None:
+        least = rounded(100 * min(efficiency, _AB_EFFICIENCY))
+        found.append(
+            f"The class is not known: a class AB amplifier of {least} % is the bound, {power} × "
+            f"(√{rounded(share)} ÷ {rounded(min(efficiency, _AB_EFFICIENCY))} − {rounded(share)}), "
+            f"at most {quantity(bound, 'W', 3)}."
+        )
     if rises:
         through = given["h"] / 2
         found += [

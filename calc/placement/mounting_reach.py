@@ -56,8 +56,9 @@ _CAUTIONS = (
     "out belongs in a licensed workshop.",
     "Never screw or drill blind: fuel lines, brake lines and looms lie behind and under sheet "
     "metal. Look at the other side first, and stop the drill short.",
-    "Nothing loose: in a crash an amplifier pulls with twenty times its weight. Screw it to a "
-    "board or a bracket that is itself bolted down; tape or a tie alone will not hold it.",
+    "Bolt the amplifier down: the fixings are to hold twenty times its weight forwards, as in "
+    "luggage tests. In a crash a loose one is thrown. Screw it to a board or a bracket that is "
+    "itself bolted down; tape or a tie alone will not hold it.",
     "The plan knows rectangles. Try it in the car, with the amplifier or its footprint on paper.",
 )
 _WALL_CAUTION = (
@@ -134,8 +135,7 @@ def mounting_reach(given: Mapping[str, Any]) -> Sheet:
         sources=(
             "Geometry. The search is exact: every turn, every order side by side.",
             "Rooms for plugs, hands and air; slack; boards: common practice, no source.",
-            "Twenty times the weight in a crash: luggage tests slow down at about 20 g "
-            "(from memory).",
+            "Twenty times the weight forwards, as in luggage tests: about 20 g (from memory).",
         ),
     )
 
@@ -238,7 +238,8 @@ def _steps(outcome: Outcome) -> tuple[str, ...]:
     solution = outcome.solution
     found = [
         "Each amplifier in its four turns; its faces’ rooms to the edges: free over an open edge, "
-        "never through a wall, into a seat’s place only as far as it slides.",
+        "never through a wall, into a seat’s place only as far as it slides. Air at fins is no "
+        "plug: a seat may shut it off, and a caution says so.",
         "Two parts keep clear when one lies right of, left of, behind or in front of the other; "
         "every such order was tried until one stood or no more were left.",
     ]

@@ -54,6 +54,7 @@ def placement_results(outcome: Outcome) -> list[dict[str, Any]]:
             "controls": None if reach is None else REACH_KEYS[reach],
             "control_faces": faces[at],
             "into_seat_mm": outcome.pressed_mm[at],
+            "fins_into_seat_mm": outcome.airless_mm[at],
         }
         for at, (one, reach) in enumerate(zip(outcome.placements, outcome.reaches, strict=True))
     ]
@@ -243,6 +244,8 @@ def design_row(name: str, outcome: Outcome) -> tuple[Any, ...]:
 def _fits_words(outcome: Outcome) -> str:
     if outcome.feasible and any(outcome.pressed_mm):
         return f"only with the seat slid {quantity(whole_mm(max(outcome.pressed_mm)), 'mm')}"
+    if outcome.feasible and any(outcome.airless_mm):
+        return "yes, but the seat shuts off the air at the fins"
     return {True: "yes", False: "no", None: "not known"}[outcome.feasible]
 
 

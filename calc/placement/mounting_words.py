@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from calc.core.figures import listed, quantity
 from calc.core.sheet import Verdict
 from calc.placement.parts import SIDES, Bay, Placement
-from calc.placement.reach import Reach, over_edge, pressed, reach_of
+from calc.placement.reach import Reach, airless, over_edge, pressed, reach_of
 from calc.placement.solve import (
     Problem,
     Relaxed,
@@ -37,6 +37,8 @@ class Outcome:
 
     reaches : how each amplifier's controls are reached, in place where it has none; None: not
         known
+    pressed_mm, airless_mm : how far each one's plugs, and the air of its fins, reach into the
+        place of a seat
     short_mm : by how much the bay is too low for the worst; None where that is not known
     relaxed : what would make it fit
     for_controls : more room with which all controls are reached in place
@@ -46,6 +48,7 @@ class Outcome:
     solution: Solution
     reaches: tuple[Reach | None, ...]
     pressed_mm: tuple[float, ...]
+    airless_mm: tuple[float, ...]
     short_mm: float | None
     relaxed: tuple[Relaxed, ...]
     for_controls: tuple[Relaxed, ...]
@@ -109,6 +112,7 @@ def outcome_of(problem: Problem) -> Outcome:
         solution=solution,
         reaches=reaches,
         pressed_mm=tuple(pressed(one, problem.bay, problem.rooms) for one in stands),
+        airless_mm=tuple(airless(one, problem.bay, problem.rooms) for one in stands),
         short_mm=short,
         relaxed=()
         if solution.fits is None
@@ -172,7 +176,13 @@ def sentence_of(outcome: Outcome) -> str:
     if any(outcome.pressed_mm):
         slid = quantity(whole_mm(max(outcome.pressed_mm)), "mm")
         start += f", only while the seat stays slid by {slid}"
+    elif any(outcome.airless_mm):
+        start += f", with the air at the fins free only while {_slid_for_air(outcome)}"
     return f"{start}; {_reach_sentence(outcome)}"
+
+
+def _slid_for_air(outcome: Outcome) -> str:
+    return f"the seat is slid by {quantity(whole_mm(max(outcome.airless_mm)), 'mm')}"
 
 
 def _reach_sentence(outcome: Outcome) -> str:
@@ -247,9 +257,10 @@ def _unknown_of(outcome: Outcome) -> Verdict | None:
 
 def _fitting(outcome: Outcome) -> str:
     reached = "with the seat slid" if outcome.worst == Reach.SEAT_SLID else "in place"
-    if outcome.with_controls:
-        return f"everything has its room, and the controls are reached {reached}"
-    return "everything has its room"
+    room = "everything has its room"
+    if any(outcome.airless_mm):
+        room = f"plugs have their room, the air at the fins its own while {_slid_for_air(outcome)}"
+    return f"{room}, and the controls are reached {reached}" if outcome.with_controls else room
 
 
 def consequences(outcome: Outcome) -> list[str]:
@@ -293,10 +304,11 @@ def _outside(problem: Problem) -> list[str]:
 
 def _seat_cautions(outcome: Outcome) -> list[str]:
     """Return what the seat would press, and what its springs may touch."""
-    bay, rooms, found = outcome.problem.bay, outcome.problem.rooms, []
-    plugs_only = replace(rooms, fins_mm=0)
-    plugs = [one for one in outcome.placements if pressed(one, bay, plugs_only)]
-    air = [one for one in outcome.placements if pressed(one, bay, rooms) and one not in plugs]
+    bay, found = outcome.problem.bay, []
+    plugs, air = (
+        [one for one, mm in zip(outcome.placements, reaching, strict=True) if mm]
+        for reaching in (outcome.pressed_mm, outcome.airless_mm)
+    )
     if plugs:
         found.append(
             f"Plugs of {listed([one.amplifier.name for one in plugs])} lie where the seat travels. "
@@ -306,7 +318,10 @@ def _seat_cautions(outcome: Outcome) -> list[str]:
         )
     if air:
         names = listed([one.amplifier.name for one in air])
-        found.append(f"The seat’s travel closes the air at the fins of {names}.")
+        found.append(
+            f"With the seat back the air at the fins of {names} is shut off, and it gets hotter "
+            "there. See that air gets to it from another side, or choose another place."
+        )
     if bay.top == "seat":
         found.append(
             "A seat sinks: cover the positive terminals, and keep some 20\u202fmm below its lowest "

@@ -124,7 +124,7 @@ def _option(
     for at, face in enumerate(SIDES):
         side = (at + quarters) % 4
         holds = amplifier.face(face)
-        lasting = micro(rooms.lasting(holds))
+        lasting, plugs = micro(rooms.lasting(holds)), micro(rooms.plugs(holds))
         reaching = micro(rooms.reaching(holds)) if reach < Reach.NEVER else 0
         room[side] = max(lasting, reaching)
         edge = bay.edges[side]
@@ -132,7 +132,8 @@ def _option(
             away[side] = room[side]
         elif edge == "seat":
             for_hand = {Reach.IN_PLACE: reaching, Reach.SEAT_SLID: reaching - travel}
-            away[side] = max(0, lasting - travel * presses, for_hand.get(reach, 0))
+            # The seat may close the air of fins when it comes back; plugs it must not press.
+            away[side] = max(0, lasting - travel, plugs - travel * presses, for_hand.get(reach, 0))
     high = [micro(bay.width_mm) - width - away[1], micro(bay.depth_mm) - depth - away[2]]
     far = (high[0], high[1])
     if reach == Reach.SEAT_SLID and top_reach(amplifier, bay, rooms) == Reach.SEAT_OUT:

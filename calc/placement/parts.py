@@ -52,6 +52,14 @@ class Rooms:
         """
         return max((self.of(one) for one in holds if one != "controls"), default=0.0)
 
+    def plugs(self, holds: frozenset[Holding]) -> float:
+        """Return the room that plugs need at a face [mm], 0 where there are none; air is no plug.
+
+        >>> Rooms().plugs(frozenset({"speaker", "fins"})), Rooms().plugs(frozenset({"fins"}))
+        (40.0, 0.0)
+        """
+        return max((self.of(one) for one in LEADS if one in holds), default=0.0)
+
     def reaching(self, holds: frozenset[Holding]) -> float:
         """Return the room that a hand needs at a face [mm], 0 where there are no controls."""
         return self.of("controls") if "controls" in holds else 0.0
@@ -207,11 +215,10 @@ class Placement:
         found = []
         for face in SIDES:
             holds = self.amplifier.face(face)
-            plugs = max((rooms.of(one) for one in LEADS if one in holds), default=0.0)
             air = rooms.fins_mm if "fins" in holds else 0.0
             kinds: tuple[tuple[Literal["hand", "plugs", "air"], float], ...] = (
                 ("hand", rooms.reaching(holds)),
-                ("plugs", plugs),
+                ("plugs", rooms.plugs(holds)),
                 ("air", air),
             )
             found += [

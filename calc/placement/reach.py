@@ -93,12 +93,25 @@ def face_reach(
 
 
 def pressed(placement: Placement, bay: Bay, rooms: Rooms) -> float:
-    """Return how far plugs or air reach into the seat's place [mm], 0 if they do not."""
+    """Return how far plugs reach into the seat's place [mm], 0 if they do not."""
     return max(
         (
-            over_edge(placement, bay, face, rooms.lasting(placement.amplifier.face(face)))
+            over_edge(placement, bay, face, rooms.plugs(placement.amplifier.face(face)))
             for face in SIDES
             if bay.edges[placement.side_of(face)] == "seat"
+        ),
+        default=0.0,
+    )
+
+
+def airless(placement: Placement, bay: Bay, rooms: Rooms) -> float:
+    """Return how far the air of fins reaches into the seat's place [mm], 0 if it does not."""
+    return max(
+        (
+            over_edge(placement, bay, face, rooms.fins_mm)
+            for face in SIDES
+            if bay.edges[placement.side_of(face)] == "seat"
+            and "fins" in placement.amplifier.face(face)
         ),
         default=0.0,
     )
@@ -109,7 +122,7 @@ def reach_of(
 ) -> Reach | None:
     """Return how an amplifier's controls are reached: its worst face; None: not known.
 
-    With plugs or fins whose room the seat would take, no better than with the seat slid.
+    With plugs whose room the seat would take, no better than with the seat slid.
     """
     found = [
         face_reach(placement, bay, rooms, others, face)

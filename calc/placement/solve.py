@@ -53,6 +53,11 @@ class Problem:
             for one in self.amplifiers
         ]
 
+    @property
+    def bodies_mm2(self) -> float:
+        """The floor that the bodies alone take [mm²]."""
+        return sum(one.width_mm * one.depth_mm for one in self.amplifiers)
+
     def options(self) -> list[list[Option]]:
         """Return every way each amplifier may stand."""
         entries = self.entries or {}
@@ -130,6 +135,8 @@ def solve(problem: Problem) -> Solution:
     >>> found.placements[0].quarters  # turned, the controls would face a wall: never
     1
     """
+    if problem.bodies_mm2 > problem.bay.width_mm * problem.bay.depth_mm * (1 + 1e-9):
+        return Solution(fits=False)  # certain without a search
     offers = problem.options()
     try:
         fit = problem.search([loosest(own) for own in offers], _FIT_STEPS).best()

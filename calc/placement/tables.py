@@ -51,5 +51,5 @@ def crash_pulls() -> Table:
             for mass in (1.0, 2.0, 3.0, 5.0, 8.0)
             for pull in (crash_pull(mass_kg=mass),)
         ),
-        note="Twenty times the weight: luggage tests slow down at about 20 g (from memory).",
+        note="Twenty times the weight forwards, as in luggage tests: about 20 g (from memory).",
     )

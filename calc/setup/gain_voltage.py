@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc.core.calculator import Calculator, Start
+from calc.core.cautions import BOTH_LIVE
 from calc.core.fields import Number, YesNo
 from calc.core.figures import decimals, quantity, rounded
 from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
@@ -80,8 +81,8 @@ def gain_voltage(given: Mapping[str, Any]) -> Sheet:
                 "A bridged output: the meter goes across the two bridged terminals. Neither of "
                 "them to earth or to an earthed instrument: that can destroy the output."
                 if given["bridged"]
-                else "Neither speaker terminal is earth: on many amplifiers a lead from one to the "
-                "body destroys the output. The meter goes across the two terminals."
+                else f"{BOTH_LIVE} A lead from one to the body can destroy the output. The meter "
+                "goes across the two terminals."
             ),
             "The amplifier gets hot and the battery runs down: short tones, and the engine outside "
             "and not in a closed garage.",

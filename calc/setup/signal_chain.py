@@ -132,12 +132,11 @@ def _verdict(given: Mapping[str, Any], source: float | None, chain: Chain) -> Ve
         )
     limit = volts(chain.used.high_v)
     if chain.has_adapter:
-        return Verdict(
-            "suitable",
-            f"only with an adapter: the input takes {limit}, the source brings more"
-            if chain.divider_db
-            else f"only with an adapter for speaker leads: the input takes {limit}",
-        )
+        # What lowers a line output is an attenuator; speaker leads need a converter.
+        is_line = given["source_v"] is not None
+        between = "an attenuator in the signal lead" if is_line else "a line-output converter"
+        more = ", the source brings more" if chain.divider_db else ""
+        return Verdict("suitable", f"with {between}: the input takes {limit}{more}")
     least = "" if chain.used.low_v is None else f"{volts(chain.used.low_v)} to "
     return Verdict("suitable", f"{volts(source)} lies within {least}{limit}")
 

@@ -79,11 +79,13 @@ def why(mode: Mode, vehicle: Vehicle, senses: Senses) -> str:
             or "It turns on with the signal on the speaker leads, a little late, and off later."
         )
     if mode == "supply-sensing":
+        if senses.supply is False:  # decides by itself, whatever the engine does
+            return "This amplifier has no voltage sensing."
         return (
             _why_parts(
                 (
                     senses.supply,
-                    "the amplifier does not sense the supply",
+                    "the amplifier has no voltage sensing",
                     "supply sensing at the amplifier",
                 ),
                 (
