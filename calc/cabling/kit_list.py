@@ -5,23 +5,8 @@ from dataclasses import asdict, replace
 from typing import Any
 
 from calc.cabling.drawings import tree_drawing
-from calc.cabling.fields import (
-    CABLE_CAUTIONS,
-    CABLE_FIELDS,
-    CABLE_GROUPS,
-    CLAD,
-    DEMAND_FIELDS,
-    DUTIES,
-    FUSES,
-    INVENTED,
-    NO_TABLE,
-    PERMITTED,
-    RESISTANCE,
-    check_idle,
-    check_own_fuses,
-    check_regulated,
-    rules_of,
-)
+from calc.cabling.fields import CABLE_FIELDS, CABLE_GROUPS, DEMAND_FIELDS, INVENTED
+from calc.cabling.given import check_idle, check_own_fuses, check_regulated, rules_of
 from calc.cabling.kit_items import Item, items
 from calc.cabling.kit_job import Amplifier, Job, Route, SignalKit, missing, signal_kit
 from calc.cabling.optimum import least_conductor
@@ -34,6 +19,7 @@ from calc.cabling.tree_inputs import (
     place_field,
 )
 from calc.cabling.tree_words import class_ab_drops, class_is_missing, dead_ends, own_fuses_caution
+from calc.cabling.words import CABLE_CAUTIONS, CLAD, DUTIES, FUSES, NO_TABLE, PERMITTED, RESISTANCE
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError, shown
 from calc.core.fields import Choice, Number, Rows, Text, Whole, YesNo
@@ -377,7 +363,7 @@ KIT_LIST = Calculator(
             "What the amplifiers draw",
             (
                 "efficiency_percent", "supply_v", "duty", "amplifier_class", "idle_w",
-                "regulated_min_v", "amp_fuses_a",
+                "regulated_min_v", "amp_fuses_a", "maker_fuse_a",
             ),
         ),
         *CABLE_GROUPS,
