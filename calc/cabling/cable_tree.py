@@ -51,7 +51,7 @@ def cable_tree(given: Mapping[str, Any]) -> Sheet:
         sentence=tree_sentence(given, tree, plan, apart),
         verdict=tree_verdict(tree, rules, plan, in_the_way, bounds, place_words(given)),
         results={
-            "runs": run_results(tree, plan, kit),
+            "runs": run_results(rules, tree, plan),
             "loads": [
                 one | {"drop_ab_v": bound, "kit_drop_v": kit_drop_v}
                 for one, bound, kit_drop_v in zip(
@@ -65,7 +65,7 @@ def cable_tree(given: Mapping[str, Any]) -> Sheet:
             "current_by_fuses_a": sum(given["amp_fuses_a"]) if given["amp_fuses_a"] else None,
             "copper_kg": plan.conductor_kg if plan else None,
             "separate": {
-                "runs": separate_results(tree, apart),
+                "runs": separate_results(rules, tree, apart),
                 "loads": load_results(given, apart),
                 "copper_kg": apart.conductor_kg if apart else None,
             },

@@ -69,7 +69,7 @@ def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
 
 
 def least_conductor(tree: Tree, rules: Rules) -> Plan | None:
-    """Return the plan with the least conductor; None where `shortfalls` finds something.
+    """Return the plan with the least conductor, earth leads included; None where `shortfalls` finds something.
 
     Of plans with equal volume the one with the smaller worst drop, then the one that is
     thicker towards the battery.
@@ -106,7 +106,7 @@ class _Search:
             one = _Option(
                 offer,
                 round(drop * _PER_VOLT),
-                round(offer.size.area_mm2 * run.length_m * _PER_MM2_M),
+                round(offer.size.area_mm2 * run.drop_m * _PER_MM2_M),
             )
             is_carried = carries(offer.permitted_a, tree.must_carry[at])
             if is_carried and (not found or one.drop < found[-1].drop):

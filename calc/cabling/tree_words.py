@@ -18,32 +18,20 @@ from calc.core.sheet import Column, Figure, Quantity, Table, Verdict
 _SPOKEN_RUNS = 5  # more are no sentence
 
 
-def run_results(tree: Tree, plan: Plan | None, kit: Bought) -> list[dict[str, Any]]:
+def run_results(rules: Rules, tree: Tree, plan: Plan | None) -> list[dict[str, Any]]:
     """Return the runs with their sizes and fuses, None where there is no plan."""
-    return [
-        one | _kit_data(offer)
-        for one, offer in zip(_least_runs(tree, plan), kit.offers, strict=True)
-    ]
-
-
-def _kit_data(offer: Offer | None) -> dict[str, Any]:
-    return {
-        "kit_size": offer and offer.size.name,
-        "kit_mm2": offer and offer.size.area_mm2,
-        "kit_permitted_a": offer and offer.permitted_a,
-    }
-
-
-def _least_runs(tree: Tree, plan: Plan | None) -> list[dict[str, Any]]:
     if plan:
-        return _plan_runs(plan)
+        return _plan_runs(rules, plan)
     return [
-        _run_data(run, ampere, None, None)
+        _run_data(rules, run, ampere, None, None)
         for run, ampere in zip(tree.runs, tree.currents, strict=True)
     ]
 
 
-def _run_data(run: Run, ampere: float, offer: Offer | None, fuse_a: float | None) -> dict[str, Any]:
+def _run_data(
+    rules: Rules, run: Run, ampere: float, offer: Offer | None, fuse_a: float | None
+) -> dict[str, Any]:
+    kit = rules.kit_offer(offer)
     return {
         "from": run.start,
         "to": run.end,
@@ -53,24 +41,27 @@ def _run_data(run: Run, ampere: float, offer: Offer | None, fuse_a: float | None
         "size_mm2": offer and offer.size.area_mm2,
         "fuse_a": fuse_a,
         "permitted_a": offer and offer.permitted_a,
+        "kit_size": kit and kit.size.name,
+        "kit_mm2": kit and kit.size.area_mm2,
+        "kit_permitted_a": kit and kit.permitted_a,
     }
 
 
-def _plan_runs(plan: Plan) -> list[dict[str, Any]]:
+def _plan_runs(rules: Rules, plan: Plan) -> list[dict[str, Any]]:
     return [
-        _run_data(run, ampere, offer, fuse_a)
+        _run_data(rules, run, ampere, offer, fuse_a)
         for run, ampere, offer, fuse_a in zip(
             plan.runs, plan.currents, plan.offers, plan.fuses_a, strict=True
         )
     ]
 
 
-def separate_results(tree: Tree, apart: Plan | None) -> list[dict[str, Any]]:
+def separate_results(rules: Rules, tree: Tree, apart: Plan | None) -> list[dict[str, Any]]:
     """Return the separate runs with their sizes and fuses, None where there is no plan."""
     if apart:
-        return _plan_runs(apart)
+        return _plan_runs(rules, apart)
     return [
-        _run_data(run, load.ampere, None, None)
+        _run_data(rules, run, load.ampere, None, None)
         for run, load in zip(separate_runs(tree), tree.loads, strict=True)
     ]
 
