@@ -69,7 +69,9 @@ def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
 
 
 def least_conductor(tree: Tree, rules: Rules) -> Plan | None:
-    """Return the plan with the least conductor, earth leads included; None where `shortfalls` finds something.
+    """Return the plan with the least conductor, earth leads included.
+
+    None where `shortfalls` finds something.
 
     Of plans with equal volume the one with the smaller worst drop, then the one that is
     thicker towards the battery.
