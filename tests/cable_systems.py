@@ -23,11 +23,12 @@ def gauge_mm2(number):
     return math.pi / 4 * (0.127 * 92 ** ((36 - number) / 39)) ** 2
 
 
+# No power conductor is thinner than 1.5 mm² or 16 AWG.
 METRIC_OHM_KM = {
-    0.5: 39.0, 0.75: 26.0, 1: 19.5, 1.5: 13.3, 2.5: 7.98, 4: 4.95, 6: 3.3, 10: 1.91, 16: 1.21,
+    1.5: 13.3, 2.5: 7.98, 4: 4.95, 6: 3.3, 10: 1.91, 16: 1.21,
     25: 0.78, 35: 0.554, 50: 0.386, 70: 0.272, 95: 0.206,
 }  # fmt: skip
-AWG_NUMBERS = (18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3)
+AWG_NUMBERS = (16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3)
 OHM_KM = {
     "metric": METRIC_OHM_KM,
     "awg": {gauge_mm2(one): 1.02 * 1000 / 58 / gauge_mm2(one) for one in AWG_NUMBERS},

@@ -15,6 +15,8 @@ _RUN = {
     "size": "text?",
     "size_mm2": "number?",
     "fuse_a": "number?",
+    "kit_size": "text?",
+    "kit_mm2": "number?",
 }
 _LOAD = {"at": "text", "power_w": "number", "drop_v": "number?"}
 _RELAXED = [{"what": "text", "by_mm": "number?", "which": "text?", "words": "text"}]
@@ -158,6 +160,11 @@ RESULTS = {
         "fuse_a": "number?",
         "limited_by": "text",
         "output_loss_percent": "number?",
+        "fuse_note": "text?",
+        "kit_size": "text?",
+        "kit_mm2": "number?",
+        "kit_drop_v": "number?",
+        "kit_permitted_a": "number?",
     },
     "cable-tree": {
         "runs": [_RUN],
@@ -186,8 +193,9 @@ RESULTS = {
         "items": [
             {
                 "item": "text",
-                "quantity": "count",
-                "size": "text",
+                "quantity": "count?",
+                "size": "text?",
+                "kit_size": "text?",
                 "length_m": "number?",
                 "reason": "text",
             }

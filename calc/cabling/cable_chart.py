@@ -11,28 +11,29 @@ from calc.cabling.fields import (
     BUNDLE,
     CONDUCTOR_C,
     CONNECTIONS_MOHM,
-    DUTIES,
     DUTY,
-    DUTY_WORDS,
     EFFICIENCY,
+    ENGINE_C,
     ENGINE_SPACE,
+    INSULATION_C,
+    MAX_DROP_V,
+    RETURN,
+    SUPPLY_V,
+)
+from calc.cabling.given import demand_of, fuse_current, place_unknown, place_words, rules_of
+from calc.cabling.permitted import smallest_fuse
+from calc.cabling.sizing import RunChoice, choose, total_drop
+from calc.cabling.words import (
+    DUTIES,
+    DUTY_WORDS,
     FUSE_PLACE,
     FUSE_RULE,
     FUSES,
-    INSULATION_C,
-    MAX_DROP_V,
     NO_TABLE,
     PERMITTED,
     RESISTANCE,
-    RETURN,
     RULES_WIN,
-    SUPPLY_V,
-    demand_of,
-    fuse_current,
-    rules_of,
 )
-from calc.cabling.permitted import smallest_fuse
-from calc.cabling.sizing import RunChoice, choose, total_drop
 from calc.core.calculator import Calculator
 from calc.core.fields import Choice, Number, Numbers, behind_more
 from calc.core.figures import THIN_SPACE, quantity, rounded
@@ -42,7 +43,7 @@ MOST_POWERS, MOST_LENGTHS = 14, 8
 _MARKS = {"drop": "d", "heat": "h", "fuse": "f"}
 _CLAD_WORDS = {"cca10": "copper-clad aluminium, 10 %", "cca15": "copper-clad aluminium, 15 %"}
 # Fields of a single run that the chart answers for none: as a single run has them at first.
-_FIXED = {"idle_w": 0.0, "regulated_min_v": None, "amp_fuses_a": None}
+_FIXED = {"idle_w": 0.0, "regulated_min_v": None, "amp_fuses_a": None, "maker_fuse_a": None}
 
 
 def cable_chart(given: Mapping[str, Any]) -> Sheet:
@@ -58,11 +59,7 @@ def cable_chart(given: Mapping[str, Any]) -> Sheet:
         sentence=(
             f"Power down the side, distance across: the size that loses at most "
             f"{quantity(given['max_drop_v'], 'V')} at {DUTY_WORDS[given['duty']]}, with its fuse; "
-            + (
-                "battery under the bonnet."
-                if given["engine_space"]
-                else "battery not in an engine space."
-            )
+            + f"the cable counted {place_words(given)}."
         ),
         verdict=_verdict(given, offered, every),
         results={
@@ -88,6 +85,7 @@ def cable_chart(given: Mapping[str, Any]) -> Sheet:
             "carries it, and no cable may carry less than its fuse.",
         ),
         unknowns=(
+            *place_unknown(given),
             "Joints, measured strands, a regulated supply, an amplifier’s own fuses: work out the "
             "single run.",
         ),
@@ -144,7 +142,6 @@ def _chart(
 ) -> Table:
     name = "Copper" if material == "copper" else _CLAD_WORDS[material].capitalize()
     unit = "mm²" if system == "metric" else "AWG"
-    air = "50 °C" if given["engine_space"] else "30 °C"
     return Table(
         caption=f"{name}, {unit}",
         columns=(
@@ -161,8 +158,9 @@ def _chart(
             for power, row in zip(given["powers_w"], rows, strict=True)
         ),
         note="d: the drop decides; h: the heat of full power; f: the fuse. –: no size does it. May "
-        f"carry: 33 CFR 183.425 (boats), air of {air}, cable marked 105 °C, laid alone unless said "
-        "otherwise; copper-clad aluminium derived.",
+        f"carry: 33 CFR 183.425 (boats), {place_words(given)}, cable marked 105 °C, laid alone "
+        "unless said otherwise; copper-clad aluminium derived. None thinner than 16 AWG or "
+        "1.5 mm². Bought: the next of 8, 4, 2, 1/0 AWG or 10, 20, 35, 50 mm².",
     )
 
 
@@ -200,6 +198,7 @@ CABLE_CHART = Calculator(
             options=tuple(_CLAD_WORDS.items()),
         ),
         ENGINE_SPACE,
+        ENGINE_C,
         CONDUCTOR_C,
         INSULATION_C,
         BUNDLE,
@@ -220,7 +219,8 @@ CABLE_CHART = Calculator(
         ("What the chart holds for", ("max_drop_v", "duty", "efficiency_percent",
                                       "amplifier_class", "return", "supply_v", "body_mohm",
                                       "connections_mohm", "powers_w", "lengths_m")),
-        ("The cable", ("engine_space", "insulation_c", "clad", "conductor_c", "bundle")),
+        ("The cable", ("engine_space", "engine_c", "insulation_c", "clad", "conductor_c",
+                       "bundle")),
     ),
     compute=cable_chart,
 )  # fmt: skip

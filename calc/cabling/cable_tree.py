@@ -3,22 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
+from calc.cabling.bought import Bought, bought
 from calc.cabling.drawings import tree_drawing
-from calc.cabling.fields import (
-    CABLE_CAUTIONS,
-    CABLE_FIELDS,
-    CABLE_GROUPS,
-    CLAD,
-    DEMAND_FIELDS,
-    DUTIES,
-    FUSES,
-    PERMITTED,
-    RESISTANCE,
-    rules_of,
-)
+from calc.cabling.fields import CABLE_FIELDS, CABLE_GROUPS, DEMAND_FIELDS
+from calc.cabling.given import place_unknown, place_words, rules_of
 from calc.cabling.optimum import least_conductor, shortfalls
-from calc.cabling.tree import separate
-from calc.cabling.tree_inputs import LOADS, RUNS, check, tree_of
+from calc.cabling.tree import Plan, separate
+from calc.cabling.tree_inputs import LOADS, RUNS, check, main_fuse_note, tree_of
 from calc.cabling.tree_words import (
     class_ab_drops,
     dead_ends,
@@ -34,7 +25,19 @@ from calc.cabling.tree_words import (
     tree_steps,
     tree_verdict,
 )
+from calc.cabling.words import (
+    CABLE_CAUTIONS,
+    CLAD,
+    DUTIES,
+    FUSES,
+    KIT_FUSE,
+    KIT_METAL,
+    LEAST_SIZE,
+    PERMITTED,
+    RESISTANCE,
+)
 from calc.core.calculator import Calculator
+from calc.core.figures import listed
 from calc.core.sheet import Sheet
 
 
@@ -43,24 +46,26 @@ def cable_tree(given: Mapping[str, Any]) -> Sheet:
     tree, rules = tree_of(given), rules_of(given)
     plan, apart = least_conductor(tree, rules), separate(tree, rules)
     in_the_way = shortfalls(tree, rules)
-    bounds = class_ab_drops(given, tree, plan)
+    bounds, kit = class_ab_drops(given, tree, plan), bought(tree, rules, plan)
     return Sheet(
         sentence=tree_sentence(given, tree, plan, apart),
-        verdict=tree_verdict(tree, rules, plan, in_the_way, bounds),
+        verdict=tree_verdict(tree, rules, plan, in_the_way, bounds, place_words(given)),
         results={
-            "runs": run_results(tree, plan),
+            "runs": run_results(rules, tree, plan),
             "loads": [
-                one | {"drop_ab_v": bound}
-                for one, bound in zip(
+                one | {"drop_ab_v": bound, "kit_drop_v": kit_drop_v}
+                for one, bound, kit_drop_v in zip(
                     load_results(given, plan),
                     bounds or [None] * len(given["loads"]),
+                    kit.full_drops_v or [None] * len(given["loads"]),
                     strict=True,
                 )
             ],
+            "fuse_note": main_fuse_note(given, tree) if plan else None,
             "current_by_fuses_a": sum(given["amp_fuses_a"]) if given["amp_fuses_a"] else None,
             "copper_kg": plan.conductor_kg if plan else None,
             "separate": {
-                "runs": separate_results(tree, apart),
+                "runs": separate_results(rules, tree, apart),
                 "loads": load_results(given, apart),
                 "copper_kg": apart.conductor_kg if apart else None,
             },
@@ -69,8 +74,8 @@ def cable_tree(given: Mapping[str, Any]) -> Sheet:
         figures=tree_figures(plan, apart),
         drawings=(tree_drawing("Trunk and branches", tree, plan),) if plan else (),
         tables=(
-            *((runs_table("Trunk and branches: least conductor", plan),) if plan else ()),
-            *((loads_table(given, plan, apart),) if plan or apart else ()),
+            *((runs_table("Trunk and branches: least conductor", plan, kit),) if plan else ()),
+            *((loads_table(given, tree, plan, apart),) if plan or apart else ()),
             *(
                 (runs_table("The same with a run of its own for each load", apart),)
                 if apart
@@ -80,13 +85,18 @@ def cable_tree(given: Mapping[str, Any]) -> Sheet:
         cautions=(
             *dead_ends(tree),
             *own_fuses_caution(given, plan),
-            *((CLAD,) if given["material"] != "copper" else ()),
+            *_not_sold(plan, kit),
+            *((CLAD,) if given["material"] != "copper" else (KIT_METAL,)),
+            KIT_FUSE,
+            "Branches are bought in the same sizes as the trunk, none below 8 AWG or 10 mm²; the "
+            "least size does too, behind its own fuse.",
             "A branch without a fuse of its own is protected by the one before it. Whoever "
             "later lays a thinner cable there must add a fuse.",
             *CABLE_CAUTIONS,
         ),
         steps=tree_steps(given, tree, rules, plan),
         unknowns=(
+            *place_unknown(given),
             "Where the places are in the vehicle, and whether a distribution block fits there.",
             "The class of the amplifiers, unless it is given: class AB draws more at part power.",
             "Temperature, bundle and engine space count for every run alike.",
@@ -95,10 +105,22 @@ def cable_tree(given: Mapping[str, Any]) -> Sheet:
         sources=(
             RESISTANCE,
             PERMITTED,
+            LEAST_SIZE,
             FUSES,
             DUTIES,
             "Density: 8,890 kg/m³, IEC 60028; copper-clad aluminium by ASTM B566 (from memory).",
         ),
+    )
+
+
+def _not_sold(plan: Plan | None, kit: Bought) -> tuple[str, ...]:
+    """Say so where a run is thicker than any size in which cable is usually bought."""
+    if plan is None or None not in kit.offers:
+        return ()
+    ends = [run.end for run, offer in zip(plan.runs, kit.offers, strict=True) if offer is None]
+    return (
+        f"No size in which cable is usually bought does it for the run to {listed(ends)}: order "
+        "the least size by the metre.",
     )
 
 
@@ -132,6 +154,7 @@ CABLE_TREE = Calculator(
                 "idle_w",
                 "regulated_min_v",
                 "amp_fuses_a",
+                "maker_fuse_a",
             ),
         ),
         *CABLE_GROUPS,

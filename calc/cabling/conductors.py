@@ -212,3 +212,12 @@ def _allowance(area_mm2: float) -> float:
 METRIC_SIZES = tuple(metric_size(area) for area in CLASS_5_OHM_KM)
 AWG_SIZES = tuple(awg_size(awg) for awg in AWG_OFFERED)
 SIZES: dict[System, tuple[Size, ...]] = {"metric": METRIC_SIZES, "awg": AWG_SIZES}
+# Sizes in which power cable is bought: common practice, from memory.  Sets for four-channel
+# amplifiers start at the thinnest of them.  The 20 mm² of the shops is no size of IEC 60228:
+# ρ/s with the lay of the strands.
+KIT_SIZES: dict[System, tuple[Size, ...]] = {
+    "metric": (metric_size(10.0), stranded("20 mm²", 20.0), metric_size(35.0), metric_size(50.0)),
+    "awg": tuple(awg_size(awg) for awg in ("8", "4", "2", "1/0")),
+}
+# No conductor of power is thinner: 33 CFR 183.425 (e), 16 AWG; its metric neighbour.
+LEAST_POWER_MM2: dict[System, float] = {"metric": 1.5, "awg": awg_area_mm2("16")}

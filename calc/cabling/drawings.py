@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 from xml.etree.ElementTree import Element
 
-from calc.cabling.sizing import RunChoice
+from calc.cabling.sizing import Offer, RunChoice
 from calc.cabling.tree import Plan, Tree
 from calc.core.drawing import (
     THIN,
@@ -34,10 +34,11 @@ _SCALE_BARS_M = tuple(
 _FUSE_ROOM, _BARE_ROOM, _TEXT_ROOM = 40.0, 16.0, 30.0
 
 
-def run_drawing(given: Mapping[str, Any], chosen: RunChoice) -> Drawing:
-    """Draw one run: battery, fuse, cable, amplifier, and the way back."""
+def run_drawing(given: Mapping[str, Any], chosen: RunChoice, kit: Offer | None) -> Drawing:
+    """Draw one run: battery, fuse, cable as it is bought, amplifier, and the way back."""
     top, bottom = 62.0, 158.0
-    size = chosen.offer.size.words if chosen.offer else "no size"
+    laid = kit or chosen.offer
+    size = laid.size.words if laid else "no size"
     rating = quantity(chosen.fuse_a, "A") if chosen.fuse_a else "no fuse"
     length = quantity(given["length_m"], "m")
     parts: list[Element | list[Element]] = [

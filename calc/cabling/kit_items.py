@@ -2,199 +2,48 @@
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from calc.cabling.conductors import System
-from calc.cabling.kit_job import Job, lead_size
-from calc.cabling.tree import Plan, Tree
+from calc.cabling.kit_job import Job, Route, lead_size
+from calc.cabling.kit_parts import Item, measured, piece
+from calc.cabling.kit_power import Power
+from calc.cabling.kit_power_items import power_items
 from calc.core.figures import listed, quantity
 
 _TIE_EVERY_M = 0.3  # our own choice
-# What joins runs: at the battery or elsewhere, and with several ways out or with one.
-_JOINTS = {
-    (True, True): "battery clamp with several bolts",
-    (False, True): "distribution block",
-    (False, False): "cable joint or block",
-}
-_TRIGGER_SIZE: dict[System, str] = {"metric": "0.75 mm²", "awg": "18 AWG"}
+_SCREWS = 4  # for an amplifier, and as many for the board: our own choice
+_THIN_SIZE: dict[System, str] = {"metric": "0.75 mm²", "awg": "18 AWG"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class Item:
-    """One line of the kit list; `length_m` is None for what has none, or is not known."""
-
-    item: str
-    quantity: int
-    size: str
-    length_m: float | None
-    reason: str
-
-
-def items(job: Job, tree: Tree | None, plan: Plan | None) -> tuple[Item, ...]:
+def items(job: Job, power: Power | None) -> tuple[Item, ...]:
     """Return the whole list, in the order of the work."""
-    found = [
-        *(_power_items(job, tree, plan) if tree and plan else ()),
-        *_earth_items(job, plan),
+    return (
+        *power_items(job, power),
         *_signal_items(job),
         *_y_lead_items(job),
         *_high_level_items(job),
         *_speaker_items(job),
-        *_trigger_items(job),
-    ]
-    # Trigger leads run along with others, and so do the leads of a pair and of its channels.
+        *_remote_items(job),
+        *_part_items(job),
+        *_mounting_items(job),
+        *_tie_items(job),
+    )
+
+
+def _tie_items(job: Job) -> Iterable[Item]:
+    # Remote leads run along with others, and so do the leads of a pair and of its channels.
     alone = [one for one in job.routes if one.what not in ("trigger", "high-level")]
     bundles = {(one.start, one.end): one.length_m for one in job.of("high-level")}
-    total = sum(map(job.bought_m, [*(one.length_m for one in alone), *bundles.values()]))
-    if total:
-        found.append(
-            Item(
-                item="cable ties or clips",
-                quantity=math.ceil(total / _TIE_EVERY_M),
-                size="for the bundle",
-                length_m=None,
-                reason=f"one for every {quantity(_TIE_EVERY_M, 'm')} of lead; tie to the body, "
-                "never to fuel lines, brake lines or looms of airbags",
-            )
-        )
-    return tuple(found)
-
-
-def _power_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
-    for at in tree.outward:
-        run, size = tree.runs[at], plan.offers[at].size.name
-        load = f"{quantity(tree.full_currents[at], 'A', 3)} at full power"
-        yield Item(
-            item="power cable",
-            quantity=1,
-            size=size,
-            length_m=job.bought_m(run.length_m),
-            reason=f"{run.start} to {run.end}, {load}",
-        )
-        if job.rules.return_by == "cable":
-            yield Item(
-                item="return cable",
-                quantity=1,
-                size=size,
-                length_m=job.bought_m(run.length_m),
-                reason=f"{run.end} back to {run.start}, the same size as the positive",
-            )
-    yield from _fuse_items(tree, plan)
-    yield from _joint_items(job, tree, plan)
-
-
-def _fuse_items(tree: Tree, plan: Plan) -> Iterable[Item]:
-    ratings = []
-    for at in tree.outward:
-        rating, run, size = plan.fuses_a[at], tree.runs[at], plan.offers[at].size.name
-        if rating is None:
-            continue
-        ratings.append(rating)
-        where = (
-            f"at {run.start}, within reach of the terminal (common practice: 450 mm)"
-            if run.start == tree.root
-            else f"at {run.start}, where the cable gets thinner than the fuse before protects"
-        )
-        yield Item(item="fuse", quantity=1, size=quantity(rating, "A"), length_m=None, reason=where)
-        yield Item(
-            item="fuse holder",
-            quantity=1,
-            size=f"{quantity(rating, 'A')}, {size}",
-            length_m=None,
-            reason=f"for the fuse at {run.start}, to {run.end}; closed, fixed, made for this cable",
-        )
-    for rating in sorted(set(ratings)):
-        yield Item(
-            item="spare fuse",
-            quantity=1,
-            size=quantity(rating, "A"),
-            length_m=None,
-            reason="kept in the vehicle, so that nobody bridges a blown one",
-        )
-
-
-def _joint_items(job: Job, tree: Tree, plan: Plan) -> Iterable[Item]:
-    both = 2 if job.rules.return_by == "cable" else 1
-    for at in tree.trunks:
-        size = plan.offers[at].size.name
-        yield Item(
-            item="ring lug, crimped",
-            quantity=both,
-            size=f"{size}, for the battery’s bolt",
-            length_m=None,
-            reason=f"battery end of the run to {tree.runs[at].end}",
-        )
-    # Each run has two ends, and two more where a fuse holder is put into it.
-    ends: dict[str, int] = {}
-    for at, offer in enumerate(plan.offers):
-        inner = (1 if at in tree.trunks else 2) * both + (2 if plan.fuses_a[at] else 0)
-        ends[offer.size.name] = ends.get(offer.size.name, 0) + inner
-    for size, count in ends.items():
-        yield Item(
-            item="cable ferrule or lug",
-            quantity=count,
-            size=size,
-            length_m=None,
-            reason="ends at fuse holders, blocks and amplifiers; to suit their terminals",
-        )
-    for place in dict.fromkeys(run.start for run in tree.runs):
-        out = [at for at, run in enumerate(tree.runs) if run.start == place]
-        if len(out) < 2 and place == tree.root:
-            continue
-        sizes = listed([plan.offers[at].size.name for at in out])
-        fused = sum(1 for at in out if plan.fuses_a[at])
-        yield Item(
-            item=_JOINTS[place == tree.root, len(out) > 1],
-            quantity=both,
-            size=f"to {sizes}",
-            length_m=None,
-            reason=f"at {place}; ways out: {len(out)}, with a fuse of their own: {fused}",
-        )
-    yield Item(
-        item="heat-shrink sleeve",
-        quantity=sum(ends.values()) + both * len(tree.trunks),
-        size="for the lugs and ferrules of the power cable",
-        length_m=None,
-        reason="over every crimp and its insulation",
-    )
-    yield Item(
-        item="grommet",
-        quantity=len(tree.trunks),
-        size=listed(sorted({plan.offers[at].size.name for at in tree.trunks})),
-        length_m=None,
-        reason="one for every hole through metal: at least the bulkhead; count the holes",
-    )
-    yield Item(
-        item="corrugated tube",
-        quantity=1,
-        size="for the runs from the battery",
-        length_m=sum(job.bought_m(tree.runs[at].length_m) for at in tree.trunks),
-        reason="over the positive from the battery on, against chafing",
-    )
-
-
-def _earth_items(job: Job, plan: Plan | None) -> Iterable[Item]:
-    if job.rules.return_by == "cable":
-        return
-    fed = (
-        {run.end: offer.size.name for run, offer in zip(plan.runs, plan.offers, strict=True)}
-        if plan
-        else {}
-    )
-    for route in job.of("earth"):
-        size = fed.get(route.start) or fed.get(route.end) or "not known"
-        yield Item(
-            item="earth cable",
-            quantity=1,
-            size=size,
-            length_m=job.bought_m(route.length_m),
-            reason=f"{route.start} to {route.end}, the size of the positive, as short as it can be",
-        )
-        yield Item(
-            item="earth point",
-            quantity=1,
-            size=f"ring lug and ferrule for {size}, bolt, toothed washer, nut",
-            length_m=None,
-            reason="to bare, solid body metal, sealed against rust; never a seat or belt bolt",
+    lengths = [job.bought_m(one) for one in [*(one.length_m for one in alone), *bundles.values()]]
+    total = sum(one for one in lengths if one is not None)
+    more = "; more for the leads that are not measured yet" if None in lengths else ""
+    if lengths:
+        yield piece(
+            "cable ties or clips",
+            math.ceil(total / _TIE_EVERY_M) if total else None,
+            "for the bundle",
+            f"one for every {quantity(_TIE_EVERY_M, 'm')} of lead; tie to the body, "
+            f"never to fuel lines, brake lines or looms of airbags{more}",
         )
 
 
@@ -203,91 +52,216 @@ def _signal_items(job: Job) -> Iterable[Item]:
         pairs = job.pairs_of(route)
         if not pairs:
             continue
-        bought = job.bought_m(route.length_m)
-        reason = f"{route.start} to {route.end}"
-        if job.kit_signal_m:
-            left = job.kit_left_m(route)
+        reason, left = f"{route.start} to {route.end}", job.kit_left_m(route)
+        if job.kit_signal_m and left is not None:
             word = "to spare" if left >= 0 else "short"
             reason += (
                 f"; the kit’s {quantity(job.kit_signal_m, 'm', 3)}: "
                 f"{quantity(abs(left), 'm', 3)} {word}"
             )
-        yield Item(
-            item="signal lead, stereo pair",
-            quantity=pairs,
-            size="screened",
-            length_m=bought,
-            reason=reason,
+        yield _signal_lead(job, pairs, route.length_m, reason)
+    for one in job.amplifiers:
+        if one.signal_pairs and not job.signal_to(one):
+            yield _signal_lead(job, one.signal_pairs, None, f"to {one.name}; no route is given")
+    if job.is_converted:
+        yield piece(
+            "line-output converter (LOC)",
+            1,
+            f"{_converted(job)} channels",
+            "from speaker leads to RCA; differential inputs, since a radio’s outputs are bridges: "
+            "neither lead may be earthed",
         )
+
+
+def _converted(job: Job) -> int:
+    """Return how many channels are converted: a head unit has four outputs at most."""
+    pairs = sum(one.signal_pairs for one in job.amplifiers)
+    return min(4, max(2, 2 * pairs)) if job.is_converted else 0
+
+
+def _signal_lead(job: Job, pairs: int, length_m: float | None, reason: str) -> Item:
+    bought = job.bought_m(length_m)
+    return Item(
+        item="RCA lead, stereo pair",
+        quantity=pairs,
+        size="screened",
+        length_m=bought,
+        reason=measured(reason, bought),
+    )
 
 
 def _high_level_items(job: Job) -> Iterable[Item]:
     routes = job.of("high-level")
     for start, end, length in dict.fromkeys((one.start, one.end, one.length_m) for one in routes):
-        count = sum((one.start, one.end, one.length_m) == (start, end, length) for one in routes)
+        bought = job.bought_m(length)
         yield Item(
             item="high-level lead, two conductors twisted",
-            quantity=count,
-            size=_TRIGGER_SIZE[job.rules.sizes],
-            length_m=job.bought_m(length),
-            reason=f"{start} to {end}, one for each channel, joined to the factory’s speaker "
-            "leads; it carries milliamperes",
+            quantity=sum(
+                (one.start, one.end, one.length_m) == (start, end, length) for one in routes
+            ),
+            size=_THIN_SIZE[job.rules.sizes],
+            length_m=bought,
+            reason=measured(
+                f"{start} to {end}, one for each channel, joined to the factory’s speaker "
+                "leads; it carries milliamperes",
+                bought,
+            ),
+        )
+    if job.has_loom_adapter:
+        yield piece(
+            "loom adapter",
+            1,
+            "for this vehicle and head unit",
+            "between head unit and loom, so that no factory lead is cut",
+        )
+    joints = 0 if job.has_loom_adapter else 2 * (len(routes) + _converted(job))
+    joints += job.remote_from == "supply"
+    if joints:
+        yield piece(
+            "splice, crimped",
+            joints,
+            "for the leads joined",
+            "two for each channel that is tapped, one for a remote lead from a supply; sleeved",
         )
 
 
 def _y_lead_items(job: Job) -> Iterable[Item]:
     for one in job.amplifiers:
-        if one.y_leads:
-            yield Item(
-                item="Y-lead, one plug to two",
-                quantity=one.y_leads,
-                size="screened",
-                length_m=None,
-                reason=f"at the head unit, where one output feeds several inputs of {one.name}; "
-                "none where a switch on the amplifier joins its inputs",
-            )
+        if one.y_leads == 0:
+            continue
+        reason = (
+            f"at the head unit, where one output feeds several inputs of {one.name}; "
+            "none where a switch on the amplifier joins its inputs"
+        )
+        if one.y_leads is None:
+            reason += "; how many is not known: count the head unit’s outputs"
+        yield piece("Y-lead, one plug to two", one.y_leads, "screened", reason)
 
 
 def _speaker_items(job: Job) -> Iterable[Item]:
-    for route in job.of("speaker"):
-        size = lead_size(job, route)
-        limit = quantity(job.lead_loss_db, "dB")
-        yield Item(
-            item="speaker lead, two conductors",
-            quantity=1,
-            size=size.name if size else "not known",
-            length_m=job.bought_m(route.length_m),
-            reason=f"{route.start} to {route.end}; at most {limit} lost into "
-            f"{quantity(job.load_of(route), 'Ω')}"
-            + ("" if size else "; no size keeps that, shorten the lead"),
+    leads = list(job.of("speaker"))
+    for route in leads:
+        yield _speaker_lead(job, route)
+    for one in job.amplifiers:
+        lacking = one.outputs - sum(1 for route in leads if one.name in (route.start, route.end))
+        if lacking > 0:
+            yield piece(
+                "speaker lead, two conductors",
+                lacking,
+                None,
+                f"of {one.name}; no route is given, measure it",
+            )
+    count = len(leads) + sum(
+        max(0, one.outputs - sum(one.name in (way.start, way.end) for way in leads))
+        for one in job.amplifiers
+    )
+    if count:
+        yield piece(
+            "bootlace ferrule",
+            2 * count,
+            "for the speaker leads",
+            "at the amplifier: no loose strands at terminals",
         )
-    leads = len(job.of("speaker"))
-    if leads:
-        yield Item(
-            item="ferrule",
-            quantity=4 * leads,
-            size="for the speaker leads",
-            length_m=None,
-            reason="two conductors with two ends each; no loose strands at terminals",
+        yield piece(
+            "push-on receptacle, insulated",
+            2 * count + 2 * job.coil_links,
+            "for the speakers’ tabs, often 6.3, 4.8 or 2.8 mm",
+            "two at each speaker lead’s far end, two for a coil link; ferrules where it ends at "
+            "screws",
+        )
+    if job.coil_links:
+        yield piece(
+            "coil link",
+            job.coil_links,
+            "a short lead, as thick as the speaker’s",
+            "between the coils of a speaker, as the coil wiring has it",
         )
 
 
-def _trigger_items(job: Job) -> Iterable[Item]:
+def _speaker_lead(job: Job, route: Route) -> Item:
+    size, bought = lead_size(job, route), job.bought_m(route.length_m)
+    reason = (
+        f"{route.start} to {route.end}; at most {quantity(job.lead_loss_db, 'dB')} lost into "
+        f"{quantity(job.load_of(route), 'Ω')} over the length bought"
+    )
+    if route.end in job.subwoofers:
+        reason += "; to a subwoofer 5 % of the power at most, else 1.5 mm² or more"
+    amplifier = job.at_end(route)
+    if amplifier is not None and amplifier.power_w is None:
+        reason += f"; the power of {amplifier.name} is not known"
+    elif size is None and bought is not None:
+        reason += "; no size keeps that, shorten the lead"
+    return Item(
+        item="speaker lead, two conductors",
+        quantity=1,
+        size=size and size.name,
+        length_m=bought,
+        reason=measured(reason, bought),
+    )
+
+
+def _remote_items(job: Job) -> Iterable[Item]:
+    size = _THIN_SIZE[job.rules.sizes]
     for route in job.of("trigger"):
+        bought = job.bought_m(route.length_m)
         yield Item(
-            item="trigger lead",
+            item="remote turn-on lead",
             quantity=1,
-            size=_TRIGGER_SIZE[job.rules.sizes],
-            length_m=job.bought_m(route.length_m),
-            reason=f"{route.start} to {route.end}; it carries milliamperes",
+            size=size,
+            length_m=bought,
+            reason=measured(f"{route.start} to {route.end}; it carries milliamperes", bought),
         )
     switched = [one.name for one in job.amplifiers if one.trigger]
+    for one in job.amplifiers:
+        routes = job.of("trigger")
+        if one.trigger and not any(one.name in (way.start, way.end) for way in routes):
+            reason = f"to {one.name}; no route is given, measure it"
+            yield piece("remote turn-on lead", 1, size, reason)
+    if job.remote_from == "supply":
+        yield piece(
+            "fuse with holder, remote lead",
+            1,
+            "1 A",
+            "where the remote lead is tapped from a supply that is live with the accessory "
+            "position; never from an airbag, brake or engine-control circuit",
+        )
     if len(switched) > 1:
-        yield Item(
-            item="relay, with a fuse and its base",
-            quantity=1,
-            size=f"{job.nominal_v} V, one contact, a diode across its coil; fuse 1 A",
-            length_m=None,
-            reason=f"{listed(switched)} on one trigger output: the head unit feeds the relay, the "
+        yield piece(
+            "relay, with a fuse and its base",
+            1,
+            f"{job.nominal_v} V, one contact, a diode across its coil; fuse 1 A",
+            f"{listed(switched)} on one remote output: the head unit feeds the relay, the "
             "relay the amplifiers",
         )
+
+
+def _part_items(job: Job) -> Iterable[Item]:
+    for one in job.parts:
+        reason = "part of a passive crossover, or a tweeter’s capacitor"
+        if one.quantity is None:
+            reason += "; how many is not known"
+        yield piece(one.what, one.quantity, one.value, reason)
+
+
+def _mounting_items(job: Job) -> Iterable[Item]:
+    if not job.has_board:
+        return
+    names = [one.name for one in job.amplifiers]
+    yield piece(
+        "mounting board",
+        1,
+        "plywood of 12 mm or more, cut to the amplifiers",
+        f"under {listed(names)}; screws end in it and not in sheet metal",
+    )
+    yield piece(
+        "screw for the amplifier",
+        _SCREWS * len(names),
+        "to suit its feet, shorter than the board is thick",
+        "four for each amplifier; no longer than the board",
+    )
+    yield piece(
+        "bolt with washer and nut, board to body",
+        _SCREWS,
+        "M6",
+        "look on both sides before you drill",
+    )

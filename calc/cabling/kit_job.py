@@ -12,19 +12,22 @@ from calc.core.figures import quantity
 
 _LAST_BITS_M = 1e-9  # lengths nearer than this are alike
 _LEAD_C = 20.0  # speaker leads are copper, and carry too little to warm up
+# To a subwoofer: 5 % of the power, and the size to take where more is lost (common practice).
+_SUBWOOFER_LOSS_DB, _SUBWOOFER_MM2 = -10 * math.log10(0.95) * (1 + 1e-9), 1.5
 
 
 @dataclass(frozen=True, kw_only=True)
 class Amplifier:
     """An amplifier: what feeds it and what hangs on it.
 
+    power_w : its continuous power; None: not known
     signal_pairs : stereo pairs of signal leads that it takes
     outputs : speaker outputs in use; a bridged pair is one
     y_leads : leads of one plug to two, where the head unit has too few; None: not known
     """
 
     name: str
-    power_w: float
+    power_w: float | None
     trigger: bool
     signal_pairs: int
     outputs: int
@@ -33,12 +36,21 @@ class Amplifier:
 
 @dataclass(frozen=True, kw_only=True)
 class Route:
-    """A way that a lead of a kind takes, `length_m` as it is laid."""
+    """A way that a lead of a kind takes, `length_m` as it is laid; None: not measured yet."""
 
     what: str
     start: str
     end: str
-    length_m: float
+    length_m: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """A part of a passive crossover, or a tweeter's capacitor; `quantity` None: not known."""
+
+    what: str
+    value: str
+    quantity: int | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,6 +76,12 @@ class Job:
     kit_signal_m : length of the signal leads that the cable kit brings; 0 for none
     lead_load_ohm, lead_loss_db : what the speaker leads are chosen for
     own_loads : the load [Ω] at the end of a speaker lead, where it is another
+    subwoofers : where speaker leads to subwoofers end
+    coil_links : links between the coils of one speaker
+    remote_from : what turns the amplifiers on: the `head-unit`, or a tapped `supply`
+    is_converted : the signal passes a line-output converter
+    has_loom_adapter : the factory leads are joined by an adapter in the loom
+    has_board : the amplifiers are screwed to a board
     """
 
     amplifiers: tuple[Amplifier, ...]
@@ -75,6 +93,13 @@ class Job:
     lead_load_ohm: float
     lead_loss_db: float
     own_loads: Mapping[str, float] = field(default_factory=dict)
+    subwoofers: frozenset[str] = frozenset()
+    coil_links: int = 0
+    remote_from: str = "head-unit"
+    is_converted: bool = False
+    has_loom_adapter: bool = False
+    has_board: bool = True
+    parts: tuple[Part, ...] = ()
 
     def load_of(self, route: Route) -> float:
         """Return the load [Ω] that a speaker route leads to."""
@@ -84,9 +109,14 @@ class Job:
         """Return the routes of one kind."""
         return tuple(one for one in self.routes if one.what == what)
 
-    def bought_m(self, length_m: float) -> float:
-        """Return a length with its slack [m]."""
-        return length_m * (1 + self.slack_percent / 100)
+    def bought_m(self, length_m: float | None) -> float | None:
+        """Return a length with its slack [m]; None for one that is not measured."""
+        return None if length_m is None else length_m * (1 + self.slack_percent / 100)
+
+    def earth_of(self, name: str) -> Route | None:
+        """Return the earth route of an amplifier; the longest where there are several."""
+        own = [one for one in self.of("earth") if name in (one.start, one.end)]
+        return max(own, key=lambda one: one.length_m or 0.0, default=None)
 
     def at_end(self, route: Route) -> Amplifier | None:
         """Return the amplifier that a route begins or ends at."""
@@ -111,9 +141,12 @@ class Job:
         at = next(at for at, one in enumerate(sharing) if one is route)
         return share + (at < rest)
 
-    def kit_left_m(self, route: Route) -> float:
+    def kit_left_m(self, route: Route) -> float | None:
         """Return what the kit's signal lead has left on a route [m]; below 0 it is short."""
-        left = self.kit_signal_m - self.bought_m(route.length_m)
+        bought = self.bought_m(route.length_m)
+        if bought is None:
+            return None
+        left = self.kit_signal_m - bought
         return 0.0 if abs(left) < _LAST_BITS_M else left
 
 
@@ -125,7 +158,10 @@ def signal_kit(job: Job) -> SignalKit:
         return SignalKit(pairs=pairs, enough=not pairs, spare_m=None)
     if any(one.signal_pairs and not job.signal_to(one) for one in job.amplifiers):
         return SignalKit(pairs=pairs, enough=None, spare_m=None)
-    spare = min((job.kit_left_m(one) for one in routes), default=job.kit_signal_m)
+    lefts = [job.kit_left_m(one) for one in routes]
+    if None in lefts:
+        return SignalKit(pairs=pairs, enough=None, spare_m=None)
+    spare = min((one for one in lefts if one is not None), default=job.kit_signal_m)
     return SignalKit(pairs=pairs, enough=spare >= 0, spare_m=spare)
 
 
@@ -134,7 +170,14 @@ def missing(job: Job) -> list[str]:
     found = []
     by_body = job.rules.return_by == "body"
     fed = {route.end for route in job.of("power")}
+    found += [
+        f"the length of {route.what}: {route.start} to {route.end}"
+        for route in job.routes
+        if route.length_m is None
+    ]
     for one in job.amplifiers:
+        if one.power_w is None:
+            found.append(f"the power of {one.name}")
         if one.name not in fed:
             found.append(f"no power route to {one.name}")
         if one.signal_pairs and not job.signal_to(one):
@@ -160,7 +203,7 @@ def missing(job: Job) -> list[str]:
     found += [
         f"no size of lead to {route.end} keeps {quantity(job.lead_loss_db, 'dB')}"
         for route in job.of("speaker")
-        if lead_size(job, route) is None
+        if _is_measured(job, route) and lead_size(job, route) is None
     ]
     return found
 
@@ -169,19 +212,38 @@ def _touches(amplifier: Amplifier, route: Route) -> bool:
     return amplifier.name in (route.start, route.end)
 
 
-def lead_size(job: Job, route: Route) -> Size | None:
-    """Return the smallest size that keeps a speaker lead's loss; None where none does.
-
-    It may also carry the whole power of its amplifier into the load.
-    """
+def _is_measured(job: Job, route: Route) -> bool:
     amplifier = job.at_end(route)
-    load = job.load_of(route)
-    ampere = math.sqrt((amplifier.power_w if amplifier else 0.0) / load)
-    sizes = METRIC_SIZES if job.rules.sizes == "metric" else AWG_SIZES
-    for one in sizes:
-        per_m = one.ohm_per_m(material="copper", conductor_c=_LEAD_C)
-        loss = lead_loss_db(load_ohm=load, ohm=lead_ohm(ohm_per_m=per_m, length_m=route.length_m))
-        may_carry = permitted_current(one)
-        if carries(may_carry, ampere) and loss <= job.lead_loss_db * (1 + 1e-9):
-            return one
-    return None
+    is_power_known = amplifier is None or amplifier.power_w is not None
+    return route.length_m is not None and is_power_known
+
+
+def lead_size(job: Job, route: Route) -> Size | None:
+    """Return the smallest size for a speaker lead of the length bought; None where none does.
+
+    It keeps the loss, and may carry the whole power of its amplifier into the load.  To a
+    subwoofer, where that size would lose over 5 % of the power: the smallest of 1.5 mm² and
+    up that loses no more, or the thickest.  None too while length or power is not known.
+    """
+    bought = job.bought_m(route.length_m)
+    if bought is None or not _is_measured(job, route):
+        return None
+    amplifier, load = job.at_end(route), job.load_of(route)
+    ampere = math.sqrt(((amplifier and amplifier.power_w) or 0.0) / load)
+    every = METRIC_SIZES if job.rules.sizes == "metric" else AWG_SIZES
+
+    def loss_db(size: Size) -> float:
+        per_m = size.ohm_per_m(material="copper", conductor_c=_LEAD_C)
+        return lead_loss_db(load_ohm=load, ohm=lead_ohm(ohm_per_m=per_m, length_m=bought))
+
+    fitting = [
+        one
+        for one in every
+        if carries(permitted_current(one), ampere) and loss_db(one) <= job.lead_loss_db * (1 + 1e-9)
+    ]
+    if not fitting:
+        return None
+    if route.end not in job.subwoofers or loss_db(fitting[0]) <= _SUBWOOFER_LOSS_DB:
+        return fitting[0]
+    thick = [one for one in fitting if one.area_mm2 >= _SUBWOOFER_MM2]
+    return next((one for one in thick if loss_db(one) <= _SUBWOOFER_LOSS_DB), thick[-1])

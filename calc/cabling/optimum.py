@@ -11,7 +11,7 @@ do not depend on their order.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from calc.cabling.permitted import carries, smallest_fuse
+from calc.cabling.permitted import carries
 from calc.cabling.sizing import Offer, Rules
 from calc.cabling.tree import Plan, Tree, plan_of
 
@@ -52,7 +52,7 @@ def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
     thickest = rules.offers[-1]
     widest = max((one.permitted_a or 0.0 for one in rules.offers), default=0.0)
     for at, full in enumerate(tree.full_currents):
-        fuse = smallest_fuse(full)
+        fuse = tree.ratings[at]
         if not carries(widest, full):
             found.append(Shortfall(kind="heat", index=at, figure=full))
         elif fuse is None or not carries(widest, fuse):
@@ -60,7 +60,7 @@ def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
     body = rules.body_drop(tree.total_a)
     for at, path in enumerate(tree.paths):
         least = body + sum(
-            rules.run_drop(thickest, ampere=tree.currents[on], length_m=tree.runs[on].length_m)
+            rules.run_drop(thickest, ampere=tree.currents[on], length_m=tree.runs[on].drop_m)
             for on in path
         )
         if not rules.keeps(least):
@@ -69,7 +69,9 @@ def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
 
 
 def least_conductor(tree: Tree, rules: Rules) -> Plan | None:
-    """Return the plan with the least conductor; None where `shortfalls` finds something.
+    """Return the plan with the least conductor, earth leads included.
+
+    None where `shortfalls` finds something.
 
     Of plans with equal volume the one with the smaller worst drop, then the one that is
     thicker towards the battery.
@@ -100,16 +102,16 @@ class _Search:
     def _options_of(self, at: int, rules: Rules) -> tuple[_Option, ...]:
         """Return the sizes that carry the run's fuse, thickest first, none in vain."""
         tree, run = self._tree, self._tree.runs[at]
-        fuse = smallest_fuse(tree.full_currents[at])
         found: list[_Option] = []
         for offer in rules.offers:
-            drop = rules.run_drop(offer, ampere=tree.currents[at], length_m=run.length_m)
+            drop = rules.run_drop(offer, ampere=tree.currents[at], length_m=run.drop_m)
             one = _Option(
                 offer,
                 round(drop * _PER_VOLT),
-                round(offer.size.area_mm2 * run.length_m * _PER_MM2_M),
+                round(offer.size.area_mm2 * run.drop_m * _PER_MM2_M),
             )
-            if carries(offer.permitted_a, fuse or 0.0) and (not found or one.drop < found[-1].drop):
+            is_carried = carries(offer.permitted_a, tree.must_carry[at])
+            if is_carried and (not found or one.drop < found[-1].drop):
                 found.append(one)
         return tuple(reversed(found))
 

@@ -23,6 +23,7 @@ PERMITTED_A: dict[str, float] = {
     "2": 210, "1": 245, "1/0": 285, "2/0": 330, "3/0": 385, "4/0": 445,
 }  # fmt: skip
 ENGINE_SPACE = 0.85  # air of 50 °C, the same table
+TABLE_AIR_C, ENGINE_AIR_C = 30.0, 50.0  # the air that the table and its factor are for
 # Current-carrying conductors in one bundle, up to so many: the same table's factors.
 BUNDLE_FACTORS = ((2, 1.0), (3, 0.70), (6, 0.60), (24, 0.50))
 MOST_IN_BUNDLE = BUNDLE_FACTORS[-1][0]
@@ -82,19 +83,42 @@ def material_factor(material: Material) -> float:
     return math.sqrt(1 / RESISTIVITY_RATIO[material])
 
 
+def engine_factor(air_c: float) -> float:
+    """Return what a cable may carry in an engine space's air against air of 30 °C.
+
+    air_c : the air where the cable begins [°C], from 30 to below 105
+
+    √((105 − T)/75): the heat that takes the conductor to 105 °C falls with the distance to it
+    (derived); from 50 °C on never more than the table's own factor.
+
+    Raises ValueError outside this range.
+
+    Source: 33 CFR 183.425 table 5 for 50 °C.
+
+    >>> [round(engine_factor(air), 2) for air in (30, 40, 50, 70, 85)]
+    [1.0, 0.93, 0.85, 0.68, 0.52]
+    """
+    if not TABLE_AIR_C <= air_c < INSULATION_C:
+        raise ValueError("the air has 30 °C or more, and less than the insulation is made for")
+    derived = math.sqrt((INSULATION_C - air_c) / (INSULATION_C - TABLE_AIR_C))
+    return min(derived, ENGINE_SPACE) if air_c >= ENGINE_AIR_C else derived
+
+
 def permitted_current(
     size: Size,
     *,
     material: Material = "copper",
     insulation_c: float | None = INSULATION_C,
     engine_space: bool = False,
+    engine_c: float = ENGINE_AIR_C,
     bundle: int = 1,
 ) -> float | None:
     """Return the current that a cable may carry for good [A]; None where no table says.
 
     size, material : the cable
     insulation_c : temperature its insulation is made for [°C]; only 105 has a table
-    engine_space : it runs, or begins, where the air may have 50 °C
+    engine_space : it runs, or begins, in an engine space
+    engine_c : the air there [°C]
     bundle : current-carrying conductors together, itself included
 
     Source: 33 CFR 183.425 table 5 (ABYC E-11); copper-clad aluminium derived.
@@ -108,7 +132,7 @@ def permitted_current(
     ampere = table_current(size.area_mm2)
     if ampere is None:
         return None
-    place = ENGINE_SPACE if engine_space else 1.0
+    place = engine_factor(engine_c) if engine_space else 1.0
     return ampere * material_factor(material) * place * bundle_factor(bundle)
 
 

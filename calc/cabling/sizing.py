@@ -5,10 +5,25 @@ Currents in A, lengths in m, resistances in Ω, voltages in V.
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import isclose
 from typing import Literal
 
-from calc.cabling.conductors import SIZES, Material, Size, System, bare_ohm_per_m
-from calc.cabling.permitted import INSULATION_C, carries, permitted_current, smallest_fuse
+from calc.cabling.conductors import (
+    KIT_SIZES,
+    LEAST_POWER_MM2,
+    SIZES,
+    Material,
+    Size,
+    System,
+    bare_ohm_per_m,
+)
+from calc.cabling.permitted import (
+    ENGINE_AIR_C,
+    INSULATION_C,
+    carries,
+    permitted_current,
+    smallest_fuse,
+)
 
 Return = Literal["body", "cable"]
 Limit = Literal["drop", "heat", "fuse"]
@@ -37,12 +52,12 @@ class Rules:
     material, sizes : what the cable is made of, and in which sizes it is sold
     conductor_c : temperature at which the drop is reckoned [°C]
     insulation_c : temperature the insulation is made for [°C]; None: not known
-    engine_space, bundle : what lowers the permitted current
+    engine_space, engine_c, bundle : what lowers the permitted current; the air there [°C]
     max_drop_v : highest drop from battery to amplifier and back [V]
     return_by : through the `body`, or a second `cable` of the same size
     body_ohm : resistance of the body, which carries all currents [Ω]; none with a cable
     connections_ohm : joints and fuse holders of each run [Ω]
-    least_mm2 : no thinner size is offered [mm²]
+    least_mm2 : no thinner size is offered [mm²]; none below 16 AWG or 1.5 mm² ever is
     """
 
     material: Material = "copper"
@@ -50,6 +65,7 @@ class Rules:
     conductor_c: float = 50.0
     insulation_c: float | None = INSULATION_C
     engine_space: bool = False
+    engine_c: float = ENGINE_AIR_C
     bundle: int = 1
     max_drop_v: float = 0.5
     return_by: Return = "body"
@@ -60,9 +76,32 @@ class Rules:
     @cached_property
     def offers(self) -> tuple[Offer, ...]:
         """Every size with its resistance and its permitted current, thinnest first."""
-        least = self.least_mm2 * (1 - 1e-9)  # an area that was typed is that of its size
-        sizes = [size for size in SIZES[self.sizes] if size.area_mm2 >= least]
-        return tuple(self.offer_of(size) for size in sizes or SIZES[self.sizes][-1:])
+        # An area that was typed is that of its size.
+        least = max(self.least_mm2, LEAST_POWER_MM2[self.sizes]) * (1 - 1e-9)
+        every = SIZES[self.sizes]
+        # A size in which cable is bought, and no standard size, is on offer where it is settled.
+        settled = [one for one in KIT_SIZES[self.sizes] if isclose(one.area_mm2, self.least_mm2)]
+        sizes = sorted({*every, *settled}, key=lambda one: one.area_mm2)
+        fitting = [size for size in sizes if size.area_mm2 >= least]
+        return tuple(self.offer_of(size) for size in fitting or every[-1:])
+
+    def kit_offer(self, least: Offer | None) -> Offer | None:
+        """Return the size in which a cable of at least this size is bought; None beyond them.
+
+        >>> rules = Rules(sizes="awg")
+        >>> rules.kit_offer(rules.offers[3]).size.name, rules.kit_offer(rules.offers[-1])
+        ('8 AWG', None)
+        """
+        if least is None:
+            return None
+        area = least.size.area_mm2 * (1 - 1e-9)
+        found = next((one for one in KIT_SIZES[self.sizes] if one.area_mm2 >= area), None)
+        return None if found is None else self.offer_of(found)
+
+    @cached_property
+    def widest_a(self) -> float | None:
+        """The most that a size on offer may carry [A]; None where no table says."""
+        return max((one.permitted_a for one in self.offers if one.permitted_a), default=None)
 
     def offer_of(self, size: Size) -> Offer:
         """Return one size under these rules."""
@@ -74,6 +113,7 @@ class Rules:
                 material=self.material,
                 insulation_c=self.insulation_c,
                 engine_space=self.engine_space,
+                engine_c=self.engine_c,
                 bundle=self.bundle,
             ),
         )
@@ -122,7 +162,7 @@ class RunChoice:
     """What was chosen for one run.
 
     offer : the size; None where none does
-    fuse_a : the smallest listed fuse for the full current [A]; None without a size
+    fuse_a : the fuse at its start [A]; None without a size
     limited_by : what asked for this size, or what no size can meet (`heat` too where no
         table gives a permitted current)
     by_drop : the smallest size that keeps the drop, whatever it may carry
@@ -152,12 +192,14 @@ def choose(
     full_a: float,
     length_m: float,
     total_a: float | None = None,
+    fuse_a: float | None = None,
 ) -> RunChoice:
     """Return the smallest size whose drop, permitted current and fuse are all right.
 
     ampere : current that sets the drop [A]
-    full_a : full-power current, which fuse and cable must carry [A]
+    full_a : full-power current, which the cable must carry [A]
     total_a : current of all loads in the body [A]
+    fuse_a : the fuse, where it is not the smallest listed one that carries full_a [A]
 
     First by drop; where that size may not carry the full current, by heat; where no listed
     fuse lies between the current and what the cable may carry, by fuse.
@@ -167,7 +209,7 @@ def choose(
     (2.5, 30.0, 'drop')
     """
     offers = rules.offers
-    fuse = smallest_fuse(full_a)
+    fuse = smallest_fuse(full_a) if fuse_a is None else fuse_a
     by_drop = next(
         (
             at
@@ -182,7 +224,8 @@ def choose(
     by_fuse = None
     if fuse is not None:
         by_fuse = next(
-            (at for at, one in enumerate(offers) if carries(one.permitted_a, fuse)), None
+            (at for at, one in enumerate(offers) if carries(one.permitted_a, max(fuse, full_a))),
+            None,
         )
     thin_enough = None if by_drop is None else offers[by_drop]
     if by_drop is None or by_heat is None or by_fuse is None:

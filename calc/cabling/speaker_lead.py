@@ -4,18 +4,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc.cabling.conductors import METRIC_SIZES, Size, awg_size, metric_size
-from calc.cabling.fields import (
-    INVENTED,
-    MATERIAL,
-    MATERIAL_WORDS,
-    PERMITTED,
-    RESISTANCE,
-    awg_field,
-    both_names,
-)
+from calc.cabling.fields import INVENTED, MATERIAL, awg_field
 from calc.cabling.leads import lead_current, lead_damping, lead_loss, lead_loss_db, lead_ohm
 from calc.cabling.permitted import carries, permitted_current
 from calc.cabling.wire_facts import CONDUCTOR_20
+from calc.cabling.words import MATERIAL_WORDS, PERMITTED, RESISTANCE, both_names
 from calc.core.calculator import Calculator
 from calc.core.drawing import (
     WIDEST,

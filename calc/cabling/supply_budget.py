@@ -6,18 +6,9 @@ from typing import Any
 from calc.cabling.demand import DUTIES as DUTY_SHARES
 from calc.cabling.demand import Demand
 from calc.cabling.feed import alternator_margin, peukert_hours
-from calc.cabling.fields import (
-    AMPLIFIER_CLASS,
-    DUTIES,
-    DUTY_WORDS,
-    EFFICIENCY,
-    IDLE_W,
-    INVENTED,
-    RULES_WIN,
-    check_idle,
-    demand_of,
-    total_power,
-)
+from calc.cabling.fields import AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, INVENTED, total_power
+from calc.cabling.given import check_idle, demand_of
+from calc.cabling.words import DUTIES, DUTY_WORDS, RULES_WIN
 from calc.core.calculator import Calculator
 from calc.core.drawing import THIN, WIDEST, box, canvas, label, wire
 from calc.core.fields import Number

@@ -9,10 +9,10 @@ from calc.cabling.conductors import (
     nearest_awg,
 )
 from calc.cabling.demand import DUTIES, Demand
-from calc.cabling.fields import DUTY_WORDS
 from calc.cabling.leads import longest_lead_m
 from calc.cabling.permitted import FUSES_A, largest_fuse, permitted_current
 from calc.cabling.sizing import Rules, choose
+from calc.cabling.words import DUTY_WORDS
 from calc.core.figures import quantity, rounded
 from calc.core.sheet import Column, Quantity, Table
 

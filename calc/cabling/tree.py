@@ -5,7 +5,7 @@ no run leads to: the battery.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.cabling.conductors import Material
@@ -15,17 +15,27 @@ from calc.cabling.sizing import Offer, Rules, choose
 
 @dataclass(frozen=True, kw_only=True)
 class Run:
-    """A cable from one place to another, `length_m` long, one way."""
+    """A cable from one place to another, `length_m` long, one way.
+
+    earth_m : length of the earth lead at its end, of the same size, whose drop counts too [m]
+    """
 
     start: str
     end: str
     length_m: float
+    earth_m: float = 0.0
+
+    @property
+    def drop_m(self) -> float:
+        """The length that the drop is reckoned over [m]."""
+        return self.length_m + self.earth_m
 
 
 @dataclass(frozen=True, kw_only=True)
 class Load:
     """What draws at a place: at the chosen duty, and at full power for fuse and heat [A].
 
+    power_a : at full power and the supply's own voltage, ΣP/(η·V) [A]; full_a where none is given
     most_a : at the chosen duty at most, where the amplifier's class is not known [A]
     """
 
@@ -33,6 +43,7 @@ class Load:
     ampere: float
     full_a: float
     most_a: float | None = None
+    power_a: float | None = None
 
 
 class NotATree(ValueError):
@@ -83,12 +94,16 @@ def tree_problems(runs: Sequence[Run], loads_at: Sequence[str]) -> list[tuple[st
 class Tree:
     """Runs that form a tree, and loads at its places.
 
+    main_fuse_a : the fuse of runs that feed every load [A], where it is not the smallest
+        listed one that carries their full current
+
     Raises `NotATree` for a run without length or from a place to itself, a place fed
     twice, a ring, an island, or a load that no run leads to.
     """
 
     runs: tuple[Run, ...]
     loads: tuple[Load, ...]
+    main_fuse_a: float | None = None
 
     def __post_init__(self) -> None:
         for field, message in tree_problems(self.runs, [load.at for load in self.loads]):
@@ -148,11 +163,40 @@ class Tree:
         """The current of each run at full power [A]."""
         return self._summed([load.full_a for load in self.loads])
 
+    @cached_property
+    def ratings(self) -> tuple[float | None, ...]:
+        """The fuse that each run would have at its start [A]; None beyond the list."""
+        settled = self.main_fuse_a is not None
+        return tuple(
+            self.main_fuse_a if settled and self._feeds_all(at) else smallest_fuse(full)
+            for at, full in enumerate(self.full_currents)
+        )
+
+    @cached_property
+    def must_carry(self) -> tuple[float, ...]:
+        """What each run must carry [A]: its full current, and its fuse where one is listed."""
+        return tuple(
+            max(full, rating or 0.0)
+            for full, rating in zip(self.full_currents, self.ratings, strict=True)
+        )
+
+    def _feeds_all(self, at: int) -> bool:
+        return bool(self.loads) and all(at in path for path in self.paths)
+
     def _summed(self, each: Sequence[float]) -> tuple[float, ...]:
         return tuple(
             sum(own for own, path in zip(each, self.paths, strict=True) if at in path)
             for at in range(len(self.runs))
         )
+
+    @cached_property
+    def at_full_power(self) -> "Tree":
+        """The same tree with every load at full power, as the drop counts it."""
+        loads = tuple(
+            replace(load, ampere=load.full_a if load.power_a is None else load.power_a)
+            for load in self.loads
+        )
+        return replace(self, loads=loads)
 
     @property
     def total_a(self) -> float:
@@ -181,14 +225,15 @@ def fuses(tree: Tree, offers: Sequence[Offer]) -> tuple[float | None, ...]:
     """Return the fuse at each run's start [A], None where the one before protects it.
 
     A fuse sits at the battery, and wherever a cable may carry less than the fuse before it
-    lets through.  Each is the smallest listed rating for the run's full current.
+    lets through.  Each is the smallest listed rating for the run's full current, or the main
+    fuse of the tree.
     """
     found: list[float | None] = [None] * len(tree.runs)
     protecting: dict[int, float | None] = dict.fromkeys(tree.trunks)
     for at in tree.outward:
         before = protecting[at]
         if before is None or not carries(offers[at].permitted_a, before):
-            found[at] = before = smallest_fuse(tree.full_currents[at])
+            found[at] = before = tree.ratings[at]
         protecting |= dict.fromkeys(tree.children[at], before)
     return tuple(found)
 
@@ -196,7 +241,7 @@ def fuses(tree: Tree, offers: Sequence[Offer]) -> tuple[float | None, ...]:
 def drops(tree: Tree, offers: Sequence[Offer], rules: Rules) -> tuple[float, ...]:
     """Return the drop from the battery to each load and back [V]."""
     of_run = [
-        rules.run_drop(offer, ampere=ampere, length_m=run.length_m)
+        rules.run_drop(offer, ampere=ampere, length_m=run.drop_m)
         for run, offer, ampere in zip(tree.runs, offers, tree.currents, strict=True)
     ]
     body = rules.body_drop(tree.total_a)
@@ -226,7 +271,12 @@ def plan_of(tree: Tree, offers: Sequence[Offer], rules: Rules) -> Plan:
 def separate_runs(tree: Tree) -> tuple[Run, ...]:
     """Return a run of its own from the root to each load, as long as the way in the tree."""
     return tuple(
-        Run(start=tree.root, end=load.at, length_m=sum(tree.runs[at].length_m for at in path))
+        Run(
+            start=tree.root,
+            end=load.at,
+            length_m=sum(tree.runs[at].length_m for at in path),
+            earth_m=sum(tree.runs[at].earth_m for at in path),
+        )
         for load, path in zip(tree.loads, tree.paths, strict=True)
     )
 
@@ -243,15 +293,16 @@ def separate(tree: Tree, rules: Rules) -> Plan | None:
             rules,
             ampere=load.ampere,
             full_a=load.full_a,
-            length_m=run.length_m,
+            length_m=run.drop_m,
             total_a=tree.total_a,
+            fuse_a=tree.main_fuse_a if len(tree.loads) == 1 else None,
         )
         if chosen.offer is None:
             return None
         offers.append(chosen.offer)
         ratings.append(chosen.fuse_a)
         found.append(
-            rules.run_drop(chosen.offer, ampere=load.ampere, length_m=run.length_m)
+            rules.run_drop(chosen.offer, ampere=load.ampere, length_m=run.drop_m)
             + rules.body_drop(tree.total_a)
         )
     return Plan(

@@ -1,15 +1,19 @@
 """The fields of a tree of runs, what they come to, and what is wrong with them together."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from calc.cabling.fields import (
-    INVENTED,
+from calc.cabling.fields import INVENTED
+from calc.cabling.fusing import MainFuse
+from calc.cabling.given import (
     check_idle,
     check_own_fuses,
     check_regulated,
     demand_of,
     fuse_current,
+    fuse_for,
+    fuse_note,
+    rules_of,
 )
 from calc.cabling.tree import Load, Run, Tree, tree_problems
 from calc.core.errors import FieldError, shown
@@ -53,16 +57,38 @@ def load_of(given: Mapping[str, Any], at: str, power_w: float) -> Load:
         ampere=demand.current(duty),
         full_a=fuse_current(given, power_w),
         most_a=demand.upper_current(duty),
+        power_a=demand.full_a,
     )
+
+
+def main_fuse_of(given: Mapping[str, Any], loads: Sequence[Load]) -> MainFuse:
+    """Return the fuse of a run that feeds every load."""
+    return fuse_for(given, rules_of(given), sum(load.full_a for load in loads))
+
+
+def settled_fuse_a(given: Mapping[str, Any], loads: Sequence[Load]) -> float | None:
+    """Return the main fuse [A] where it is the maker's or bounded by the own fuses."""
+    fuse = main_fuse_of(given, loads)
+    return fuse.rating_a if fuse.by in ("maker", "own-fuses") else None
+
+
+def main_fuse_note(given: Mapping[str, Any], tree: Tree) -> str | None:
+    """Say what the main fuse follows; None unless one run feeds every load."""
+    if len(tree.trunks) != 1 or not tree.loads:
+        return None
+    full_a = sum(load.full_a for load in tree.loads)
+    return fuse_note(given, main_fuse_of(given, tree.loads), full_a)
 
 
 def tree_of(given: Mapping[str, Any]) -> Tree:
     """Return the tree that the read values describe; raises `NotATree`."""
+    loads = tuple(load_of(given, row["at"], row["power_w"]) for row in given["loads"])
     return Tree(
         runs=tuple(
             Run(start=row["from"], end=row["to"], length_m=row["length_m"]) for row in given["runs"]
         ),
-        loads=tuple(load_of(given, row["at"], row["power_w"]) for row in given["loads"]),
+        loads=loads,
+        main_fuse_a=settled_fuse_a(given, loads),
     )
 
 

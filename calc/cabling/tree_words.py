@@ -1,36 +1,37 @@
 """What the calculator of trunk and branches says: figures, tables and words."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from calc.cabling.fields import (
-    DUTY_WORDS,
-    MATERIAL_SHORT,
-    NO_TABLE,
-    demand_of,
-    rules_of,
-)
+from calc.cabling.bought import Bought
+from calc.cabling.demand import DUTIES as DUTY_SHARES
+from calc.cabling.demand import Duty
+from calc.cabling.given import demand_of, rules_of
 from calc.cabling.optimum import Shortfall
 from calc.cabling.sizing import Offer, Rules
 from calc.cabling.tree import Plan, Run, Tree, drops, separate_runs
+from calc.cabling.words import DUTY_WORDS, MATERIAL_SHORT, NO_TABLE
 from calc.core.figures import quantity
 from calc.core.sheet import Column, Figure, Quantity, Table, Verdict
 
 _SPOKEN_RUNS = 5  # more are no sentence
 
 
-def run_results(tree: Tree, plan: Plan | None) -> list[dict[str, Any]]:
+def run_results(rules: Rules, tree: Tree, plan: Plan | None) -> list[dict[str, Any]]:
     """Return the runs with their sizes and fuses, None where there is no plan."""
     if plan:
-        return _plan_runs(plan)
+        return _plan_runs(rules, plan)
     return [
-        _run_data(run, ampere, None, None)
+        _run_data(rules, run, ampere, None, None)
         for run, ampere in zip(tree.runs, tree.currents, strict=True)
     ]
 
 
-def _run_data(run: Run, ampere: float, offer: Offer | None, fuse_a: float | None) -> dict[str, Any]:
+def _run_data(
+    rules: Rules, run: Run, ampere: float, offer: Offer | None, fuse_a: float | None
+) -> dict[str, Any]:
+    kit = rules.kit_offer(offer)
     return {
         "from": run.start,
         "to": run.end,
@@ -40,24 +41,27 @@ def _run_data(run: Run, ampere: float, offer: Offer | None, fuse_a: float | None
         "size_mm2": offer and offer.size.area_mm2,
         "fuse_a": fuse_a,
         "permitted_a": offer and offer.permitted_a,
+        "kit_size": kit and kit.size.name,
+        "kit_mm2": kit and kit.size.area_mm2,
+        "kit_permitted_a": kit and kit.permitted_a,
     }
 
 
-def _plan_runs(plan: Plan) -> list[dict[str, Any]]:
+def _plan_runs(rules: Rules, plan: Plan) -> list[dict[str, Any]]:
     return [
-        _run_data(run, ampere, offer, fuse_a)
+        _run_data(rules, run, ampere, offer, fuse_a)
         for run, ampere, offer, fuse_a in zip(
             plan.runs, plan.currents, plan.offers, plan.fuses_a, strict=True
         )
     ]
 
 
-def separate_results(tree: Tree, apart: Plan | None) -> list[dict[str, Any]]:
+def separate_results(rules: Rules, tree: Tree, apart: Plan | None) -> list[dict[str, Any]]:
     """Return the separate runs with their sizes and fuses, None where there is no plan."""
     if apart:
-        return _plan_runs(apart)
+        return _plan_runs(rules, apart)
     return [
-        _run_data(run, load.ampere, None, None)
+        _run_data(rules, run, load.ampere, None, None)
         for run, load in zip(separate_runs(tree), tree.loads, strict=True)
     ]
 
@@ -84,7 +88,10 @@ def tree_sentence(
     ]
     if len(runs) > _SPOKEN_RUNS:
         runs = [*runs[: len(tree.trunks)], f"and so on, {len(runs)} runs in all"]
-    told = f"From the {tree.root} take {', '.join(runs)}"
+    told = (
+        f"Sized for {DUTY_WORDS[given['duty']]}: from the {tree.root} take at least "
+        f"{', '.join(runs)}"
+    )
     if not apart:
         return f"{told}: {quantity(plan.conductor_kg, 'kg', 3)} of conductor."
     return (
@@ -100,8 +107,12 @@ def tree_verdict(
     plan: Plan | None,
     in_the_way: list[Shortfall],
     bounds: tuple[float, ...] | None,
+    place: str,
 ) -> Verdict:
-    """Judge a plan; `bounds` are the drops of class AB where the class is not known."""
+    """Judge a plan; `bounds` are the drops of class AB where the class is not known.
+
+    place : the air that the permitted currents hold for
+    """
     if plan is None:
         if rules.offers[-1].permitted_a is None:
             return Verdict("not known", f"{NO_TABLE}.")
@@ -114,7 +125,8 @@ def tree_verdict(
     return Verdict(
         "suitable",
         f"at most {quantity(plan.drops_v[worst], 'V', 3)} of {quantity(rules.max_drop_v, 'V')} is "
-        f"lost, at {tree.loads[worst].at}; every fuse protects what lies behind it.",
+        f"lost, at {tree.loads[worst].at}; every fuse protects what lies behind it, counted "
+        f"{place}.",
     )
 
 
@@ -147,8 +159,9 @@ def tree_figures(plan: Plan | None, apart: Plan | None) -> tuple[Figure, ...]:
     )
 
 
-def runs_table(caption: str, plan: Plan) -> Table:
-    """Return a plan's runs as a table."""
+def runs_table(caption: str, plan: Plan, kit: Bought | None = None) -> Table:
+    """Return a plan's runs as a table, with what is bought where that is told."""
+    bought = kit.offers if kit else (None,) * len(plan.runs)
     return Table(
         caption=caption,
         columns=(
@@ -156,7 +169,8 @@ def runs_table(caption: str, plan: Plan) -> Table:
             Column("To"),
             Column("Length", "m"),
             Column("Current", "A"),
-            Column("Size"),
+            Column("Least size"),
+            *((Column("To buy"),) if kit else ()),
             Column("May carry", "A"),
             Column("Fuse at its start"),
         ),
@@ -167,32 +181,51 @@ def runs_table(caption: str, plan: Plan) -> Table:
                 Quantity(run.length_m),
                 Quantity(ampere),
                 offer.size.words,
+                *((sold.size.words if sold else "none",) if kit else ()),
                 Quantity(offer.permitted_a),
                 quantity(fuse_a, "A") if fuse_a else "the one before",
             )
-            for run, ampere, offer, fuse_a in zip(
-                plan.runs, plan.currents, plan.offers, plan.fuses_a, strict=True
+            for run, ampere, offer, sold, fuse_a in zip(
+                plan.runs, plan.currents, plan.offers, bought, plan.fuses_a, strict=True
             )
         ),
     )
 
 
-def loads_table(given: Mapping[str, Any], plan: Plan | None, apart: Plan | None) -> Table:
-    """Return what each load loses by either plan."""
-    drops = [one.drops_v if one else [None] * len(given["loads"]) for one in (plan, apart)]
+def loads_table(
+    given: Mapping[str, Any], tree: Tree, plan: Plan | None, apart: Plan | None
+) -> Table:
+    """Return what each load loses by either plan, and on the tree at the other duties."""
+    others = [duty for duty in DUTY_SHARES if duty != given["duty"]]
+    told = [one.drops_v if one else [None] * len(given["loads"]) for one in (plan, apart)]
+    told += [_at_duty(given, tree, plan, duty) for duty in others]
     return Table(
-        caption=f"What each load loses at {DUTY_WORDS[given['duty']]}",
+        caption=f"What each load loses at {DUTY_WORDS[given['duty']]}, and beside it at the others",
         columns=(
             Column("At"),
             Column("Power", "W"),
             Column("Trunk and branches", "V", decimals=2),
             Column("Separate runs", "V", decimals=2),
+            *(Column(f"The first, {DUTY_WORDS[duty]}", "V", decimals=2) for duty in others),
         ),
         rows=tuple(
-            (row["at"], Quantity(row["power_w"]), Quantity(one), Quantity(other))
-            for row, one, other in zip(given["loads"], *drops, strict=True)
+            (row["at"], Quantity(row["power_w"]), *map(Quantity, lost))
+            for row, *lost in zip(given["loads"], *told, strict=True)
         ),
     )
+
+
+def _at_duty(
+    given: Mapping[str, Any], tree: Tree, plan: Plan | None, duty: Duty
+) -> Sequence[float | None]:
+    """Return what each load loses with a plan's sizes at another duty [V]."""
+    if plan is None:
+        return [None] * len(tree.loads)
+    loads = tuple(
+        replace(load, ampere=demand_of(given, row["power_w"]).current(duty))
+        for load, row in zip(tree.loads, given["loads"], strict=True)
+    )
+    return drops(replace(tree, loads=loads), plan.offers, rules_of(given))
 
 
 def dead_ends(tree: Tree) -> tuple[str, ...]:
@@ -214,7 +247,7 @@ def class_ab_drops(
     if plan is None or any(load.most_a is None for load in tree.loads):
         return None
     heavier = tuple(replace(load, ampere=load.most_a) for load in tree.loads)
-    return drops(Tree(runs=tree.runs, loads=heavier), plan.offers, rules_of(given))
+    return drops(replace(tree, loads=heavier), plan.offers, rules_of(given))
 
 
 def class_is_missing(tree: Tree, rules: Rules, bounds: tuple[float, ...]) -> str:
@@ -252,10 +285,12 @@ def tree_steps(
 ) -> tuple[str, ...]:
     """Say how it was worked out."""
     demand = demand_of(given, sum(row["power_w"] for row in given["loads"]), 0.0)
+    part = ""
+    if given["duty"] != "full":
+        part = f" and {quantity(tree.total_a, 'A')} at {DUTY_WORDS[given['duty']]}"
     steps = [
-        f"All loads together draw {quantity(demand.full_a, 'A')} at full power and "
-        f"{quantity(tree.total_a, 'A')} at {DUTY_WORDS[given['duty']]}; each run carries the sum "
-        "of what hangs on it.",
+        f"All loads together draw {quantity(demand.full_a, 'A')} at full power{part}; each run "
+        "carries the sum of what hangs on it.",
         "Each run takes a size that may carry the smallest listed fuse for its own full current; "
         "that does not depend on other runs.",
         "Then the permitted drop is spent along the ways: of all choices of standard sizes that "
@@ -268,7 +303,7 @@ def tree_steps(
         parts = " + ".join(
             quantity(
                 rules.run_drop(
-                    plan.offers[at], ampere=plan.currents[at], length_m=plan.runs[at].length_m
+                    plan.offers[at], ampere=plan.currents[at], length_m=plan.runs[at].drop_m
                 ),
                 "V",
                 3,

@@ -19,22 +19,26 @@ from calc.cabling.conductors import (
 from calc.cabling.drawings import discs
 from calc.cabling.fields import (
     BUNDLE,
-    CLAD,
     CONDUCTOR_C,
+    ENGINE_C,
     ENGINE_SPACE,
-    FUSE_RULE,
-    FUSES,
     INSULATION_C,
     MATERIAL,
+    awg_field,
+)
+from calc.cabling.given import in_engine_space, place_unknown, place_words
+from calc.cabling.permitted import INSULATION_C as INSULATION
+from calc.cabling.permitted import PERMITTED_A, engine_factor, largest_fuse, permitted_current
+from calc.cabling.words import (
+    CLAD,
+    FUSE_RULE,
+    FUSES,
     MATERIAL_WORDS,
     NO_TABLE,
     PERMITTED,
     RESISTANCE,
     RULES_WIN,
-    awg_field,
 )
-from calc.cabling.permitted import INSULATION_C as INSULATION
-from calc.cabling.permitted import PERMITTED_A, largest_fuse, permitted_current
 from calc.core.calculator import Calculator
 from calc.core.fields import Number, Whole
 from calc.core.figures import listed, quantity, rounded
@@ -88,9 +92,11 @@ def wire_facts(given: Mapping[str, Any]) -> Sheet:
         steps=_steps(given, size, per_m),
         unknowns=(
             "What the strands are made of: copper-clad aluminium looks like copper outside. Scrape "
-            "a strand: aluminium is silver inside, tinned copper is red.",
+            "a strand: clad and tinned copper look alike outside; inside, aluminium is silver and "
+            "tinned copper is copper-coloured.",
             "How tightly the strands are laid: 2 % is taken; a fine rope lay may reach 6 % (from "
             "memory).",
+            *place_unknown(given),
             *(_why_unknown(given) if may_carry is None else ()),
         ),
         sources=(RESISTANCE, "Gauges: ASTM B258.", PERMITTED, FUSES),
@@ -124,7 +130,8 @@ def _permitted(given: Mapping[str, Any], size: Size, material: Material) -> floa
         size,
         material=material,
         insulation_c=given["insulation_c"],
-        engine_space=given["engine_space"],
+        engine_space=in_engine_space(given),
+        engine_c=given["engine_c"],
         bundle=given["bundle"],
     )
 
@@ -152,7 +159,7 @@ def _sentence(
     if may_carry is None:
         return f"{told}; what it may carry is not known."
     fuse = f"behind a fuse of at most {quantity(fuse_a, 'A')}" if fuse_a else "no listed fuse fits"
-    return f"{told}; it may carry {quantity(may_carry, 'A', 3)}, {fuse}."
+    return f"{told}; it may carry {quantity(may_carry, 'A', 3)} {place_words(given)}, {fuse}."
 
 
 def _verdict(sold: str | None, share: float | None, gauge: str | None) -> Verdict | None:
@@ -219,7 +226,8 @@ def _neighbours(given: Mapping[str, Any], size: Size) -> Table:
                 one,
                 material=given["material"],
                 insulation_c=given["insulation_c"],
-                engine_space=given["engine_space"],
+                engine_space=in_engine_space(given),
+                engine_c=given["engine_c"],
                 bundle=given["bundle"],
             )
         per_m = one.ohm_per_m(material=given["material"], conductor_c=given["conductor_c"])
@@ -304,8 +312,9 @@ def _factors(given: Mapping[str, Any]) -> list[str]:
     found = []
     if given["material"] != "copper":
         found.append(" × the root of copper’s resistivity over the conductor’s")
-    if given["engine_space"]:
-        found.append(" × 0.85 in an engine space")
+    if in_engine_space(given):
+        factor = rounded(engine_factor(given["engine_c"]), 3)
+        found.append(f" × {factor} in an engine space of {quantity(given['engine_c'], '°C')}")
     if given["bundle"] > 2:
         found.append(f" × the factor for {given['bundle']} conductors together")
     return found or [""]
@@ -345,6 +354,7 @@ WIRE_FACTS = Calculator(
         CONDUCTOR_20,
         INSULATION_C,
         ENGINE_SPACE,
+        ENGINE_C,
         BUNDLE,
     ),
     groups=(
@@ -355,6 +365,7 @@ WIRE_FACTS = Calculator(
                 "material",
                 "sold_as_awg",
                 "engine_space",
+                "engine_c",
                 "conductor_c",
                 "insulation_c",
                 "bundle",
