@@ -144,6 +144,7 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
         title,
         "Runs to scale of length. " + "; ".join(told) + ".",
         canvas(WIDEST, y + 22, lines, over),
+        name="tree",
     )
 
 

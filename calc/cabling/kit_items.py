@@ -237,7 +237,7 @@ def _remote_items(job: Job) -> Iterable[Item]:
 
 def _part_items(job: Job) -> Iterable[Item]:
     for one in job.parts:
-        reason = "part of a passive crossover, or a tweeter’s capacitor"
+        reason = "as the crossover settings ask; a component set brings its own crossover"
         if one.quantity is None:
             reason += "; how many is not known"
         yield piece(one.what, one.quantity, one.value, reason)

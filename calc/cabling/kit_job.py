@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size
 from calc.cabling.leads import lead_loss_db, lead_ohm
@@ -247,3 +248,26 @@ def lead_size(job: Job, route: Route) -> Size | None:
         return fitting[0]
     thick = [one for one in fitting if one.area_mm2 >= _SUBWOOFER_MM2]
     return next((one for one in thick if loss_db(one) <= _SUBWOOFER_LOSS_DB), thick[-1])
+
+
+def speaker_leads(job: Job) -> list[dict[str, Any]]:
+    """Return each speaker lead as it is bought: where it ends, size [mm²], length [m], and its
+    resistance out and back [Ω] at 20 °C; None for what is not known.
+    """
+    found = []
+    for route in job.of("speaker"):
+        size, bought = lead_size(job, route), job.bought_m(route.length_m)
+        ohm = None
+        if size is not None and bought is not None:
+            per_m = size.ohm_per_m(material="copper", conductor_c=_LEAD_C)
+            ohm = lead_ohm(ohm_per_m=per_m, length_m=bought)
+        found.append(
+            {
+                "to": route.end,
+                "size": size and size.name,
+                "size_mm2": size and size.area_mm2,
+                "length_m": bought,
+                "ohm": ohm,
+            }
+        )
+    return found

@@ -8,7 +8,15 @@ from calc.cabling.drawings import tree_drawing
 from calc.cabling.given import place_unknown, place_words, rules_of
 from calc.cabling.kit_fields import FIELDS, GROUPS, check, routes_of
 from calc.cabling.kit_items import items
-from calc.cabling.kit_job import Amplifier, Job, Part, SignalKit, missing, signal_kit
+from calc.cabling.kit_job import (
+    Amplifier,
+    Job,
+    Part,
+    SignalKit,
+    missing,
+    signal_kit,
+    speaker_leads,
+)
 from calc.cabling.kit_parts import Item
 from calc.cabling.kit_power import Power, power_of
 from calc.cabling.tree_words import class_ab_drops, class_is_missing, dead_ends, own_fuses_caution
@@ -48,6 +56,7 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
             "kit_signal": asdict(signal),
             "missing": lacking,
             "drops": _drops(job, power),
+            "speaker_leads": speaker_leads(job),
             "fuse_note": power.note if power else None,
         },
         figures=(
@@ -236,6 +245,7 @@ def _verdict(
 
 def _items_table(given: Mapping[str, Any], found: tuple[Item, ...]) -> Table:
     return Table(
+        name="kit",
         caption=f"Kit list; lengths with {quantity(given['slack_percent'], '%')} slack",
         columns=(
             Column("Item"),

@@ -203,6 +203,7 @@ def _table(given: Mapping[str, Any], running: Demand, margins: Margins, upper: M
     heads = [("Left at idle", "A"), ("Left on the road", "A"), ("Engine off", "h")]
     suffixes = ("", ", class AB") if unknown else ("",)
     return Table(
+        name="duties",
         caption="At three duties: what the alternator has left, and the time with the engine off",
         columns=(
             Column("Duty"),

@@ -106,8 +106,8 @@ def choice_sheet(found: Sequence[Candidate], given: Mapping[str, Any]) -> Sheet:
             "that are not known, then more points.",
             "Points: each share from 0 to 1 times its weight. The weights are our own choice and "
             "can be changed.",
-            "Power to reach: half a speaker’s rating where none is given (common practice, no "
-            "source).",
+            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
+            "practice, no source).",
         ),
         unknowns=(
             "How an amplifier sounds, how noisy it is, and how long it lasts.",
@@ -140,10 +140,14 @@ def _empty_shelf(job: Job) -> Sheet:
                 caption="What an amplifier must bring",
                 columns=(
                     Column("Speakers"), Column("How many"), Column("Power to reach, each", "W"),
-                    Column("Outputs, at least"),
+                    Column("Rating, each", "W"), Column("Outputs, at least"),
                 ),
                 rows=tuple(
-                    (feed.name, feed.count, feed.need_w, feed.least_outputs) for feed in job.feeds
+                    (
+                        feed.name, feed.count, "no must" if feed.need_w is None else feed.need_w,
+                        feed.speaker["rated_w"], feed.least_outputs,
+                    )
+                    for feed in job.feeds
                 ),
             ),
             Table(
@@ -155,8 +159,8 @@ def _empty_shelf(job: Job) -> Sheet:
         cautions=("A missing figure is not known, never a pass: look it up before you buy.",),
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
-            "Power to reach: half a speaker’s rating where none is given (common practice, no "
-            "source).",
+            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
+            "practice, no source).",
         ),
     )  # fmt: skip
 

@@ -7,13 +7,14 @@ from calc.cabling.cable_tree import CABLE_TREE
 from calc.cabling.speaker_lead import SPEAKER_LEAD
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Traced, rows_text
+from calc.choosing.balance import set_power
 from calc.choosing.columns import SIDES
-from calc.choosing.demand_asks import cable_power, demand_inputs
+from calc.choosing.demand_asks import demand_inputs
 from calc.choosing.fields import SHARED_CABLE
 from calc.choosing.job import Job
 from calc.choosing.layout_asks import coil_wirings
 from calc.choosing.layouts import Layout
-from calc.choosing.plan_asks import set_power, tone_of
+from calc.choosing.setup_asks import tone_of
 from calc.coils.meter_check import METER_CHECK
 from calc.core.figures import exact
 from calc.crossovers.passive_network import PASSIVE_NETWORK
@@ -52,7 +53,7 @@ def speaker_leads(layout: Layout) -> list[Ask]:
 def cable_tree(layout: Layout, amplifier: Amplifier) -> Ask:
     """Ask for the one run that this system has, from which branches can be added."""
     job, name = layout.job, amplifier["name"]
-    power, length = cable_power(job, layout.total_w, amplifier), job.given["power_m"]
+    power, length = layout.total_w, job.given["power_m"]
     unknown = () if power is not None and length is not None else ("power, or the cable’s length",)
     run = [{"from": "battery", "to": name, "length_m": "" if length is None else exact(length)}]
     load = [{"at": name, "power_w": "" if power is None else exact(power)}]

@@ -1,5 +1,6 @@
 """The checks that an amplifier is held against, each with what is needed and what it has."""
 
+import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -191,7 +192,10 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Mapping[str, Any])
         return Check(CHANNELS, needed, "pairs bridged, and it may not be", "unsuitable")
     known = amplifier["may_be_bridged"] or amplifier["rated_bridged_w"] is not None
     if layout.is_bridged and not known:
-        told = f"grouping {layout.plan.name}; whether it may be bridged is not known"
+        told = (
+            f"grouping {layout.plan.name}, and whether it may be bridged is not known: look for a "
+            "bridged power, or bridge marks at its terminals"
+        )
         return Check(CHANNELS, needed, told, "not known")
     return Check(CHANNELS, needed, f"grouping {layout.plan.name}", "suitable")
 
@@ -202,7 +206,10 @@ def power_name(feed: Feed) -> str:
 
 
 def power_checks(layout: Layout) -> list[Check]:
-    """Return a check of the power for each feed."""
+    """Return a check of the power for each feed.
+
+    A power that nobody wished for is no must: less than usual is told, and so is more.
+    """
     found = []
     for feed, wiring, use in layout.uses:
         parts = use.per_output * wiring.drivers
@@ -216,26 +223,50 @@ def power_checks(layout: Layout) -> list[Check]:
         )
         if layout.spread != (1.0, 1.0):
             best = None
-        need = feed.need_w
-        state: State = "not known"
-        if low is not None and at_least(low, need):
-            state = "suitable"
-        elif high is not None and not at_least(high, need):
-            state = "unsuitable"
         has = "not known"
         if best is not None:
             has = f"{rounded(best, 3)} W"
         elif low is not None and high is not None:
             has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
-        found.append(Check(power_name(feed), f"{rounded(need, 3)} W each", has, state))
+        state = _power_state(low, high, feed.need_w)
+        if feed.need_w is None and low is not None and high is not None:
+            has += _beside_rating(low, high, feed.speaker["rated_w"])
+        found.append(Check(power_name(feed), _power_needed(feed), has, state))
     return found
+
+
+# Power over rating that needs no word (common practice, no source).
+_USUAL_SHARES = (0.5, 1.5)
+
+
+def _power_state(low: float | None, high: float | None, need_w: float | None) -> State:
+    if need_w is None:
+        return "not known" if low is None or high is None else "suitable"
+    if low is not None and at_least(low, need_w):
+        return "suitable"
+    return "unsuitable" if high is not None and not at_least(high, need_w) else "not known"
+
+
+def _power_needed(feed: Feed) -> str:
+    if feed.need_w is not None:
+        return f"{rounded(feed.need_w, 3)} W each"
+    return f"no figure asked for; rated {rounded(feed.speaker['rated_w'], 3)} W each"
+
+
+def _beside_rating(low: float, high: float, rated_w: float) -> str:
+    """Say how a power stands beside a speaker's rating, where it is much less or much more."""
+    if not at_least(high, _USUAL_SHARES[0] * rated_w):
+        quieter = 10 * math.log10(rated_w / high)
+        return f": plays {rounded(quieter, 2)} dB less loud than its rating would"
+    if low > _USUAL_SHARES[1] * rated_w * (1 + 1e-9):
+        return ": more than it is rated for, so the gain’s ceiling goes by its rating"
+    return ""
 
 
 def open_powers(job: Job) -> list[Check]:
     """Return the checks of the powers where no layout is known."""
     return [
-        Check(power_name(feed), f"{rounded(feed.need_w, 3)} W each", "not known", "not known")
-        for feed in job.feeds
+        Check(power_name(feed), _power_needed(feed), "not known", "not known") for feed in job.feeds
     ]
 
 
@@ -268,9 +299,9 @@ def filter_check(job: Job, assignment: Sequence[Any], amplifier: Mapping[str, An
 
 def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check:
     """Return the check that the amplifier's own fuses bear what it is said to draw."""
-    needed = "what it draws with this programme"
+    needed = "what it draws with loud music"
     if draws_a is not None:
-        needed = f"{quantity(draws_a, 'A', 3)} with this programme"
+        needed = f"{quantity(draws_a, 'A', 3)} with loud music"
     if fuses_a is None:
         return Check(OWN_FUSES, _plain(needed), "not known", "not known")
     has = quantity(fuses_a, "A", 3)

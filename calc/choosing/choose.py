@@ -275,6 +275,8 @@ def first_verdict(judge: Judge) -> tuple[State, Check] | None:
         return "unsuitable", checks.channel_check(None, job, amplifier)
     most = spread_of(job, amplifier)[1]
     for feed in job.feeds:
+        if feed.need_w is None:
+            continue
         highest = 0.0
         for plan in alone(feed, job, amplifier):
             power = plan.uses[0].power.high

@@ -6,7 +6,7 @@ Only the name must be given; every other figure may be missing and is then not k
 import re
 
 from calc.bridging.channel_map import CHANNEL_MAP
-from calc.cabling.fields import AMP_FUSES, AMPLIFIER_CLASS, EFFICIENCY, IDLE_W
+from calc.cabling.fields import AMP_FUSES, AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, MAKER_FUSE
 from calc.core.fields import Choice, Field, Number, Pattern, Text, Words, YesNo, unknown_at
 from calc.crossovers.split_fields import AMPLIFIER as FILTERS
 from calc.placement.bay_heat import BAY_HEAT
@@ -127,6 +127,7 @@ COLUMNS: tuple[Field, ...] = (
         hint="In one currency.",
     ),
     _yes_no("may_be_bridged", "may be bridged"),
+    _borrowed(MAKER_FUSE, key="main_fuse_a", label="main fuse, by its maker"),
 )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """What a plan asks about the power in use: heat, cable, supply."""
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from calc.cabling.demand import Demand, longest_idle_w
@@ -17,6 +17,7 @@ from calc.core.figures import exact
 from calc.placement.bay_heat import BAY_HEAT
 
 Amplifier = Mapping[str, Any]
+_HEAT_DUTY = "heavy"
 
 
 def _total(total_w: float | None, calculator: Calculator, key: str) -> dict[str, Traced]:
@@ -61,7 +62,6 @@ def demand_doubt(
     amplifier: Amplifier,
     calculator: Calculator,
     power: str,
-    power_at: Callable[[float], float],
 ) -> Doubt | None:
     """Return how bad and how good the draw may be where efficiency or idle draw is not known.
 
@@ -70,7 +70,6 @@ def demand_doubt(
     out, and nothing drawn without a signal.
 
     power : the field of the power
-    power_at : that power [W] for an efficiency in percent
     """
     told = []
     if amplifier["efficiency_percent"] is None:
@@ -90,13 +89,12 @@ def demand_doubt(
             worst = max(worst, min(float(USUAL_EFFICIENCY), least))
     ends = []
     for percent, idle_w in ((worst, None), (best, 0.0)):
-        drawn = power_at(percent)
         if amplifier["idle_w"] is not None:
             idle_w = amplifier["idle_w"]
         elif idle_w is None:
-            most = longest_idle_w(power_w=drawn, efficiency=percent / 100)
+            most = longest_idle_w(power_w=total_w, efficiency=percent / 100)
             idle_w = min(idle.high, math.floor(most * 1000) / 1000)
-        texts = {"efficiency_percent": percent, "idle_w": idle_w, power: drawn}
+        texts = {"efficiency_percent": percent, "idle_w": idle_w, power: total_w}
         ends.append({key: exact(value) for key, value in texts.items()})
     return Doubt(tuple(told), *ends)
 
@@ -106,39 +104,27 @@ def bay_heat(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
     inputs = {
         **_total(total_w, BAY_HEAT, "power_w"),
         **demand_inputs(amplifier, BAY_HEAT),
-        **{key: of_system(job, key, BAY_HEAT) for key in ("duty", "closed", "area_m2", "cabin_c")},
+        # Nobody plays test tones for hours: heat is that of loud music.
+        "duty": Traced(_HEAT_DUTY, "loud music"),
+        **{key: of_system(job, key, BAY_HEAT) for key in ("closed", "area_m2", "cabin_c")},
         "limit_c": of_amplifier(amplifier, "limit_c", BAY_HEAT, "limit_c"),
     }
     if not job.given["closed"] and not inputs["area_m2"].text:
         del inputs["area_m2"]  # the surface of an open bay plays no part
-    doubt = demand_doubt(job, total_w, amplifier, BAY_HEAT, "power_w", lambda _: total_w or 0.0)
+    doubt = demand_doubt(job, total_w, amplifier, BAY_HEAT, "power_w")
     return Ask(calculator=BAY_HEAT, inputs=inputs, doubt=doubt)
 
 
-def cable_power(
-    job: Job, total_w: float | None, amplifier: Amplifier, percent: float | None = None
-) -> float | None:
-    """Return the power [W] to size the cable for: that of all outputs, or what the amplifier’s own
-    fuses let through if that is more.
-
-    The maker fused it for what it can draw; a cable for less would rest on nobody turning it up
-    or changing its speakers (our own rule, to the safe side).
-
-    percent : an efficiency in place of the amplifier's, or of the usual one
-    """
-    own_a = _own_fuses_a(amplifier)
-    if total_w is None or own_a is None:
-        return total_w
-    efficiency = (percent or amplifier["efficiency_percent"] or float(USUAL_EFFICIENCY)) / 100
-    # Cut, not rounded: the current must not come out a hair above the fuses.
-    let_through = math.floor(own_a * job.given["running_v"] * efficiency * 1000) / 1000
-    return max(total_w, let_through)
+def own_fuses_text(amplifier: Amplifier) -> Traced:
+    """Return the amplifier's own fuses as the cable calculators read them."""
+    text = (amplifier["fuses_a"] or "").replace("/", ";")
+    return Traced(text, f"the amplifier {amplifier['name']}")
 
 
 def own_fuses(
     job: Job, total_w: float | None, amplifier: Amplifier
 ) -> tuple[float | None, float | None]:
-    """Return the current [A] of the amplifier's own fuses, and what it draws with the programme.
+    """Return the current [A] of the amplifier's own fuses, and what it draws with loud music.
 
     None for what is not known.
     """
@@ -152,22 +138,20 @@ def own_fuses(
         amplifier_class=amplifier["amplifier_class"],
         idle_w=0.0,
     )
-    return fuses_a, demand.most_current(job.given["duty"])
+    return fuses_a, demand.most_current(_HEAT_DUTY)
 
 
 def power_cable(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
-    """Ask for the power cable and its fuse."""
+    """Ask for the power cable and its fuse: over positive run, earth lead and slack together."""
     length, earth = job.given["power_m"], job.given["earth_m"]
     unknown = () if earth is not None else ("Earth (ground) cable",)
-    whole = "" if length is None or earth is None else exact(round(length + earth, 6))
-    fuses = amplifier["fuses_a"]
-    power = cable_power(job, total_w, amplifier)
+    whole = ""
+    if length is not None and earth is not None:
+        slack = 1 + job.given["slack_percent"] / 100
+        whole = exact(round((length + earth) * slack, 6))
     inputs = {
-        "total_power_w": Traced(
-            "" if power is None else exact(power),
-            "worked out: all outputs together, or what the amplifier’s own fuses let through",
-        ),
-        "length_m": Traced(whole, "6 Cable: power cable and earth together"),
+        **_total(total_w, POWER_CABLE, "total_power_w"),
+        "length_m": Traced(whole, "6 Cable: power cable, earth and slack together"),
         "supply_v": of_system(job, "running_v", POWER_CABLE, "supply_v"),
         "duty": of_system(job, "duty", POWER_CABLE),
         **demand_inputs(amplifier, POWER_CABLE),
@@ -177,19 +161,11 @@ def power_cable(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
             else "",
             f"the amplifier {amplifier['name']}",
         ),
-        "amp_fuses_a": Traced(
-            fuses.replace("/", ";") if fuses else "", f"the amplifier {amplifier['name']}"
-        ),
+        "amp_fuses_a": own_fuses_text(amplifier),
+        "maker_fuse_a": of_amplifier(amplifier, "main_fuse_a", POWER_CABLE, "maker_fuse_a"),
         **{key: of_system(job, key, POWER_CABLE) for key in SHARED_CABLE},
     }
-    doubt = demand_doubt(
-        job,
-        total_w,
-        amplifier,
-        POWER_CABLE,
-        "total_power_w",
-        lambda percent: cable_power(job, total_w, amplifier, percent) or 0.0,
-    )
+    doubt = demand_doubt(job, total_w, amplifier, POWER_CABLE, "total_power_w")
     return Ask(calculator=POWER_CABLE, inputs=inputs, unknown=unknown, doubt=doubt)
 
 
@@ -204,7 +180,5 @@ def supply_budget(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
         **_total(total_w, SUPPLY_BUDGET, "total_power_w"),
         **demand_inputs(amplifier, SUPPLY_BUDGET),
     }
-    doubt = demand_doubt(
-        job, total_w, amplifier, SUPPLY_BUDGET, "total_power_w", lambda _: total_w or 0.0
-    )
+    doubt = demand_doubt(job, total_w, amplifier, SUPPLY_BUDGET, "total_power_w")
     return Ask(calculator=SUPPLY_BUDGET, inputs=inputs, doubt=doubt)

@@ -11,9 +11,10 @@ from calc.core.fields import Rows
 
 _HATCHBACK: Mapping[str, str] = {
     "speakers": (
-        "front doors,full-range,2,1,4,60,40,90,80,2,,,front,1.1,4;"
-        "rear shelf,full-range,2,1,4,50,25,89,100,2,,,rear,1.6,3.5"
+        "front doors,full-range,2,1,4,60,40,90,80,2,,,front,1.1,4,,;"
+        "rear shelf,full-range,2,1,4,50,25,89,100,2,,,rear,1.6,3.5,,"
     ),
+    "kind": "factory",
     "factory_power_w": "18",
     "trigger_available": "no",
     "supply_always_live": "yes",
@@ -38,9 +39,10 @@ _HATCHBACK: Mapping[str, str] = {
 }
 _ACTIVE_FRONT: Mapping[str, str] = {
     "speakers": (
-        "tweeters,tweeter,2,1,4,40,30,92,2500,4,,,front,1.1,4.5;"
-        "door mid-basses,mid-bass,2,1,4,80,50,90,60,2,4500,,front,1.3,5"
+        "tweeters,tweeter,2,1,4,40,30,92,2500,4,,,front,1.1,4.5,,;"
+        "door mid-basses,mid-bass,2,1,4,80,50,90,60,2,4500,,front,1.3,5,,"
     ),
+    "kind": "replacement",
     "source_v": "4",
     "trigger_available": "yes",
     "supply_always_live": "yes",

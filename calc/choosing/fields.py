@@ -23,6 +23,7 @@ from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import LONGEST_NAME
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.commissioning import COMMISSIONING
+from calc.setup.factory import QUESTIONS as FACTORY_QUESTIONS
 from calc.setup.gain_voltage import GAIN_VOLTAGE
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
@@ -74,7 +75,7 @@ SPEAKERS = Rows(
     key="speakers", label="Speakers", default=lantern.SPEAKERS, source=INVENTED,
     most=MOST_SPEAKERS, row_name="speaker",
     hint="A row for each kind of speaker and place; figures of one speaker. Sensitivity with all "
-    "its coils in parallel. Power to reach: empty means half its rating. Head-unit output: rows "
+    "its coils in parallel. Power to reach: empty is no must. Head-unit output: rows "
     "with the same word are fed by the same pair of leads.",
     columns=(
         _name("name", "front doors"),
@@ -99,7 +100,16 @@ SPEAKERS = Rows(
         Number(
             key="lead_m", label="lead, the longest", default="", low=0.01, high=100, optional=True,
         ),
+        Choice(
+            key="enclosure", label="subwoofer’s box", default="", optional=True,
+            options=(("sealed", "sealed"), ("ported", "ported"), ("not-known", "not known")),
+        ),
+        Number(
+            key="tuning_hz", label="tuning of a ported box", default="", low=10, high=200,
+            optional=True,
+        ),
     ),
+    added=2,
 )  # fmt: skip
 NETWORKS = Rows(
     key="networks", label="Passive networks", default=lantern.NETWORKS, source=INVENTED,
@@ -115,7 +125,8 @@ NETWORKS = Rows(
 HEAD_FILTERS = Rows(
     key="head_filters", label="Head unit’s filters", default=lantern.HEAD_FILTERS,
     source=INVENTED, optional=True, most=12, row_name="filter",
-    hint="Output: a word that stands with the speakers. Remove all rows where it has none.",
+    hint="Output: a word that stands with the speakers; a filter of an output that feeds none of "
+    "them plays no part. Remove all rows where it has none.",
     columns=(
         _name("output", "front", "output"),
         *(column for column in HEAD_UNIT.columns if column.key != "channels"),
@@ -123,7 +134,7 @@ HEAD_FILTERS = Rows(
 )  # fmt: skip
 AMPLIFIER = Rows(
     key="amplifier", label="Amplifier", default=lantern.AMPLIFIER, source=INVENTED, optional=True,
-    most=1, row_name="amplifier", columns=COLUMNS, added=1,
+    most=1, row_name="amplifier", columns=COLUMNS, added=2,
     hint="The one in hand, or the one taken from a shelf list. An empty figure is not known.",
 )  # fmt: skip
 
@@ -140,8 +151,8 @@ def _metres(key: str, label: str, default: str, hint: str = "") -> Number:
 
 
 SHARED_CABLE = (
-    "material", "sizes", "insulation_c", "engine_space", "conductor_c", "bundle", "max_drop_v",
-    "return", "body_mohm", "connections_mohm",
+    "material", "sizes", "insulation_c", "engine_space", "engine_c", "conductor_c", "bundle",
+    "max_drop_v", "return", "body_mohm", "connections_mohm",
 )  # fmt: skip
 _MORE = {"more": True}
 
@@ -152,6 +163,17 @@ STEPS: tuple[Step, ...] = (
         "2 Head unit",
         (
             HEAD_FILTERS,
+            Choice(
+                key="kind",
+                label="What plays now",
+                default="replacement",
+                optional=True,
+                options=(
+                    ("replacement", "replacement radio"),
+                    ("factory", "factory radio"),
+                    ("processor", "processor with delays"),
+                ),
+            ),
             _of(SIGNAL_CHAIN, "source_v"),
             _of(SIGNAL_CHAIN, "factory_power_w"),
             _of(SIGNAL_CHAIN, "factory_ohm"),
@@ -160,6 +182,7 @@ STEPS: tuple[Step, ...] = (
             _of(TURN_ON, "stop_start", optional=False, **_MORE),
             _of(TURN_ON, "push_button", optional=False, **_MORE),
             _of(TURN_ON, "parked_days", **_MORE),
+            *(_of(SIGNAL_CHAIN, one.key, optional=False, **_MORE) for one in FACTORY_QUESTIONS),
             replace(FILTER_SPLIT.form.by_key["tweeter_capacitor"], more=True),
         ),
     ),

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from calc.bridging.mapping import MATCH_LOW
 from calc.core.errors import FieldError, shown
 from calc.core.figures import rounded
 
@@ -17,7 +16,7 @@ class Feed:
     """Speakers that hang on the same outputs: a row, or two with a passive network between.
 
     rows : the speakers' rows by number, the lowest band first; the first one's load, rating and
-        sensitivity are those that the amplifier sees, the power to reach is the highest given
+        sensitivity are those that the amplifier sees, the power to reach is the highest wished for
     section : the word of `channel-map`
     """
 
@@ -36,10 +35,9 @@ class Feed:
         return self.speaker["count"]
 
     @property
-    def need_w(self) -> float:
-        """The power [W] that one speaker is to reach; half its rating where none is given."""
-        wanted = self.speaker["need_w"]
-        return MATCH_LOW * self.speaker["rated_w"] if wanted is None else wanted
+    def need_w(self) -> float | None:
+        """The power [W] that one speaker must reach; None where none is wished for."""
+        return self.speaker["need_w"]
 
     @property
     def may_join(self) -> bool:
@@ -50,6 +48,14 @@ class Feed:
     def least_outputs(self) -> int:
         """The fewest outputs that keep left and right apart."""
         return 1 if self.may_join or self.count == 1 else 2
+
+    def distance_m(self, speakers: Sequence[Row]) -> float | None:
+        """Return how far it is [m]: of its highest band, by which one hears where it comes from.
+
+        None where no distance is given.  Common practice, no source.
+        """
+        own = [speakers[row]["distance_m"] for row in reversed(self.rows)]
+        return next((one for one in own if one is not None), None)
 
 
 @dataclass(frozen=True)
@@ -91,6 +97,25 @@ class Job:
         """Return the number of the feed that a row of speakers belongs to."""
         return next(at for at, feed in enumerate(self.feeds) if row in feed.rows)
 
+    @property
+    def has_delays(self) -> bool:
+        """Whether a processor makes up for the distances, all of which are known."""
+        return self.given["kind"] == "processor" and all(
+            feed.distance_m(self.speakers) is not None for feed in self.feeds
+        )
+
+    @cached_property
+    def notices(self) -> tuple[str, ...]:
+        """What plays no part, and is no error."""
+        fed = {row["output"] for row in self.speakers}
+        unused = dict.fromkeys(
+            row["output"] for row in self.given["head_filters"] if row["output"] not in fed
+        )
+        return tuple(
+            f"The head unit’s output “{one}” feeds no speaker here: its filters play no part."
+            for one in unused
+        )
+
 
 def check_job(given: Mapping[str, Any]) -> Iterable[FieldError]:
     """Return what is wrong with the rows of a system together."""
@@ -112,14 +137,6 @@ def check_job(given: Mapping[str, Any]) -> Iterable[FieldError]:
         if row["coils"] * row["count"] > 32:
             yield _wrong("speakers", row["name"], f"Row {at}: more than 32 coils. Give fewer.")
     yield from _wrong_networks(given["networks"], speakers)
-    outputs = {row["output"] for row in speakers}
-    for at, row in enumerate(given["head_filters"], start=1):
-        if row["output"] not in outputs:
-            yield _wrong(
-                "head_filters", row["output"],
-                f"Row {at}: no speaker is fed by the output ‘{shown(row['output'])}’. Give a word "
-                "that stands with the speakers.",
-            )  # fmt: skip
 
 
 def _wrong_networks(networks: Sequence[Row], speakers: Sequence[Row]) -> Iterable[FieldError]:

@@ -5,14 +5,15 @@ from typing import Any
 
 from calc.bridging.bridged_output import BRIDGED_OUTPUT
 from calc.bridging.channel_map import CHANNEL_MAP
-from calc.bridging.mapping import Output
+from calc.bridging.mapping import Output, Use
 from calc.bridging.model import CTA_2006_V
 from calc.bridging.settled import outputs_text
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Doubt, Traced, rows_text
 from calc.choosing.columns import filter_rows
-from calc.choosing.job import Job
+from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout
+from calc.choosing.wiring import Wiring
 from calc.coils.coil_wiring import COIL_WIRING
 from calc.core.calculator import Calculator
 from calc.core.figures import exact
@@ -93,34 +94,37 @@ def bridged_outputs(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     ]
 
 
+def coil_ask(layout: Layout, feed: Feed, wiring: Wiring, use: Use) -> Ask | None:
+    """Ask how to wire the coils of each of a feed's outputs; None where there is one coil alone."""
+    drivers = wiring.drivers * use.per_output
+    coils = feed.speaker["coils"]
+    if drivers * coils == 1:
+        return None
+    row = feed.rows[0]
+    bridged = len(use.outputs[0]) == 2
+    inputs = {
+        "drivers": Traced(str(drivers), "worked out: speakers on one output"),
+        "coils_per_driver": Traced(
+            str(coils), f"1 Speakers: {feed.name}", ("speakers", row, "coils")
+        ),
+        "coil_ohm": Traced(
+            exact(feed.speaker["coil_ohm"]),
+            f"1 Speakers: {feed.name}",
+            ("speakers", row, "coil_ohm"),
+        ),
+        "min_load_ohm": Traced(exact(use.load_ohm), "worked out: channel map"),
+        "bridged": Traced("yes" if bridged else "no", "worked out: channel map"),
+        "power_w": Traced(
+            "" if use.power.best is None else exact(use.power.best), "worked out: channel map"
+        ),
+    }
+    return Ask(calculator=COIL_WIRING, whom=feed.name, inputs=inputs)
+
+
 def coil_wirings(layout: Layout) -> list[Ask]:
     """Ask how to wire the coils of each output that has more than one."""
-    found = []
-    for feed, wiring, use in layout.uses:
-        drivers = wiring.drivers * use.per_output
-        coils = feed.speaker["coils"]
-        if drivers * coils == 1:
-            continue
-        row = feed.rows[0]
-        bridged = len(use.outputs[0]) == 2
-        inputs = {
-            "drivers": Traced(str(drivers), "worked out: speakers on one output"),
-            "coils_per_driver": Traced(
-                str(coils), f"1 Speakers: {feed.name}", ("speakers", row, "coils")
-            ),
-            "coil_ohm": Traced(
-                exact(feed.speaker["coil_ohm"]),
-                f"1 Speakers: {feed.name}",
-                ("speakers", row, "coil_ohm"),
-            ),
-            "min_load_ohm": Traced(exact(use.load_ohm), "worked out: channel map"),
-            "bridged": Traced("yes" if bridged else "no", "worked out: channel map"),
-            "power_w": Traced(
-                "" if use.power.best is None else exact(use.power.best), "worked out: channel map"
-            ),
-        }
-        found.append(Ask(calculator=COIL_WIRING, whom=feed.name, inputs=inputs))
-    return found
+    asked = (coil_ask(layout, feed, wiring, use) for feed, wiring, use in layout.uses)
+    return [one for one in asked if one is not None]
 
 
 def channel_texts(outputs: Sequence[Output]) -> list[str]:
@@ -150,8 +154,18 @@ def own_names(job: Job, assignment: Sequence[Sequence[Output]]) -> list[tuple[st
     return [(word, row["name"]) for word, row in zip(words, rows, strict=True)]
 
 
-def filter_split(job: Job, assignment: Sequence[Sequence[Output]], amplifier: Amplifier) -> Ask:
-    """Ask which box makes which filter, with the feeds on their outputs."""
+def filter_split(
+    job: Job,
+    assignment: Sequence[Sequence[Output]],
+    amplifier: Amplifier,
+    levels_db: Mapping[int, float] | None = None,
+) -> Ask:
+    """Ask which box makes which filter, with the feeds on their outputs.
+
+    levels_db : of the rows of speakers against one another [dB]; alike where not given, for no
+        filter depends on them
+    """
+    levels_db = levels_db or {}
     texts = [channel_texts(outputs) for outputs in assignment]
     sections = [
         {
@@ -160,10 +174,11 @@ def filter_split(job: Job, assignment: Sequence[Sequence[Output]], amplifier: Am
             **{
                 key: "" if value is None else exact(value)
                 for key, value in job.speakers[row].items()
-                if key in ("lowest_hz", "top_hz", "wanted_hz")
+                if key in ("lowest_hz", "top_hz", "wanted_hz", "distance_m")
             },
             "order": str(job.speakers[row]["order"]),
-            "level_db": "0",
+            "level_db": exact(round(levels_db.get(row, 0.0), 6)),
+            "tuning_hz": _tuning(job.speakers[row]),
         }
         for feed, own in zip(job.feeds, texts, strict=True)
         for text in own
@@ -182,10 +197,21 @@ def filter_split(job: Job, assignment: Sequence[Sequence[Output]], amplifier: Am
         "passive": Traced(_network_rows(job, texts), "1 Speakers: passive networks"),
         "tweeter_capacitor": of_system(job, "tweeter_capacitor", FILTER_SPLIT),
         "tweeter_ohm": Traced(exact(ohm), "1 Speakers: impedance of a coil"),
+        "delays": Traced(
+            "yes" if job.has_delays else "no",
+            "2 Head unit: what plays now, and all distances known",
+        ),
     }
     # Of filters that nobody told of, one may be fixed where it harms.
     doubt = Doubt(("its filters (taken as none)",)) if amplifier["filters"] is None else None
     return Ask(calculator=FILTER_SPLIT, inputs=inputs, doubt=doubt)
+
+
+def _tuning(speaker: Mapping[str, Any]) -> str:
+    """Return the tuning of a subwoofer whose box is known to be ported; else nothing."""
+    hz = speaker["tuning_hz"]
+    is_ported = speaker["section"] == "woofer" and speaker["enclosure"] == "ported"
+    return exact(hz) if is_ported and hz is not None else ""
 
 
 def _head_rows(job: Job, assignment: Sequence[Sequence[Output]]) -> str:

@@ -4,10 +4,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.choosing import amplifier_asks, demand_asks, layout_asks, plan_asks
+from calc.choosing import (
+    amplifier_asks,
+    demand_asks,
+    kit_asks,
+    layout_asks,
+    plan_asks,
+    setup_asks,
+)
 from calc.choosing.asks import Ask
+from calc.choosing.balance import Balance, balance_of
+from calc.choosing.channels import Channel, channels_of
 from calc.choosing.choose import Candidate
 from calc.choosing.job import Job
+from calc.choosing.layouts import Layout
 from calc.core.data import answer_data
 
 # Asked once in a plan; the others once for each feed that they are about, as a list.
@@ -17,20 +27,37 @@ ONCE = (
 )  # fmt: skip
 
 
-ARRANGE = "Arrange"
+ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
+    "Arrange", "Wire the coils", "Split the band", "Signal and turn-on", "Place", "Cable", "Feed",
+    "Set up",
+)  # fmt: skip
+FRAGILE = ("tweeter", "midrange")  # without their high-pass gone within seconds
 
 
 @dataclass(frozen=True)
 class Plan:
-    """A candidate with all that was asked, by the heading of the step."""
+    """A candidate with all that was asked, by the heading of the step.
+
+    channels : the channel table; empty where it must not be connected yet
+    balance : the gains' voltages; None without a layout
+    may_connect : False where an active tweeter or midrange has no high-pass that is known to
+        protect it: then there is no sheet to connect by
+    """
 
     candidate: Candidate
     steps: Mapping[str, tuple[Ask, ...]]
+    channels: tuple[Channel, ...] = ()
+    balance: Balance | None = None
+    may_connect: bool = True
 
     @property
     def asks(self) -> tuple[Ask, ...]:
         """All that was asked, in the order of the job."""
         return tuple(one for asks in self.steps.values() for one in asks)
+
+    def asked(self, calculator: str) -> Ask | None:
+        """Return the first question to a calculator; None where it was not asked."""
+        return next((one for one in self.asks if one.calculator.name == calculator), None)
 
     def data(self) -> dict[str, Any]:
         """Return inputs and results of every calculator under its name.
@@ -38,7 +65,7 @@ class Plan:
         Of one that is asked more than once, a list with whom each is about.  Where something is
         missing, `inputs` and `results` are None and `missing` says what.
         """
-        found: dict[str, Any] = {}
+        found: dict[str, Any] = {"channels": [one.data() for one in self.channels]}
         for ask in self.asks:
             name = ask.calculator.name
             if name in ONCE:
@@ -58,51 +85,122 @@ def _data(ask: Ask) -> dict[str, Any]:
 
 def plan_of(job: Job, candidate: Candidate) -> Plan:
     """Ask every chapter about the candidate's layout."""
-    amplifier, layout = candidate.amplifier, candidate.layout
-    turn_on = amplifier_asks.turn_on(job, amplifier)
-    steps: dict[str, tuple[Ask, ...]] = {}
-    if layout is not None:
-        steps[ARRANGE] = (
-            layout_asks.channel_map(layout, amplifier),
-            *layout_asks.bridged_outputs(layout, amplifier),
+    if candidate.layout is None:
+        amplifier = candidate.amplifier
+        signal, turn_on = (
+            amplifier_asks.signal(job, amplifier),
+            amplifier_asks.turn_on(job, amplifier),
         )
-        coils = tuple(layout_asks.coil_wirings(layout))
-        if coils:
-            steps["Wire the coils"] = coils
-        split = layout_asks.filter_split(job, layout.assignment, amplifier)
-        delays = plan_asks.delays(job)
-        steps["Split the band"] = (split,) if delays is None else (split, delays)
-    signal = amplifier_asks.signal(job, amplifier)
-    steps["Signal and turn-on"] = (signal, turn_on)
-    steps["Place"] = (amplifier_asks.mounting(job, amplifier),)
-    if layout is not None:
-        total = layout.total_w
-        if job.given["closed"]:  # how much air an open bay exchanges is not estimated
-            steps["Place"] += (demand_asks.bay_heat(job, total, amplifier),)
-        cable = demand_asks.power_cable(job, total, amplifier)
-        steps["Cable"] = (
-            cable,
-            plan_asks.kit_list(
+        return Plan(
+            candidate,
+            {SIGNAL: (signal, turn_on), PLACE: (amplifier_asks.mounting(job, amplifier),)},
+        )
+    return _Planner(job, candidate.amplifier, candidate.layout).plan(candidate)
+
+
+class _Planner:
+    """Asks the chapters one after the other; what one found goes into the next."""
+
+    def __init__(self, job: Job, amplifier: Mapping[str, Any], layout: Layout) -> None:
+        self.job, self.amplifier, self.layout = job, amplifier, layout
+        self.balance = balance_of(layout)
+        self.signal = amplifier_asks.signal(job, amplifier)
+        self.turn_on = amplifier_asks.turn_on(job, amplifier)
+        self.delays = plan_asks.delays(job)
+        self.split = layout_asks.filter_split(
+            job, layout.assignment, amplifier, self.balance.row_levels_db()
+        )
+        self.may_connect = _may_connect(self.split)
+        self.channels = (
+            channels_of(
                 layout,
                 amplifier,
-                cable,
-                turned_on_by=_turned_on_by(turn_on),
-                is_high_level=_is_high_level(signal),
-            ),
+                split=self.split,
+                delays_ms=self._delays_ms(),
+                balance=self.balance,
+                is_high_level=self.is_high_level,
+            )
+            if self.may_connect
+            else ()
         )
-        steps["Feed"] = (demand_asks.supply_budget(job, total, amplifier),)
-        steps["Set up"] = (
-            *plan_asks.gains(layout, amplifier),
-            plan_asks.commissioning(layout, amplifier, _turned_on_by(turn_on)),
+
+    @property
+    def is_high_level(self) -> bool:
+        """Whether the signal comes from the head unit's speaker leads into a high-level input."""
+        answer = self.signal.answer
+        return answer is not None and answer.sheet.results["input"] == "high-level"
+
+    @property
+    def needs_converter(self) -> bool:
+        """Whether a line-output converter stands between speaker leads and a line input."""
+        answer = self.signal.answer
+        if answer is None or self.job.given["source_v"] is not None:
+            return False
+        results = answer.sheet.results
+        return results["input"] == "line" and bool(results["adapter"])
+
+    @property
+    def turned_on_by(self) -> str | None:
+        """The way that it is turned on; None where it is not known."""
+        return self.turn_on.answer.sheet.results["best"] if self.turn_on.answer else None
+
+    def _delays_ms(self) -> dict[str, float]:
+        if not self.job.has_delays or self.delays is None or self.delays.answer is None:
+            return {}
+        rows = self.delays.answer.sheet.results["sections"]
+        return {row["section"]: row["delay_ms"] for row in rows}
+
+    def plan(self, candidate: Candidate) -> Plan:
+        """Return the whole plan, in the order of the job."""
+        job, amplifier, layout, total = self.job, self.amplifier, self.layout, self.layout.total_w
+        steps: dict[str, tuple[Ask, ...]] = {
+            ARRANGE: (
+                layout_asks.channel_map(layout, amplifier),
+                *layout_asks.bridged_outputs(layout, amplifier),
+            )
+        }
+        coils = tuple(layout_asks.coil_wirings(layout))
+        if coils and self.may_connect:
+            steps[COILS] = coils
+        steps[SPLIT] = (self.split,) if self.delays is None else (self.split, self.delays)
+        steps[SIGNAL] = (self.signal, self.turn_on)
+        steps[PLACE] = (amplifier_asks.mounting(job, amplifier),)
+        if job.given["closed"]:  # how much air an open bay exchanges is not estimated
+            steps[PLACE] += (demand_asks.bay_heat(job, total, amplifier),)
+        cable = demand_asks.power_cable(job, total, amplifier)
+        kit = kit_asks.kit_list(
+            layout,
+            amplifier,
+            cable,
+            channels=self.channels,
+            turned_on_by=self.turned_on_by,
+            is_high_level=self.is_high_level,
+            needs_converter=self.needs_converter,
         )
-    return Plan(candidate, steps)
+        steps[CABLE] = (cable, kit)
+        steps[FEED] = (demand_asks.supply_budget(job, total, amplifier),)
+        if self.may_connect:
+            steps[SET_UP] = (
+                *setup_asks.gains(layout, amplifier, self.balance),
+                setup_asks.commissioning(
+                    layout,
+                    amplifier,
+                    self.balance,
+                    self.channels,
+                    cable=cable,
+                    kit=kit,
+                    turned_on_by=self.turned_on_by,
+                    is_high_level=self.is_high_level or self.needs_converter,
+                ),
+            )
+        return Plan(candidate, steps, self.channels, self.balance, self.may_connect)
 
 
-def _is_high_level(signal: Ask) -> bool:
-    """Tell whether the signal comes from the head unit's speaker leads."""
-    return signal.answer is not None and signal.answer.sheet.results["input"] == "high-level"
-
-
-def _turned_on_by(turn_on: Ask) -> str | None:
-    """Return the way that it is turned on; None when it is not known."""
-    return turn_on.answer.sheet.results["best"] if turn_on.answer else None
+def _may_connect(split: Ask) -> bool:
+    """Tell whether nothing fragile is without a high-pass that is known to protect it."""
+    if split.answer is None:
+        return False
+    return all(
+        one["protected"] or one["section"] not in FRAGILE
+        for one in split.answer.sheet.results["sections"]
+    )

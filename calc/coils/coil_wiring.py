@@ -187,6 +187,7 @@ def _coil_table(shown: Arrangement, given: Mapping[str, Any]) -> Table:
             row += [Quantity(watts), Quantity(amperes)]
     of = f" of {quantity(power, 'W')}" if power is not None else ""
     return Table(
+        name="coils",
         caption=f"What each coil carries{of} in {shown.circuit.notation}",
         columns=tuple(columns),
         rows=tuple(tuple(row) for row in rows),
@@ -196,6 +197,7 @@ def _coil_table(shown: Arrangement, given: Mapping[str, Any]) -> Table:
 def _joins_table(shown: Arrangement) -> Table:
     words = join_words(shown.circuit.nets())
     return Table(
+        name="joins",
         caption="The joins, in the order in which to make them",
         columns=(Column("Step"), Column("Join")),
         rows=tuple((at, text) for at, text in enumerate(words, start=1)),
@@ -216,6 +218,7 @@ def _arrangement_table(arrangements: list[Arrangement], total: int, limit_ohm: f
     )
     rest = total - len(listed)
     return Table(
+        name="circuits",
         caption="The circuits, best first",
         columns=(
             Column("Circuit", code=True),

@@ -123,6 +123,7 @@ def circuit_drawing(circuit: Circuit) -> Drawing:
         description=f"From the amplifier’s + at the top to its − at the bottom, {load} in all. "
         + " ".join(join_words(nets)),
         svg=canvas(layout.width, layout.height, layout.parts),
+        name="circuit",
     )
 
 
@@ -199,6 +200,7 @@ def terminal_drawing(drivers: Sequence[Driver], circuit: Circuit) -> Drawing:
         description="Each driver’s terminals in a row and each join as a line below them; a dot "
         "is a joint, a crossing without a dot is none. " + " ".join(join_words(nets)),
         svg=canvas(max(width, 150.0), height, parts),
+        name="terminals",
     )
 
 

@@ -96,6 +96,7 @@ def _table(found: list[dict[str, Any]], rate: float | None) -> Table:
         for row, one in zip(rows, found, strict=True):
             row.append(Quantity(one["samples"]))
     return Table(
+        name="delays",
         caption="Delay of each section",
         columns=tuple(columns),
         rows=tuple(tuple(row) for row in rows),

@@ -133,6 +133,7 @@ def plan(
         title,
         _told(bay, placements, entries, on_wall),
         canvas(_WIDE, y, parts, legend),
+        name="plan",
     )
 
 

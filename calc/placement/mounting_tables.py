@@ -79,6 +79,7 @@ def places_table(outcome: Outcome, on_wall: bool) -> Table:
             )
         )
     return Table(
+        name="placements",
         caption="Where each stands"
         + (", were it high enough" if outcome.feasible is False else ""),
         columns=(
@@ -119,6 +120,7 @@ def sides_table(outcome: Outcome, on_wall: bool) -> Table:
                 )
             )
     return Table(
+        name="sides",
         caption="Which side holds what",
         columns=(
             Column("Amplifier"),
