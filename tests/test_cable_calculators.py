@@ -300,8 +300,9 @@ def test_a_run_s_figures_follow_from_its_inputs(what):
     holds(results("power-cable", **given), expected)
 
 
-NOTHING = ("kit_size", "kit_mm2", "kit_drop_v", "kit_permitted_a", "fuse_note", "size", "size_mm2", "drop_v", "drop_full_v", "drop_ab_v", "permitted_a", "fuse_a",
-           "output_loss_percent")  # fmt: skip
+NOTHING = ("kit_size", "kit_mm2", "kit_drop_v", "kit_permitted_a",
+           "fuse_note", "size", "size_mm2", "drop_v", "drop_full_v", "drop_ab_v", "permitted_a",
+           "fuse_a", "output_loss_percent")  # fmt: skip
 
 
 @pytest.mark.parametrize("insulation", ["", "90", "125"])

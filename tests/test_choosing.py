@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from calc.bridging.mapping import Plan, Use
 from calc.bridging.model import Channel, groupings, rated_or_bridged_power
-from calc.choosing.choose import Judge, first_verdict, rank, ranking, state_of
+from calc.choosing.choose import Judge, first_verdict, layout_rank, ranking, state_of
 from calc.choosing.columns import COLUMNS
 from calc.choosing.job import Job
 from calc.choosing.layouts import Layout, channel_of, factor_of, layouts, missing_plate
@@ -39,10 +39,8 @@ def test_the_best_plan_is_the_best_of_all_layouts_each_judged_alone(seed):
     if not every:
         assert found.layout is None
         return
-    assert rank(found) == sorted(map(rank, every))[0]
-    assert found.state == min(
-        (one.state for one in every), key=["suitable", "not known", "unsuitable"].index
-    )
+    assert layout_rank(found) == sorted(map(layout_rank, every))[0]
+    assert (found.state == "unsuitable") == all(one.state == "unsuitable" for one in every)
 
 
 def handed_out(feeds, chosen, grouping, channel, factor):
@@ -85,7 +83,7 @@ def test_no_other_assignment_of_outputs_is_better(seed):
     found = judge.best()
     assert (found.layout is None) == (not every)
     if every:
-        assert rank(found) == min(map(rank, every))
+        assert layout_rank(found) == min(map(layout_rank, every))
 
 
 def filter_rows_of(rng):
@@ -274,6 +272,7 @@ def test_every_number_of_a_plan_is_that_of_its_calculator_asked_alone(seed):
     job, amplifier, _ = case(f"plan {seed}")
     plan = plan_of(job, Judge(job, amplifier, WEIGHTS).best())
     data = json.loads(json.dumps(plan.data()))
+    data.pop("channels")  # made of what the others answer; its own tests hold it
     cable, kit = data.get("power-cable"), data.get("kit-list")
     if kit and kit["results"] and cable["results"]:
         bought = [one for one in kit["results"]["items"] if one["item"] == "power cable"]

@@ -82,12 +82,15 @@ def test_speakers_on_one_output_have_one_delay():
     ]
 
 
-def test_a_row_of_an_amplifier_from_an_older_link_lacks_the_last_column():
-    text = FORM.by_key["amplifier"].default
-    older = FORM.read({"amplifier": text.rsplit(",", 1)[0]})["amplifier"][0]
-    assert older == {**FORM.read({})["amplifier"][0], "may_be_bridged": None}
+def test_a_row_of_an_amplifier_from_an_older_link_lacks_the_last_columns():
+    full = FORM.by_key["amplifier"].write(FORM.read({})["amplifier"])
+    whole = FORM.read({"amplifier": full})["amplifier"][0]
+    assert whole == FORM.read({})["amplifier"][0]
+    for number, missing in ((1, ("main_fuse_a",)), (2, ("main_fuse_a", "may_be_bridged"))):
+        older = FORM.read({"amplifier": full.rsplit(",", number)[0]})["amplifier"][0]
+        assert older == {**whole, **dict.fromkeys(missing)}
     with pytest.raises(InputError):
-        FORM.read({"amplifier": text.rsplit(",", 2)[0]})
+        FORM.read({"amplifier": full.rsplit(",", 3)[0]})
 
 
 # For each column, figures that an amplifier may have: good ones and bad ones.  A rating without
@@ -127,6 +130,7 @@ POSSIBLE = {
     "filters": ["none", PAIR.format(r="50-250"), "1/2 high-pass 5000 1 butterworth 2 - no"],
     "price": ["1", "9999"],
     "may_be_bridged": ["yes", "no"],
+    "main_fuse_a": ["30", "40"],
 }
 READ = {one.key: one.read for one in COLUMNS}
 

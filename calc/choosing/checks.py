@@ -52,6 +52,7 @@ class Check:
     """One requirement held against an amplifier.
 
     is_must : a wish that is not met makes no amplifier unsuitable
+    is_weak : a speaker gets less than half of its rating, though nobody asked for more
     """
 
     name: str
@@ -59,6 +60,7 @@ class Check:
     has: str
     state: State
     is_must: bool = True
+    is_weak: bool = False
 
     @property
     def decides(self) -> bool:
@@ -231,7 +233,10 @@ def power_checks(layout: Layout) -> list[Check]:
         state = _power_state(low, high, feed.need_w)
         if feed.need_w is None and low is not None and high is not None:
             has += _beside_rating(low, high, feed.speaker["rated_w"])
-        found.append(Check(power_name(feed), _power_needed(feed), has, state))
+        is_weak = feed.need_w is None and not (
+            low is not None and at_least(low, _USUAL_SHARES[0] * feed.speaker["rated_w"])
+        )
+        found.append(Check(power_name(feed), _power_needed(feed), has, state, is_weak=is_weak))
     return found
 
 

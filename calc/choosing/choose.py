@@ -137,7 +137,7 @@ class Judge:
         if not every:
             return self.of_layout(None)
         judged = [self._judged(one, (), ()) for one in every]
-        queue = [(rank(one), at, 0) for at, one in enumerate(judged)]
+        queue = [(layout_rank(one), at, 0) for at, one in enumerate(judged)]
         heapify(queue)
         while True:
             _, at, depth = heappop(queue)
@@ -146,7 +146,7 @@ class Judge:
             layout = every[at]
             demand = self._demand_checks(layout.total_w)
             judged[at] = self.of_layout(layout) if depth else self._judged(layout, (), demand)
-            heappush(queue, (rank(judged[at]), at, depth + 1))
+            heappush(queue, (layout_rank(judged[at]), at, depth + 1))
 
     def _filter_check(self, layout: Layout) -> Check:
         if layout.assignment not in self._filters:
@@ -232,18 +232,34 @@ _STATES: tuple[State, ...] = ("suitable", "not known", "unsuitable")
 
 
 def rank(one: Candidate) -> tuple[Any, ...]:
-    """Return the sort key of a judged layout or amplifier, best first.
+    """Return the sort key of a judged amplifier, best first.
 
     Verdict; then the fewest speakers without their power, so that a stronger amplifier never
     trades its power for something else; then the fewest musts that fail, the fewest that are not
     known, the score.
     """
+    return (_STATES.index(one.state), *_rest(one))
+
+
+def layout_rank(one: Candidate) -> tuple[Any, ...]:
+    """Return the sort key of a judged layout among those of one amplifier, best first.
+
+    As `rank`, only that power comes before what is not known: no speaker is starved so that a
+    missing figure plays no part.
+    """
+    weak, *rest = _rest(one)
+    return (one.state == "unsuitable", weak, _STATES.index(one.state), *rest)
+
+
+def _rest(one: Candidate) -> tuple[Any, ...]:
     weak = sum(
-        check.state != "suitable" for check in one.checks if check.name.startswith(checks.POWER)
+        check.state != "suitable" or check.is_weak
+        for check in one.checks
+        if check.name.startswith(checks.POWER)
     )
     fails = sum(check.state == "unsuitable" for check in one.checks if check.is_must)
     gaps = sum(check.state == "not known" for check in one.checks if check.is_must)
-    return (_STATES.index(one.state), weak, fails, gaps, -one.score)
+    return weak, fails, gaps, -one.score
 
 
 def ranking(found: Sequence[Candidate]) -> list[Candidate]:

@@ -6,8 +6,9 @@ from qrcodegen import QrCode
 
 from calc.core.markup import element
 
-# Beyond this a code has more modules than a hand-held camera reads off a screen.
-LONGEST = 2_000
+# What version 38 holds at level M: beyond it a code has more modules than a hand-held camera reads
+# off a screen.
+LONGEST = 2_099
 _QUIET = 4  # modules of quiet zone, ISO/IEC 18004
 
 
