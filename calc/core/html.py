@@ -1,10 +1,8 @@
 """The HTML renderer of a sheet.  It knows words, figures and shapes, not the trade."""
 
-from collections import Counter
 from xml.etree.ElementTree import Element
 
-from calc.core.calculator import Answer, Calculator
-from calc.core.errors import FieldError, InputError
+from calc.core.calculator import Answer
 from calc.core.figures import THIN_SPACE, rounded
 from calc.core.link import onward_link
 from calc.core.markup import element, group, markup
@@ -32,7 +30,6 @@ _SHAPES = {
     "unsuitable": ("M3 3h18v18H3z", "M8 8l8 8M16 8l-8 8"),
     "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
 }
-_MOST_TOLD = 10  # things wrong in one field that the summary tells; all stand at the field
 _LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
@@ -377,27 +374,3 @@ def answer_tree(answer: Answer) -> Element:
 def answer_html(answer: Answer) -> str:
     """Write the fragment that the page shows beside the form and `--html` prints."""
     return markup(answer_tree(answer))
-
-
-def errors_html(error: InputError, calculator: Calculator) -> str:
-    """Write the summary of wrong inputs, each a link to its field where it has one."""
-
-    def told(one: FieldError) -> Element | str:
-        if one.field not in calculator.form.by_key:
-            return one.message
-        return element("a", one.message, href="#" + field_id(calculator.name, one.field))
-
-    count: Counter[str] = Counter()
-    first = []
-    for one in error.errors:
-        count[one.field] += 1
-        if count[one.field] <= _MOST_TOLD:
-            first.append(one)
-    rest = len(error.errors) - len(first)
-    return markup(
-        group(
-            element("p", "Some inputs cannot be used", class_="error-summary__title"),
-            element("ul", [(element("li", told(one)), "\n") for one in first]),
-            element("p", f"And {rest} more.") if rest else None,
-        )
-    )
