@@ -22,7 +22,7 @@ from calc.core.sheet import (
     Table,
     Verdict,
 )
-from calc.core.text import heading_text, input_lines, written
+from calc.core.text import IN_TABLES, heading_text, input_lines, written
 
 # Each verdict has a shape of its own: disc with tick, square with cross, diamond.
 _SHAPES = {
@@ -52,10 +52,11 @@ def sign(outline: str, stroke: str) -> Element:
     )
 
 
-def figure(cell: Cell, places: int | None = None) -> Element:
+def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLES) -> Element:
     """Return a cell's content: numbers in tabular figures, units in smaller weight.
 
     places : a fixed number of decimals for a single number
+    figures : significant figures of the others; None for as many as a sentence has
     """
     match cell:
         case None:
@@ -63,9 +64,11 @@ def figure(cell: Cell, places: int | None = None) -> Element:
         case Quantity(None, _):
             return element("span", "not known", class_="missing")
         case Quantity(value, unit):
-            return _number(written(value, places), unit)
+            return _number(written(value, places, figures), unit)
         case Span(low, high, unit):
-            return group(_number(rounded(low), ""), " to ", _number(rounded(high), unit))
+            return group(
+                _number(rounded(low, figures), ""), " to ", _number(rounded(high, figures), unit)
+            )
         case Verdict():
             return verdict(cell)
         case Box():
@@ -73,7 +76,7 @@ def figure(cell: Cell, places: int | None = None) -> Element:
         case str():
             return group(cell)
         case _:
-            return _number(written(cell, places), "")
+            return _number(written(cell, places, figures), "")
 
 
 def _number(text: str, unit: str) -> Element:
@@ -275,7 +278,10 @@ def key_figures(figures: tuple[Figure, ...]) -> Element | None:
     pairs = [
         (
             element(
-                "div", element("dt", one.label), " ", element("dd", figure(one.value, one.decimals))
+                "div",
+                element("dt", one.label),
+                " ",
+                element("dd", figure(one.value, one.decimals, figures=None)),
             ),
             "\n",
         )
@@ -339,6 +345,9 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
     """Return a sheet without its inputs, as examples in running text show it."""
     return group(
         element("p", sheet.sentence, class_="sentence"),
+        element("p", element("code", sheet.notation), class_="notation")
+        if sheet.notation
+        else None,
         progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         key_figures(sheet.figures),
