@@ -7,6 +7,7 @@ if sys.version_info < (3, 13):
 
 import argparse
 import os
+import stat
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
@@ -14,10 +15,12 @@ from typing import NoReturn
 from calc.contents import CALCULATORS, link_of
 from calc.core.calculator import Answer, Calculator
 from calc.core.data import answer_json, errors_json
-from calc.core.errors import FieldError, InputError, refuse, shown
+from calc.core.errors import FieldError, InputError, and_more, refuse, shown
 from calc.core.fields import Document, Field, Raw, Rows
 from calc.core.html import answer_html
 from calc.core.text import answer_text
+
+LONGEST_FILE_BYTES = 4_000_000  # a file of the most characters that is read, in any script
 
 
 class _Parser(argparse.ArgumentParser):
@@ -82,13 +85,35 @@ def _given(calculator: Calculator, pairs: Sequence[str]) -> tuple[dict[str, Raw]
 
 
 def _file_text(path: str) -> str:
-    """Return a file's text; bad input where there is none."""
+    """Return a file's text; bad input where there is none.
+
+    Only so much is read as any file of ours holds, and only of a file: what is written to while
+    it is read need not come to an end, or to a beginning.
+    """
     try:
-        return Path(path).read_text(encoding="utf-8")
+        # A named pipe that nobody writes to would keep a plain `open` waiting.
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+        with open(handle, "rb") as file:
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
+                raise _unreadable(path, "it is no file")
+            data = file.read(LONGEST_FILE_BYTES + 1)
+    except IsADirectoryError as error:
+        raise _unreadable(path, "it is no file") from error
     except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else "no text in UTF-8"
-        message = f"‘{shown(path)}’ cannot be read ({reason}). Give key=value, or a file."
-        raise refuse("command line", path, message) from error
+        reason = error.strerror if isinstance(error, OSError) else "no name of a file"
+        raise _unreadable(path, reason or "no file") from error
+    if len(data) > LONGEST_FILE_BYTES:
+        raise _unreadable(path, f"it is longer than {LONGEST_FILE_BYTES} bytes")
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise _unreadable(path, "no text in UTF-8") from error
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _unreadable(path: str, reason: str) -> InputError:
+    message = f"‘{shown(path)}’ cannot be read ({reason}). Give key=value, or a file."
+    return refuse("command line", path, message)
 
 
 def _calculator(name: str) -> Calculator:
@@ -167,7 +192,8 @@ def main(arguments: Sequence[str]) -> int:
         if "--json" in arguments:
             text = errors_json(error)
         else:
-            text = "\n".join(one.message for one in error.errors)
+            lines = [one.message for one in error.errors]
+            text = "\n".join([*lines, and_more(error.more)] if error.more else lines)
         sys.stderr.write(text + "\n")
         return 2
     return 0

@@ -21,11 +21,13 @@ Requests (all with `calculator`):
 Replies:
     {"kind": "answer", "html", "sentence", "query", "marks"}
     {"kind": "opened", "form", "notices"} and the keys of an answer, or of a refusal
-    {"kind": "refused", "errors": [{"field", "given", "message"}], "html"}
+    {"kind": "refused", "errors": [{"field", "row", "column", "given", "message"}], "more_errors":
+     number of those left out, "html"}
     {"kind": "handed-over", "text", "name"}
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
     {"kind": "sound", "wav", "name"}                   the file in base 64
+    {"kind": "failed", "text"}                         no reply that a page can show; why
 """
 
 import json
@@ -43,10 +45,15 @@ from calc.core.data import answer_csv, answer_json
 from calc.core.errors import InputError, refuse, shown
 from calc.core.fields import Raw, Value
 from calc.core.form import form
-from calc.core.html import answer_html, errors_html, verdict
+from calc.core.html import answer_html, verdict
 from calc.core.markup import element, group, markup
+from calc.core.refusal import errors_html
 from calc.core.text import answer_text
 
+LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
+_TOO_LARGE = (
+    "The answer is larger than 2 MB and is not shown. Ask for less: fewer rows, or a shorter list."
+)
 _HAND_OVERS = {
     "text": (answer_text, "txt"),
     "json": (answer_json, "json"),
@@ -56,8 +63,24 @@ _HAND_OVERS = {
 
 def respond(request_text: str) -> str:
     """Answer one request; bad input is answered in words, never raised."""
-    request = json.loads(request_text)
-    calculator = CALCULATORS[request["calculator"]]
+    try:
+        request = json.loads(request_text)
+    except RecursionError:
+        return json.dumps(_failed("What was asked lies too deep within itself to be read."))
+    reply = _reply(CALCULATORS[request["calculator"]], request)
+    # Escaped to ASCII: half a surrogate pair in a link must not stop the way back.
+    text = json.dumps(reply)
+    # A sound is as long as its field permits, and is not shown: the page hands it on as a file.
+    if len(text) > LARGEST_REPLY and reply["kind"] != "sound":
+        return json.dumps(_failed(_TOO_LARGE))
+    return text
+
+
+def _failed(told: str) -> dict[str, Any]:
+    return {"kind": "failed", "text": told}
+
+
+def _reply(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:
     match request["kind"]:
         case "answer":
             reply = _answered(calculator, request["inputs"])
@@ -86,8 +109,7 @@ def respond(request_text: str) -> str:
             reply = _qr_of_file(calculator, request["inputs"])
         case kind:
             raise ValueError(f"no such request: {kind!r}")
-    # Escaped to ASCII: half a surrogate pair in a link must not stop the way back.
-    return json.dumps(reply)
+    return reply
 
 
 def _checked(inputs: Any) -> dict[str, Raw]:
@@ -120,7 +142,8 @@ def _answer_reply(answer: Answer) -> dict[str, Any]:
 def _refusal(error: InputError, calculator: Calculator) -> dict[str, Any]:
     return {
         "kind": "refused",
-        "errors": [vars(one) for one in error.errors],
+        "errors": [one.as_data() for one in error.errors],
+        "more_errors": error.more,
         "html": errors_html(error, calculator),
     }
 

@@ -301,7 +301,9 @@ def test_the_command_line_refuses_in_json_and_never_stumbles(name, capsys):
             assert code in (0, 2) and "Traceback" not in out + err
             if code:
                 told = json.loads(err)["errors"]
-                assert all(set(one) == {"field", "given", "message"} for one in told)
+                assert all(
+                    set(one) == {"field", "row", "column", "given", "message"} for one in told
+                )
                 assert {one["field"] for one in told} == {field.key}
     assert main([name, f"{key}=300", f"{key}=300", "no_such=1", "--json"]) == 2
     told = {one["field"]: one["message"] for one in json.loads(capsys.readouterr().err)["errors"]}

@@ -346,6 +346,12 @@ export class Calculator {
       this.#say(reply.text);
       return;
     }
+    if (reply.kind === "failed") {
+      this.#keeping.hasFailed();
+      this.#markEarlier();
+      this.#say(reply.text);
+      return;
+    }
     if (reply.abouts) this.#showTaken(reply);
     if (reply.form !== undefined) {
       this.#replaceForm(reply.form, request);

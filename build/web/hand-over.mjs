@@ -61,6 +61,7 @@ export async function handOver(what, context) {
     return say(`Not possible: the calculator is not running (${error.message}).`);
   }
   if (reply.kind === "refused") return say("Mend the inputs first; nothing was taken.");
+  if (reply.kind === "failed") return say(reply.text);
   if (what === "text") return copy(reply.text, context, "Answer copied as text.");
   if (isCode) {
     box.innerHTML = reply.text;

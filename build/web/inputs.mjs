@@ -174,7 +174,7 @@ export function showErrors(form, errors) {
     place.hidden = told.length === 0;
     field.classList.toggle("field--wrong", told.length > 0);
     const controls = [...field.querySelectorAll("input, select, textarea")];
-    const wrong = told.length > 0 ? wrongControls(field, controls, place.textContent) : [];
+    const wrong = told.flatMap((error) => wrongControls(field, controls, error));
     for (const control of controls) {
       if (wrong.includes(control)) control.setAttribute("aria-invalid", "true");
       else control.removeAttribute("aria-invalid");
@@ -183,20 +183,26 @@ export function showErrors(form, errors) {
   }
 }
 
-/* A message on a table names the rows that are wrong, and in them the columns; one that names
-   none means all of them. */
-function wrongControls(field, controls, message) {
+/* An error on a table tells the row and the column, or names the rows that are wrong, and in them
+   the columns; one that does neither means all of them. */
+function wrongControls(field, controls, { row, column, message }) {
+  const rows = [...field.querySelectorAll("tbody tr")];
+  if (rows.length === 0) return controls;
+  if (row !== null) {
+    const cells = [...(rows[row - 1]?.querySelectorAll("[data-cell]") ?? [])];
+    const named = cells.filter((cell) => cell.dataset.cell === column);
+    return named.length > 0 ? named : cells;
+  }
   const parts = message.split(/Row (\d+): /);
   const told = new Map();
   for (let at = 1; at < parts.length; at += 2) {
     told.set(parts[at], `${told.get(parts[at]) ?? ""} ${parts[at + 1]}`);
   }
   if (told.size === 0) return controls;
-  const rows = [...field.querySelectorAll("tbody tr")];
-  return rows.flatMap((row, at) => {
+  return rows.flatMap((one, at) => {
     const words = told.get(String(at + 1));
     if (words === undefined) return [];
-    const cells = [...row.querySelectorAll("[data-cell]")];
+    const cells = [...one.querySelectorAll("[data-cell]")];
     const named = cells.filter((cell) => words.includes(` ${cell.dataset.label}: `));
     return named.length > 0 ? named : cells;
   });

@@ -26,6 +26,10 @@ async function made({ calculator, inputs, say }) {
     say("Mend the inputs first; nothing plays.");
     return null;
   }
+  if (reply.kind === "failed") {
+    say(reply.text);
+    return null;
+  }
   return { bytes: bytesOf(reply.wav), name: reply.name };
 }
 

@@ -4,10 +4,18 @@
 const KEY = "system";
 const LINKS = "system-links"; // what the address of each page was when it was kept
 
+/* A text, or rows of texts: all that a field holds.  What else is stored is damaged, and however
+   deep it lies within itself, no more than this is looked at. */
+function isInput(raw) {
+  const isRow = (row) => Array.isArray(row) && row.every((cell) => typeof cell === "string");
+  return typeof raw === "string" || (Array.isArray(raw) && raw.every(isRow));
+}
+
 function stored(key) {
   try {
     const kept = JSON.parse(localStorage.getItem(key));
-    return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : null;
+    if (!kept || typeof kept !== "object" || Array.isArray(kept)) return null;
+    return Object.fromEntries(Object.entries(kept).filter(([, raw]) => isInput(raw)));
   } catch {
     return null;
   }

@@ -2,17 +2,24 @@
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
 from calc.choosing.columns import COLUMNS
-from calc.choosing.system_file import LONGEST_FILE, parsed, quoted, row_cells, toml_value
-from calc.core.errors import FieldError, InputError, refuse, shown
+from calc.choosing.system_file import (
+    LONGEST_FILE,
+    parsed,
+    quoted,
+    row_cells,
+    toml_value,
+    without_mark,
+)
+from calc.core.errors import MOST_ERRORS, FieldError, InputError, refuse, shown
 from calc.core.fields import Refused
 
 MOST_AMPLIFIERS = 2000
-MOST_ERRORS = 100
 _BY_KEY = {one.key: one for one in COLUMNS}
 # Before the name of a column that only its owner reads.  Others are errors: a name that is
 # misspelt would pass for a figure that is not known.
@@ -25,6 +32,7 @@ def read_shelf(text: str) -> tuple[dict[str, Any], ...]:
 
     Raises InputError with every wrong cell, named by row and column.
     """
+    text = without_mark(text)
     if len(text) > LONGEST_FILE:
         raise refuse("shelf", text, f"The shelf list is longer than {LONGEST_FILE} characters.")
     rows = _toml_rows(text) if _is_toml(text) else _csv_rows(text)
@@ -50,20 +58,13 @@ def read_shelf(text: str) -> tuple[dict[str, Any], ...]:
             names[name] = at
         found.append(amplifier)
     if errors:
-        raise InputError(_cut(errors))
+        raise InputError(errors)
     return tuple(found)
-
-
-def _cut(errors: list[FieldError]) -> list[FieldError]:
-    if len(errors) <= MOST_ERRORS:
-        return errors
-    more = f"and {len(errors) - MOST_ERRORS} more wrong cells."
-    return [*errors[:MOST_ERRORS], FieldError("shelf", "", more)]
 
 
 def _cell_error(row: int, key: str, cell: str, told: str) -> FieldError:
     label = _BY_KEY[key].label
-    return FieldError(f"shelf, row {row}: {key}", shown(cell), f"Row {row}, {label}: {told}")
+    return FieldError("shelf", shown(cell), f"Row {row}, {label}: {told}", row=row, column=key)
 
 
 def _is_toml(text: str) -> bool:
@@ -84,11 +85,11 @@ def _toml_rows(text: str) -> list[tuple[int, list[str]]]:
         raise refuse("amplifiers", "", "Give a row [[amplifiers]] for each amplifier.")
     for at, row in enumerate(value, start=1):
         used = {key: one for key, one in row.items() if not key.startswith(_OWN)}
-        cells, wrong = row_cells(COLUMNS, used, f"shelf, row {at}")
+        cells, wrong = row_cells(COLUMNS, used, "shelf", at)
         rows.append((at, cells))
         errors += wrong
     if errors:
-        raise InputError(_cut(errors))
+        raise InputError(errors)
     return rows
 
 
@@ -97,7 +98,6 @@ def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
 
     The separator is a comma, or a semicolon or a tab where the head has one.
     """
-    text = text.removeprefix("\ufeff")
     first = text.split("\n", 1)[0]
     separator = max(",;\t", key=first.count)
     try:
@@ -107,15 +107,7 @@ def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
     if not table:
         return []
     head = [_key_of(name) for name in table[0]]
-    errors = [
-        FieldError("shelf", shown(name), _no_column(name))
-        for name in head
-        if name not in _BY_KEY and not name.startswith(_OWN)
-    ]
-    errors += [
-        FieldError("shelf", shown(name), f"The column ‘{shown(name)}’ is there twice.")
-        for name in sorted({name for name in head if head.count(name) > 1})
-    ]
+    errors = _head_errors(head)
     if "name" not in head:
         errors.append(FieldError("shelf", "", "There is no column ‘name’. Give each a name."))
     rows = []
@@ -124,13 +116,33 @@ def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
             continue
         if len(cells) > len(head):
             told = f"Row {at}: {len(cells)} cells where the head has {len(head)}."
-            errors.append(FieldError("shelf", "", told))
+            errors.append(FieldError("shelf", shown(separator.join(cells)), told, row=at))
             continue
         row = dict(zip(head, (cell.strip() for cell in cells), strict=False))
         rows.append((at, [row.get(key, "") for key in _BY_KEY]))
     if errors:
-        raise InputError(_cut(errors))
+        raise InputError(errors)
     return rows
+
+
+def _head_errors(head: Sequence[str]) -> list[FieldError]:
+    """Return what is wrong with the names of the columns."""
+    names = dict.fromkeys(head)
+    unknown = [name for name in names if name not in _BY_KEY and not name.startswith(_OWN)]
+    errors = [
+        # Likely names are looked for as long as what is told is read.
+        _column_error(name, _no_column(name, guess=at < MOST_ERRORS))
+        for at, name in enumerate(unknown)
+    ]
+    return errors + [
+        _column_error(name, f"The column ‘{shown(name)}’ is there twice.")
+        for name, times in sorted(Counter(head).items())
+        if times > 1
+    ]
+
+
+def _column_error(name: str, told: str) -> FieldError:
+    return FieldError("shelf", shown(name), told, column=shown(name))
 
 
 def _key_of(name: str) -> str:
@@ -139,9 +151,9 @@ def _key_of(name: str) -> str:
     return plain.lower() if plain.lower() in _BY_KEY else plain
 
 
-def _no_column(name: str) -> str:
+def _no_column(name: str, *, guess: bool) -> str:
     plain = name.lower().replace(" ", "_")
-    near = get_close_matches(plain, _BY_KEY, 1) if len(plain) < _LONGEST_NAME else []
+    near = get_close_matches(plain, _BY_KEY, 1) if guess and len(plain) < _LONGEST_NAME else []
     meant = f" Is ‘{near[0]}’ meant?" if near else ""
     return (
         f"There is no column ‘{shown(name)}’.{meant} The table of the page names all; a column of "

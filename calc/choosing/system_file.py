@@ -12,6 +12,10 @@ from calc.core.figures import exact
 
 VERSION = 1
 LONGEST_FILE = 1_000_000  # characters
+# A key's parts are read anew for each further one: a hundred thousand would take minutes.
+_MOST_DOTS = 50
+_PART = r"""(?:"[^"\n]*+"|'[^'\n]*+'|[A-Za-z0-9_-]++)[ \t]*+\.[ \t]*+"""
+_DEEP_KEY = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_PART}){{{_MOST_DOTS}}}")
 _ROWS = {one.key: one for one in SYSTEM_FIELDS if isinstance(one, Rows)}
 _TABLES = {
     step.name: {one.key: one for one in step.fields if one.key not in _ROWS}
@@ -58,16 +62,31 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
 
 def parsed(text: str, what: str) -> dict[str, Any]:
     """Return a TOML text as data; raises InputError when it is none."""
+    text = without_mark(text)
     if len(text) > LONGEST_FILE:
         raise refuse(what, text, f"The {what} is longer than {LONGEST_FILE} characters.")
+    if _DEEP_KEY.search(text):
+        told = f"The {what} has a key of more than {_MOST_DOTS} parts. Give a file as the handbook"
+        raise refuse(what, "", f"{told} shows it.")
     try:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
-        if re.match(r"[a-z0-9_]+[,;\t]", text.removeprefix("\ufeff")):
+        if re.match(r"[a-z0-9_]+[,;\t]", text):
             told = f"This is a table and no {what}. Open a shelf list on ‘Choose an amplifier’."
             raise refuse(what, "", told) from error
-        message = f"The {what} is not TOML: {shown(error)}. Give a file as the handbook shows it."
+        is_deep = isinstance(error, RecursionError)
+        why = "its values lie too deep within one another" if is_deep else shown(error)
+        message = f"The {what} is not TOML: {why}. Give a file as the handbook shows it."
         raise refuse(what, "", message) from error
+    except (ValueError, OverflowError) as error:
+        # What Python does not read though it is TOML: a whole number of thousands of digits.
+        message = f"The {what} holds a number of too many digits. Give up to 30."
+        raise refuse(what, "", message) from error
+
+
+def without_mark(text: str) -> str:
+    """Return a file's text without the byte-order mark that some programs put before it."""
+    return text.removeprefix("\ufeff")
 
 
 def absent(one: Field) -> str:
@@ -95,8 +114,8 @@ def _read_table(name: str, value: Any, given: dict[str, Raw]) -> list[FieldError
         field = _TABLES[name].get(key)
         if field is None:
             known = ", ".join(_TABLES[name])
-            errors.append(_error(f"{name}.{key}", one, f"There is no such figure. "
-                                 f"There are {known}."))  # fmt: skip
+            told = f"There is no such figure. There are {known}."
+            errors.append(_error(f"{name}.{key}", one, told))
             continue
         found = cell_text(field, one)
         if found is None:
@@ -115,7 +134,7 @@ def _read_rows(field: Rows, value: Any, given: dict[str, Raw]) -> list[FieldErro
     errors = []
     rows = []
     for at, row in enumerate(value, start=1):
-        cells, wrong = row_cells(field.columns, row, f"{field.key}, row {at}")
+        cells, wrong = row_cells(field.columns, row, field.key, at)
         rows.append(cells)
         errors += wrong
     given[field.key] = rows
@@ -123,22 +142,28 @@ def _read_rows(field: Rows, value: Any, given: dict[str, Raw]) -> list[FieldErro
 
 
 def row_cells(
-    columns: Sequence[Field], row: Mapping[str, Any], where: str
+    columns: Sequence[Field], row: Mapping[str, Any], name: str, at: int
 ) -> tuple[list[str], list[FieldError]]:
-    """Return a row's cells as texts, and what is wrong with their names and kinds."""
-    errors = [
-        _error(f"{where}: {key}", row[key], "There is no such figure. There are "
-               f"{', '.join(one.key for one in columns)}.")
-        for key in row
-        if key not in {one.key for one in columns}
-    ]  # fmt: skip
+    """Return a row's cells as texts, and what is wrong with their names and kinds.
+
+    name, at : of the list of rows, and the row's number from 1
+    """
+    known = {one.key for one in columns}
+    names = f"There is no such figure. There are {', '.join(one.key for one in columns)}."
+    errors = [_cell_error(name, at, key, row[key], names) for key in row if key not in known]
     cells = []
     for one in columns:
         text = cell_text(one, row[one.key]) if one.key in row else _absent_cell(one)
         if text is None:
-            errors.append(_error(f"{where}: {one.key}", row[one.key], f"Give {one.permitted()}."))
+            told = f"Give {one.permitted()}."
+            errors.append(_cell_error(name, at, one.key, row[one.key], told))
         cells.append(text or "")
     return cells, errors
+
+
+def _cell_error(name: str, at: int, key: str, given: object, told: str) -> FieldError:
+    message = f"{name}, row {at}: {shown(key)}: {told}"
+    return FieldError(name, shown(given), message, row=at, column=shown(key))
 
 
 def _absent_cell(one: Field) -> str:
@@ -159,13 +184,16 @@ def cell_text(one: Field, value: Any) -> str | None:
 
 
 def _is_number(value: Any) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool)
+    """Tell whether it is a number that can be written out; thousands of digits cannot."""
+    if isinstance(value, int):
+        return not isinstance(value, bool) and abs(value) < 10**30
+    return isinstance(value, float)
 
 
 def _number(value: float) -> str:
     """Write a number as a person types it; what is no figure stays a wrong text."""
     if isinstance(value, int):
-        return str(value) if abs(value) < 10**30 else "too large"
+        return str(value)
     return exact(value) if abs(value) < 1e30 else repr(value)
 
 

@@ -16,6 +16,7 @@ from calc.coils.model import (
     not_below,
     survey_of,
 )
+from calc.coils.words import share_words, wiring_words
 from calc.core.calculator import Calculator
 from calc.core.cautions import SWITCH_OFF
 from calc.core.fields import Number, Whole, YesNo
@@ -48,6 +49,7 @@ def coil_wiring(given: Mapping[str, Any]) -> Sheet:
     total = survey.networks_total
     return Sheet(
         sentence=_sentence(best, shown, given),
+        notation=shown.circuit.notation,
         verdict=_verdict(best, given),
         results={
             "networks_total": total,
@@ -102,42 +104,40 @@ def _data(one: Arrangement, given: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _sentence(best: Arrangement | None, shown: Arrangement, given: Mapping[str, Any]) -> str:
-    limit = quantity(given["min_load_ohm"], "Ω")
-    load = quantity(shown.load_ohm, "Ω")
     if best is None:
-        return f"Nothing fits: the highest load these coils can come to is {load}, below {limit}."
+        most = quantity(shown.load_ohm, "Ω", 3)
+        return (
+            f"These coils cannot make {_limit(given)}: the most that they come to is {most}. Use "
+            f"an amplifier that is stable to {most}, or other subs."
+        )
     low, high = meter_range(best.circuit.load)
-    even = _even_words(best)
+    how = wiring_words(best.circuit) or f"them as {best.circuit.notation}"
+    even = "" if best.even else " Identical coils do not share alike."
     return (
-        f"Wire them as {best.circuit.notation}: {load}, {even}; a meter at the free ends "
-        f"should show {rounded(low, 3)} to {quantity(high, 'Ω', 3)}."
+        f"Wire {how}: {quantity(shown.load_ohm, 'Ω', 3)}.{even} Before you connect it, a meter at "
+        f"the free ends should read {rounded(low, 3)} to {quantity(high, 'Ω', 3)}."
     )
 
 
-def _even_words(best: Arrangement) -> str:
-    drivers = best.driver_share_percent()
-    if not best.even:
-        return "but the coils share unevenly"
-    if len(best.circuit.coils()) == 1:
-        return "the one coil that there is"
-    if max(drivers) - min(drivers) < 1e-9:
-        return "and all coils work alike"
-    most_of = drivers.index(max(drivers))
-    return f"like coils work alike, and driver {most_of + 1} takes {rounded(max(drivers), 3)} %"
+def _limit(given: Mapping[str, Any]) -> str:
+    return quantity(given["min_load_ohm"], "Ω")
 
 
 def _verdict(best: Arrangement | None, given: Mapping[str, Any]) -> Verdict:
-    limit = quantity(given["min_load_ohm"], "Ω")
     if best is None:
-        return Verdict("unsuitable", f"no circuit of these coils reaches {limit}.")
-    load = quantity(best.load_ohm, "Ω")
+        return Verdict("unsuitable", f"these coils cannot make {_limit(given)}.")
+    load, told = quantity(best.load_ohm, "Ω", 3), share_words(best)
     if not best.even:
         return Verdict(
             "unsuitable",
-            f"circuits of at least {limit} exist, the lowest has {load}, "
-            "but all of them load like coils unequally.",
+            f"they can make {_limit(given)} or more, the lowest {load}, but identical coils then "
+            f"never share alike: {told}.",
         )
-    return Verdict("suitable", f"{load} is not below {limit}, and like coils carry equal power.")
+    joint = ";" if " and " in told else ", and"
+    return Verdict(
+        "suitable",
+        f"{load} is safe on an output that takes {_limit(given)}{joint} {told}.",
+    )
 
 
 def _figures(shown: Arrangement, total: int, given: Mapping[str, Any]) -> tuple[Figure, ...]:
@@ -238,7 +238,7 @@ def _bridged_caution(shown: Arrangement, given: Mapping[str, Any]) -> tuple[str,
     if not given["bridged"]:
         return ()
     return (
-        f"Bridged, each channel sees {quantity(shown.load_ohm / 2, 'Ω')}: the plate must permit "
+        f"Bridged, each channel sees {quantity(shown.load_ohm / 2, 'Ω', 3)}: the plate must permit "
         "that. The limit to give here is the lowest bridged load, twice a channel’s lowest.",
     )
 
@@ -250,31 +250,31 @@ def _uneven_caution(shown: Arrangement) -> tuple[str, ...]:
     if shown.even:
         most_of = drivers.index(max(drivers))
         return (
-            f"Unlike drivers share unequally: driver {most_of + 1} takes "
+            f"Unlike subs share unequally: sub {most_of + 1} takes "
             f"{quantity(max(drivers), '%', 3)} of the power. Its rating limits the whole.",
         )
     shares = shown.share_percent()
     most = max(shares, key=lambda name: shares[name])
     return (
-        f"The coils share unevenly: coil {most} takes {quantity(shares[most], '%')} of the "
+        f"The coils share unevenly: coil {most} takes {quantity(shares[most], '%', 3)} of the "
         "power and will overheat first. Take other drivers, or another amplifier.",
     )
 
 
 def _steps(shown: Arrangement, survey: Survey, limit_ohm: float) -> tuple[str, ...]:
     low, high = meter_range(shown.circuit.load)
-    load = quantity(shown.load_ohm, "Ω")
+    load = quantity(shown.load_ohm, "Ω", 3)
     return (
         f"Every series–parallel circuit of the coils is made, {survey.networks_total} in all; "
         "circuits that differ only in which of two like drivers, or of a driver’s like coils, "
         "stands where count once.",
         f"They come to {len(survey.distinct_loads)} different loads, from "
-        f"{quantity(float(survey.distinct_loads[0].load), 'Ω')} to "
-        f"{quantity(float(survey.distinct_loads[-1].load), 'Ω')}.",
-        f"Fitting ({quantity(limit_ohm, 'Ω')} or more) and even ones come first, then the lowest "
-        "load, then the fewest joints.",
-        f"DC reading of {load}: {METER_LOW} × {load} = {quantity(low, 'Ω')} to {METER_HIGH} × "
-        f"{load} = {quantity(high, 'Ω')}, without leads.",
+        f"{quantity(float(survey.distinct_loads[0].load), 'Ω', 3)} to "
+        f"{quantity(float(survey.distinct_loads[-1].load), 'Ω', 3)}.",
+        f"Fitting ({quantity(limit_ohm, 'Ω')} or more) and even ones come first, then the lowest load, "
+        "then the fewest joints.",
+        f"DC reading of {load}: {METER_LOW} × {load} = {quantity(low, 'Ω', 3)} to {METER_HIGH} × "
+        f"{load} = {quantity(high, 'Ω', 3)}, without leads.",
     )
 
 

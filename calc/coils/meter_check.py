@@ -10,6 +10,7 @@ from calc.coils.faults import OPEN_OHM, Suspect, suspects
 from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, check_drivers, drivers_of
 from calc.coils.model import Circuit, Driver, coil_names, survey_of
 from calc.coils.notation import NotationError, check_spelling, read_notation
+from calc.coils.words import wiring_words
 from calc.core.calculator import Calculator
 from calc.core.errors import FieldError, shown
 from calc.core.fields import Number, Text
@@ -63,7 +64,8 @@ def meter_check(given: Mapping[str, Any]) -> Sheet:
     likely = suspects(drivers, circuit, reading_ohm=reading, lead_ohm=lead)
     right = next(one for one in likely if one.kind == "right")
     return Sheet(
-        sentence=_sentence(likely, right, reading),
+        sentence=_sentence(likely, right, reading, circuit),
+        notation=circuit.notation,
         verdict=_verdict(likely, right, reading),
         results={
             "likely": [
@@ -112,13 +114,14 @@ def _explains(one: Suspect, reading: float) -> bool:
     return one.order(reading)[0] is False
 
 
-def _sentence(likely: Sequence[Suspect], right: Suspect, reading: float) -> str:
+def _sentence(likely: Sequence[Suspect], right: Suspect, reading: float, circuit: Circuit) -> str:
     first = likely[0]
     if reading >= OPEN_OHM:
         return f"The meter finds no path through the coils; likeliest: {first.what}."
     shown = quantity(reading, "Ω")
     if first is right and _explains(first, reading):
-        return f"{shown} is what this circuit should read: {right.what}."
+        how = wiring_words(circuit) or f"wired as {circuit.notation}"
+        return f"{shown} is right for this wiring: {how}."
     if _explains(first, reading):
         return f"{shown} is not what this circuit should read; likeliest: {first.what}."
     if reading > max(one.high_ohm or 0 for one in likely):

@@ -31,9 +31,9 @@ def answer_json(answer: Answer) -> str:
 
 
 def errors_json(error: InputError) -> str:
-    """Write every wrong input as JSON."""
-    errors = [vars(one) for one in error.errors]
-    return json.dumps({"errors": errors}, ensure_ascii=True, indent=2)
+    """Write what is wrong as JSON; of very many things, the number of those left out."""
+    errors = [one.as_data() for one in error.errors]
+    return json.dumps({"errors": errors, "more": error.more}, ensure_ascii=True, indent=2)
 
 
 def answer_csv(answer: Answer) -> str:

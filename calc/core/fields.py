@@ -11,86 +11,10 @@ from itertools import combinations
 from typing import Any
 
 from calc.core.errors import InputError, shown
-from calc.core.figures import MINUS, THIN_SPACE, exact, rounded, unit_of
-
-Raw = str | Sequence[Sequence[str]]
-Value = Any  # float, int, str, bool, None, or a tuple of rows (mappings)
+from calc.core.field_base import Field, Raw, Refused, Value, Wrong
+from calc.core.figures import MINUS, THIN_SPACE, exact, rounded
 
 _NUMBER = re.compile(r"-?[0-9]{1,30}(?:[.,][0-9]{1,30})?")
-
-
-class Refused(ValueError):
-    """What was given is not permitted; the message says what is.
-
-    `parts` are messages about several places in what was given, each told by itself.
-    """
-
-    def __init__(self, message: str, parts: Sequence[str] = ()) -> None:
-        super().__init__(message)
-        self.parts = tuple(parts) or (message,)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Field:
-    """What all fields share.
-
-    `default` is written as a person would type it and is read by the field itself, so
-    that a field with a forbidden default cannot be declared.  `more` moves the field
-    behind the form's “more” control; `source` says where the default comes from; `empty` is
-    what an optional field says when nothing is given.  What is `private` stays on the device: a
-    link does not hold it.
-    """
-
-    key: str
-    label: str
-    default: str
-    hint: str = ""
-    optional: bool = False
-    more: bool = False
-    source: str = ""
-    empty: str = "not known"
-    private: bool = False
-
-    kind = "text"
-
-    def __post_init__(self) -> None:
-        self.read(self.default)
-
-    @property
-    def unit(self) -> str:
-        """The unit's sign, from the key's last part."""
-        return unit_of(self.key)
-
-    def read(self, raw: Raw) -> Value:
-        """Return the value, or raise `Refused`."""
-        if not isinstance(raw, str):
-            raise Refused(f"Give {self.permitted()}.")
-        text = raw.strip(" ")
-        if not text:
-            if self.optional:
-                return None
-            raise Refused(f"Give {self.permitted()}.")
-        return self.read_text(text)
-
-    def read_text(self, text: str) -> Value:
-        """Return the value of a text that is not empty, or raise `Refused`."""
-        raise NotImplementedError
-
-    def write(self, value: Value) -> str:
-        """Return the text of a value as a link holds it."""
-        return "" if value is None else str(value)
-
-    def say(self, value: Value) -> str:
-        """Return the text of a value as a person reads it, without the unit."""
-        return self.write(value)
-
-    def as_json(self, value: Value) -> Any:
-        """Return the value as the JSON result shows it."""
-        return value
-
-    def permitted(self) -> str:
-        """Say what is permitted, to follow the word “Give”."""
-        raise NotImplementedError
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -331,9 +255,12 @@ class Rows(Field):
             try:
                 rows.append(self._read_row(row))
             except Refused as refused:
-                wrong.append(f"Row {number}: {refused}")
+                wrong += [
+                    replace(part, row=number, message=f"Row {number}: {part.message}")
+                    for part in refused.parts
+                ]
         if wrong:
-            raise Refused(" ".join(wrong))
+            raise Refused(" ".join(part.message for part in wrong), wrong)
         return tuple(rows)
 
     def _read_row(self, cells: Sequence[str]) -> Mapping[str, Value]:
@@ -343,18 +270,20 @@ class Rows(Field):
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)
-            raise Refused(
+            told = (
                 f"{_counted(len(cells), 'value')} where {len(self.columns)} belong. Give {names}"
                 + ("; leave a value empty where it is not known." if empty else ".")
             )
+            raise Refused(told, [Wrong(told, given=shown(",".join(cells)))])
         row, wrong = {}, []
         for column, cell in zip(self.columns, cells, strict=True):
             try:
                 row[column.key] = column.read(cell)
             except Refused as refused:
-                wrong.append(f"{column.label}: {refused}")
+                told = f"{column.label}: {refused}"
+                wrong.append(Wrong(told, column=column.key, given=shown(cell)))
         if wrong:
-            raise Refused(" ".join(wrong))
+            raise Refused(" ".join(part.message for part in wrong), wrong)
         return row
 
     def write(self, value: Value) -> str:
@@ -426,8 +355,9 @@ class Document(Field):
         try:
             return self.reader(text)
         except InputError as error:
-            parts = [one.message for one in error.errors]
-            raise Refused(" ".join(parts), parts) from error
+            parts = [Wrong(one.message, one.row, one.column, one.given) for one in error.errors]
+            told = " ".join(part.message for part in parts)
+            raise Refused(told, parts, error.more) from error
 
     def write(self, value: Value) -> str:
         return "" if value is None else self.writer(value)

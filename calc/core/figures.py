@@ -43,25 +43,44 @@ def unit_of(key: str) -> str:
     return UNITS.get(last, "") if "_" in key or len(key) > 2 else ""
 
 
-def rounded(value: float, figures: int = 4) -> str:
-    """Write a number with `figures` significant figures and no trailing zeros.
+SHORT = 4  # digits of a figure that is written as it is
+_LONG = 1_000_000  # a whole figure from here on is rounded like any other
+_FIGURES = 3  # of one that has more: nobody sets a knob or cuts a cable more finely
+
+
+def rounded(value: float, figures: int | None = None) -> str:
+    """Write a number for a sentence, without trailing zeros.
+
+    figures : significant figures; None for as many as a person says.  What was typed, or is
+        whole, is written as it is; a figure of more than four digits, which a calculation has
+        left behind, is rounded to three.
 
     The first rounding to twelve figures takes away the last bits, in which two
     platforms' logarithms and powers may differ.
 
     >>> rounded(15.491933384829668), rounded(150.0), rounded(-0.5), rounded(6910)
-    ('15.49', '150', '−0.5', '6910')
+    ('15.5', '150', '−0.5', '6910')
+    >>> rounded(14.25), rounded(12345.0), rounded(1234.56), rounded(15.491933384829668, 4)
+    ('14.25', '12345', '1230', '15.49')
     """
     if isinstance(value, int):
         text = str(value)
     else:
         steady = Decimal(f"{value:.12g}")
-        text = f"{Decimal(f'{steady:.{figures}g}'):f}"
+        if figures is None and not _is_said_whole(steady):
+            figures = _FIGURES
+        text = f"{steady if figures is None else Decimal(f'{steady:.{figures}g}'):f}"
         if "." in text:
             text = text.rstrip("0").rstrip(".")
         if text == "-0":
             text = "0"
     return text.replace("-", MINUS)
+
+
+def _is_said_whole(value: Decimal) -> bool:
+    """Tell whether a figure is written as it is: of few digits, or whole and not too long."""
+    digits = len(value.normalize().as_tuple().digits)
+    return digits <= SHORT or (value == value.to_integral_value() and abs(value) < _LONG)
 
 
 def decimals(value: float, places: int) -> str:
@@ -74,18 +93,18 @@ def decimals(value: float, places: int) -> str:
     """
     steady = Decimal(f"{value:.12g}")
     if steady and steady.adjusted() + 1 + places > 4:
-        return rounded(value)
+        return rounded(value, 4)
     text = f"{steady:.{places}f}"
     if not text.strip("-0."):
         text = text.removeprefix("-")
     return text.replace("-", MINUS)
 
 
-def quantity(value: float | None, unit: str = "", figures: int = 4) -> str:
-    """Write a number with its unit; a figure that is not there says so.
+def quantity(value: float | None, unit: str = "", figures: int | None = None) -> str:
+    """Write a number with its unit for a sentence; a figure that is not there says so.
 
-    >>> quantity(15.4919, "V"), quantity(None, "W")
-    ('15.49\\u202fV', 'not known')
+    >>> quantity(15.4919, "V"), quantity(14.25, "V"), quantity(None, "W")
+    ('15.5\\u202fV', '14.25\\u202fV', 'not known')
     """
     if value is None:
         return "not known"

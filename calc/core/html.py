@@ -1,10 +1,8 @@
 """The HTML renderer of a sheet.  It knows words, figures and shapes, not the trade."""
 
-from collections import Counter
 from xml.etree.ElementTree import Element
 
-from calc.core.calculator import Answer, Calculator
-from calc.core.errors import FieldError, InputError
+from calc.core.calculator import Answer
 from calc.core.figures import THIN_SPACE, rounded
 from calc.core.link import onward_link
 from calc.core.markup import element, group, markup
@@ -24,7 +22,7 @@ from calc.core.sheet import (
     Table,
     Verdict,
 )
-from calc.core.text import heading_text, input_lines, written
+from calc.core.text import IN_TABLES, heading_text, input_lines, written
 
 # Each verdict has a shape of its own: disc with tick, square with cross, diamond.
 _SHAPES = {
@@ -32,7 +30,6 @@ _SHAPES = {
     "unsuitable": ("M3 3h18v18H3z", "M8 8l8 8M16 8l-8 8"),
     "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
 }
-_MOST_TOLD = 10  # things wrong in one field that the summary tells; all stand at the field
 _LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
@@ -55,10 +52,11 @@ def sign(outline: str, stroke: str) -> Element:
     )
 
 
-def figure(cell: Cell, places: int | None = None) -> Element:
+def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLES) -> Element:
     """Return a cell's content: numbers in tabular figures, units in smaller weight.
 
     places : a fixed number of decimals for a single number
+    figures : significant figures of the others; None for as many as a sentence has
     """
     match cell:
         case None:
@@ -66,9 +64,11 @@ def figure(cell: Cell, places: int | None = None) -> Element:
         case Quantity(None, _):
             return element("span", "not known", class_="missing")
         case Quantity(value, unit):
-            return _number(written(value, places), unit)
+            return _number(written(value, places, figures), unit)
         case Span(low, high, unit):
-            return group(_number(rounded(low), ""), " to ", _number(rounded(high), unit))
+            return group(
+                _number(rounded(low, figures), ""), " to ", _number(rounded(high, figures), unit)
+            )
         case Verdict():
             return verdict(cell)
         case Box():
@@ -76,7 +76,7 @@ def figure(cell: Cell, places: int | None = None) -> Element:
         case str():
             return group(cell)
         case _:
-            return _number(written(cell, places), "")
+            return _number(written(cell, places, figures), "")
 
 
 def _number(text: str, unit: str) -> Element:
@@ -278,7 +278,10 @@ def key_figures(figures: tuple[Figure, ...]) -> Element | None:
     pairs = [
         (
             element(
-                "div", element("dt", one.label), " ", element("dd", figure(one.value, one.decimals))
+                "div",
+                element("dt", one.label),
+                " ",
+                element("dd", figure(one.value, one.decimals, figures=None)),
             ),
             "\n",
         )
@@ -342,6 +345,9 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
     """Return a sheet without its inputs, as examples in running text show it."""
     return group(
         element("p", sheet.sentence, class_="sentence"),
+        element("p", element("code", sheet.notation), class_="notation")
+        if sheet.notation
+        else None,
         progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         key_figures(sheet.figures),
@@ -377,27 +383,3 @@ def answer_tree(answer: Answer) -> Element:
 def answer_html(answer: Answer) -> str:
     """Write the fragment that the page shows beside the form and `--html` prints."""
     return markup(answer_tree(answer))
-
-
-def errors_html(error: InputError, calculator: Calculator) -> str:
-    """Write the summary of wrong inputs, each a link to its field where it has one."""
-
-    def told(one: FieldError) -> Element | str:
-        if one.field not in calculator.form.by_key:
-            return one.message
-        return element("a", one.message, href="#" + field_id(calculator.name, one.field))
-
-    count: Counter[str] = Counter()
-    first = []
-    for one in error.errors:
-        count[one.field] += 1
-        if count[one.field] <= _MOST_TOLD:
-            first.append(one)
-    rest = len(error.errors) - len(first)
-    return markup(
-        group(
-            element("p", "Some inputs cannot be used", class_="error-summary__title"),
-            element("ul", [(element("li", told(one)), "\n") for one in first]),
-            element("p", f"And {rest} more.") if rest else None,
-        )
-    )

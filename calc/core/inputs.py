@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from calc.core.errors import FieldError, InputError, shown
+from calc.core.errors import MOST_ERRORS, FieldError, InputError, shown
 from calc.core.fields import Field, Raw, Refused, Value
 
 Check = Callable[[Mapping[str, Value]], Iterable[FieldError]]
@@ -40,31 +40,43 @@ class Form:
 
         Raises `InputError` with one entry for each wrong or unknown field.
         """
+        unknown = [key for key in given if key not in self.by_key]
         errors = [*earlier]
         errors += [
             FieldError(
                 shown(key),
-                shown(raw),
+                shown(given[key]),
                 f"There is no field ‘{shown(key)}’. The fields are {', '.join(self.by_key)}.",
             )
-            for key, raw in given.items()
-            if key not in self.by_key
+            for key in unknown[:MOST_ERRORS]
         ]
+        more = len(unknown[MOST_ERRORS:])
         values = {}
         for one, raw in zip(self.fields, self.filled(given).values(), strict=True):
             try:
                 values[one.key] = one.read(raw)
             except Refused as refused:
-                text = raw if isinstance(raw, str) else _joined(raw)
-                errors += [
-                    FieldError(one.key, shown(text), f"{one.label}: {part}")
-                    for part in refused.parts
-                ]
+                errors += self._parts(one, raw, refused)
+                more += refused.more
         errors += self._alternative_errors(given, values)
         errors += self.check(values)
         if errors:
-            raise InputError(errors)
+            raise InputError(errors, more)
         return values
+
+    def _parts(self, one: Field, raw: Raw, refused: Refused) -> list[FieldError]:
+        """Return what a field refuses, each thing by itself with the text that stands there."""
+        text = shown(raw if isinstance(raw, str) else _joined(raw))
+        return [
+            FieldError(
+                one.key,
+                text if part.given is None else part.given,
+                f"{one.label}: {part.message}",
+                part.row,
+                part.column,
+            )
+            for part in refused.parts
+        ]
 
     def filled(self, given: Mapping[str, Raw]) -> dict[str, Raw]:
         """Return what each field is given: its raw text, or its default where it has none."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from urllib.parse import parse_qsl, quote
 
 from calc.core.calculator import Calculator
-from calc.core.errors import FieldError, shown
+from calc.core.errors import FieldError, and_more, shown
 from calc.core.fields import Raw
 from calc.core.sheet import Onward
 
@@ -16,6 +16,7 @@ LONGEST_QUERY = 20_000
 # A longer query is packed: messages and codes cut or refuse a link of more than 2,000 characters.
 LONGEST_PLAIN = 1_800
 PACKED = "packed"
+MOST_NOTICES = 10  # on parts that are ignored; of the others the number is told
 # Signs that a query may hold as they are; they keep links short and readable.
 _PLAIN = ",;|:()!*'/"
 
@@ -96,32 +97,59 @@ def opened(calculator: Calculator, text: str, page: Sequence[Calculator]) -> Ope
         problem = f"The link is longer than {LONGEST_QUERY} characters. Give a shorter one."
         return Opened({}, errors=(FieldError("link", shown(text), problem),))
     given: dict[str, str] = {}
-    notices, twice = [], []
+    ignored: list[tuple[str, str]] = []
     before = prefix(calculator, page)
     others = tuple(prefix(one, page) for one in page if one is not calculator)
-    parts = []
-    for key, value in parse_qsl(text.removeprefix("?"), keep_blank_values=True):
-        if key != before + PACKED:
-            parts.append((key, value))
-            continue
-        plain = _unpacked(value)
-        if plain is None:
-            problem = "The link is damaged: what it holds cannot be read. Ask for it again."
-            twice.append(FieldError("link", shown(value), problem))
-            continue
-        parts += [(before + one, each) for one, each in parse_qsl(plain, keep_blank_values=True)]
+    parts, wrong = _parts(parse_qsl(text.removeprefix("?"), keep_blank_values=True), before)
     for key, value in parts:
         name = key.removeprefix(before)
         is_own = key.startswith(before)
         if is_own and name in given:
-            label = calculator.form.by_key[name].label
-            message = f"{label}: given twice, the second time as ‘{shown(value)}’. Give it once."
-            twice.append(FieldError(name, shown(value), message))
+            wrong.append(_twice(name, calculator.form.by_key[name].label, value))
         elif is_own and name in calculator.form.by_key:
             given[name] = value
         elif is_own or (calculator is page[0] and not key.startswith(others)):
-            notices.append(
-                f"The link has a part that is not in use here and was ignored: "
-                f"‘{shown(name)}’ = ‘{shown(value)}’."
-            )
-    return Opened(given, tuple(notices), tuple(twice))
+            ignored.append((name, value))
+    return Opened(given, _notices(ignored), tuple(wrong))
+
+
+def _parts(
+    parts: Sequence[tuple[str, str]], before: str
+) -> tuple[list[tuple[str, str]], list[FieldError]]:
+    """Return a query's parts with what is packed in them, and what is wrong with the packing.
+
+    One part may be packed, and unpacks to no more than a link may hold: so a short link can
+    not grow to a page's worth of work.
+    """
+    plain, wrong, is_unpacked = [], [], False
+    for key, value in parts:
+        if key != before + PACKED:
+            plain.append((key, value))
+            continue
+        if is_unpacked:
+            wrong.append(_twice("link", f"The link’s part ‘{PACKED}’", value))
+            continue
+        is_unpacked = True
+        packed = _unpacked(value)
+        if packed is None:
+            problem = "The link is damaged: what it holds cannot be read. Ask for it again."
+            wrong.append(FieldError("link", shown(value), problem))
+            continue
+        plain += [(before + one, each) for one, each in parse_qsl(packed, keep_blank_values=True)]
+    return plain, wrong
+
+
+def _twice(key: str, label: str, value: str) -> FieldError:
+    told = f"{label}: given twice, the second time as ‘{shown(value)}’. Give it once."
+    return FieldError(key, shown(value), told)
+
+
+def _notices(ignored: Sequence[tuple[str, str]]) -> tuple[str, ...]:
+    """Return a word on each part that is not in use, and of very many the number of the rest."""
+    told = [
+        f"The link has a part that is not in use here and was ignored: "
+        f"‘{shown(name)}’ = ‘{shown(value)}’."
+        for name, value in ignored[:MOST_NOTICES]
+    ]
+    rest = len(ignored) - len(told)
+    return (*told, and_more(rest)) if rest else tuple(told)

@@ -176,12 +176,14 @@ class Sheet:
     """A whole answer, in the order in which it is read.
 
     `results` are the figures of the contract, unrounded, None where a figure does not
-    exist.  `unknowns` says what the answer leaves out.  `marks` are verdicts on groups of the
+    exist.  `notation` is the sentence’s answer once more, in signs.  `unknowns` says what the
+    answer leaves out.  `marks` are verdicts on groups of the
     form’s fields, by their heading.
     """
 
     sentence: str
     results: Mapping[str, Any]
+    notation: str = ""
     verdict: Verdict | None = None
     figures: tuple[Figure, ...] = ()
     sound: Sound | None = None

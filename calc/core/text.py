@@ -6,18 +6,24 @@ from calc.core.calculator import Answer
 from calc.core.fields import Rows, Value
 from calc.core.figures import THIN_SPACE, decimals, quantity, rounded
 from calc.core.link import onward_link
-from calc.core.sheet import Box, Cell, Column, Quantity, Span, Table, Verdict
+from calc.core.sheet import Box, Cell, Column, Figure, Quantity, Span, Table, Verdict
 
 WIDTH = 88
 BLANK = "______"  # to be filled in by hand
 
 
-def written(value: float, places: int | None = None) -> str:
-    """Write a number for a person: four figures, or a fixed number of decimals."""
-    return rounded(value) if places is None else decimals(value, places)
+IN_TABLES = 4  # significant figures, where rows are held against one another
 
 
-def cell_text(cell: Cell, places: int | None = None) -> str:
+def written(value: float, places: int | None = None, figures: int | None = IN_TABLES) -> str:
+    """Write a number for a person: a fixed number of decimals, or significant figures.
+
+    figures : four, as tables have them; None for as many as a sentence has
+    """
+    return rounded(value, figures) if places is None else decimals(value, places)
+
+
+def cell_text(cell: Cell, places: int | None = None, figures: int | None = IN_TABLES) -> str:
     """Write one cell or figure for a person; `places` fixes a single number's decimals."""
     match cell:
         case None:
@@ -25,9 +31,9 @@ def cell_text(cell: Cell, places: int | None = None) -> str:
         case Quantity(None, _):
             return "not known"
         case Quantity(value, unit):
-            return written(value, places) + (THIN_SPACE + unit if unit else "")
+            return written(value, places, figures) + (THIN_SPACE + unit if unit else "")
         case Span(low, high, unit):
-            return f"{rounded(low)} to {quantity(high, unit)}"
+            return f"{rounded(low, figures)} to {quantity(high, unit, figures)}"
         case Verdict(state, reason, word):
             return f"{word or state}: {reason}"
         case Box():
@@ -35,7 +41,12 @@ def cell_text(cell: Cell, places: int | None = None) -> str:
         case str():
             return cell
         case _:
-            return written(cell, places)
+            return written(cell, places, figures)
+
+
+def figure_text(one: Figure) -> str:
+    """Write a key figure, with as many digits as a sentence has."""
+    return cell_text(one.value, one.decimals, figures=None)
 
 
 def heading_text(column: Column) -> str:
@@ -95,14 +106,12 @@ def answer_text(answer: Answer) -> str:
     """
     sheet = answer.sheet
     parts = [answer.calculator.title, sheet.sentence]
+    if sheet.notation:
+        parts.append(f"  {sheet.notation}")
     if sheet.verdict:
         parts.append(cell_text(sheet.verdict))
     if sheet.figures:
-        parts.append(
-            "\n".join(
-                f"  {one.label}: {cell_text(one.value, one.decimals)}" for one in sheet.figures
-            )
-        )
+        parts.append("\n".join(f"  {one.label}: {figure_text(one)}" for one in sheet.figures))
     inputs = "\n".join(["Inputs", *input_lines(answer)])
     if not answer.calculator.is_whole_job:
         parts.append(inputs)

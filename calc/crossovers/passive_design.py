@@ -41,11 +41,11 @@ def design_of(given: Mapping[str, Any]) -> Design:
     bought = tuple(replace(one, value=nearest(one.value, given["series"])) for one in parts)
     wire_ohm = given["inductor_ohm"] or 0.0
     pad = None
-    if given["pad_db"] > 0:
-        pad = level_pad(ohm=given["ohm"], loss_db=given["pad_db"])
+    wanted = level_pad(ohm=given["ohm"], loss_db=given["pad_db"])
+    if wanted.shunt_ohm is not None:  # a loss too small for any resistor is none
         pad = Pad(
-            series_ohm=nearest(pad.series_ohm, "E24"),
-            shunt_ohm=None if pad.shunt_ohm is None else nearest(pad.shunt_ohm, "E24"),
+            series_ohm=nearest(wanted.series_ohm, "E24"),
+            shunt_ohm=nearest(wanted.shunt_ohm, "E24"),
         )
     levelled = None
     if given["levelling"] != "none":

@@ -117,7 +117,7 @@ def _knobs(control: Control, setting: Setting) -> list[tuple[str, str]]:
         knobs.append((f"{control.kind} slope", slope_words(setting[1])))
     corner = quantity(setting[0], "Hz")
     if len(control.times) > 1:
-        corner = f"{quantity(dial)} on the dial (× {quantity(times)} = {corner})"
+        corner = f"{corner}: dial {quantity(dial)}, switch × {quantity(times)}"
     knobs.append((f"{control.kind} corner", corner))
     return knobs
 

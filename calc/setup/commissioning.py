@@ -42,10 +42,10 @@ def expected_words(step: Step) -> str:
         low, high = (rounded(one or 0.0, 3) for one in (expected.low, expected.high))
         return f"{quantity(step.aim, unit)} ({low} to {high})"
     if expected.open_is_right:
-        return f"open, or at least {quantity(expected.low, unit)}"
+        return f"open, or at least {quantity(expected.low, unit, 3)}"
     if expected.low is None or expected.low == 0:
-        return f"at most {quantity(expected.high, unit)}"
-    return f"{rounded(expected.low)} to {quantity(expected.high, unit)}"
+        return f"at most {quantity(expected.high, unit, 3)}"
+    return f"{rounded(expected.low, 3)} to {quantity(expected.high, unit, 3)}"
 
 
 def commissioning(given: Mapping[str, Any]) -> Sheet:

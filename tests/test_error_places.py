@@ -1,0 +1,122 @@
+"""Where an error is: row and column as data, and what stands there."""
+
+import json
+
+import pytest
+
+from calc.__main__ import main
+from calc.choosing.shelf_file import read_shelf
+from calc.contents import CALCULATORS
+from calc.core.errors import InputError
+from calc.page import respond
+
+SYSTEM = "shared/systems/lantern-van.toml"
+
+
+def told(capsys, *arguments):
+    assert main([*arguments, "--json"]) == 2
+    return json.loads(capsys.readouterr().err)["errors"]
+
+
+def places(errors):
+    return [(one["field"], one["row"], one["column"], one["given"]) for one in errors]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "expected"),
+    [
+        (["bridged-output", "load_ohm=x"], [("load_ohm", None, None, "x")]),
+        (["bridged-output", "nix=1"], [("nix", None, None, "1")]),
+        (
+            ["coil-wiring", "drivers=2,4;0,x;1,99"],
+            [
+                ("drivers", 2, "coils", "0"),
+                ("drivers", 2, "coil_ohm", "x"),
+                ("drivers", 3, "coil_ohm", "99"),
+            ],
+        ),
+        (["coil-wiring", "drivers=2,4;1"], [("drivers", 2, None, "1")]),
+        (["coil-wiring", "drivers=2,4;1,8,7"], [("drivers", 2, None, "1,8,7")]),
+        (["coil-wiring", "drivers=;;;;;"], [("drivers", None, None, ";;;;;")]),
+        (["coil-wiring", "drivers=7"], [("drivers", None, None, "7")]),
+    ],
+)
+def test_the_place_of_a_wrong_cell_is_told_as_data(capsys, arguments, expected):
+    errors = told(capsys, *arguments)
+    assert places(errors) == expected
+    assert all(list(one) == ["field", "row", "column", "given", "message"] for one in errors)
+    for one in errors:
+        assert one["row"] is None or f"Row {one['row']}: " in one["message"]
+
+
+def test_the_page_has_the_same_places():
+    inputs = {"drivers": [["2", "4"], ["0", "x"]]}
+    request = {"kind": "answer", "calculator": "coil-wiring", "inputs": inputs}
+    reply = json.loads(respond(json.dumps(request)))
+    assert places(reply["errors"]) == [
+        ("drivers", 2, "coils", "0"),
+        ("drivers", 2, "coil_ohm", "x"),
+    ]
+
+
+CSV = "name,channels,power_4ohm_w\nOne,4,50\nTwo,x,50\nOne,4,fifty\n"
+TOML = """
+[[amplifiers]]
+name = "One"
+power_4ohm_w = 50
+[[amplifiers]]
+name = "Two"
+channels = "x"
+power_4ohm_w = [1]
+"""
+
+
+def test_a_shelf_s_wrong_cells_have_their_own_text_row_and_column(capsys, tmp_path):
+    # A CSV file's rows are counted with its head, as a spreadsheet numbers them.
+    shelf = tmp_path / "shelf.csv"
+    shelf.write_text(CSV)
+    assert places(told(capsys, "amplifier-choice", SYSTEM, str(shelf))) == [
+        ("shelf", 3, "channels", "x"),
+        ("shelf", 4, "power_4ohm_w", "fifty"),
+        ("shelf", 4, "name", "One"),
+    ]
+    shelf.write_text(TOML)
+    errors = told(capsys, "amplifier-choice", SYSTEM, str(shelf))
+    assert places(errors) == [("shelf", 2, "channels", "x"), ("shelf", 2, "power_4ohm_w", "[1]")]
+
+
+def test_a_shelf_s_columns_and_rows_that_cannot_be_are_told_by_name():
+    with pytest.raises(InputError) as caught:
+        read_shelf("name,colour,channels,channels\na,red,4,4,9\n")
+    assert [(one.row, one.column, one.given) for one in caught.value.errors] == [
+        (None, "colour", "colour"),
+        (None, "channels", "channels"),
+        (2, None, "a,red,4,4,9"),
+    ]
+
+
+def test_a_system_file_s_rows_have_their_place_and_field(capsys, tmp_path):
+    system = tmp_path / "system.toml"
+    system.write_text(
+        'version = 1\n[[speakers]]\nname = "a"\nvolume = 11\ncount = 99\n'
+        'section = "woofer"\ncoil_ohm = 4\nrated_w = 50\nsensitivity_db = 88\n'
+    )
+    found = places(told(capsys, "fit-plan", str(system)))
+    assert ("speakers", 1, "volume", "11") in found
+    assert ("speakers", 1, "count", "99") in found
+
+
+def test_no_table_of_any_calculator_tells_a_cell_without_its_place():
+    for calculator in CALCULATORS.values():
+        for one in calculator.fields:
+            if one.kind != "rows":
+                continue
+            rows = min(2, one.most)
+            cells = [["\x00"] * len(one.columns)] * rows
+            with pytest.raises(InputError) as caught:
+                calculator.answer({one.key: cells})
+            own = [error for error in caught.value.errors if error.field == one.key]
+            assert {error.row for error in own} == {1, rows}
+            keys = [column.key for column in one.columns]
+            assert {error.column for error in own} == set(keys)
+            assert {error.given for error in own} == {"\\x00"}
