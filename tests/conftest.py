@@ -200,8 +200,9 @@ def context(browser, served):
     yield from watched(browser, served, "block")
 
 
-def watched(browser, served, service_workers):
+def watched(browser, served, service_workers, **more):
     made = browser.new_context(
+        **more,
         viewport={"width": 1280, "height": 900},
         reduced_motion="reduce",
         service_workers=service_workers,

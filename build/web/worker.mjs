@@ -7,7 +7,8 @@
          { kind: "reply", id, text }
          { kind: "broken", id, reason }    this one request ended in an error             */
 
-import { LOCK, MEMORY_BYTES, START } from "./start.mjs";
+import { fitted, freshMemory, readPack } from "./image.mjs";
+import { LOCK, START_PLAIN } from "./start.mjs";
 import { loadPyodide } from "pyodide";
 
 const here = new URL("./", import.meta.url);
@@ -55,21 +56,12 @@ async function compiledCode() {
     new Response(stream, { headers: { "Content-Type": "application/wasm" } }),
   );
 }
+let fresh = null; // the memory as it is when the code has been put to it
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await code;
-  return { module, instance: await WebAssembly.instantiate(module, imports) };
-};
-
-/* The runtime's memory is made as large as the image: the loader restores one without growing.
-   What it makes to probe the browser is of a page or so, and stays as it is. */
-const PAGE_BYTES = 65_536;
-const PROBE_PAGES = 16;
-WebAssembly.Memory = class extends WebAssembly.Memory {
-  constructor(wanted) {
-    const isProbe = wanted.initial <= PROBE_PAGES;
-    const least = isProbe ? wanted.initial : MEMORY_BYTES / PAGE_BYTES;
-    super({ ...wanted, initial: Math.max(wanted.initial, least) });
-  }
+  const instance = await WebAssembly.instantiate(module, imports);
+  if (libraryIsEmpty) fresh = freshMemory(imports);
+  return { module, instance };
 };
 
 /* The loader asks for files by name: of the code it needs no more than an answer, and with
@@ -83,13 +75,14 @@ self.fetch = async (resource, options) => {
 };
 
 /* All three come in at the same time. */
-const IMAGE_BYTES = MEMORY_BYTES + 2 ** 20; // the memory with some words before it
-const image = readWhole("snapshot.bin", IMAGE_BYTES);
+const IMAGE_BYTES = 14 * 2 ** 20; // about; it is packed, see image.mjs
+let image = readWhole("snapshot.bin", IMAGE_BYTES).then(readPack);
 const code = compiledCode();
-import(new URL("pyodide.asm.js", here)).catch(() => {}); // the loader tells if it fails
-// What fails is told when it is wanted, by load() and report().
+const script = import(new URL("pyodide.asm.js", here));
+// What fails is told when it is wanted, by load(), the loader and report().
 image.catch(() => {});
 code.catch(() => {});
+script.catch(() => {});
 
 const options = () => ({
   indexURL: here.href,
@@ -112,15 +105,24 @@ async function load(more) {
 }
 
 async function startFromImage() {
-  const python = await load({ _loadSnapshot: await image });
-  return python.globals.get("respond");
+  const parts = await image;
+  await script;
+  const make = globalThis._createPyodideModule;
+  globalThis._createPyodideModule = fitted(make, parts, () => fresh);
+  try {
+    const python = await load({ _loadSnapshot: parts.head });
+    return python.globals.get("respond");
+  } finally {
+    globalThis._createPyodideModule = make;
+    image = fresh = null; // some sixteen megabytes
+  }
 }
 
 async function startPlain() {
   libraryIsEmpty = false;
   const python = await load({});
   // The packages lie in the same archive as the library, which is on Python's path.
-  python.runPython(START);
+  python.runPython(START_PLAIN);
   return python.globals.get("respond");
 }
 
