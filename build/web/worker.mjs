@@ -2,10 +2,13 @@
 
    In:   { id, text }                      a request, see calc/page.py
          { kind: "report" }                tell (again) whether Python has started
+         { kind: "life" }                  tell the lock that is held while this worker lives
    Out:  { kind: "ready", way }            way: "image" or "plain"
          { kind: "failed", reason }        Python cannot be started; nothing more will come
          { kind: "reply", id, text }
-         { kind: "broken", id, reason }    this one request ended in an error             */
+         { kind: "broken", id, reason }    this one request ended in an error
+         { kind: "crashed", reason }       so did Python: no request will be answered any more
+         { kind: "alive", life }           the lock's name; not where the browser has no locks */
 
 import { fitted, freshMemory, readPack } from "./image.mjs";
 import { LOCK, START_PLAIN } from "./start.mjs";
@@ -146,8 +149,24 @@ function report() {
   );
 }
 
+/* The lock is given back by the browser, however this worker ends. */
+const life = self.crypto.randomUUID?.();
+const held = new Promise((resolve, reject) => {
+  if (!life || !navigator.locks) return; // outside a secure context
+  const forEver = new Promise(() => {});
+  navigator.locks.request(life, () => (resolve(), forEver)).catch(reject);
+});
+
+function tellLife() {
+  held.then(
+    () => self.postMessage({ kind: "alive", life }),
+    () => {}, // no lock is to be had: then an end is not noticed
+  );
+}
+
 self.onmessage = async ({ data }) => {
   if (data.kind === "report") return report();
+  if (data.kind === "life") return tellLife();
   let respond;
   try {
     [respond] = await started;
@@ -157,7 +176,10 @@ self.onmessage = async ({ data }) => {
   try {
     self.postMessage({ kind: "reply", id: data.id, text: respond(data.text) });
   } catch (error) {
-    self.postMessage({ kind: "broken", id: data.id, reason: String(error.message ?? error) });
+    const reason = String(error.message ?? error);
+    // Python's own errors are about the request; any other one is its end.
+    const isOfPython = error.constructor?.name === "PythonError";
+    self.postMessage(isOfPython ? { kind: "broken", id: data.id, reason } : { kind: "crashed", reason });
   }
   return undefined;
 };
