@@ -29,6 +29,7 @@ _UNCHECKED = py_compile.PycInvalidationMode.UNCHECKED_HASH
 COPIED = ("pyodide.asm.js",)
 IMAGE, WASM, LIBRARY = "snapshot.bin", "python.wasm.bin", "library.zip"
 STANDARD_LIBRARY = WORK / "standard-library.zip"
+SAVED = WORK / "saved-memory"  # what a page restores, byte for byte
 # Docstrings and columns of tracebacks serve no page, and would be a part of its image.
 _SPARE = {"PYTHONOPTIMIZE": "2", "PYTHONNODEBUGRANGES": "1"}
 _WHEN = (1980, 1, 1, 0, 0, 0)  # of every file in an archive, to make the same bytes each time
@@ -44,6 +45,7 @@ def build_runtime() -> None:
             ROOT / "build" / "requirements.txt",
             WEB / "package-lock.json",
             WEB / "snapshot.mjs",
+            WEB / "image.mjs",
             WEB / "start.mjs",
             ROOT / "build" / "runtime.py",
         ),
@@ -59,7 +61,7 @@ def build_runtime() -> None:
         _compile_libraries()
         _compile_standard_library()
         run(
-            [*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT, STANDARD_LIBRARY],
+            [*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT, STANDARD_LIBRARY, SAVED],
             why="The memory image could not be made.",
             cwd=WEB,
         )

@@ -24,6 +24,7 @@ Replies:
     {"kind": "refused", "errors": [{"field", "row", "column", "given", "message"}], "more_errors":
      number of those left out, "html"}
     {"kind": "handed-over", "text", "name"}
+    {"kind": "failed", "text"}                         nothing was made to be taken away; why
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
     {"kind": "sound", "wav", "name"}                   the file in base 64
@@ -32,6 +33,7 @@ Replies:
 
 import json
 from base64 import b64encode
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -292,16 +294,38 @@ def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
     return {**reply, "form": markup(form(calculator, asked.given, marks)), "notices": shown_notices}
 
 
+def _made(what: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
+    """Return what is taken away; where it cannot be made, say so and why."""
+    try:
+        return make()
+    except MemoryError:
+        why = "there is not enough memory"
+    except ValueError as error:
+        why = str(error)
+    return {"kind": "failed", "text": f"The {what} was not made: {why}."}
+
+
 def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, Any]:
     try:
         answer = calculator.answer(_checked(inputs))
     except InputError as error:
         return _refusal(error, calculator)
     if shape == "file" and calculator.write_file is not None:
-        text = calculator.write_file(answer.inputs)
-        return {"kind": "handed-over", "text": text, "name": "system.toml"}
+        write_file = calculator.write_file
+        return _made(
+            "file",
+            lambda: {
+                "kind": "handed-over",
+                "text": write_file(answer.inputs),
+                "name": "system.toml",
+            },
+        )
     write, ending = _HAND_OVERS[shape]
-    return {"kind": "handed-over", "text": write(answer), "name": f"{calculator.name}.{ending}"}
+    name = f"{calculator.name}.{ending}"
+    return _made(
+        "text" if shape == "text" else "file",
+        lambda: {"kind": "handed-over", "text": write(answer), "name": name},
+    )
 
 
 def _sounded(calculator: Calculator, inputs: Any) -> dict[str, Any]:
@@ -311,7 +335,11 @@ def _sounded(calculator: Calculator, inputs: Any) -> dict[str, Any]:
         return _refusal(error, calculator)
     if sound is None:
         raise ValueError(f"{calculator.name} makes no sound")
-    return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
+
+    def make() -> dict[str, Any]:
+        return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
+
+    return _made("sound", make)
 
 
 def _qr_of_file(calculator: Calculator, inputs: Any) -> dict[str, Any]:
@@ -328,14 +356,10 @@ def _qr(text: str, what: str) -> dict[str, Any]:
     # Imported here so that the command line works without the QR library.
     from calc.core.qr import qr_svg
 
-    try:
-        return {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"}
-    except ValueError as error:
-        return {
-            "kind": "handed-over",
-            "text": markup(element("p", f"No QR code: {error}.")),
-            "name": "",
-        }
+    return _made(
+        "QR code",
+        lambda: {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"},
+    )
 
 
 def warm_up() -> None:

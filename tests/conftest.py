@@ -200,8 +200,9 @@ def context(browser, served):
     yield from watched(browser, served, "block")
 
 
-def watched(browser, served, service_workers):
+def watched(browser, served, service_workers, **more):
     made = browser.new_context(
+        **more,
         viewport={"width": 1280, "height": 900},
         reduced_motion="reduce",
         service_workers=service_workers,
@@ -222,7 +223,7 @@ def page(context):
 
 
 # Seconds to wait for what must come: long, for a slow machine with every core at work.
-PATIENCE = 90
+PATIENCE = 20
 
 
 def wait_until(page, script, argument=None, seconds=PATIENCE):

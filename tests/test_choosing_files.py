@@ -374,8 +374,12 @@ def test_the_code_of_a_system_s_link_is_read_by_a_general_decoder():
 
 def test_a_file_that_no_code_holds_is_told_in_words():
     asked = {"kind": "qr-file", "calculator": "fit-plan", "inputs": long_system()}
-    text = json.loads(respond(json.dumps(asked)))["text"]
-    assert "No QR code" in text and "2099" in text
+    reply = json.loads(respond(json.dumps(asked)))
+    # A reply of its own kind: nothing was handed over.
+    assert reply == {
+        "kind": "failed",
+        "text": "The QR code was not made: the file is longer than 2099 characters.",
+    }
 
 
 @pytest.mark.parametrize("seed", sampled(range(60), range(8)))

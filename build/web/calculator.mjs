@@ -1,39 +1,23 @@
-/* One calculator on the page: form in, answer out.  The newest request wins. */
+/* One calculator on the page: form in, answer out. */
 
-import {
-  clearOthers,
-  differ,
-  follow,
-  handleClick,
-  readInputs,
-  renameWith,
-  showErrors,
-  readFile,
-  takeFile,
-  unfold,
-} from "./inputs.mjs";
+import { followWithin, markEarlier, putAnswer, putForm, showMarks } from "./answer.mjs";
+import { Asking } from "./asking.mjs";
+import { clearOthers, differ, follow, handleClick, readInputs, renameWith } from "./inputs.mjs";
+import { readFile, showErrors, takeFile } from "./inputs.mjs";
 import { handOver, save } from "./hand-over.mjs";
-import { PATIENCE_MS, python, Superseded } from "./python.mjs";
-import {
-  fillBoxes,
-  keepReadings,
-  keptReadings,
-  readingRows,
-  showReadingErrors,
-} from "./readings.mjs";
+import { python } from "./python.mjs";
+import { fillBoxes, keepReadings, keptReadings, readingRows } from "./readings.mjs";
+import { showReadingErrors } from "./readings.mjs";
 import { Keeping } from "./keeping.mjs";
 import { forgetSystem, keptSystem, showAbouts } from "./system.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
-const SLOW_MS = 500; // after which it is told that the answer takes a while
 
 export class Calculator {
   #card;
   #name;
-  #wanted = null; // newest request that has not been sent
-  #busy = false;
-  #turn = 0;
+  #asking;
   #timer = 0;
   #moveToErrors = false;
   #asked = ""; // the inputs of the newest request, as text
@@ -43,14 +27,23 @@ export class Calculator {
   #references = null; // cells that refer to the name that is being changed
   #about = 0; // which of the system's figures were taken, where it has several
   query = "";
+  id;
 
   constructor(card, onQuery, onWay) {
     this.#card = card;
     this.#name = card.dataset.calculator;
+    this.id = card.id;
     this.onQuery = onQuery;
     this.onWay = onWay;
     this.#keeping = new Keeping(this.#name, this.#holdsSystem);
     this.#asked = JSON.stringify(readInputs(this.#form));
+    this.#asking = new Asking({
+      isShown: () => this.#card.isConnected,
+      slow: () => this.#say("Working it out…"),
+      replied: (reply, request) => this.#show(reply, request),
+      unanswered: (error) => this.#unanswered(error),
+      showState: () => this.#showState(),
+    });
     for (const kind of ["input", "change"]) card.addEventListener(kind, (event) => this.#input(event));
     card.addEventListener("focusin", ({ target }) => {
       this.#references = renameWith(this.#form, target);
@@ -107,6 +100,29 @@ export class Calculator {
     this.#ask({ kind: "fill", calculator: this.#name, inputs: system });
   }
 
+  /* What a reload would lose: the inputs as they stand, refused ones and half-typed ones too.
+     Nothing is told while others are on their way into the form. */
+  unsaved() {
+    if (this.#form.inert) return null;
+    const inputs = readInputs(this.#form);
+    return {
+      inputs,
+      readings: readingRows(this.#part(".answer")),
+      query: this.query,
+      isGuest: this.#keeping.isGuest,
+      isTyped: JSON.stringify(inputs) !== this.#asked || this.#asking.isWaiting,
+    };
+  }
+
+  /* Brings them back. */
+  restore({ inputs, readings, query, isGuest, isTyped }) {
+    this.#form.inert = true;
+    this.query = query;
+    this.#keeping.isGuest = isGuest;
+    fillBoxes(this.#part(".answer"), readings);
+    this.#ask({ kind: "fill", calculator: this.#name, inputs, readings, isRestored: !isTyped });
+  }
+
   /* Brings back the readings that this device keeps for the system shown. */
   recall() {
     const rows = keptReadings(this.#name, this.query);
@@ -158,31 +174,20 @@ export class Calculator {
 
   #click(event) {
     const button = event.target.closest("button");
-    const link = event.target.closest(".error-summary a");
-    const jump = event.target.closest("a.jump");
     const way = event.target.closest(".onward a");
-    if (link) {
-      // The theme takes links over on their way up: this one is not a change of page.
-      event.preventDefault();
-      event.stopPropagation();
-      this.#goToField(link.getAttribute("href").slice(1));
-    } else if (jump) {
-      // Within the page: the address goes on holding the figures alone.
-      event.preventDefault();
-      event.stopPropagation();
-      const target = document.getElementById(jump.hash.slice(1));
-      target.scrollIntoView();
-      target.focus({ preventScroll: true });
-    } else if (way) {
+    if (followWithin(event)) return;
+    if (way) {
       this.#keeping.leadsTo(way.hash.slice(1), way.search);
       if (way.pathname !== location.pathname) return;
       // To another calculator of this page: the others keep their inputs.
       event.preventDefault();
       event.stopPropagation();
       this.onWay(way.hash.slice(1), way.search);
-    } else if (!button) {
-      return;
-    } else if (button.dataset.sound) {
+    } else if (button) this.#press(button);
+  }
+
+  #press(button) {
+    if (button.dataset.sound) {
       this.#sound(button);
     } else if (button.dataset.action === "clear-readings") {
       fillBoxes(this.#part(".answer"), []);
@@ -277,63 +282,20 @@ export class Calculator {
     else saveSound(asked, save);
   }
 
-  #goToField(id) {
-    const target = document.getElementById(id);
-    if (!target) return;
-    unfold(target);
-    target.closest(".field").scrollIntoView({ block: "center" });
-    target.focus({ preventScroll: true });
-  }
-
   #ask(request) {
     clearTimeout(this.#timer); // what was typed is in this request
     if (!this.#card.isConnected) return; // the page has been left
     if (request.inputs) this.#asked = JSON.stringify(request.inputs);
-    this.#wanted = request;
-    if (!this.#busy || python.giveUpLong()) this.#send();
-    else setTimeout(() => this.#askAgain(request), PATIENCE_MS);
-    this.#showState();
+    this.#asking.ask(request);
   }
 
-  /* A request that still waits for an older one does not wait for ever. */
-  #askAgain(request) {
-    if (this.#wanted === request && python.giveUpLong()) this.#send();
-  }
-
-  async #send() {
-    const request = this.#wanted;
-    const turn = ++this.#turn;
-    this.#wanted = null;
-    this.#busy = true;
-    const slow = setTimeout(() => this.#say("Working it out…"), SLOW_MS);
-    try {
-      const reply = await python.ask(request);
-      clearTimeout(slow);
-      if (!this.#card.isConnected) return;
-      if (!this.#wanted) this.#show(reply, request);
-    } catch (error) {
-      clearTimeout(slow);
-      if (error instanceof Superseded) {
-        // Given up for another calculator's sake, it is asked again; for a newer request of
-        // our own, that one is under way already.
-        if (turn === this.#turn) {
-          this.#wanted ??= request;
-          this.#send();
-        }
-        return;
-      }
-      this.#form.inert = false;
-      this.#markEarlier();
-      this.#say(
-        python.state === "failed"
-          ? `The calculator could not be started (${error.message}). The page and its ` +
-              "worked example can be read all the same."
-          : "This answer could not be worked out; the one shown belongs to the earlier inputs.",
-      );
-    }
-    this.#busy = false;
-    if (this.#wanted && python.state !== "failed") this.#send();
-    this.#showState();
+  #unanswered(error) {
+    this.#form.inert = false;
+    this.#markEarlier();
+    this.#say(
+      python.word ||
+        "This answer could not be worked out; the one shown belongs to the earlier inputs.",
+    );
   }
 
   #show(reply, request) {
@@ -366,26 +328,18 @@ export class Calculator {
     this.#moveToErrors = false;
     if (reply.more) {
       const inputs = readInputs(this.#form);
-      this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false });
+      const { isRestored } = request;
+      this.#ask({ kind: "stream", calculator: this.#name, inputs, first: false, isRestored });
     }
   }
 
   #replaceForm(html, request) {
-    const open = [...this.#form.querySelectorAll("details")].map((more) => more.open);
-    this.#form.outerHTML = html;
+    putForm(this.#form, html, request);
     this.#asked = JSON.stringify(readInputs(this.#form));
-    this.#form.querySelectorAll("details").forEach((more, at) => (more.open = open[at] ?? false));
-    // The button that was pressed is gone with the old form; its like has the focus.
-    const pressed = request.query === "" ? "[data-action=reset]" : `[data-start="${request.start}"]`;
-    this.#form.querySelector(pressed)?.focus({ preventScroll: true });
   }
 
   #markEarlier() {
-    const told = this.#part(".earlier");
-    const whose = this.#hasAnswered ? "earlier inputs" : "worked example";
-    told.textContent = `This answer belongs to the ${whose}.`;
-    told.hidden = false;
-    this.#part(".answer").classList.add("answer--earlier");
+    markEarlier(this.#card, this.#hasAnswered);
   }
 
   #showAnswer(reply, request) {
@@ -393,20 +347,10 @@ export class Calculator {
     this.#hasAnswered = true;
     showErrors(this.#form, []);
     const answer = this.#part(".answer");
-    const held = document.activeElement?.closest?.("[data-reading]")?.dataset.reading;
-    const isStopping = Boolean(document.activeElement?.closest?.(".progress"));
-    const typed = readingRows(answer); // perhaps more than was asked with
-    const open = [...answer.querySelectorAll("details")].map((fold) => fold.open);
-    answer.innerHTML = reply.html;
-    answer.querySelectorAll("details").forEach((fold, at) => (fold.open = open[at] ?? false));
-    if (request.kind === "answer") fillBoxes(answer, typed);
-    if (held) answer.querySelector(`[data-reading="${held}"]`)?.focus({ preventScroll: true });
-    if (isStopping) answer.querySelector(".progress button")?.focus({ preventScroll: true });
-    this.#showMarks(reply.marks);
-    answer.classList.remove("answer--earlier");
-    this.#part(".earlier").hidden = true;
-    this.#part(".error-summary").hidden = true;
-    this.#part(".qr").hidden = true;
+    const typed = request.readings ?? readingRows(answer); // perhaps more than was asked with
+    const isTyped = request.kind === "answer" || Boolean(request.readings);
+    putAnswer(this.#card, reply.html, isTyped ? typed : null);
+    showMarks(this.#form, reply.marks);
     this.#say(reply.sentence);
     this.query = reply.query;
     this.onQuery();
@@ -415,27 +359,10 @@ export class Calculator {
     }
     if (!answer.querySelector("[data-reading]")) return;
     showReadingErrors(answer, []);
-    if (request.kind === "answer") {
+    if (isTyped) {
       const isKept = keepReadings(this.#name, this.query, readingRows(answer));
       if (!isKept) this.#say(`${reply.sentence} This browser does not keep the readings.`);
     } else this.recall();
-  }
-
-  /* Verdicts on the steps of the form. */
-  #showMarks(marks) {
-    for (const [heading, html] of Object.entries(marks)) {
-      const legends = [...this.#form.querySelectorAll("legend")];
-      const legend = legends.find((one) => one.textContent === heading);
-      if (!legend) continue;
-      let mark = legend.nextElementSibling;
-      if (!mark?.matches("[data-mark]")) {
-        mark = document.createElement("p");
-        mark.className = "mark";
-        mark.dataset.mark = heading;
-        legend.after(mark);
-      }
-      mark.innerHTML = html;
-    }
   }
 
   #showRefusal(reply, request) {
@@ -460,14 +387,13 @@ export class Calculator {
 
   #showState() {
     const button = this.#part("form [type=submit]");
-    const waiting = this.#busy || this.#wanted;
-    this.#card.classList.toggle("calculator--busy", Boolean(waiting));
-    if (!waiting || python.state === "failed") button.textContent = "Work it out";
+    const { isWaiting } = this.#asking;
+    this.#card.classList.toggle("calculator--busy", isWaiting);
+    if (!isWaiting || python.state === "failed") button.textContent = "Work it out";
     else if (python.state === "ready") button.textContent = "Working…";
     else button.textContent = "Getting the calculator ready…";
-    if (python.state === "failed" && !this.#part(".status").textContent) {
-      this.#say(`The calculator could not be started (${python.reason}). The page and its ` +
-        "worked example can be read all the same.");
-    }
+    if (python.state === "failed" && !this.#part(".status").textContent) this.#say(python.word);
+    // Where nothing was asked there is nothing to tell.
+    if (python.state === "stopped" && !isWaiting && this.#hasAnswered) this.#say(python.word);
   }
 }

@@ -35,6 +35,13 @@ export function save(text, name, type) {
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
+/* What was not made, in a word. */
+const WANTED = {
+  text: "The text",
+  qr: "The QR code",
+  "qr-file": "The QR code",
+};
+
 const TYPES = { json: "application/json", csv: "text/csv;charset=utf-8", file: "application/toml" };
 
 export async function handOver(what, context) {
@@ -58,8 +65,13 @@ export async function handOver(what, context) {
         : { kind: "hand-over", calculator, inputs, as: what },
     );
   } catch (error) {
-    return say(`Not possible: the calculator is not running (${error.message}).`);
+    reply = {
+      kind: "failed",
+      text: `${WANTED[what] ?? "The file"} was not made: ${python.whyNot(error)}.`,
+    };
   }
+  if (isCode) box.hidden = true; // an older code is not what was asked for
+  if (reply.kind === "failed") return say(reply.text);
   if (reply.kind === "refused") return say("Mend the inputs first; nothing was taken.");
   if (reply.kind === "failed") return say(reply.text);
   if (what === "text") return copy(reply.text, context, "Answer copied as text.");

@@ -16,7 +16,7 @@ const ASIDES = {
 export class Keeping {
   #name;
   #holdsSystem;
-  #isGuest = false; // the system shown came with a link, and another one is kept
+  isGuest = false; // the system shown came with a link, and another one is kept
   #coming = null; // what the request that is under way may replace
   #before = null; // what was replaced: { way, inputs, system }
 
@@ -27,7 +27,7 @@ export class Keeping {
 
   /* A request goes out whose answer may replace these inputs. */
   mayReplace(inputs) {
-    const wasGuest = this.#isGuest;
+    const wasGuest = this.isGuest;
     this.#coming = { way: "undo", inputs, system: keptSystem(), wasGuest };
   }
 
@@ -35,11 +35,11 @@ export class Keeping {
   hasReplaced(inputs, request) {
     if (this.#coming) {
       this.#before = this.#coming;
-      this.#isGuest = false;
+      this.isGuest = false;
     }
     this.#coming = null;
     if (request.kind !== "open" || !this.#holdsSystem) return;
-    this.#isGuest = isGuest(inputs, this.#name, request.query);
+    this.isGuest = isGuest(inputs, this.#name, request.query);
   }
 
   hasFailed() {
@@ -60,7 +60,7 @@ export class Keeping {
 
   /* Keeps the system on this device, unless it is a guest; tells whether that is possible. */
   keep(inputs, query, request) {
-    if (!this.#holdsSystem || this.#isGuest) return true;
+    if (!this.#holdsSystem || this.isGuest || request.isRestored) return true;
     // The example is nobody's.  A link where nothing is kept, or one that led here from one's
     // own system, is one's own.
     const isLink = Boolean(request.query?.replace(/^\?/, ""));
@@ -71,13 +71,13 @@ export class Keeping {
 
   keepGuest(inputs, query) {
     this.#before = { way: "kept", system: keptSystem(), wasGuest: true };
-    this.#isGuest = false;
+    this.isGuest = false;
     return keepSystem(inputs, this.#name, query);
   }
 
   /* A link to another page that this system was put into. */
   leadsTo(calculator, query) {
-    if (this.#holdsSystem && !this.#isGuest) keepLink(calculator, query);
+    if (this.#holdsSystem && !this.isGuest) keepLink(calculator, query);
   }
 
   /* Brings back what was kept; returns the inputs to fill the form with, if it is another. */
@@ -88,7 +88,7 @@ export class Keeping {
       forgetSystem();
       if (system) keepSystem(system);
     }
-    this.#isGuest = Boolean(wasGuest);
+    this.isGuest = Boolean(wasGuest);
     return way === "undo" ? inputs : null;
   }
 
@@ -106,7 +106,7 @@ export class Keeping {
   }
 
   #about(asked) {
-    if (this.#isGuest) return "guest";
+    if (this.isGuest) return "guest";
     if (!this.#before) return "";
     const { way, inputs, system } = this.#before;
     if (way !== "undo") return way;

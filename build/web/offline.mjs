@@ -23,7 +23,7 @@ function say(text) {
 
 function follow(worker, registration) {
   worker.addEventListener("statechange", () => {
-    if (worker.state === "installed" && navigator.serviceWorker.controller && registration.waiting) {
+    if (worker.state === "installed" && registration.active && registration.waiting) {
       offerUpdate(registration.waiting);
     } else if (worker.state === "activated") {
       say("Saved for offline use");
@@ -38,17 +38,27 @@ function offerUpdate(worker) {
   say("Update ready; your inputs are kept.");
 }
 
-export async function keepOffline(base) {
+/* Takes the page over to the version that has come into use, in this tab or in another. */
+function reloadWith(keepInputs) {
+  if (keepInputs()) location.reload();
+  else say("A new version is in use: reload this page; what you typed would go with it.");
+}
+
+/* keepInputs() keeps what a reload would lose; it tells whether that is possible. */
+export async function keepOffline(base, keepInputs) {
   if (!("serviceWorker" in navigator)) {
     say("Not saved for offline use: this browser or address does not permit it.");
     return;
   }
-  const hadController = Boolean(navigator.serviceWorker.controller);
+  // At the first visit the version that is saved, the page's own, takes over once by itself.
+  let isFirst = !navigator.serviceWorker.controller;
   let reloading = false;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (!hadController || reloading) return;
-    reloading = true;
-    location.reload(); // the inputs are in the address
+    if (!isFirst && !reloading) {
+      reloading = true;
+      reloadWith(keepInputs);
+    }
+    isFirst = false;
   });
   navigator.serviceWorker.addEventListener("message", ({ data }) => {
     if (data?.kind === "saving" && !update) say(`Saving for offline use… ${data.percent} %`);
@@ -58,6 +68,8 @@ export async function keepOffline(base) {
       scope: base.pathname,
       updateViaCache: "none",
     });
+    // A page that was loaded past the saved version: whatever takes over is another one.
+    if (registration.active?.state === "activated") isFirst = false;
     if (registration.waiting) offerUpdate(registration.waiting);
     else if (registration.installing) {
       say("Saving for offline use…");

@@ -2,10 +2,13 @@
 
 import { Calculator } from "./calculator.mjs";
 import { keepOffline, showWord } from "./offline.mjs";
+import { keepOverReload, keptOverReload } from "./over-reload.mjs";
 import { python } from "./python.mjs";
 import { stopSound } from "./sound.mjs";
 
 const base = new URL("../", import.meta.url);
+
+let shown = []; // the calculators of the page that is shown
 
 /* The address holds the inputs of every calculator on the page: reload, back and forward
    bring them back, and a bookmark keeps them. */
@@ -23,9 +26,10 @@ function attach() {
   showWord();
   document.querySelectorAll(".table-box, .drawing__box").forEach(markScrollable);
   const cards = [...document.querySelectorAll("[data-calculator]:not([data-attached])")];
+  if (!document.querySelector("[data-calculator]")) shown = [];
   if (cards.length === 0) return;
   python.forgetListeners();
-  const calculators = [];
+  const calculators = (shown = []);
   const path = location.pathname;
   for (const card of cards) {
     card.dataset.attached = "";
@@ -36,14 +40,16 @@ function attach() {
     };
     calculators.push(new Calculator(card, () => writeAddress(calculators, path), lead));
   }
-  if (location.search.length > 1) {
-    for (const calculator of calculators) calculator.open(location.search);
-  } else {
-    for (const calculator of calculators) {
+  const kept = keptOverReload();
+  calculators.forEach((calculator, at) => {
+    const own = kept[cards[at].id];
+    if (own) calculator.restore(own);
+    else if (location.search.length > 1) calculator.open(location.search);
+    else {
       calculator.recall();
       calculator.recallSystem();
     }
-  }
+  });
   python.start();
 }
 
@@ -67,7 +73,7 @@ else attach();
 const hasCalculators = document.querySelector("[data-calculator]") !== null;
 let saving = false;
 python.onState((state) => {
-  if (saving || (hasCalculators && !["ready", "failed"].includes(state))) return;
+  if (saving || (hasCalculators && !["ready", "stopped", "failed"].includes(state))) return;
   saving = true;
-  keepOffline(base);
+  keepOffline(base, () => keepOverReload(shown));
 }, "always");

@@ -2,13 +2,17 @@
 
 export const PATIENCE_MS = 2000; // that a newer request waits for an older one
 
+/* The worker had started, and ended: what was asked is lost, the next request starts another. */
+export class Stopped extends Error {}
+
 class Python {
   #worker = null;
   #waiting = new Map(); // id → { resolve, reject, begun }
   #next = 1;
+  #stops = 0; // since the last reply
   #listeners = new Set(); // of the page that is shown
   #lasting = new Set(); // of the whole visit
-  state = "idle"; // "idle" | "starting" | "ready" | "failed"
+  state = "idle"; // "idle" | "starting" | "ready" | "stopped" | "failed"
   reason = "";
   way = "";
 
@@ -32,9 +36,10 @@ class Python {
   start() {
     if (this.#worker) return;
     this.#become("starting");
+    let worker;
     try {
       // The page's head may have started it already; a second one is ours to make.
-      this.#worker =
+      worker =
         // If it could not be loaded, its place is empty again, and this one's error is heard.
         window.handbookWorker ??
         new Worker(new URL("./runtime/worker.js", import.meta.url), { type: "module" });
@@ -43,12 +48,39 @@ class Python {
       this.#fail(String(error));
       return;
     }
-    this.#worker.onmessage = ({ data }) => this.#heard(data);
-    this.#worker.postMessage({ kind: "report" });
-    this.#worker.onerror = (event) => {
-      event.preventDefault();
-      if (this.state === "starting") this.#fail(event.message || "the worker did not load");
+    this.#worker = worker;
+    worker.onmessage = ({ data }) => {
+      if (worker === this.#worker) this.#heard(data);
     };
+    worker.onerror = (event) => {
+      event.preventDefault();
+      if (worker !== this.#worker) return;
+      if (this.state === "starting") this.#fail(event.message || "the worker did not load");
+      else this.#stop(event.message || "an error");
+    };
+    worker.postMessage({ kind: "life" });
+    worker.postMessage({ kind: "report" });
+  }
+
+  /* A worker that the browser ends tells nobody.  While it lives it holds a lock: whoever is
+     given that lock knows. */
+  async #watch(life) {
+    const worker = this.#worker;
+    await navigator.locks.request(life, () => {});
+    if (worker === this.#worker) this.#stop("the browser ended it");
+  }
+
+  #stop(reason) {
+    this.#worker.terminate();
+    this.#stops += 1;
+    if (this.#stops > 1) {
+      this.#fail(`it stopped again: ${reason}; reload the page to try once more`);
+      return;
+    }
+    this.#worker = null;
+    this.reason = reason;
+    this.#become("stopped");
+    this.#reject(new Stopped(reason));
   }
 
   #heard(message) {
@@ -58,7 +90,12 @@ class Python {
       this.#become("ready");
     } else if (message.kind === "failed") {
       this.#fail(message.reason);
+    } else if (message.kind === "alive") {
+      this.#watch(message.life);
+    } else if (message.kind === "crashed") {
+      this.#stop(message.reason);
     } else {
+      this.#stops = 0;
       const asked = this.#waiting.get(message.id);
       if (!asked) return;
       this.#waiting.delete(message.id);
@@ -70,8 +107,13 @@ class Python {
   #fail(reason) {
     this.reason = reason;
     this.#become("failed");
-    for (const asked of this.#waiting.values()) asked.reject(new Error(reason));
+    this.#reject(new Error(reason));
+  }
+
+  #reject(error) {
+    const given = [...this.#waiting.values()];
     this.#waiting.clear();
+    for (const asked of given) asked.reject(error);
   }
 
   ask(request) {
@@ -91,13 +133,36 @@ class Python {
     if (this.state !== "ready" || !long) return false;
     this.#worker.terminate();
     this.#worker = null;
-    const given = [...this.#waiting.values()];
-    this.#waiting.clear();
-    for (const asked of given) asked.reject(new Superseded());
+    this.#reject(new Superseded());
     this.start();
     return true;
   }
+
+  /* What the reader is told of the state, where there is something to tell. */
+  get word() {
+    if (this.state === "failed") {
+      return (
+        `The calculator could not be started (${this.reason}). The page and its worked example ` +
+        "can be read all the same."
+      );
+    }
+    if (this.state !== "stopped") return "";
+    return (
+      `The calculator stopped (${this.reason}). It starts again at your next input; your inputs ` +
+      "are kept."
+    );
+  }
+
+  /* Says why a request was not answered. */
+  whyNot(error) {
+    if (this.state === "failed") return `the calculator could not be started (${this.reason})`;
+    if (error instanceof Stopped) return `the calculator stopped (${error.message}); try again`;
+    if (error instanceof Superseded) return "it was given up for newer inputs; try again";
+    // The last line of what Python tells is the error itself.
+    return `an error in the calculator (${error.message.trim().split("\n").pop()})`;
+  }
 }
 
+/* The request was given up for a newer one. */
 export class Superseded extends Error {}
 export const python = new Python();

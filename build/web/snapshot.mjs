@@ -1,18 +1,34 @@
 /* Makes what the page's Python starts from.  Run by Node at build:
 
-       node snapshot.mjs PACKAGES OUT LIBRARY
+       node snapshot.mjs PACKAGES OUT LIBRARY IMAGE
 
    PACKAGES  folder whose files become the runtime's site-packages
-   OUT       folder for snapshot.raw (the memory image) and modules.json (the standard
+   OUT       folder for snapshot.raw (the packed memory image) and modules.json (the standard
              library's modules that the plain way of loading needs)
-   LIBRARY   the standard library, compiled                                            */
+   LIBRARY   the standard library, compiled
+   IMAGE     file for the saved memory as it is, for the tests                         */
 
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { loadPyodide } from "pyodide";
+import { fitted, freshMemory, isEmpty, ownAddressAt, packed, partsOf, readPack } from "./image.mjs";
 import { LOCK, MEMORY_BYTES, SITE_PACKAGES, START } from "./start.mjs";
 
-const [packages, out, stdLibURL] = process.argv.slice(2);
+const [packages, out, stdLibURL, imageFile] = process.argv.slice(2);
+const options = { lockFileContents: LOCK, packageBaseUrl: "./", stdLibURL };
+
+/* What stands in a memory right after the code has been put to it. */
+let fresh = null;
+const instantiate = WebAssembly.instantiate;
+WebAssembly.instantiate = async (code, imports) => {
+  const made = await instantiate(code, imports);
+  if (!imports?.env?.memory) return made; // a probe of the loader
+  fresh = freshMemory(imports);
+  if (!isEmpty(new Uint8Array(imports.env.memory.buffer).subarray(fresh.length))) {
+    throw new Error("the code's own data goes further than image.mjs says");
+  }
+  return made;
+};
 
 function copyInto(runtime, from, to) {
   runtime.FS.mkdirTree(to);
@@ -54,18 +70,42 @@ del gc
   }
 }
 
-const plain = await loadPyodide({ lockFileContents: LOCK, packageBaseUrl: "./", stdLibURL });
+/* Restores the packed image in another runtime, as a page does, and compares. */
+async function check(pack, image) {
+  const parts = readPack(pack);
+  const saved = partsOf(image).memory;
+  let compared = false;
+  const make = fitted(globalThis._createPyodideModule, parts, () => fresh);
+  globalThis._createPyodideModule = async (settings) => {
+    const module = await make(settings);
+    const restoreSnapshot = module.API.restoreSnapshot;
+    module.API.restoreSnapshot = (head) => {
+      const state = restoreSnapshot(head);
+      const whole = module.HEAPU8.slice();
+      const at = ownAddressAt(module);
+      whole.set(saved.subarray(at, at + 4), at);
+      if (Buffer.compare(whole.subarray(0, saved.length), saved) !== 0) {
+        throw new Error("the restored memory differs from the saved one");
+      }
+      if (!isEmpty(whole.subarray(saved.length))) throw new Error("the rest is not empty");
+      compared = true;
+      return state;
+    };
+    return module;
+  };
+  const again = await loadPyodide({ ...options, _loadSnapshot: parts.head });
+  const asked = { kind: "answer", calculator: "bridged-output", inputs: {} };
+  const reply = JSON.parse(again.globals.get("respond")(JSON.stringify(asked)));
+  if (!compared || reply.kind !== "answer") throw new Error("the image does not answer");
+}
+
+const plain = await loadPyodide(options);
 copyInto(plain, packages, SITE_PACKAGES);
 plain.runPython(START);
 const modules = plain.runPython("import sys; ' '.join(sorted(sys.modules))").split(" ");
 writeFileSync(join(out, "modules.json"), JSON.stringify(modules));
 
-const runtime = await loadPyodide({
-  lockFileContents: LOCK,
-  packageBaseUrl: "./",
-  stdLibURL,
-  _makeSnapshot: true,
-});
+const runtime = await loadPyodide({ ...options, _makeSnapshot: true });
 copyInto(runtime, packages, SITE_PACKAGES);
 runtime.runPython(START);
 runtime.runPython("import gc; gc.collect()");
@@ -74,4 +114,7 @@ const image = runtime.makeMemorySnapshot();
 if (runtime._module.HEAP8.length > MEMORY_BYTES) {
   throw new Error("the image is larger than the memory that the runtime starts with");
 }
-writeFileSync(join(out, "snapshot.raw"), image);
+const pack = packed(image, fresh);
+await check(pack, image);
+writeFileSync(join(out, "snapshot.raw"), pack);
+writeFileSync(imageFile, partsOf(image).memory);

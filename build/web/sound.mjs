@@ -19,7 +19,11 @@ async function made({ calculator, inputs, say }) {
   try {
     reply = await python.ask({ kind: "sound", calculator, inputs });
   } catch (error) {
-    say(`Not possible: the calculator is not running (${error.message}).`);
+    say(`The sound was not made: ${python.whyNot(error)}.`);
+    return null;
+  }
+  if (reply.kind === "failed") {
+    say(reply.text);
     return null;
   }
   if (reply.kind === "refused") {
@@ -35,8 +39,13 @@ async function made({ calculator, inputs, say }) {
 
 export async function playSound(asked) {
   stopSound();
-  // Made while the press still counts: a browser lets nothing sound without one.
-  context ??= new AudioContext();
+  try {
+    // Made while the press still counts: a browser lets nothing sound without one.
+    context ??= new AudioContext();
+  } catch (error) {
+    asked.say(`This browser does not play it (${error.message}). Save the file instead.`);
+    return;
+  }
   const mine = (playing = { start: null });
   showBar("A tone is being made …");
   const sound = await made(asked);

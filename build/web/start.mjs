@@ -18,6 +18,9 @@ export const LOCK = JSON.stringify({
    chapter; an image can only be restored into as much as it was saved with. */
 export const MEMORY_BYTES = 24 * 2 ** 20;
 
+/* The plain way: what an answer needs is imported when it is asked for. */
+export const START_PLAIN = "from calc.page import respond";
+
 /* Imports all that an answer will ever import; an image holds no other module. */
 export const START = `
 import calc.core.qr

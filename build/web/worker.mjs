@@ -2,12 +2,16 @@
 
    In:   { id, text }                      a request, see calc/page.py
          { kind: "report" }                tell (again) whether Python has started
+         { kind: "life" }                  tell the lock that is held while this worker lives
    Out:  { kind: "ready", way }            way: "image" or "plain"
          { kind: "failed", reason }        Python cannot be started; nothing more will come
          { kind: "reply", id, text }
-         { kind: "broken", id, reason }    this one request ended in an error             */
+         { kind: "broken", id, reason }    this one request ended in an error
+         { kind: "crashed", reason }       so did Python: no request will be answered any more
+         { kind: "alive", life }           the lock's name; not where the browser has no locks */
 
-import { LOCK, MEMORY_BYTES, START } from "./start.mjs";
+import { fitted, freshMemory, readPack } from "./image.mjs";
+import { LOCK, START_PLAIN } from "./start.mjs";
 import { loadPyodide } from "pyodide";
 
 const here = new URL("./", import.meta.url);
@@ -55,21 +59,12 @@ async function compiledCode() {
     new Response(stream, { headers: { "Content-Type": "application/wasm" } }),
   );
 }
+let fresh = null; // the memory as it is when the code has been put to it
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await code;
-  return { module, instance: await WebAssembly.instantiate(module, imports) };
-};
-
-/* The runtime's memory is made as large as the image: the loader restores one without growing.
-   What it makes to probe the browser is of a page or so, and stays as it is. */
-const PAGE_BYTES = 65_536;
-const PROBE_PAGES = 16;
-WebAssembly.Memory = class extends WebAssembly.Memory {
-  constructor(wanted) {
-    const isProbe = wanted.initial <= PROBE_PAGES;
-    const least = isProbe ? wanted.initial : MEMORY_BYTES / PAGE_BYTES;
-    super({ ...wanted, initial: Math.max(wanted.initial, least) });
-  }
+  const instance = await WebAssembly.instantiate(module, imports);
+  if (libraryIsEmpty) fresh = freshMemory(imports);
+  return { module, instance };
 };
 
 /* The loader asks for files by name: of the code it needs no more than an answer, and with
@@ -83,13 +78,14 @@ self.fetch = async (resource, options) => {
 };
 
 /* All three come in at the same time. */
-const IMAGE_BYTES = MEMORY_BYTES + 2 ** 20; // the memory with some words before it
-const image = readWhole("snapshot.bin", IMAGE_BYTES);
+const IMAGE_BYTES = 14 * 2 ** 20; // about; it is packed, see image.mjs
+let image = readWhole("snapshot.bin", IMAGE_BYTES).then(readPack);
 const code = compiledCode();
-import(new URL("pyodide.asm.js", here)).catch(() => {}); // the loader tells if it fails
-// What fails is told when it is wanted, by load() and report().
+const script = import(new URL("pyodide.asm.js", here));
+// What fails is told when it is wanted, by load(), the loader and report().
 image.catch(() => {});
 code.catch(() => {});
+script.catch(() => {});
 
 const options = () => ({
   indexURL: here.href,
@@ -112,15 +108,24 @@ async function load(more) {
 }
 
 async function startFromImage() {
-  const python = await load({ _loadSnapshot: await image });
-  return python.globals.get("respond");
+  const parts = await image;
+  await script;
+  const make = globalThis._createPyodideModule;
+  globalThis._createPyodideModule = fitted(make, parts, () => fresh);
+  try {
+    const python = await load({ _loadSnapshot: parts.head });
+    return python.globals.get("respond");
+  } finally {
+    globalThis._createPyodideModule = make;
+    image = fresh = null; // some sixteen megabytes
+  }
 }
 
 async function startPlain() {
   libraryIsEmpty = false;
   const python = await load({});
   // The packages lie in the same archive as the library, which is on Python's path.
-  python.runPython(START);
+  python.runPython(START_PLAIN);
   return python.globals.get("respond");
 }
 
@@ -144,8 +149,24 @@ function report() {
   );
 }
 
+/* The lock is given back by the browser, however this worker ends. */
+const life = self.crypto.randomUUID?.();
+const held = new Promise((resolve, reject) => {
+  if (!life || !navigator.locks) return; // outside a secure context
+  const forEver = new Promise(() => {});
+  navigator.locks.request(life, () => (resolve(), forEver)).catch(reject);
+});
+
+function tellLife() {
+  held.then(
+    () => self.postMessage({ kind: "alive", life }),
+    () => {}, // no lock is to be had: then an end is not noticed
+  );
+}
+
 self.onmessage = async ({ data }) => {
   if (data.kind === "report") return report();
+  if (data.kind === "life") return tellLife();
   let respond;
   try {
     [respond] = await started;
@@ -155,7 +176,10 @@ self.onmessage = async ({ data }) => {
   try {
     self.postMessage({ kind: "reply", id: data.id, text: respond(data.text) });
   } catch (error) {
-    self.postMessage({ kind: "broken", id: data.id, reason: String(error.message ?? error) });
+    const reason = String(error.message ?? error);
+    // Python's own errors are about the request; any other one is its end.
+    const isOfPython = error.constructor?.name === "PythonError";
+    self.postMessage(isOfPython ? { kind: "broken", id: data.id, reason } : { kind: "crashed", reason });
   }
   return undefined;
 };

@@ -1,0 +1,117 @@
+"""What cannot be made is told as such and why, and never as if it were there."""
+
+import json
+from dataclasses import replace
+
+import pytest
+from conftest import wait_ready, wait_until
+from test_choosing_files import long_system
+
+from calc import page as pages
+from calc.contents import CALCULATORS
+from calc.core.link import query
+from calc.core.qr import LONGEST
+from calc.page import respond
+from calc.setup import tone
+
+
+def reply(**request):
+    return json.loads(respond(json.dumps(request)))
+
+
+def test_a_link_too_long_for_a_code_is_a_failure_of_its_own_kind():
+    link = "https://example.org/" + "x" * LONGEST
+    assert reply(kind="qr", calculator="bridged-output", link=link) == {
+        "kind": "failed",
+        "text": "The QR code was not made: the link is longer than 2000 characters.",
+    }
+
+
+@pytest.mark.parametrize(
+    ("error", "why"),
+    [
+        (ValueError("the tone has no end"), "the tone has no end"),
+        (MemoryError(), "there is not enough memory"),
+    ],
+)
+def test_a_sound_that_cannot_be_made_says_why(monkeypatch, error, why):
+    def wav(**_):
+        raise error
+
+    monkeypatch.setattr(tone, "tone_wav", wav)
+    made = reply(kind="sound", calculator="test-tone", inputs={})
+    assert made == {"kind": "failed", "text": f"The sound was not made: {why}."}
+
+
+@pytest.mark.parametrize(
+    ("shape", "what"), [("text", "text"), ("json", "file"), ("csv", "file"), ("file", "file")]
+)
+def test_a_file_that_cannot_be_made_says_why(monkeypatch, shape, what):
+    def write(*_):
+        raise MemoryError
+
+    for name, (_, ending) in pages._HAND_OVERS.items():
+        monkeypatch.setitem(pages._HAND_OVERS, name, (write, ending))
+    spoilt = replace(CALCULATORS["fit-plan"], write_file=write)
+    monkeypatch.setattr(pages, "CALCULATORS", {**CALCULATORS, "fit-plan": spoilt})
+    made = reply(kind="hand-over", calculator="fit-plan", inputs={}, **{"as": shape})
+    text = f"The {what} was not made: there is not enough memory."
+    assert made == {"kind": "failed", "text": text}
+
+
+def status(page, name):
+    return page.inner_text(f"#{name} .status")
+
+
+def test_the_page_says_that_no_code_was_made_and_why(page, served):
+    plan = CALCULATORS["fit-plan"]
+    values = plan.form.read(long_system())
+    page.goto(f"{served.url}plan/?{query(plan, plan.form.write(values), (plan,))}")
+    wait_ready(page)
+    wait_until(page, "document.querySelector('#fit-plan .status').textContent !== ''")
+    page.click("#fit-plan [data-hand-over=qr]")  # of the link, which a code does hold
+    page.wait_for_selector("#fit-plan .qr svg")
+    page.click("#fit-plan [data-hand-over=qr-file]")
+    wait_until(page, "document.querySelector('#fit-plan .status').textContent.includes('not made')")
+    assert status(page, "fit-plan") == (
+        "The QR code was not made: the file is longer than 2000 characters."
+    )
+    assert not page.is_visible("#fit-plan .qr")
+
+
+ANSWER_WITH = """(kind) => {
+    // The worker's reply to the next request of this kind is a failure.
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function (data, ...rest) {
+        if (!data.text?.includes(`"kind":"${kind}"`)) return post.call(this, data, ...rest);
+        const text = JSON.stringify({ kind: "failed", text: "The thing was not made: a reason." });
+        this.onmessage({ data: { kind: "reply", id: data.id, text } });
+    };
+}"""
+
+
+@pytest.mark.parametrize(
+    ("address", "name", "button", "kind"),
+    [
+        ("set-up/", "test-tone", "[data-sound=play]", "sound"),
+        ("set-up/", "test-tone", "[data-sound=save]", "sound"),
+        ("bridging/", "bridged-output", "[data-hand-over=csv]", "hand-over"),
+        ("bridging/", "bridged-output", "[data-hand-over=text]", "hand-over"),
+        ("bridging/", "bridged-output", "[data-hand-over=qr]", "qr"),
+    ],
+)
+def test_the_page_says_what_was_not_made(page, served, address, name, button, kind):
+    saved = []
+    page.on("download", lambda one: saved.append(one))
+    page.goto(served.url + address)
+    wait_ready(page)
+    page.evaluate(ANSWER_WITH, kind)
+    page.click(f"#{name} {button}")
+    wait_until(
+        page,
+        f"document.querySelector('#{name} .status').textContent"
+        " === 'The thing was not made: a reason.'",
+    )
+    assert page.locator(".sound-bar").count() == 0
+    assert page.query_selector(f"#{name} .qr svg") is None
+    assert saved == []
