@@ -1,6 +1,6 @@
 """Drawings of the bridging chapter: groupings with terminals, and half the load each."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from calc.bridging.model import grouping_name, groupings, output_name
@@ -30,12 +30,15 @@ _NAME_LEFT, _WIDEST = 220, 428
 
 
 def grouping_drawing(
-    grouping: tuple[Output, ...], feeds: Mapping[Output, str] | None = None
+    grouping: tuple[Output, ...],
+    feeds: Mapping[Output, str] | None = None,
+    turned: Collection[Output] = (),
 ) -> Drawing:
     """Draw an amplifier's terminals with a loudspeaker on every output.
 
     feeds : what stands beside an output's loudspeaker; an output that is missing from
         it is left without one
+    turned : outputs whose loudspeakers are joined reversed: their signs change places, no wire does
     """
     named = feeds if feeds is not None else dict.fromkeys(grouping, "")
     parts: list[Element] = []
@@ -57,6 +60,9 @@ def grouping_drawing(
         name = output_name(output)
         if output in named:
             kind = f"{name} bridged" if len(output) == 2 else f"channel {name}"
+            upper, lower = ("−", "+") if output in turned else ("+", "−")
+            if output in turned:
+                kind += ", reversed"
             parts += [
                 wire(
                     (_AMP_RIGHT + 4, plus),
@@ -71,16 +77,16 @@ def grouping_drawing(
                     (_SPEAKER_LEFT, middle + 10),
                     dash=DASHES[1],
                 ),
-                label(174, middle - 22, "+"),
-                label(174, middle + 23, "−"),
+                label(174, middle - 22, upper),
+                label(174, middle + 23, lower),
                 loudspeaker(_SPEAKER_LEFT, middle),
                 label(220, middle - (10 if named[output] else 0), kind, anchor="start"),
             ]
             if named[output]:
                 parts.append(label(220, middle + 12, named[output], anchor="start", bold=True))
             sentences.append(
-                f"Output {name}: loudspeaker + to terminal {rows[0][0]} +, "
-                f"loudspeaker − to terminal {rows[-1][0]} −"
+                f"Output {name}: loudspeaker {upper} to terminal {rows[0][0]} +, "
+                f"loudspeaker {lower} to terminal {rows[-1][0]} −"
                 + (f", {named[output]}." if named[output] else ".")
             )
         else:

@@ -160,12 +160,12 @@ def terminals(output: Output) -> tuple[str, str]:
 
 
 def _joins(
-    layout: Layout, feed: Feed, wiring: Wiring, use: Use
+    layout: Layout, feed: Feed, wiring: Wiring, use: Use, is_reversed: bool
 ) -> tuple[tuple[str, ...], tuple[str, ...], str | None]:
-    """Return where the leads + and − of an output go, joined normal, and the wiring's notation."""
-    ask = coil_ask(layout, feed, wiring, use)
+    """Return where the leads + and − of an output go, and the wiring's notation."""
+    ask = coil_ask(layout, feed, wiring, use, is_reversed=is_reversed)
     if ask is None:
-        return ("+",), ("-",), None
+        return ("-" if is_reversed else "+",), ("+" if is_reversed else "-",), None
     if ask.answer is None or ask.answer.sheet.results["best"] is None:
         return (), (), None
     results = ask.answer.sheet.results
@@ -188,9 +188,7 @@ def _row(
     feed, wiring, use = on
     own = sections[0]
     is_reversed = own["polarity"] == "reversed"
-    plus_to, minus_to, notation = _joins(layout, feed, wiring, use)
-    if is_reversed:
-        plus_to, minus_to = minus_to, plus_to
+    plus_to, minus_to, notation = _joins(layout, feed, wiring, use, is_reversed)
     plus, minus = terminals(output)
     filters = tuple(_filters(layout, feed, sections))
     compared = next((one for one in sections if one["meets_hz"] is not None), own)

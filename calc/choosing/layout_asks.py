@@ -1,6 +1,6 @@
 """What a plan asks about a layout: channels, coils, filters."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from calc.bridging.bridged_output import BRIDGED_OUTPUT
@@ -94,8 +94,13 @@ def bridged_outputs(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     ]
 
 
-def coil_ask(layout: Layout, feed: Feed, wiring: Wiring, use: Use) -> Ask | None:
-    """Ask how to wire the coils of each of a feed's outputs; None where there is one coil alone."""
+def coil_ask(
+    layout: Layout, feed: Feed, wiring: Wiring, use: Use, *, is_reversed: bool = False
+) -> Ask | None:
+    """Ask how to wire the coils of each of a feed's outputs; None where there is one coil alone.
+
+    is_reversed : the amplifier's + goes to the speakers' −
+    """
     drivers = wiring.drivers * use.per_output
     coils = feed.speaker["coils"]
     if drivers * coils == 1:
@@ -114,6 +119,7 @@ def coil_ask(layout: Layout, feed: Feed, wiring: Wiring, use: Use) -> Ask | None
         ),
         "min_load_ohm": Traced(exact(use.load_ohm), "worked out: channel map"),
         "bridged": Traced("yes" if bridged else "no", "worked out: channel map"),
+        "reversed": Traced("yes" if is_reversed else "no", "worked out: crossovers"),
         "power_w": Traced(
             "" if use.power.best is None else exact(use.power.best), "worked out: channel map"
         ),
@@ -121,9 +127,15 @@ def coil_ask(layout: Layout, feed: Feed, wiring: Wiring, use: Use) -> Ask | None
     return Ask(calculator=COIL_WIRING, whom=feed.name, inputs=inputs)
 
 
-def coil_wirings(layout: Layout) -> list[Ask]:
-    """Ask how to wire the coils of each output that has more than one."""
-    asked = (coil_ask(layout, feed, wiring, use) for feed, wiring, use in layout.uses)
+def coil_wirings(layout: Layout, reversed_outputs: Collection[Output] = ()) -> list[Ask]:
+    """Ask how to wire the coils of each output that has more than one.
+
+    reversed_outputs : those whose speakers are joined reversed
+    """
+    asked = (
+        coil_ask(layout, feed, wiring, use, is_reversed=use.outputs[0] in reversed_outputs)
+        for feed, wiring, use in layout.uses
+    )
     return [one for one in asked if one is not None]
 
 

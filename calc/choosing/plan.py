@@ -159,7 +159,12 @@ class _Planner:
                 *layout_asks.bridged_outputs(layout, amplifier),
             )
         }
-        coils = tuple(layout_asks.coil_wirings(layout))
+        turned = {
+            tuple(map(int, one.output.split("+")))
+            for one in self.channels
+            if one.polarity == "reversed"
+        }
+        coils = tuple(layout_asks.coil_wirings(layout, turned))
         if coils and self.may_connect:
             steps[COILS] = coils
         steps[SPLIT] = (self.split,) if self.delays is None else (self.split, self.delays)

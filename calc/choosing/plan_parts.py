@@ -139,7 +139,8 @@ def part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         tables += [_on_paper(table) for table in sheet.named(*shown.tables)]
     if name == ARRANGE and plan.candidate.layout is not None:
         told[0] = arranged(plan.candidate)
-        drawings.insert(0, _grouping(plan.candidate))
+        if plan.may_connect:
+            drawings.insert(0, _grouping(plan))
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
             told += level_words(plan)
@@ -186,10 +187,16 @@ def _on_paper(table: Table) -> Table:
     return replace(table, rows=rows)
 
 
-def _grouping(one: Candidate) -> Drawing:
-    assert one.layout is not None
-    feeds = {output: feed.name for feed, _, use in one.layout.uses for output in use.outputs}
-    return grouping_drawing(one.layout.plan.grouping, feeds)
+def _grouping(plan: Plan) -> Drawing:
+    layout = plan.candidate.layout
+    assert layout is not None
+    feeds = {output: feed.name for feed, _, use in layout.uses for output in use.outputs}
+    turned = [one.output for one in plan.channels if one.polarity == "reversed"]
+    return grouping_drawing(
+        layout.plan.grouping,
+        feeds,
+        [output for output in feeds if "+".join(map(str, output)) in turned],
+    )
 
 
 def verdict_of(plan: Plan) -> Verdict:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from itertools import islice
 from typing import Any
 
-from calc.coils.drawings import circuit_drawing, join_words, terminal_drawing
+from calc.coils.drawings import circuit_drawing, join_words, joined_nets, terminal_drawing
 from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, check_drivers, drivers_of
 from calc.coils.model import (
     METER_HIGH,
@@ -61,10 +61,13 @@ def coil_wiring(given: Mapping[str, Any]) -> Sheet:
             "best": None if best is None else 0,
         },
         figures=_figures(shown, total, given),
-        drawings=(circuit_drawing(shown.circuit), terminal_drawing(drivers, shown.circuit)),
+        drawings=(
+            circuit_drawing(shown.circuit, is_reversed=given["reversed"]),
+            terminal_drawing(drivers, shown.circuit, is_reversed=given["reversed"]),
+        ),
         tables=(
             _coil_table(shown, given),
-            _joins_table(shown),
+            _joins_table(shown, given),
             _arrangement_table(arrangements, total, limit_ohm),
         ),
         cautions=(*_bridged_caution(shown, given), *_uneven_caution(shown), *CAUTIONS),
@@ -99,7 +102,7 @@ def _data(one: Arrangement, given: Mapping[str, Any]) -> dict[str, Any]:
         "channel_load_ohm": one.load_ohm / 2 if given["bridged"] else None,
         "meter_low_ohm": low,
         "meter_high_ohm": high,
-        "nets": one.circuit.nets(),
+        "nets": joined_nets(one.circuit, is_reversed=given["reversed"]),
     }
 
 
@@ -194,8 +197,8 @@ def _coil_table(shown: Arrangement, given: Mapping[str, Any]) -> Table:
     )
 
 
-def _joins_table(shown: Arrangement) -> Table:
-    words = join_words(shown.circuit.nets())
+def _joins_table(shown: Arrangement, given: Mapping[str, Any]) -> Table:
+    words = join_words(joined_nets(shown.circuit, is_reversed=given["reversed"]))
     return Table(
         name="joins",
         caption="The joins, in the order in which to make them",
@@ -271,8 +274,8 @@ def _steps(shown: Arrangement, survey: Survey, limit_ohm: float) -> tuple[str, .
         f"They come to {len(survey.distinct_loads)} different loads, from "
         f"{quantity(float(survey.distinct_loads[0].load), 'Ω', 3)} to "
         f"{quantity(float(survey.distinct_loads[-1].load), 'Ω', 3)}.",
-        f"Fitting ({quantity(limit_ohm, 'Ω')} or more) and even ones come first, then the lowest load, "
-        "then the fewest joints.",
+        f"Fitting ({quantity(limit_ohm, 'Ω')} or more) and even ones come first, then the lowest "
+        "load, then the fewest joints.",
         f"DC reading of {load}: {METER_LOW} × {load} = {quantity(low, 'Ω', 3)} to {METER_HIGH} × "
         f"{load} = {quantity(high, 'Ω', 3)}, without leads.",
     )
@@ -296,6 +299,13 @@ COIL_WIRING = Calculator(
             hint="As the output is used: for a bridged pair, its lowest bridged load.",
         ),
         YesNo(key="bridged", label="The output is a bridged pair", default="no"),
+        YesNo(
+            key="reversed",
+            label="Joined reversed",
+            default="no",
+            more=True,
+            hint="Yes: the amplifier’s + goes to the speakers’ −, as the crossovers ask.",
+        ),
         Number(
             key="power_w",
             label="Power of the output into this load",
@@ -316,7 +326,7 @@ COIL_WIRING = Calculator(
     ),
     groups=(
         ("The drivers", ("drivers", "coils_per_driver", "coil_ohm")),
-        ("The output", ("min_load_ohm", "bridged", "power_w", "limit")),
+        ("The output", ("min_load_ohm", "bridged", "power_w", "limit", "reversed")),
     ),
     compute=coil_wiring,
     check=check_drivers,

@@ -23,13 +23,17 @@ from calc.core.drawing import (
 from calc.core.figures import listed, quantity
 from calc.core.sheet import Drawing
 
+_SIGN = {True: "+", False: "−"}
 _COLUMN, _COIL_HEIGHT, _STUB, _MARGIN = 72.0, 92.0, 14.0, 46.0
 
 
 class _Layout:
     """Places a circuit in columns: series downwards, parallel side by side."""
 
-    def __init__(self, circuit: Circuit, nets: Mapping[str, Sequence[str]]) -> None:
+    def __init__(
+        self, circuit: Circuit, nets: Mapping[str, Sequence[str]], *, is_reversed: bool = False
+    ) -> None:
+        self._signs = "−+" if is_reversed else "+−"
         self._net_of = {end: name for name, ends in nets.items() for end in ends}
         self._column = min(_COLUMN, (WIDEST - 4) / self._columns(circuit))
         self.parts: list[Element] = []
@@ -41,14 +45,18 @@ class _Layout:
 
     def _ends(self, x: float) -> None:
         bottom = self.height - _MARGIN + 14
-        for y, sign, inner in ((_MARGIN - 14, "+", _MARGIN), (bottom, "−", bottom - 14)):
+        top_sign, bottom_sign = self._signs
+        for y, sign, inner in (
+            (_MARGIN - 14, top_sign, _MARGIN),
+            (bottom, bottom_sign, bottom - 14),
+        ):
             self.parts += [
                 terminal(x, y),
                 wire(
                     (x, min(y, inner) + (4 if y < inner else 0)),
                     (x, max(y, inner) - (4 if y > inner else 0)),
                 ),
-                label(x, y + (-18 if sign == "+" else 18), f"amp {sign}", bold=True),
+                label(x, y + (-18 if y < inner else 18), f"amp {sign}", bold=True),
             ]
 
     def _columns(self, circuit: Circuit) -> int:
@@ -113,15 +121,26 @@ def _last_coil(circuit: Circuit) -> str:
     return circuit.coils()[-1].name
 
 
-def circuit_drawing(circuit: Circuit) -> Drawing:
-    """Draw the circuit, coils named, + and − marked as on the terminals."""
-    nets = circuit.nets()
-    layout = _Layout(circuit, nets)
+def joined_nets(circuit: Circuit, *, is_reversed: bool = False) -> dict[str, list[str]]:
+    """Return the nets of a circuit; reversed, with the amplifier’s + and − exchanged."""
+    nets = {name: list(ends) for name, ends in circuit.nets().items()}
+    if is_reversed:
+        nets["amp+"], nets["amp-"] = nets["amp-"], nets["amp+"]
+    return nets
+
+
+def circuit_drawing(circuit: Circuit, *, is_reversed: bool = False) -> Drawing:
+    """Draw the circuit, coils named, + and − marked as on the terminals.
+
+    is_reversed : the amplifier's + goes to the circuit's −, which stays at the bottom
+    """
+    nets = joined_nets(circuit, is_reversed=is_reversed)
+    layout = _Layout(circuit, nets, is_reversed=is_reversed)
     load = quantity(float(circuit.load), "Ω")
     return Drawing(
         title=f"Circuit: {circuit.notation}",
-        description=f"From the amplifier’s + at the top to its − at the bottom, {load} in all. "
-        + " ".join(join_words(nets)),
+        description=f"From the amplifier’s {_SIGN[not is_reversed]} at the top to its "
+        f"{_SIGN[is_reversed]} at the bottom, {load} in all. " + " ".join(join_words(nets)),
         svg=canvas(layout.width, layout.height, layout.parts),
         name="circuit",
     )
@@ -158,9 +177,11 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
 _LEFT, _BOX_TOP, _TERMINALS, _BUS_TOP, _BUS_STEP = 64.0, 30.0, 92.0, 128.0, 30.0
 
 
-def terminal_drawing(drivers: Sequence[Driver], circuit: Circuit) -> Drawing:
+def terminal_drawing(
+    drivers: Sequence[Driver], circuit: Circuit, *, is_reversed: bool = False
+) -> Drawing:
     """Draw every terminal as it lies before the fitter, and every net as a line of its own."""
-    nets = circuit.nets()
+    nets = joined_nets(circuit, is_reversed=is_reversed)
     names = list(coil_names(drivers))
     step = min((WIDEST - _LEFT - 6) / (2 * len(names)), 34.0)
     place: dict[str, float] = {}
