@@ -267,8 +267,8 @@ def _steps(shown: Arrangement, survey: Survey, limit_ohm: float) -> tuple[str, .
         f"They come to {len(survey.distinct_loads)} different loads, from "
         f"{quantity(float(survey.distinct_loads[0].load), 'Ω', 3)} to "
         f"{quantity(float(survey.distinct_loads[-1].load), 'Ω', 3)}.",
-        f"Fitting ({quantity(limit_ohm, 'Ω')} or more) and even ones come first, then the lowest load, "
-        "then the fewest joints.",
+        f"Fitting ({quantity(limit_ohm, 'Ω')} or more) and even ones come first, then the lowest "
+        "load, then the fewest joints.",
         f"DC reading of {load}: {METER_LOW} × {load} = {quantity(low, 'Ω', 3)} to {METER_HIGH} × "
         f"{load} = {quantity(high, 'Ω', 3)}, without leads.",
     )
