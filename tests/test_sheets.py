@@ -16,7 +16,7 @@ from calc.core.form import card
 from calc.core.html import answer_html
 from calc.core.markup import markup
 from calc.core.sheet import Figure, Quantity, Span
-from calc.core.text import answer_text, cell_text
+from calc.core.text import answer_text, figure_text
 
 NAMES = list(CALCULATORS)
 VERDICTS = {"suitable", "unsuitable", "not known"}
@@ -207,7 +207,7 @@ def test_text_tells_the_sentence_the_verdict_each_figure_and_each_input(cases):
             assert f"{one.sheet.verdict.state}: {one.sheet.verdict.reason}" in lines
         for figure in one.sheet.figures:
             assert isinstance(figure, Figure)
-            assert f"  {figure.label}: {cell_text(figure.value, figure.decimals)}" in lines
+            assert f"  {figure.label}: {figure_text(figure)}" in lines
         for field in one.answer.calculator.fields:
             value = one.answer.inputs[field.key]
             if isinstance(field, Rows) and not isinstance(

@@ -159,6 +159,6 @@ def check_idle(given: Mapping[str, Any], power_w: float | None) -> tuple[FieldEr
         return ()
     message = (
         f"{IDLE_W.label}: with {exact(idle)}{THIN_SPACE}W a part of the power would take more "
-        f"than all of it. Give up to {quantity(most, 'W')} for this power and efficiency."
+        f"than all of it. Give up to {quantity(most, 'W', 4)} for this power and efficiency."
     )
     return (FieldError(IDLE_W.key, exact(idle), message),)

@@ -44,30 +44,29 @@ def unit_of(key: str) -> str:
 
 
 SHORT = 4  # digits of a figure that is written as it is
-_LONG = 1_000_000  # a whole figure from here on is rounded like any other
 _FIGURES = 3  # of one that has more: nobody sets a knob or cuts a cable more finely
 
 
 def rounded(value: float, figures: int | None = None) -> str:
     """Write a number for a sentence, without trailing zeros.
 
-    figures : significant figures; None for as many as a person says.  What was typed, or is
-        whole, is written as it is; a figure of more than four digits, which a calculation has
-        left behind, is rounded to three.
+    figures : significant figures; None for as many as a person says.  A figure of up to four
+        digits was typed, or came out even, and is written as it is; one of more, which a
+        calculation has left behind, is rounded to three.
 
     The first rounding to twelve figures takes away the last bits, in which two
     platforms' logarithms and powers may differ.
 
     >>> rounded(15.491933384829668), rounded(150.0), rounded(-0.5), rounded(6910)
     ('15.5', '150', '−0.5', '6910')
-    >>> rounded(14.25), rounded(12345.0), rounded(1234.56), rounded(15.491933384829668, 4)
-    ('14.25', '12345', '1230', '15.49')
+    >>> rounded(14.25), rounded(3150.0), rounded(1234.56), rounded(15.491933384829668, 4)
+    ('14.25', '3150', '1230', '15.49')
     """
     if isinstance(value, int):
         text = str(value)
     else:
         steady = Decimal(f"{value:.12g}")
-        if figures is None and not _is_said_whole(steady):
+        if figures is None and not _is_short(steady):
             figures = _FIGURES
         text = f"{steady if figures is None else Decimal(f'{steady:.{figures}g}'):f}"
         if "." in text:
@@ -77,10 +76,8 @@ def rounded(value: float, figures: int | None = None) -> str:
     return text.replace("-", MINUS)
 
 
-def _is_said_whole(value: Decimal) -> bool:
-    """Tell whether a figure is written as it is: of few digits, or whole and not too long."""
-    digits = len(value.normalize().as_tuple().digits)
-    return digits <= SHORT or (value == value.to_integral_value() and abs(value) < _LONG)
+def _is_short(value: Decimal) -> bool:
+    return len(value.normalize().as_tuple().digits) <= SHORT
 
 
 def decimals(value: float, places: int) -> str:

@@ -54,6 +54,6 @@ def volts(value: float) -> str:
     """Write a voltage as a meter shows it.
 
     >>> volts(15.4919)
-    '15.49\\u202fV'
+    '15.5\\u202fV'
     """
     return quantity(value, "V")
