@@ -300,7 +300,8 @@ def test_a_run_s_figures_follow_from_its_inputs(what):
     holds(results("power-cable", **given), expected)
 
 
-NOTHING = ("kit_size", "kit_mm2", "kit_drop_v", "kit_permitted_a", "fuse_note", "size", "size_mm2", "drop_v", "drop_full_v", "drop_ab_v", "permitted_a", "fuse_a",
+NOTHING = ("size", "size_mm2", "drop_v", "drop_full_v", "drop_ab_v", "permitted_a", "fuse_a",
+           "kit_size", "kit_mm2", "kit_drop_v", "kit_permitted_a", "fuse_note",
            "output_loss_percent")  # fmt: skip
 
 
