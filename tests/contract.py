@@ -183,6 +183,7 @@ RESULTS = {
         "duties": [
             {
                 "duty": "text",
+                "amplifier_a": "number",
                 "margin_idle_a": "number",
                 "margin_running_a": "number",
                 "engine_off_h": "number?",

@@ -76,11 +76,8 @@ def test_a_lead_to_a_subwoofer_loses_at_most_a_twentieth(length, load, plainly, 
     job = {**JOB, "routes": JOB["routes"].replace("sub,4", f"sub,{length}")}
     for more, size in (("", plainly), ("sub", subwoofer)):
         found = results("kit-list", **job, loads=f"sub,{load}", subwoofers=more)
-        own = [
-            one
-            for one in lines(found, "speaker lead, two conductors")
-            if "A to sub" in one["reason"]
-        ]
+        leads = lines(found, "speaker lead, two conductors")
+        own = [one for one in leads if "A to sub" in one["reason"]]
         assert [plain(one["size"]) for one in own] == [size]
         assert own[0]["length_m"] == pytest.approx(1.1 * length)
 
@@ -90,9 +87,8 @@ def test_gauges_to_a_subwoofer_are_no_thinner_than_1_5_mm2():
     # lose 4.3 %, and is thinner than 1.5 mm²: 14 AWG.
     job = {**JOB, "sizes": "awg", "subwoofers": "sub"}
     for length, size in ((2, "18 AWG"), (3, "14 AWG")):
-        found = results(
-            "kit-list", **{**job, "routes": JOB["routes"].replace("sub,4", f"sub,{length}")}
-        )
+        routes = JOB["routes"].replace("sub,4", f"sub,{length}")
+        found = results("kit-list", **{**job, "routes": routes})
         assert lines(found, "speaker lead, two conductors")[1]["size"] == size
 
 

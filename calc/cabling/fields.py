@@ -9,9 +9,9 @@ from calc.core.fields import Choice, Number, Numbers, Pattern, Whole, YesNo
 
 INVENTED = "invented, the Lantern Van"
 DUTY_OPTIONS = (
-    ("full", "full power, a sine"),
-    ("heavy", "heavy programme (1/3 of the power)"),
-    ("normal", "normal programme (1/8 of the power)"),
+    ("full", "full power, a test tone"),
+    ("heavy", "loud music (1/3 of the power)"),
+    ("normal", "normal listening (1/8 of the power)"),
 )
 
 

@@ -27,6 +27,7 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
         duty: _margins(given, running.most_current(duty), resting.most_current(duty))
         for duty in DUTY_SHARES
     }
+    drawn = {duty: (running.current(duty), running.most_current(duty)) for duty in DUTY_SHARES}
     return Sheet(
         sentence=_sentence(upper, given),
         verdict=_verdict(margins, upper),
@@ -34,6 +35,8 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
             "duties": [
                 {
                     "duty": duty,
+                    "amplifier_a": drawn[duty][0],
+                    "amplifier_ab_a": None if given["amplifier_class"] else drawn[duty][1],
                     **margins[duty],
                     **_bounds(given, upper[duty]),
                 }
@@ -43,20 +46,23 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
         figures=tuple(
             Figure(label + careful, Quantity(upper[duty][key], unit))
             for label, duty, key, unit in (
-                ("Left at idle, normal programme", "normal", "margin_idle_a", "A"),
-                ("Left on the road, heavy programme", "heavy", "margin_running_a", "A"),
-                ("Engine off, normal programme", "normal", "engine_off_h", "h"),
+                ("Left at idle, normal listening", "normal", "margin_idle_a", "A"),
+                ("Left on the road, loud music", "heavy", "margin_running_a", "A"),
+                ("Engine off, normal listening", "normal", "engine_off_h", "h"),
             )
         ),
         drawings=(_drawing(given, running),),
         tables=(_table(given, running, margins, upper),),
         cautions=(
+            *_short_cautions(margins, upper, drawn),
             "A battery that is run down often dies early; below half its charge a starter battery "
             "is harmed by each discharge (common practice, no source).",
             "Never run the engine in a closed room to feed an amplifier: exhaust gas kills.",
             "A larger alternator, a second battery or a converted van: leave it to an "
-            "auto-electrician. High-voltage vehicles feed 12 V by a converter with limits of its "
-            "own: ask the vehicle maker.",
+            "auto-electrician.",
+            "Electric or hybrid: the 12 V side only, never orange cables. A DC/DC converter stands "
+            "in the alternator’s place: ask the vehicle maker for its rating, and give that with "
+            "100 % at idle.",
             RULES_WIN,
         ),
         steps=_steps(given, running, resting),
@@ -66,8 +72,7 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
             "The battery’s age and temperature: a cold or old one may hold half of it.",
             "Alternators that the engine’s computer holds back to save fuel: measure the voltage "
             "at the battery with the music playing.",
-            "What a hot alternator gives: less than its rating. An electric vehicle has a "
-            "converter in its place, with a limit of its own.",
+            "What a hot alternator gives: less than its rating.",
             "Draws far from a twentieth of the battery’s rating per hour: there Peukert’s law is a "
             "guess.",
             *(
@@ -128,6 +133,8 @@ def _bounds(given: Mapping[str, Any], upper: Mapping[str, float | None]) -> dict
 
 
 Margins = Mapping[str, Mapping[str, float | None]]
+# What the amplifier draws at each duty, and at most where its class is not known [A].
+Drawn = Mapping[str, tuple[float, float]]
 
 
 def _sentence(upper: Margins, given: Mapping[str, Any]) -> str:
@@ -135,11 +142,11 @@ def _sentence(upper: Margins, given: Mapping[str, Any]) -> str:
     hours = upper["normal"]["engine_off_h"]
     off = "with the engine off nothing is drawn"
     if hours is not None:
-        off = f"with the engine off it plays for {_time_words(hours)} at normal programme"
+        off = f"with the engine off it plays for {_time_words(hours)} at normal listening"
     careful = "At" if given["amplifier_class"] else "Counted as class AB: at"
     return (
-        f"{careful} idle, normal programme: {_left_words(upper['normal']['margin_idle_a'])}; on "
-        f"the road, heavy programme: {_left_words(upper['heavy']['margin_running_a'])}; {off}."
+        f"{careful} idle, normal listening: {_left_words(upper['normal']['margin_idle_a'])}; on "
+        f"the road, loud music: {_left_words(upper['heavy']['margin_running_a'])}; {off}."
     )
 
 
@@ -156,37 +163,59 @@ def _time_words(hours: float) -> str:
     return f"about {quantity(hours, 'h', 2)}"
 
 
-# What must hold for a plain yes, and how it is said: our own choice.
-_WANTED = (
-    ("normal", "margin_idle_a", "at idle with normal programme"),
-    ("heavy", "margin_running_a", "on the road with heavy programme"),
-)
-
-
 def _verdict(margins: Margins, upper: Margins) -> Verdict:
-    short = [(d, k, w) for d, k, w in _WANTED if (margins[d][k] or 0.0) < 0]
-    if short:
-        told = listed(
-            [f"{quantity(-(margins[d][k] or 0.0), 'A', 3)} missing {w}" for d, k, w in short]
-        )
+    """Judge by normal listening on the road: there the alternator must keep up."""
+    on_road = margins["normal"]["margin_running_a"] or 0.0
+    if on_road < 0:
         return Verdict(
             "unsuitable",
-            f"{told}; the battery would run down. Switch other loads off, turn it down, or choose "
-            "class D.",
+            f"{quantity(-on_road, 'A', 3)} missing on the road with normal listening; the battery "
+            "would run down. Switch other loads off, turn it down, or choose class D.",
         )
-    doubtful = [(d, k, w) for d, k, w in _WANTED if (upper[d][k] or 0.0) < 0]
-    if doubtful:
-        told = listed([f"{quantity(-(upper[d][k] or 0.0), 'A', 3)} {w}" for d, k, w in doubtful])
+    careful = upper["normal"]["margin_running_a"] or 0.0
+    if careful < 0:
         return Verdict(
-            "not known", f"the class of the amplifier is missing; class AB would lack {told}."
+            "not known",
+            f"the class of the amplifier is missing; class AB would lack "
+            f"{quantity(-careful, 'A', 3)} on the road with normal listening.",
         )
-    full = upper["full"]["margin_running_a"] or 0.0
-    beyond = "" if full >= 0 else ", though not at full power for long"
+    limits = [
+        words
+        for duty, key, words in (
+            ("normal", "margin_idle_a", "at idle"),
+            ("heavy", "margin_running_a", "on the road with loud music"),
+            ("full", "margin_running_a", "at full power"),
+        )
+        if (upper[duty][key] or 0.0) < 0
+    ]
+    beyond = f", though not {listed(limits)} for long" if limits else ""
     return Verdict(
-        "suitable",
-        f"the alternator keeps up at idle with normal programme and on the road with heavy "
-        f"programme{beyond}.",
+        "suitable", f"the alternator keeps up on the road with normal listening{beyond}."
     )
+
+
+def _short_cautions(margins: Margins, upper: Margins, drawn: Drawn) -> tuple[str, ...]:
+    """Warn of what is short at idle or with loud music, with the amplifier's own share of it."""
+    found = []
+    for duty, key, where in (
+        ("normal", "margin_idle_a", "at idle with normal listening"),
+        ("heavy", "margin_running_a", "on the road with loud music"),
+    ):
+        for figures, amplifier_a, word in (
+            (margins, drawn[duty][0], ""),
+            (upper, drawn[duty][1], ", counted as class AB"),
+        ):
+            short = -(figures[duty][key] or 0.0)
+            if short <= 0:
+                continue
+            own = min(short, amplifier_a)
+            found.append(
+                f"{quantity(short, 'A', 3)} short {where}{word}, {quantity(own, 'A', 3)} of it the "
+                "amplifier’s: the battery makes up for it. Short stops do no harm, long ones with "
+                "music run it down."
+            )
+            break
+    return tuple(found)
 
 
 def _table(given: Mapping[str, Any], running: Demand, margins: Margins, upper: Margins) -> Table:
@@ -272,7 +301,7 @@ def _steps(given: Mapping[str, Any], running: Demand, resting: Demand) -> tuple[
     hours = _hours(given, resting.current("normal"))
     steps = [
         f"Full power draws {quantity(running.full_a, 'A')} at {quantity(given['running_v'], 'V')}, "
-        f"normal programme {quantity(normal, 'A')}.",
+        f"normal listening {quantity(normal, 'A')}.",
         f"At idle the alternator gives {rounded(given['idle_percent'])} % of "
         f"{quantity(given['alternator_a'], 'A')} = {quantity(idle, 'A')}; less the vehicle’s "
         f"{quantity(given['vehicle_a'], 'A')} and the amplifier’s {quantity(normal, 'A')}: "
@@ -280,7 +309,7 @@ def _steps(given: Mapping[str, Any], running: Demand, resting: Demand) -> tuple[
     ]
     if hours is not None:
         steps.append(
-            f"Engine off, normal programme: 20 h × ({quantity(given['battery_ah'], 'Ah')} ÷ "
+            f"Engine off, normal listening: 20 h × ({quantity(given['battery_ah'], 'Ah')} ÷ "
             f"(20 h × {quantity(off, 'A')}))^{rounded(given['peukert'])} × "
             f"{rounded(100 - given['reserve_percent'])} % = {quantity(hours, 'h')}."
         )
@@ -295,6 +324,7 @@ SUPPLY_BUDGET = Calculator(
         Number(
             key="alternator_a", label="Alternator’s rating", default="120", low=10, high=600,
             presets=(70, 90, 120, 150), source=INVENTED,
+            hint="Electric or hybrid: the rating of the DC/DC converter to 12 V.",
         ),
         Number(
             key="idle_percent", label="What it gives at idle", default="50", low=0, high=100,

@@ -16,8 +16,8 @@ MATERIAL_SHORT = {
 }
 DUTY_WORDS = {
     "full": "full power",
-    "heavy": "heavy programme",
-    "normal": "normal programme",
+    "heavy": "loud music",
+    "normal": "normal listening",
 }
 FUSE_PLACE = (
     "A fuse sits at the battery end of every positive cable, within 450 mm of the terminal "
@@ -69,7 +69,7 @@ LEAST_SIZE = (
 )
 FUSES = "Fuse ratings: ISO 8820 blade and bolt-in links (from memory)."
 DUTIES = (
-    "Duties: 1/3 for heavy programme is common practice, no source; 1/8 is the share of pink "
+    "Duties: 1/3 for loud music is common practice, no source; 1/8 is the share of pink "
     "noise in IEC 60065 and IEC 62368-1 (from memory). Efficiencies: class AB 50–60 %, class D "
     "75–90 % at rated power (from memory)."
 )
