@@ -223,7 +223,7 @@ def page(context):
 
 
 # Seconds to wait for what must come: long, for a slow machine with every core at work.
-PATIENCE = 20
+PATIENCE = 90
 
 
 def wait_until(page, script, argument=None, seconds=PATIENCE):
