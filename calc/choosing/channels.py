@@ -87,13 +87,13 @@ def channels_of(
     split: Ask,
     delays_ms: Mapping[str, float],
     balance: Balance,
-    is_high_level: bool,
+    source: str,
 ) -> tuple[Channel, ...]:
     """Return the rows of a layout, in the order of the outputs; none where the split is not known.
 
     split : the question about the filters, with its answer
     delays_ms : the delay of each feed by its name, where a box can delay; else empty
-    is_high_level : the signal comes from the head unit's speaker leads
+    source : what carries the signal from the head unit, in words
     """
     if split.answer is None:
         return ()
@@ -113,7 +113,7 @@ def channels_of(
                     [one for one in of_feed[at] if output[0] in one["channels"]],
                     balance.volts[at],
                     delay_ms=delays_ms.get(feed.name),
-                    source=_input(feed, output, side, is_high_level=is_high_level),
+                    source=_input(feed, output, side, source),
                 )
             )
     return tuple(sorted(found, key=lambda one: one.output))
@@ -136,15 +136,14 @@ def _side(feed: Feed, use: Use, place: int) -> Side:
     return "right" if place % 2 else "left"
 
 
-def _input(feed: Feed, output: Output, side: Side, *, is_high_level: bool) -> str:
+def _input(feed: Feed, output: Output, side: Side, source: str) -> str:
     """Say which output of the head unit feeds it."""
     word = feed.speaker["output"]
     plugs = "+".join(str(one) for one in output)
     if word is None:
         return f"input {plugs}"
-    what = "speaker leads" if is_high_level else "RCA"
     which = "both sides" if side == "both" else side
-    return f"{word} {what}, {which}"
+    return f"{word} {source}, {which}"
 
 
 def terminals(output: Output) -> tuple[str, str]:

@@ -118,7 +118,7 @@ class _Planner:
                 split=self.split,
                 delays_ms=self._delays_ms(),
                 balance=self.balance,
-                is_high_level=self.is_high_level,
+                source=self.source,
             )
             if self.may_connect
             else ()
@@ -138,6 +138,13 @@ class _Planner:
             return False
         results = answer.sheet.results
         return results["input"] == "line" and bool(results["adapter"])
+
+    @property
+    def source(self) -> str:
+        """What carries the signal from the head unit, in words."""
+        if self.is_high_level:
+            return "speaker leads"
+        return "speaker leads by converter" if self.needs_converter else "RCA"
 
     @property
     def turned_on_by(self) -> str | None:
