@@ -68,8 +68,8 @@ def test_an_active_two_way_front():
     """Tweeters 95 dB on 1 and 2, mid-basses 89 dB on 3 and 4, 4 × 80 W of class D.
 
     Crossover: tweeter safe from 2500 Hz, mid-bass good to 4500 Hz; √(2500·4500) = 3354 Hz, the mark
-    next to it is 3150 Hz.  No subwoofer: the doors start at the lowest mark that is safe from 70 Hz,
-    80 Hz.  12 dB per octave on both sides of 3150 Hz: one side reversed, the tweeter.
+    next to it is 3150 Hz.  No subwoofer: the doors start at the lowest mark that is safe from
+    70 Hz, 80 Hz.  12 dB per octave on both sides of 3150 Hz: one side reversed, the tweeter.
     Ceilings: √(80 W · 4 Ω) = 17.89 V on all four (the mid-basses bear 100 W, the output has 80).
     Levels at the ceiling: tweeter 95 + 20·lg(17.89/2.83) = 111.0 dB, mid-bass 105.0 dB; the tweeter
     is turned down 6 dB: 17.89 · 10^(−6/20) = 8.97 V.
@@ -99,8 +99,8 @@ def test_an_active_two_way_front():
 
 def test_its_cable_and_its_own_reading():
     """320 W / (0.8 · 14.4 V) = 27.78 A: a 30 A fuse.  6 mm²: 3.30 · 1.1179 · 6.05 + 2 = 24.3 mΩ and
-    0.68 V, too much; 10 mm²: 27.78 A · 14.918 mΩ = 0.414 V.  The reading may show 0.1 V more for the
-    fuse and joints."""
+    0.68 V, too much; 10 mm²: 27.78 A · 14.918 mΩ = 0.414 V.  The reading may show 0.1 V more for
+    the fuse and joints."""
     holds(
         of("active-two-way", "power-cable"),
         current_full_a=27.778, size_mm2=10.0, kit_mm2=10.0, fuse_a=30.0, kit_drop_v=0.4144,
@@ -116,8 +116,8 @@ def test_two_twin_coil_subwoofers_of_two_ohms():
     and 2 Ω bridged are 1 Ω a channel, too low.  One each on 3 and 4 in series: 75 W each; bridged
     into 8 Ω they share 2 · 75 W as well, so that nothing is won by bridging.
     Ceilings: doors √(60 · 4) = 15.49 V (rated 60 W, the output has 75), subs √(75 · 4) = 17.32 V.
-    On paper: 87 dB with the coils in parallel, 1 Ω; at 4 Ω 6.02 dB less, 80.98 dB; two alike add 6.02:
-    87 + 20·lg(17.32/2.83) = 102.7 dB; doors 90 + 20·lg(15.49/2.83) = 104.8 dB: 2.0 dB below.
+    On paper: 87 dB with the coils in parallel, 1 Ω; at 4 Ω 6.02 dB less, 80.98 dB; two alike add
+    6.02: 87 + 20·lg(17.32/2.83) = 102.7 dB; doors 90 + 20·lg(15.49/2.83) = 104.8 dB: 2.0 dB below.
     """
     for output in ("3", "4"):
         holds(
@@ -144,8 +144,8 @@ def test_two_twin_coil_subwoofers_of_two_ohms():
 def test_the_factory_radio_stays():
     """18 W into 4 Ω are √72 = 8.49 V: within the high-level input's 1 to 12 V.  No remote lead: the
     amplifier senses the signal.  Doors from 80 Hz, rears from the mark above 90 Hz, 100 Hz.
-    Ceilings √(60·4) = 15.49 V and √(50·4) = 14.14 V; 90 against 88 dB: levels 104.8 and 102.0 dB, so
-    that the fronts start 2.79 dB lower: 11.24 V."""
+    Ceilings √(60·4) = 15.49 V and √(50·4) = 14.14 V; 90 against 88 dB: levels 104.8 and 102.0 dB,
+    so that the fronts start 2.79 dB lower: 11.24 V."""
     name = "factory-two-pairs"
     signal = of(name, "signal-chain")
     holds(signal, input="high-level", source_v=8.485, adapter=False)
@@ -213,8 +213,8 @@ def test_a_part_active_three_way_front():
 
 
 def test_a_ported_subwoofer_gets_its_subsonic_filter():
-    """Tuned to 34 Hz: 31.5 Hz is the mark below.  Two coils of 2 Ω in series, 4 Ω: rated 220 W bridged,
-    √880 = 29.66 V."""
+    """Tuned to 34 Hz: 31.5 Hz is the mark below.  Two coils of 2 Ω in series, 4 Ω: rated 220 W
+    bridged, √880 = 29.66 V."""
     holds(channel("ported-sub", "3+4"), high_pass_hz=31.5, low_pass_hz=80.0, wiring="1a+1b",
           power_w=220.0, ceiling_v=29.66, load_ohm=4.0)  # fmt: skip
 
@@ -222,8 +222,8 @@ def test_a_ported_subwoofer_gets_its_subsonic_filter():
 def test_a_processor_filters_and_delays():
     """24 dB per octave at 3150 Hz on both sides: none reversed.  Tweeters 0.3 m nearer: 0.3/343.2 =
     0.874 ms.  Delays make up for the distances, so that nothing is left to try.
-    Ceilings √(60·4) = 15.49 and √(70·4) = 16.73 V; 92 + 14.77 = 106.8 and 90 + 15.43 = 105.4 dB: the
-    tweeters start 1.33 dB lower, 13.29 V."""
+    Ceilings √(60·4) = 15.49 and √(70·4) = 16.73 V; 92 + 14.77 = 106.8 and 90 + 15.43 = 105.4 dB:
+    the tweeters start 1.33 dB lower, 13.29 V."""
     name = "processor-active"
     holds(channel(name, "1"), polarity="normal", try_both=False, delay_ms=0.874, start_v=13.29,
           high_pass_hz=3150.0)  # fmt: skip
@@ -269,8 +269,8 @@ def test_active_tweeters_behind_unknown_filters_get_no_sheet_to_connect_by():
 
 
 def test_a_long_run_from_a_hot_place_in_gauges():
-    """400 W: 34.72 A, a 35 A fuse.  7.15 m.  AWG 8, 8.366 mm²: 1/58 · 1.02 / 8.366 · 1.1179 · 7.15 +
-    0.002 = 18.80 mΩ and 0.653 V; AWG 6, 13.30 mm²: 12.57 mΩ and 0.436 V.  Kits come in 8, 4, 2 …:
+    """400 W: 34.72 A, a 35 A fuse.  7.15 m.  AWG 8, 8.366 mm²: 1/58 · 1.02 / 8.366 · 1.1179 · 7.15
+    + 0.002 = 18.80 mΩ and 0.653 V; AWG 6, 13.30 mm²: 12.57 mΩ and 0.436 V.  Kits come in 8, 4, 2 …:
     AWG 4, 21.15 mm², 8.646 mΩ and 0.300 V.  At 70 °C AWG 4 carries 160 · √(35/75) = 109 A."""
     found = of("long-hot-run", "power-cable")
     holds(

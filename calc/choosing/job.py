@@ -71,7 +71,11 @@ class Job:
 
     @cached_property
     def feeds(self) -> tuple[Feed, ...]:
-        """The speakers by the outputs that they hang on, in the order of their rows."""
+        """The speakers by the outputs that they hang on: the highest band first, then by name.
+
+        So the order of the rows decides nothing, and channels are numbered as a fitter would:
+        tweeters before mid-basses, doors before the subwoofer.
+        """
         at = {row["name"]: number for number, row in enumerate(self.speakers)}
         above_of = {
             at[one["below"]]: at[one["above"]]
@@ -91,7 +95,7 @@ class Job:
             need = max((one for one in needs if one is not None), default=None)
             speaker = {**row, "need_w": need}
             found.append(Feed(rows=tuple(rows), section=section, speaker=speaker))
-        return tuple(found)
+        return tuple(sorted(found, key=lambda one: (-_order(one.speaker), one.name)))
 
     def feed_of(self, row: int) -> int:
         """Return the number of the feed that a row of speakers belongs to."""
