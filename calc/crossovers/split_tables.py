@@ -9,7 +9,7 @@ from calc.crossovers.prototypes import level_db
 from calc.crossovers.split import Control
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words, edge_words
 from calc.crossovers.split_problem import MadeEdge, Setting, dial_of
-from calc.crossovers.split_words import conflict, polarity_words
+from calc.crossovers.split_words import FRAGILE, conflict, polarity_words
 from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
 
@@ -135,7 +135,9 @@ def _at_the_speakers(plan: Plan, capacitors: list[dict[str, Any]]) -> Table:
                 name,
                 section.channel_words,
                 Quantity(voice.gain_db),
-                "do not connect yet" if at in plan.unprotected else polarity_words(plan, at),
+                "do not connect yet"
+                if at in plan.unprotected and section.kind in FRAGILE
+                else polarity_words(plan, at),
                 part,
             )
         )
