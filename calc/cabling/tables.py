@@ -10,7 +10,7 @@ from calc.cabling.conductors import (
 )
 from calc.cabling.demand import DUTIES, Demand
 from calc.cabling.leads import longest_lead_m
-from calc.cabling.permitted import FUSES_A, largest_fuse, permitted_current
+from calc.cabling.permitted import FUSES_A, carries, largest_fuse, permitted_current
 from calc.cabling.sizing import Rules, choose
 from calc.cabling.words import DUTY_WORDS
 from calc.core.figures import quantity, rounded
@@ -92,18 +92,18 @@ def fuse_ratings() -> Table:
         if not _SHOWN_FUSES_A[0] <= rating <= _SHOWN_FUSES_A[1]:
             continue
         names = []
-        for sizes in (METRIC_SIZES, AWG_SIZES):
-            fit = next(
-                (one.words for one in sizes if (permitted_current(one) or 0) >= rating), "none"
-            )
-            names.append(fit)
+        for system in ("metric", "awg"):
+            offers = Rules(sizes=system).offers
+            fitting = [one.size.words for one in offers if carries(one.permitted_a, rating)]
+            names.append(fitting[0] if fitting else "none")
         rows.append((Quantity(rating), *names))
     return Table(
         caption="The thinnest copper cable that each fuse protects",
         columns=(Column("Fuse", "A"), Column("Metric"), Column("Gauge")),
         rows=tuple(rows),
         note="Ratings: ISO 8820 (from memory). Insulation for 105 °C, air of 30 °C, laid alone. "
-        "The size must suit the drop as well.",
+        "The size must suit the drop as well; no power conductor has less than 16 AWG or 1.5 mm² "
+        "(33 CFR 183.425 (e)).",
     )
 
 
