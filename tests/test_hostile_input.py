@@ -317,7 +317,7 @@ def test_any_text_has_a_qr_code_or_a_word_why_not(payload):
     is_text = not any("\ud800" <= sign <= "\udfff" for sign in payload)
     for text in (payload[:100], payload * 2001, ""):
         reply = reply_to("qr", "bridged-output", link=text)
-        if is_text and len(text) <= 100 or not text:
+        if (is_text and len(text) <= 100) or not text:
             assert reply["kind"] == "handed-over"
             assert Parts(reply["text"]).tags == {"svg", "title", "rect", "path"}
             continue
