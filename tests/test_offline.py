@@ -220,6 +220,24 @@ def test_every_open_tab_keeps_what_is_typed_when_one_takes_the_newer_version(
     wait_until(other, f"document.querySelector('{LOAD}').value === '4'")
 
 
+def test_a_tab_that_cannot_keep_its_inputs_is_not_reloaded(context, host, site, tmp_path):
+    host.on(older(site, tmp_path))
+    page = context.new_page()
+    page.add_init_script("Storage.prototype.setItem = () => { throw new Error('full'); }")
+    page.goto(host.url + "bridging/")
+    wait_saved(page)
+    page.fill(LOAD, "8 volts")
+    page.wait_for_selector("#bridged-output .error-summary:not([hidden])")
+    host.on(site)
+    look_for_update(page)
+    page.click(".offline-word button")
+    wait_until(
+        page, "document.querySelector('.offline-word').textContent.includes('reload this page')"
+    )
+    assert page.input_value(LOAD) == "8 volts"
+    assert page.query_selector(".offline-word button") is None
+
+
 def test_readings_and_a_guest_s_system_are_kept_over_the_newer_version(
     context, host, site, tmp_path
 ):

@@ -2,6 +2,7 @@
 
 let word = ""; // what stands at the top of the page
 let update = null; // a newer version that waits to be used
+let isOutdated = false; // a newer one is in use, and this page could not be loaded again
 
 export function showWord() {
   const place = document.querySelector(".offline-word");
@@ -25,7 +26,7 @@ function follow(worker, registration) {
   worker.addEventListener("statechange", () => {
     if (worker.state === "installed" && registration.active && registration.waiting) {
       offerUpdate(registration.waiting);
-    } else if (worker.state === "activated") {
+    } else if (worker.state === "activated" && !isOutdated) {
       say("Saved for offline use");
     } else if (worker.state === "redundant" && worker !== registration.active) {
       say("Not saved for offline use: saving was cut short. It goes on at the next visit.");
@@ -40,8 +41,10 @@ function offerUpdate(worker) {
 
 /* Takes the page over to the version that has come into use, in this tab or in another. */
 function reloadWith(keepInputs) {
-  if (keepInputs()) location.reload();
-  else say("A new version is in use: reload this page; what you typed would go with it.");
+  if (keepInputs()) return location.reload();
+  update = null;
+  isOutdated = true;
+  return say("A new version is in use: reload this page; what you typed would go with it.");
 }
 
 /* keepInputs() keeps what a reload would lose; it tells whether that is possible. */

@@ -66,11 +66,16 @@ class Python {
      given that lock knows. */
   async #watch(life) {
     const worker = this.#worker;
-    await navigator.locks.request(life, () => {});
+    try {
+      await navigator.locks.request(life, () => {});
+    } catch {
+      return; // no lock is to be had: then an end is not noticed
+    }
     if (worker === this.#worker) this.#stop("the browser ended it");
   }
 
   #stop(reason) {
+    if (this.state === "failed") return; // told already
     this.#worker.terminate();
     this.#stops += 1;
     if (this.#stops > 1) {

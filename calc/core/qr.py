@@ -17,9 +17,14 @@ def qr_svg(text: str, what: str = "link") -> Element:
 
     what : what the text is, in a word
 
-    Raises ValueError for a text that is too long to be read from a screen.
+    Raises ValueError for a text that is too long to be read from a screen, or that holds what
+    is no sign (half a surrogate pair).
     """
-    if len(text.encode()) > LONGEST:
+    try:
+        length = len(text.encode())
+    except UnicodeEncodeError as error:
+        raise ValueError(f"the {what} holds a sign that cannot be written") from error
+    if length > LONGEST:
         raise ValueError(f"the {what} is longer than {LONGEST} characters")
     code = QrCode.encode_text(text, QrCode.Ecc.MEDIUM)
     squares = "".join(
