@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from scipy import optimize
 from test_crossover_filters import KINDS, SLOPES, hertz, scipy_response
 
+from calc.contents import CALCULATORS
 from calc.crossovers.circuit import Inductor, Measured, Resistor, network
 from calc.crossovers.ladder import MOST_PASSIVE_ORDER, components, prototype_values
 from calc.crossovers.pads import Pad, level_pad, levelling
@@ -423,3 +424,19 @@ def test_a_nearest_value_is_written_without_the_dust_of_binary_fractions():
 def test_a_value_that_is_not_above_zero_has_no_nearest(value):
     with pytest.raises(ValueError, match="above 0"):
         nearest(value, "E12")
+
+
+def test_values_that_the_driver_makes_another_crossover_of_are_not_to_be_bought():
+    """R_e 3.2 Ω and L_e 0.3 mH behind a 12 dB low-pass for 3500 Hz: at 3500 Hz the coil alone has
+    2π·3500·0.3 mH = 6.6 Ω, twice R_e, so that nothing like 4 Ω is there.  With a levelling network
+    the driver is R_e at every frequency."""
+    calculator = CALCULATORS["passive-network"]
+    bare = calculator.answer({"side": "low-pass", "coil_ohm": "3.2", "coil_mh": "0.3"}).sheet
+    assert bare.sentence.startswith("Do not use these values") and "Zobel" in bare.sentence
+    assert bare.results["built_corner_hz"] > 1.1 * 3500
+    levelled = {"levelling": "exact", "ohm": "3.2"}
+    flat = calculator.answer(
+        {"side": "low-pass", "coil_ohm": "3.2", "coil_mh": "0.3", **levelled}
+    ).sheet
+    assert " buy " in flat.sentence
+    assert abs(flat.results["built_corner_hz"] / 3500 - 1) < 0.1

@@ -7,7 +7,7 @@ from calc.choosing.plan import Plan
 from calc.core.figures import MINUS, listed, quantity
 from calc.core.sheet import Cell, Column, Table
 
-_BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier", "passive": "crossover"}
+_BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier"}
 _EDGE_WORDS = {"high-pass": "HPF", "low-pass": "LPF"}
 
 
@@ -88,14 +88,19 @@ def _ends(ends: Sequence[str]) -> str:
 
 
 def filter_words(filters: Sequence[Filtered]) -> str:
-    """Say which box makes which filter."""
-    if not filters:
-        return "none"
-    return "; ".join(
-        f"{_EDGE_WORDS[one.edge]} {quantity(one.hz, 'Hz')} {6 * one.order} dB/oct, "
-        f"{_BOX_WORDS[one.box]}" + (f" ({one.speaker})" if one.speaker else "")
+    """Say which box makes which filter; a passive crossover has its two sides in one."""
+    told = [
+        f"{_EDGE_WORDS[one.edge]} {_slope(one)}, {_BOX_WORDS[one.box]}"
         for one in filters
-    )
+        if one.box != "passive"
+    ]
+    passive = dict.fromkeys(_slope(one) for one in filters if one.box == "passive")
+    told += [f"crossover {slope}" for slope in passive]
+    return "; ".join(told) or "none"
+
+
+def _slope(one: Filtered) -> str:
+    return f"{quantity(one.hz, 'Hz')} {6 * one.order} dB/oct"
 
 
 def level_words(plan: Plan) -> list[str]:

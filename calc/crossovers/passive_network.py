@@ -42,6 +42,7 @@ from calc.crossovers.prototypes import level_db
 from calc.crossovers.sums import THIRD_OCTAVES_HZ
 
 _PER_OCTAVE = 6
+_MOST_MOVED = 0.1  # our own limit: a crossover that a driver moves farther is another one
 SOURCES = (
     "Part values: continued fraction of the filter’s polynomial (Cauer 1926), scaled to load and "
     "frequency; for Butterworth and Linkwitz–Riley they agree with Dickason, Loudspeaker Design "
@@ -146,11 +147,25 @@ def _sentence(
     if given["coil_ohm"] is None and not given["impedance"]:
         return f"{told} {quantity(corner, 'Hz', 3)}."
     if built_corner is None:
-        return f"{told} {quantity(corner, 'Hz', 3)}, but with your driver there is none."
+        return (
+            f"Do not use these values: on your driver {in_words} make no crossover at all. "
+            f"{_remedy(given)}"
+        )
+    if abs(math.log(built_corner / given["frequency_hz"])) > math.log(1 + _MOST_MOVED):
+        return (
+            f"Do not use these values: with {in_words} the crossover lands at "
+            f"{quantity(built_corner, 'Hz', 3)} on your driver, not at {meant}. {_remedy(given)}"
+        )
     return (
         f"{told} {quantity(corner, 'Hz', 3)} into {load}, and to "
         f"{quantity(built_corner, 'Hz', 3)} with your driver."
     )
+
+
+def _remedy(given: Mapping[str, Any]) -> str:
+    if given["levelling"] == "none":
+        return "Add a levelling network (Zobel) first, and work it out again."
+    return "Give the driver’s DC resistance as its impedance, and work it out again."
 
 
 def _steps(given: Mapping[str, Any], design: Design, corner: float | None) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, sum_db
 
 _PER_OCTAVE = 8
 _AIR_C = 20.0
-_CANCELLED_DB = -20.0  # our own limit: deeper below what both could reach, a sum is a hole
+_CANCELLED_DB = -15.0  # our own limit: deeper below what both could reach, a sum is a hole
 
 
 @dataclass(frozen=True, kw_only=True)
