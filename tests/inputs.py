@@ -203,8 +203,9 @@ def _fit_tree(calculator, given, rng):
 def _fit_kit(calculator, given, rng):
     """Draw amplifiers of different names, and routes between them and other places."""
     names = [f"amplifier {at}" for at in range(1, rng.randint(2, 4))]
+    is_known = rng.random() < 0.8  # else a figure here or there is missing
     rows = [
-        f"{name},{rng.randint(1, 900)},{rng.choice(['yes', 'no'])},"
+        f"{name},{rng.randint(1, 900) if is_known else ''},{rng.choice(['yes', 'no'])},"
         f"{rng.randint(0, 3)},{rng.randint(0, 4)}"
         for name in names
     ]
@@ -212,7 +213,7 @@ def _fit_kit(calculator, given, rng):
     routes += [f"power,{rng.choice(['battery', 'block'])},{name},0.7" for name in names]
     routes += [
         f"{rng.choice(['earth', 'signal', 'speaker', 'trigger'])},{rng.choice(names)},"
-        f"somewhere,{rng.randint(1, 90) / 10}"
+        f"somewhere,{rng.randint(1, 90) / 10 if is_known else ''}"
         for _ in range(rng.randint(0, 6))
     ]
     given |= {"amplifiers": ";".join(rows), "routes": ";".join(routes)}

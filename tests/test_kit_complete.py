@@ -1,7 +1,7 @@
 """A kit list that one can order from: earth, subwoofers, options, and what is not known yet."""
 
 import pytest
-from asking import errors_of, plain, results, sheet_of
+from asking import plain, results, sheet_of
 
 FULL = 250 / (0.6 * 14.4)
 WARM = 1 + 0.00393 * 30
@@ -92,9 +92,10 @@ def test_gauges_to_a_subwoofer_are_no_thinner_than_1_5_mm2():
         assert lines(found, "speaker lead, two conductors")[1]["size"] == size
 
 
-def test_a_subwoofer_where_no_speaker_lead_ends_is_refused():
-    found = errors_of("kit-list", **JOB, subwoofers="boot")
-    assert "no speaker lead ends at ‘boot’" in found["subwoofers"]
+def test_a_subwoofer_where_no_speaker_lead_ends_is_pointed_out():
+    told = [one for one in sheet_of("kit-list", **JOB, subwoofers="boot").cautions if "boot" in one]
+    assert told == ["No speaker lead ends at boot, which is told to be a subwoofer."]
+    assert results("kit-list", **JOB, subwoofers="boot") == results("kit-list", **JOB)
 
 
 # ---- options -----------------------------------------------------------------------------------

@@ -32,8 +32,8 @@ WITHOUT_VERDICT = {
 }
 # These judge only what is claimed of the thing.
 ON_A_CLAIM = {"wire-facts"}
-# Zero degrees Celsius in kelvins, by definition; the number of a federal rule.
-CONSTANTS = {"273.15", "183.425"}
+# Zero degrees Celsius in kelvins, by definition; the numbers of federal rules.
+CONSTANTS = {"273.15", "183.425", "183.455"}
 # What a programmer's value looks like when it slips into a text for people.
 SLIPS = re.compile(
     r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Quantity|Span|Verdict)\b"

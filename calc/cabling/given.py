@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc.cabling.demand import Demand, longest_idle_w
-from calc.cabling.fields import AMP_FUSES, IDLE_W, MAKER_FUSE, REGULATED_MIN_V
+from calc.cabling.fields import AMP_FUSES, IDLE_W, REGULATED_MIN_V
 from calc.cabling.fusing import MainFuse, main_fuse
 from calc.cabling.permitted import FUSES_A, TABLE_AIR_C
 from calc.cabling.sizing import Rules
@@ -131,21 +131,18 @@ def check_regulated(given: Mapping[str, Any]) -> tuple[FieldError, ...]:
 
 
 def check_own_fuses(given: Mapping[str, Any]) -> tuple[FieldError, ...]:
-    """Return what is wrong with the fuses given: two taken for one, mostly."""
-    stated = given.get("maker_fuse_a")
-    every = [
-        *((AMP_FUSES, one) for one in given.get("amp_fuses_a") or ()),
-        *(((MAKER_FUSE, stated),) if stated is not None else ()),
+    """Return what is wrong with the amplifier's own fuses: two taken for one, mostly."""
+    odd = [
+        one for one in given.get("amp_fuses_a") or () if not one.is_integer() and one not in FUSES_A
     ]
     return tuple(
         FieldError(
-            field.key,
+            AMP_FUSES.key,
             exact(one),
-            f"{field.label}: no fuse has {exact(one)}{THIN_SPACE}A. Give ratings such as 7.5 "
-            "or 30" + ("; several are parted by ‘;’." if field is AMP_FUSES else "."),
+            f"{AMP_FUSES.label}: no fuse has {exact(one)}{THIN_SPACE}A. Give ratings such as 7.5 "
+            "or 30; several are parted by ‘;’.",
         )
-        for field, one in every
-        if not one.is_integer() and one not in FUSES_A
+        for one in odd
     )
 
 

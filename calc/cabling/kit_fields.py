@@ -179,13 +179,12 @@ def check(given: Mapping[str, Any]) -> Iterable[FieldError]:
         ends = {row["to"] for row in given["routes"] if row["what"] == "speaker"}
         errors += [
             FieldError(
-                key,
+                "loads",
                 shown(row["to"]),
-                f"{label}: no speaker lead ends at "
+                f"Loads that differ: no speaker lead ends at "
                 f"‘{shown(row['to'])}’. Give an end that stands in the routes.",
             )
-            for key, label in (("loads", "Loads that differ"), ("subwoofers", "Subwoofers"))
-            for row in given.get(key) or ()
+            for row in given.get("loads") or ()
             if row["to"] not in ends
         ]
         runs = power_runs(routes_of(given))

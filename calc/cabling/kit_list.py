@@ -69,6 +69,7 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
         tables=(_items_table(given, found),),
         cautions=(
             *((f"Not known yet: {'; '.join(lacking)}.",) if lacking else ()),
+            *_stray_subwoofers(job),
             *(dead_ends(power.tree) if power else ()),
             *own_fuses_caution(given, plan),
             *((CLAD,) if given["material"] != "copper" else (KIT_METAL,)),
@@ -96,6 +97,14 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
             "0.5 m; 5 % of a subwoofer’s power: common practice, no source.",
         ),
     )
+
+
+def _stray_subwoofers(job: Job) -> tuple[str, ...]:
+    """Warn of a subwoofer that no speaker lead leads to."""
+    stray = sorted(job.subwoofers - {one.end for one in job.of("speaker")})
+    if not stray:
+        return ()
+    return (f"No speaker lead ends at {listed(stray)}, which is told to be a subwoofer.",)
 
 
 def _steps(given: Mapping[str, Any]) -> tuple[str, ...]:
