@@ -19,6 +19,7 @@ export class Keeping {
   isGuest = false; // the system shown came with a link, and another one is kept
   #coming = null; // what the request that is under way may replace
   #before = null; // what was replaced: { way, inputs, system }
+  #isNobodys = false; // the example is shown, and nothing was typed into it
 
   constructor(name, holdsSystem) {
     this.#name = name;
@@ -49,6 +50,7 @@ export class Keeping {
   /* Whatever is typed now is the reader's own: there is nothing to bring back. */
   edited() {
     this.#before = null;
+    this.#isNobodys = false;
   }
 
   /* Takes what a calculator gave back to the system. */
@@ -65,7 +67,10 @@ export class Keeping {
     // own system, is one's own.
     const isLink = Boolean(request.query?.replace(/^\?/, ""));
     const isOwn = isLink && (!keptSystem() || isKeptLink(this.#name, request.query));
-    if (request.kind === "open" && !isOwn) return true;
+    if (request.kind === "open") this.#isNobodys = !isOwn;
+    // The steps of a long answer follow the figures that they are worked out from.
+    else if (request.kind !== "stream") this.#isNobodys = false;
+    if (this.#isNobodys) return true;
     return keepSystem(inputs, this.#name, query);
   }
 
