@@ -416,7 +416,8 @@ def _invalid(one, rng, as_text):
         beyond = f"{Decimal(repr(one.each.high)) + 1:f}"
         good = one.each.default
         return rng.choice([*wrong, beyond, f"{good};", f"{good},;{good}", ";".join([good] * 500)])
-    return rng.choice(["", "a,b", "a;b", "a\x00b", "x" * (one.longest + 1)])
+    wrong = ["a,b", "a;b", "a\x00b", "x" * (one.longest + 1)]
+    return rng.choice(wrong if one.optional else ["", *wrong])
 
 
 def blamed_together(calculator):

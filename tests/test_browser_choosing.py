@@ -378,3 +378,14 @@ def test_a_shelf_of_an_older_spreadsheet_keeps_its_letters(page, served, tmp_pat
     shelf.write_bytes("Name;channels\nBüche 4–60;4\n".encode("windows-1252"))
     page.locator("[data-action=take-file]").set_input_files(shelf)
     wait_words(page, "Büche 4–60")
+
+
+def test_the_example_stays_nobody_s_while_its_long_answer_comes_in_steps(page, served):
+    """“Back to the example” forgets the shelf list; its own steps must not keep the example’s."""
+    opened(page, served, "choose/")
+    page.get_by_role("button", name="Back to the example").click()
+    wait_words(page, "fits best")
+    page.wait_for_timeout(300)
+    assert page.evaluate("() => localStorage.length") == 0 or "Hazel" not in page.evaluate(
+        "() => JSON.stringify(localStorage)"
+    )

@@ -1,4 +1,4 @@
-"""Answers for one power cable, and of the chart, held against sums written out here.
+"""Answers for one power cable, held against sums written out here.
 
 Resistances and currents are taken from printed tables, never from the project's formulas.
 """

@@ -1,4 +1,4 @@
-"""The cable chart: every cell the answer of a single run, held against sums of single answers."""
+"""The chart of power and distance, held against the single runs that it stands for."""
 
 import pytest
 from asking import plain, results, sheet_of, values

@@ -13,6 +13,7 @@ from calc.cabling import conductors as wire
 from calc.cabling import permitted as allowed
 from calc.cabling.demand import DUTIES, Demand, drop_loss, longest_idle_w
 from calc.cabling.feed import alternator_margin, peukert_hours
+from calc.cabling.words import FUSE_PLACE
 
 CONDUCTORS = json.loads((ROOT / "shared/published/conductors.json").read_text("utf-8"))
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))
@@ -58,6 +59,39 @@ def test_the_code_has_the_shared_tables_of_permitted_currents():
     assert PERMITTED["engine_space"]["factor"] == allowed.ENGINE_SPACE
     assert ((2, 1), *((most, factor) for _, most, factor in BUNDLES)) == allowed.BUNDLE_FACTORS
     assert list(allowed.FUSES_A) == RATINGS
+
+
+@pytest.mark.parametrize(("air_c", "factor"), PERMITTED["hotter_engine_space"]["rows"])
+def test_a_hotter_engine_space_leaves_less(air_c, factor):
+    assert allowed.engine_factor(air_c) == pytest.approx(factor, abs=0.005)
+
+
+def test_the_engine_s_factor_falls_from_one_to_nothing_and_keeps_below_the_table_s():
+    assert allowed.engine_factor(30) == 1
+    factors = [allowed.engine_factor(air) for air in range(30, 105)]
+    assert factors == sorted(factors, reverse=True)
+    # √(55/75) would be 0.856: from 50 °C on never more than the published factor.
+    assert allowed.engine_factor(50) == PERMITTED["engine_space"]["factor"]
+    for wrong in (29.9, 105.0, 120.0, math.nan):
+        with pytest.raises(ValueError, match="less than the insulation"):
+            allowed.engine_factor(wrong)
+
+
+def test_the_code_has_the_sizes_that_are_bought_and_the_thinnest():
+    bought, thinnest = CONDUCTORS["bought"], CONDUCTORS["thinnest_power_conductor"]
+    assert [one.name for one in wire.KIT_SIZES["awg"]] == [f"{one} AWG" for one in bought["awg"]]
+    assert [one.area_mm2 for one in wire.KIT_SIZES["metric"]] == bought["metric"]
+    twenty = wire.KIT_SIZES["metric"][1]
+    assert twenty.copper_ohm_per_m == pytest.approx(1.02 / 58 / 20)
+    assert wire.LEAST_POWER_MM2["awg"] == wire.awg_area_mm2(thinnest["awg"])
+    assert wire.LEAST_POWER_MM2["metric"] == thinnest["metric"]
+    assert thinnest["metric"] >= wire.awg_area_mm2(thinnest["awg"])
+
+
+def test_the_words_hold_the_fuse_s_places():
+    place = PERMITTED["fuse_position"]
+    for key in ("boat_mm", "boat_in_a_sheath_mm", "car_mm"):
+        assert f"{place[key]:,} mm" in FUSE_PLACE
 
 
 def test_the_sizes_on_offer_are_the_tables_thinnest_first():

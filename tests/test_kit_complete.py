@@ -1,7 +1,7 @@
 """A kit list that one can order from: earth, subwoofers, options, and what is not known yet."""
 
 import pytest
-from asking import plain, results, sheet_of
+from asking import errors_of, plain, results, sheet_of
 
 FULL = 250 / (0.6 * 14.4)
 WARM = 1 + 0.00393 * 30
@@ -74,8 +74,8 @@ def test_an_earth_that_is_not_measured_counts_half_a_metre():
 )
 def test_a_lead_to_a_subwoofer_loses_at_most_a_twentieth(length, load, plainly, subwoofer):
     job = {**JOB, "routes": JOB["routes"].replace("sub,4", f"sub,{length}")}
-    for more, size in (("", plainly), ("sub", subwoofer)):
-        found = results("kit-list", **job, loads=f"sub,{load}", subwoofers=more)
+    for more, size in (("no", plainly), ("yes", subwoofer)):
+        found = results("kit-list", **job, loads=f"sub,{load},{more}")
         leads = lines(found, "speaker lead, two conductors")
         own = [one for one in leads if "A to sub" in one["reason"]]
         assert [plain(one["size"]) for one in own] == [size]
@@ -85,17 +85,22 @@ def test_a_lead_to_a_subwoofer_loses_at_most_a_twentieth(length, load, plainly, 
 def test_gauges_to_a_subwoofer_are_no_thinner_than_1_5_mm2():
     # 18 AWG (0.823 mm²) over 2.2 m: 94.0 mΩ, 4.5 %; over 3.3 m 6.7 %; 16 AWG (1.31 mm²) would
     # lose 4.3 %, and is thinner than 1.5 mm²: 14 AWG.
-    job = {**JOB, "sizes": "awg", "subwoofers": "sub"}
+    job = {**JOB, "sizes": "awg", "loads": "sub,,yes"}
     for length, size in ((2, "18 AWG"), (3, "14 AWG")):
         routes = JOB["routes"].replace("sub,4", f"sub,{length}")
         found = results("kit-list", **{**job, "routes": routes})
         assert lines(found, "speaker lead, two conductors")[1]["size"] == size
 
 
-def test_a_subwoofer_where_no_speaker_lead_ends_is_pointed_out():
-    told = [one for one in sheet_of("kit-list", **JOB, subwoofers="boot").cautions if "boot" in one]
-    assert told == ["No speaker lead ends at boot, which is told to be a subwoofer."]
-    assert results("kit-list", **JOB, subwoofers="boot") == results("kit-list", **JOB)
+def test_a_subwoofer_where_no_speaker_lead_ends_is_refused():
+    found = errors_of("kit-list", **JOB, loads="boot,,yes")
+    assert "no speaker lead ends at ‘boot’" in found["loads"]
+
+
+def test_a_row_of_an_older_link_tells_of_no_subwoofer():
+    old, new = (results("kit-list", **JOB, loads=one) for one in ("sub,4", "sub,4,no"))
+    assert old == new == results("kit-list", **JOB, loads="sub,,")
+    assert old != results("kit-list", **JOB, loads="sub,,yes")
 
 
 # ---- options -----------------------------------------------------------------------------------

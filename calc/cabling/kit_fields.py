@@ -71,25 +71,20 @@ FIELDS = (
         presets=(2, 4, 8), more=True, hint="The lowest of them.", source=INVENTED,
     ),
     Rows(
-        key="loads", label="Loads that differ", default="", optional=True, more=True,
-        most=16, row_name="load",
-        hint="Where a speaker lead ends, as in the routes, and the load there.",
+        key="loads", label="Loads that differ, and subwoofers", default="", optional=True,
+        more=True, most=16, row_name="load", added=1,
+        hint="Where a speaker lead ends, as in the routes, the load there, and whether it is a "
+        "subwoofer: such a lead loses at most 5 % of the power, or has 1.5 mm² and more.",
         columns=(
             place_field("to", "to", "door"),
-            Number(key="load_ohm", label="load", default="4", low=0.5, high=64),
+            Number(key="load_ohm", label="load", default="4", low=0.5, high=64, optional=True),
+            YesNo(key="subwoofer", label="subwoofer", default="no", optional=True),
         ),
     ),
     Number(
         key="power_mm2", label="Power cable, at least", default="", low=0.5, high=120,
         optional=True, more=True,
         hint="Where a thicker one is settled already; the earth follows it.",
-    ),
-    Rows(
-        key="subwoofers", label="Leads to subwoofers", default="", optional=True, more=True,
-        most=16, row_name="lead",
-        hint="Where they end, as in the routes: such a lead loses at most 5 % of the power, or "
-        "has 1.5 mm² and more.",
-        columns=(place_field("to", "to", "subwoofer"),),
     ),
     Whole(
         key="coil_links", label="Links between the coils of a speaker", default="0", low=0,
@@ -136,7 +131,7 @@ GROUPS = (
     (
         "The leads",
         (
-            "slack_percent", "kit_signal_m", "speaker_load_ohm", "loads", "subwoofers",
+            "slack_percent", "kit_signal_m", "speaker_load_ohm", "loads",
             "speaker_loss_db", "power_mm2", "remote_from", "line_converter", "loom_adapter",
         ),
     ),

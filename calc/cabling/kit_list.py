@@ -69,7 +69,6 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
         tables=(_items_table(given, found),),
         cautions=(
             *((f"Not known yet: {'; '.join(lacking)}.",) if lacking else ()),
-            *_stray_subwoofers(job),
             *(dead_ends(power.tree) if power else ()),
             *own_fuses_caution(given, plan),
             *((CLAD,) if given["material"] != "copper" else (KIT_METAL,)),
@@ -97,14 +96,6 @@ def kit_list(given: Mapping[str, Any]) -> Sheet:
             "0.5 m; 5 % of a subwoofer’s power: common practice, no source.",
         ),
     )
-
-
-def _stray_subwoofers(job: Job) -> tuple[str, ...]:
-    """Warn of a subwoofer that no speaker lead leads to."""
-    stray = sorted(job.subwoofers - {one.end for one in job.of("speaker")})
-    if not stray:
-        return ()
-    return (f"No speaker lead ends at {listed(stray)}, which is told to be a subwoofer.",)
 
 
 def _steps(given: Mapping[str, Any]) -> tuple[str, ...]:
@@ -147,8 +138,10 @@ def _job(given: Mapping[str, Any]) -> Job:
         kit_signal_m=given["kit_signal_m"],
         lead_load_ohm=given["speaker_load_ohm"],
         lead_loss_db=given["speaker_loss_db"],
-        own_loads={row["to"]: row["load_ohm"] for row in given["loads"]},
-        subwoofers=frozenset(row["to"] for row in given["subwoofers"]),
+        own_loads={
+            row["to"]: row["load_ohm"] for row in given["loads"] if row["load_ohm"] is not None
+        },
+        subwoofers=frozenset(row["to"] for row in given["loads"] if row["subwoofer"]),
         coil_links=given["coil_links"],
         remote_from=given["remote_from"],
         is_converted=given["line_converter"],

@@ -72,8 +72,14 @@ def kit_list(
         "y_leads": "0" if is_high_level else _y_leads(layout),
     }
     ends = [(feed, use, end) for feed, _, use in layout.uses for end in output_names(feed, use)]
-    loads = [{"to": end, "load_ohm": exact(use.load_ohm)} for _, use, end in ends]
-    subs = [{"to": end} for feed, _, end in ends if feed.section == "woofer"]
+    loads = [
+        {
+            "to": end,
+            "load_ohm": exact(use.load_ohm),
+            "subwoofer": "yes" if feed.section == "woofer" else "no",
+        }
+        for feed, use, end in ends
+    ]
     routes = list(_routes(layout, name, has_remote=has_remote, is_high_level=is_high_level))
     lowest = min(use.load_ohm for use in layout.plan.uses)
     inputs = {
@@ -81,7 +87,6 @@ def kit_list(
         "routes": Traced(rows_text(KIT_LIST, "routes", routes), "6 Cable: lengths"),
         "speaker_load_ohm": Traced(exact(lowest), "worked out: the lowest load"),
         "loads": Traced(rows_text(KIT_LIST, "loads", loads), "worked out: channel map"),
-        "subwoofers": Traced(rows_text(KIT_LIST, "subwoofers", subs), "1 Speakers: what they are"),
         "power_mm2": Traced(_power_mm2(cable), "worked out: the power cable"),
         "coil_links": Traced(str(_coil_links(layout)), "worked out: coil wiring"),
         "remote_from": Traced(
