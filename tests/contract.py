@@ -64,7 +64,34 @@ RESULTS = {
         ],
         "ranking": ["text"],
     },
-    "fit-plan": {"amplifier": "text?", "verdict": "text", "checks": _CHECKS},
+    "fit-plan": {
+        "amplifier": "text?",
+        "verdict": "text",
+        "checks": _CHECKS,
+        "channels": [
+            {
+                **dict.fromkeys(
+                    ("amplifier", "output", "plus", "minus", "input", "speaker", "side"), "text"
+                ),
+                "wiring": "text?",
+                "load_ohm": "number",
+                **dict.fromkeys(
+                    ("power_w", "high_pass_hz", "low_pass_hz", "delay_ms", "ceiling_v", "start_v"),
+                    "number?",
+                ),
+                "filters": [
+                    {
+                        "edge": "text",
+                        "box": "text",
+                        "hz": "number",
+                        "family": "text",
+                        "order": "count",
+                    }
+                ],
+                "polarity": "text",
+            }
+        ],
+    },
     "signal-chain": {
         "source_v": "number?",
         "input": "text?",
@@ -352,6 +379,7 @@ RESULTS = {
             }
         ],
         "response": [{"frequency_hz": "number", "level_db": "number?"}],
+        "sections": [{"section": "text", "polarity": "text", "try_both": "yes/no"}],
     },
 }
 _KINDS = {"number": (int, float), "count": (int,), "text": (str,), "yes/no": (bool,)}

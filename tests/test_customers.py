@@ -80,14 +80,14 @@ def test_an_active_two_way_front():
             channel("active-two-way", output),
             amplifier="Alder 4-80", plus=f"{output}+", minus=f"{output}-", speaker="tweeters",
             side=side, load_ohm=4.0, power_w=80.0, high_pass_hz=3150.0, low_pass_hz=None,
-            polarity="reversed", plus_to=("-",), minus_to=("+",), try_both=True, delay_ms=None,
+            polarity="reversed", plus_to=["-"], minus_to=["+"], try_both=True, delay_ms=None,
             ceiling_v=17.889, start_v=8.966, capacitor_farad=27e-6,
         )  # fmt: skip
     for output, side in (("3", "left"), ("4", "right")):
         holds(
             channel("active-two-way", output),
             speaker="mid-basses", side=side, high_pass_hz=80.0, low_pass_hz=3150.0,
-            polarity="normal", plus_to=("+",), minus_to=("-",), ceiling_v=17.889, start_v=17.889,
+            polarity="normal", plus_to=["+"], minus_to=["-"], ceiling_v=17.889, start_v=17.889,
         )  # fmt: skip
     # What a subwoofer's output could filter is no error: it feeds nothing here.
     assert any("subwoofer" in one for one in results("active-two-way")["notices"])
@@ -124,7 +124,7 @@ def test_two_twin_coil_subwoofers_of_two_ohms():
             channel("two-twin-subs", output),
             speaker="subwoofers", side="both", load_ohm=4.0, power_w=75.0, low_pass_hz=80.0,
             high_pass_hz=None, polarity="normal", try_both=True, meets_hz=80.0,
-            plus_to=("1a+",), minus_to=("1b-",), wiring="1a+1b", ceiling_v=17.32, start_v=17.32,
+            plus_to=["1a+"], minus_to=["1b-"], wiring="1a+1b", ceiling_v=17.32, start_v=17.32,
         )  # fmt: skip
     for output in ("1", "2"):
         holds(
@@ -178,8 +178,8 @@ def test_high_level_cautions_stand_only_where_speaker_leads_carry_the_signal():
 
 def test_a_pair_and_a_bridged_subwoofer():
     """Rated 180 W bridged at 4 Ω: √720 = 26.83 V; doors √240 = 15.49 V.  80 Hz for both."""
-    holds(channel("pair-and-bridged-sub", "3+4"), plus="3+", minus="4-", plus_to=("+",),
-          minus_to=("-",), power_w=180.0, load_ohm=4.0, low_pass_hz=80.0, ceiling_v=26.83,
+    holds(channel("pair-and-bridged-sub", "3+4"), plus="3+", minus="4-", plus_to=["+"],
+          minus_to=["-"], power_w=180.0, load_ohm=4.0, low_pass_hz=80.0, ceiling_v=26.83,
           polarity="normal", try_both=True, input="sub RCA, both sides")  # fmt: skip
     holds(channel("pair-and-bridged-sub", "1"), power_w=60.0, high_pass_hz=80.0, start_v=15.49)
     # The low-pass and high-pass of 12 dB at 80 Hz cancel as drawn, so that both ways are tried.
@@ -206,7 +206,7 @@ def test_a_part_active_three_way_front():
     holds(channel(name, "1"), speaker="tweeters + midranges", high_pass_hz=315.0,
           polarity="normal", try_both=False, ceiling_v=14.14, start_v=13.43)  # fmt: skip
     holds(channel(name, "3"), speaker="mid-basses", high_pass_hz=63.0, low_pass_hz=315.0,
-          polarity="reversed", plus_to=("-",), ceiling_v=18.97, start_v=18.97)  # fmt: skip
+          polarity="reversed", plus_to=["-"], ceiling_v=18.97, start_v=18.97)  # fmt: skip
     boxes = {(one["edge"], one["box"]) for one in channel(name, "3")["filters"]}
     assert boxes == {("high-pass", "head-unit"), ("low-pass", "amplifier")}
     assert "in at mid-basses left and mid-basses right" in steps(name)["polarity"]["what"]

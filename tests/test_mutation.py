@@ -33,8 +33,11 @@ CHAPTERS = {
             "calc/choosing/layouts.py",
             "calc/choosing/choose.py",
             "calc/choosing/checks.py",
+            "calc/choosing/balance.py",
+            "calc/choosing/channels.py",
         ],
         [
+            "tests/test_customers.py",
             "tests/test_choosing.py",
             "tests/test_choosing_stream.py",
         ],
@@ -80,10 +83,14 @@ CHAPTERS = {
     "splits": (
         [
             "calc/crossovers/split.py",
+            "calc/crossovers/split_edges.py",
+            "calc/crossovers/split_hand.py",
+            "calc/crossovers/split_polarity.py",
             "calc/crossovers/split_problem.py",
             "calc/crossovers/split_search.py",
         ],
         [
+            "tests/test_filter_split.py",
             "tests/test_split_arrangements.py",
             "tests/test_split_edges.py",
             "tests/test_split_search.py",
@@ -97,6 +104,9 @@ CHAPTERS = {
             "calc/cabling/feed.py",
             "calc/cabling/leads.py",
             "calc/cabling/sizing.py",
+            "calc/cabling/fusing.py",
+            "calc/cabling/bought.py",
+            "calc/cabling/acceptance.py",
             # Not optimum.py: most of it is a bound, and any bound gives the same answers.
             "calc/cabling/tree.py",
         ],
@@ -104,6 +114,7 @@ CHAPTERS = {
             "tests/test_cable_formulas.py",
             "tests/test_cable_units.py",
             "tests/test_cable_tree.py",
+            "tests/test_cable_kits.py",
         ],
     ),
     # Not the search itself: changed, it may run for ever; it is held against trying everything.

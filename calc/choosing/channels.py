@@ -77,7 +77,10 @@ class Channel:
 
     def data(self) -> dict[str, Any]:
         """Return the row as plain data."""
-        return asdict(self)
+        return {
+            key: list(value) if isinstance(value, tuple) else value
+            for key, value in asdict(self).items()
+        }
 
 
 def channels_of(

@@ -67,7 +67,14 @@ def _without_amplifier(job: Job) -> Sheet:
     return Sheet(
         sentence=f"An amplifier is missing. It has to feed {listed(needs)}.",
         verdict=Verdict("not known", NO_AMPLIFIER),
-        results={"amplifier": None, "verdict": "not-known", "checks": [], "steps": []},
+        results={
+            "amplifier": None,
+            "verdict": "not-known",
+            "checks": [],
+            "steps": [],
+            "channels": [],
+            "notices": list(job.notices),
+        },
         onward=(_to_choice(job),),
         cautions=_CAUTIONS,
         unknowns=("Everything that depends on the amplifier.",),
