@@ -10,6 +10,7 @@ from calc.cabling.permitted import carries, permitted_current
 from calc.cabling.wire_facts import CONDUCTOR_20
 from calc.cabling.words import MATERIAL_WORDS, PERMITTED, RESISTANCE, both_names
 from calc.core.calculator import Calculator
+from calc.core.cautions import SWITCH_OFF
 from calc.core.drawing import (
     WIDEST,
     box,
@@ -74,8 +75,8 @@ def speaker_lead(given: Mapping[str, Any]) -> Sheet:
         drawings=(_drawing(given, size, ohm),),
         tables=(_sizes(given, size, enough), _lengths(given, size)),
         cautions=(
-            "Switch the amplifier off before you touch speaker terminals. Neither terminal of a "
-            "bridged output may touch the body.",
+            SWITCH_OFF,
+            "Neither terminal of a bridged output may touch the body.",
             "A loose strand that reaches the other terminal can destroy a channel: crimp "
             "ferrules on; a tinned end works loose.",
             "Keep leads off seat rails, hinges and sharp edges; through doors only in the rubber "

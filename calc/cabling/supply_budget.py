@@ -58,8 +58,8 @@ def supply_budget(given: Mapping[str, Any]) -> Sheet:
             "A battery that is run down often dies early; below half its charge a starter battery "
             "is harmed by each discharge (common practice, no source).",
             "Never run the engine in a closed room to feed an amplifier: exhaust gas kills.",
-            "A larger alternator, a second battery or a converted van: leave it to an "
-            "auto-electrician.",
+            "A larger alternator, a second battery or a converted electrical system: leave it to "
+            "an auto-electrician.",
             "Electric or hybrid: the 12 V side only, never orange cables. A DC/DC converter stands "
             "in the alternator’s place: ask the vehicle maker for its rating, and give that with "
             "100 % at idle.",

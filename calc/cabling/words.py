@@ -35,8 +35,8 @@ KIT_METAL = (
 FUSE_RULE = "A fuse is never larger than what the cable behind it may carry."
 BATTERY_OFF = (
     "Of the battery’s two clamps take the negative off first and put it on last; until then the "
-    "main fuse stays out. High-voltage vehicles, two batteries, a converted van: leave the supply "
-    "to a qualified workshop, and keep away from orange cables."
+    "main fuse stays out. High-voltage vehicles, a second battery, a converted electrical "
+    "system: leave the supply to a qualified workshop, and keep away from orange cables."
 )
 ROUTING = (
     "Grommets through metal; no sharp edges, hot or moving parts; away from pedals, airbags and "
