@@ -236,8 +236,12 @@ def _table(given: Mapping[str, Any], running: Demand, margins: Margins, upper: M
         caption="At three duties: what the alternator has left, and the time with the engine off",
         columns=(
             Column("Duty"),
-            Column("Amplifier draws", "A"),
-            *(Column(word + suffix, unit) for word, unit in heads for suffix in suffixes),
+            Column("Amplifier draws", "A", decimals=1),
+            *(
+                Column(word + suffix, unit, decimals=1 if unit == "A" else 2)
+                for word, unit in heads
+                for suffix in suffixes
+            ),
         ),
         rows=tuple(
             (DUTY_WORDS[duty], Quantity(running.current(duty)), *cells(duty))

@@ -73,6 +73,15 @@ class _Chain:
     def upper(self) -> tuple[int, ...]:
         return tuple(at for at in self.members if at not in self.woofers)
 
+    def levelled(self) -> "_Chain":
+        """Return the chain with its subwoofers as loud as the loudest of the rest."""
+        gains = [self.voices[at].gain_db for at in self.upper]
+        voices = [
+            replace(voice, gain_db=max(gains)) if gains and at in self.woofers else voice
+            for at, voice in enumerate(self.voices)
+        ]
+        return replace(self, voices=voices)
+
     def corner_hz(self, section: int, kind: str) -> float | None:
         return next(
             one.corner_hz
@@ -124,7 +133,8 @@ def polarities_of(
     network_of : for each section on a passive network the lowest section of that network
     has_delays : whether a box makes up for what the speakers' distances differ by
 
-    The ripple is that with the subwoofer's better way round, which is kept when both are tried.
+    The ripple is that with the subwoofer's better way round, which is kept when both are tried, and
+    with the subwoofer as loud as the rest, to which it is set by ear.
     """
     members = tuple(sorted(summed, key=lambda at: (REACH[sections[at].kind], at)))
     chain = _Chain(sections, split, voices, members, network_of)
@@ -136,7 +146,8 @@ def polarities_of(
             found[at] = _like(found[partner_of[at]], at, sections[at], network_of)
     every = [found[at] for at in range(len(sections))]
     ways = [signs, signs | dict.fromkeys(chain.woofers, -1)]
-    ripples = [one for one in (chain.ripple_db(members, way) for way in ways) if one is not None]
+    level = chain.levelled()
+    ripples = [one for one in (level.ripple_db(members, way) for way in ways) if one is not None]
     return tuple(every), min(ripples, default=None)
 
 
