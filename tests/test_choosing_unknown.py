@@ -190,7 +190,7 @@ def test_what_was_taken_as_usual_is_told():
     assert found["its own fuses"].state == "not known"
     blank = {**amplifier, "fuses_a": None, "amplifier_class": None}
     cable = {one.name: one for one in Judge(Job(system), blank, WEIGHTS).best().checks}["cable"]
-    assert cable.state == "not known" and "efficiency (taken as 60 %)" in cable.has
+    assert cable.state == "not known" and "efficiency (taken as 50 %)" in cable.has
 
 
 @pytest.mark.parametrize("key", ["channels", "power_4ohm_w", "min_channel_ohm"])

@@ -94,7 +94,8 @@ def test_an_active_two_way_front():
     # The set-up goes by the starting voltage, half a decibel either way, and says who moves in.
     holds(steps("active-two-way")["target_1_v"], expected_low=8.966 * 10 ** (-0.5 / 20),
           expected_high=8.966 * 10 ** (0.5 / 20))  # fmt: skip
-    assert "in at tweeters left and tweeters right" in steps("active-two-way")["polarity"]["what"]
+    told = steps("active-two-way")["polarity"]["what"]
+    assert told.endswith("+ lead on −: tweeters left and tweeters right")
 
 
 def test_its_cable_and_its_own_reading():
@@ -209,7 +210,7 @@ def test_a_part_active_three_way_front():
           polarity="reversed", plus_to=["-"], ceiling_v=18.97, start_v=18.97)  # fmt: skip
     boxes = {(one["edge"], one["box"]) for one in channel(name, "3")["filters"]}
     assert boxes == {("high-pass", "head-unit"), ("low-pass", "amplifier")}
-    assert "in at mid-basses left and mid-basses right" in steps(name)["polarity"]["what"]
+    assert steps(name)["polarity"]["what"].endswith("mid-basses left and mid-basses right")
 
 
 def test_a_ported_subwoofer_gets_its_subsonic_filter():

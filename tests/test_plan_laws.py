@@ -129,7 +129,7 @@ def test_words_drawing_and_table_join_alike(plans):
         if set_up is not None and set_up.answer is not None:
             step = next(s for s in set_up.answer.sheet.results["steps"] if s["key"] == "polarity")
             names = {one.speaker for one in plan.channels if one.polarity == "reversed"}
-            assert ("joined reversed" in step["what"]) == bool(names)
+            assert ("Joined reversed" in step["what"]) == bool(names)
     assert turned >= 4
 
 

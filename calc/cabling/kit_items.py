@@ -69,7 +69,8 @@ def _signal_items(job: Job) -> Iterable[Item]:
             1,
             f"{_converted(job)} channels",
             "from speaker leads to RCA; differential inputs, since a radio’s outputs are bridges: "
-            "neither lead may be earthed",
+            "neither lead may be earthed; it takes its own fused supply and earth, and many give a "
+            "remote signal",
         )
 
 
@@ -225,13 +226,14 @@ def _remote_items(job: Job) -> Iterable[Item]:
             "where the remote lead is tapped from a supply that is live with the accessory "
             "position; never from an airbag, brake or engine-control circuit",
         )
-    if len(switched) > 1:
+    is_tapped = job.remote_from == "supply"
+    if len(switched) > 1 or (switched and is_tapped):
+        feed = "the tapped feed works" if is_tapped else "the head unit feeds"
         yield piece(
             "relay, with a fuse and its base",
             1,
             f"{job.nominal_v} V, one contact, a diode across its coil; fuse 1 A",
-            f"{listed(switched)} on one remote output: the head unit feeds the relay, the "
-            "relay the amplifiers",
+            f"{feed} the relay, the relay gives {listed(switched)} the remote signal",
         )
 
 

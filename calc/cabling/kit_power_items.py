@@ -50,7 +50,8 @@ def _cables(job: Job, power: Power) -> Iterable[Item]:
             told = f"{quantity(power.tree.full_currents[at], 'A', 3)} at full power"
             if power.kit.offers[at] is None:
                 told += "; thicker than cable is usually bought: order it by the metre"
-        told += f"; marked copper or OFC, {_marked(job)}"
+        metal = "copper or OFC" if job.rules.material == "copper" else "CCA, as answered for"
+        told += f"; marked {metal}, {_marked(job)}"
         ways = [("power cable", f"{run.start} to {run.end}, {told}")]
         if job.rules.return_by == "cable":
             ways.append(("return cable", f"{run.end} back to {run.start}, as the positive"))

@@ -11,6 +11,7 @@ from calc.choosing.job import Job
 from calc.core.calculator import Calculator
 from calc.core.figures import listed
 from calc.placement.mounting_reach import MOUNTING_REACH
+from calc.setup.factory import QUESTIONS as FACTORY_QUESTIONS
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 
@@ -46,7 +47,12 @@ def signal(job: Job, amplifier: Mapping[str, Any]) -> Ask:
     """Ask whether the head unit's signal suits the amplifier's inputs."""
     inputs = {
         key: of_system(job, key, SIGNAL_CHAIN)
-        for key in ("source_v", "factory_power_w", "factory_ohm")
+        for key in (
+            "source_v",
+            "factory_power_w",
+            "factory_ohm",
+            *(question.key for question in FACTORY_QUESTIONS),
+        )
     }
     inputs |= {
         key: of_amplifier(amplifier, key, SIGNAL_CHAIN, key)

@@ -108,8 +108,9 @@ def level_words(plan: Plan) -> list[str]:
     if plan.balance is None or plan.balance.subwoofer_db is None:
         return []
     away = plan.balance.subwoofer_db
-    how = "above" if away >= 0 else "below"
+    how = f"{quantity(abs(away), 'dB', 2)} {'above' if away > 0 else 'below'}"
+    stands = "level with" if abs(away) < 0.05 else how
     return [
-        f"On paper, distances not counted, the subwoofer at its ceiling stands "
-        f"{quantity(abs(away), 'dB', 2)} {how} the rest: bring it to taste with the bass knob."
+        f"On paper, distances not counted, the subwoofer at its ceiling stands {stands} one side’s "
+        "speakers: bring it to taste with the bass knob."
     ]

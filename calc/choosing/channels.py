@@ -145,7 +145,9 @@ def _input(feed: Feed, output: Output, side: Side, source: str) -> str:
     plugs = "+".join(str(one) for one in output)
     if word is None:
         return f"input {plugs}"
-    which = "both sides" if side == "both" else side
+    which = side
+    if side == "both":  # mono: one plug of the pair for a channel, both for a bridged pair
+        which = "both sides" if len(output) == 2 else ("left" if output[0] % 2 else "right")
     return f"{word} {source}, {which}"
 
 

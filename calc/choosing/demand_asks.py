@@ -25,9 +25,18 @@ def _total(total_w: float | None, calculator: Calculator, key: str) -> dict[str,
     return {key: Traced(text, "worked out: all outputs together")}
 
 
-# Taken where it is not known: the lower end of what is usual (from memory).
-USUAL_EFFICIENCY = POWER_CABLE.form.by_key["efficiency_percent"].default
-_NOT_KNOWN = f"not known: taken as the usual {USUAL_EFFICIENCY}\u202f%"
+# Taken where it is not known, by class; of an unknown class, what a class AB one may be as bad as
+# (common practice, from memory).
+_USUAL_PERCENT: Mapping[str | None, str] = {"d": "80", "ab": "55", None: "50"}
+
+
+def usual_efficiency(amplifier: Amplifier) -> str:
+    """Return the usual efficiency [%] of an amplifier's class.
+
+    >>> usual_efficiency({"amplifier_class": "d"}), usual_efficiency({"amplifier_class": None})
+    ('80', '50')
+    """
+    return _USUAL_PERCENT[amplifier["amplifier_class"]]
 
 
 def demand_inputs(amplifier: Amplifier, calculator: Calculator) -> dict[str, Traced]:
@@ -37,7 +46,9 @@ def demand_inputs(amplifier: Amplifier, calculator: Calculator) -> dict[str, Tra
     }
     if amplifier["efficiency_percent"] is None:
         path = ("amplifier", 0, "efficiency_percent")
-        found["efficiency_percent"] = Traced(USUAL_EFFICIENCY, _NOT_KNOWN, path)
+        usual = usual_efficiency(amplifier)
+        told = f"not known: taken as the usual {usual}\u202f%"
+        found["efficiency_percent"] = Traced(usual, told, path)
     else:
         found["efficiency_percent"] = of_amplifier(
             amplifier, "efficiency_percent", calculator, "efficiency_percent"
@@ -73,7 +84,7 @@ def demand_doubt(
     """
     told = []
     if amplifier["efficiency_percent"] is None:
-        told.append(f"its efficiency (taken as {USUAL_EFFICIENCY}\u202f%)")
+        told.append(f"its efficiency (taken as {usual_efficiency(amplifier)}\u202f%)")
     if amplifier["idle_w"] is None:
         told.append("what it draws without a signal (left out)")
     if not told or total_w is None:
@@ -86,7 +97,7 @@ def demand_doubt(
         own_a = _own_fuses_a(amplifier)
         if own_a is not None:
             least = 100 * total_w / (own_a * job.given["running_v"])
-            worst = max(worst, min(float(USUAL_EFFICIENCY), least))
+            worst = max(worst, min(float(usual_efficiency(amplifier)), least))
     ends = []
     for percent, idle_w in ((worst, None), (best, 0.0)):
         if amplifier["idle_w"] is not None:
@@ -146,9 +157,9 @@ def power_cable(job: Job, total_w: float | None, amplifier: Amplifier) -> Ask:
     length, earth = job.given["power_m"], job.given["earth_m"]
     unknown = () if earth is not None else ("Earth (ground) cable",)
     whole = ""
-    if length is not None and earth is not None:
+    if length is not None:  # without the earth nothing is asked: its own name tells what is missing
         slack = 1 + job.given["slack_percent"] / 100
-        whole = exact(round((length + earth) * slack, 6))
+        whole = exact(round((length + (earth or 0.0)) * slack, 6))
     inputs = {
         **_total(total_w, POWER_CABLE, "total_power_w"),
         "length_m": Traced(whole, "6 Cable: power cable, earth and slack together"),

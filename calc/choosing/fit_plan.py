@@ -17,7 +17,6 @@ from calc.choosing.job import Job, check_job
 from calc.choosing.near import advised
 from calc.choosing.plan import Plan, plan_of
 from calc.choosing.plan_parts import (
-    STOP,
     arranged,
     open_questions,
     part,
@@ -27,7 +26,7 @@ from calc.choosing.plan_parts import (
 )
 from calc.choosing.shelf import shelf_field
 from calc.choosing.system_file import read_system, write_briefly, write_system
-from calc.core.calculator import Calculator
+from calc.core.calculator import Answer, Calculator
 from calc.core.figures import listed, quantity
 from calc.core.sheet import (
     Column,
@@ -152,13 +151,12 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             dict.fromkeys(
                 [
                     *open_questions(plan),
-                    *job.notices,
                     *(
                         ["Which box can delay an output, if any does."]
                         if "arrival-delay" in {ask.calculator.name for ask in plan.asks}
                         else []
                     ),
-                    *(line for one in answers for line in one.sheet.unknowns[:_FIRST]),
+                    *(line for one in answers for line in _unknowns(one)),
                 ]
             )
         ),
@@ -166,8 +164,14 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
     )
 
 
+def _unknowns(answer: Answer) -> tuple[str, ...]:
+    """Return what an answer does not know; of the signal all, for a radio has to be asked."""
+    every = answer.sheet.unknowns
+    return every if answer.calculator.name == "signal-chain" else every[:_FIRST]
+
+
 def _sentence(plan: Plan) -> str:
-    return arranged(plan.candidate) if plan.may_connect else STOP
+    return plan.stop or arranged(plan.candidate)
 
 
 def _figures(one: Candidate) -> tuple[Figure, ...]:

@@ -31,6 +31,16 @@ ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
     "Arrange", "Wire the coils", "Split the band", "Signal and turn-on", "Place", "Cable", "Feed",
     "Set up",
 )  # fmt: skip
+UNPROTECTED = (
+    "Stop: no high-pass is known to protect every tweeter and midrange. Ask the seller for the "
+    "amplifier’s filter range before anything is connected; until then there is no wiring, no gain "
+    "and no sheet to connect by."
+)
+UNBRIDGED = (
+    "Stop: this needs a bridged pair, and whether the amplifier may be bridged is not known. Look "
+    "for a bridged power on the box, or bridge marks at the terminals; until then there is no "
+    "wiring, no gain and no sheet to connect by."
+)
 FRAGILE = ("tweeter", "midrange")  # without their high-pass gone within seconds
 
 
@@ -40,15 +50,22 @@ class Plan:
 
     channels : the channel table; empty where it must not be connected yet
     balance : the gains' voltages; None without a layout
-    may_connect : False where an active tweeter or midrange has no high-pass that is known to
-        protect it: then there is no sheet to connect by
+    stop : why nothing may be connected yet, in words: an active tweeter or midrange without a
+        high-pass that is known to protect it, or a bridged pair that may be none; else empty
+    notices : what plays no part, and is no error
     """
 
     candidate: Candidate
     steps: Mapping[str, tuple[Ask, ...]]
     channels: tuple[Channel, ...] = ()
     balance: Balance | None = None
-    may_connect: bool = True
+    stop: str = ""
+    notices: tuple[str, ...] = ()
+
+    @property
+    def may_connect(self) -> bool:
+        """Whether there is a sheet to connect by."""
+        return not self.stop
 
     @property
     def asks(self) -> tuple[Ask, ...]:
@@ -110,7 +127,8 @@ class _Planner:
         self.split = layout_asks.filter_split(
             job, layout.assignment, amplifier, self.balance.row_levels_db()
         )
-        self.may_connect = _may_connect(self.split)
+        self.stop = _stop(layout, amplifier, self.split)
+        self.may_connect = not self.stop
         self.channels = (
             channels_of(
                 layout,
@@ -205,14 +223,15 @@ class _Planner:
                     is_high_level=self.is_high_level or self.needs_converter,
                 ),
             )
-        return Plan(candidate, steps, self.channels, self.balance, self.may_connect)
+        return Plan(candidate, steps, self.channels, self.balance, self.stop, job.notices)
 
 
-def _may_connect(split: Ask) -> bool:
-    """Tell whether nothing fragile is without a high-pass that is known to protect it."""
+def _stop(layout: Layout, amplifier: Mapping[str, Any], split: Ask) -> str:
+    """Say why nothing may be connected yet; nothing where all is well."""
     if split.answer is None:
-        return False
-    return all(
-        one["protected"] or one["section"] not in FRAGILE
-        for one in split.answer.sheet.results["sections"]
-    )
+        return UNPROTECTED
+    for one in split.answer.sheet.results["sections"]:
+        if one["section"] in FRAGILE and not one["protected"]:
+            return UNPROTECTED
+    is_known = amplifier["may_be_bridged"] is not None or amplifier["rated_bridged_w"] is not None
+    return "" if is_known or not layout.is_bridged else UNBRIDGED

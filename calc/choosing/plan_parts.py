@@ -44,11 +44,6 @@ SHOWN: Mapping[str, Shown] = {
     "gain-voltage": Shown(),
     "commissioning": Shown((), ("readings-1", "readings-2", "readings-3")),
 }
-STOP = (
-    "Stop: no high-pass is known to protect every tweeter and midrange. Ask the seller for the "
-    "amplifier’s filter range before anything is connected; until then there is no wiring, no gain "
-    "and no sheet to connect by."
-)
 
 
 def arranged(one: Candidate) -> str:
@@ -81,6 +76,10 @@ def step_verdict(name: str, asks: Sequence[Ask], one: Candidate) -> Verdict:
         ]
     worst = _worst(verdicts)
     if name == ARRANGE and worst.state == "suitable":
+        weak = [check.name for check in one.checks if check.is_weak]
+        if weak:
+            told = f"the channels carry it; less than half of the rating: {listed(weak)}."
+            return Verdict("suitable", told)
         return Verdict("suitable", "the channels carry it, and every speaker gets its power.")
     return worst
 
@@ -134,6 +133,7 @@ def part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         told.append(f"{about}{sheet.sentence}")
         if ask.calculator.name == "filter-split":
             told += _whose(plan)
+        told += sheet.results.get("notes", ())
         shown = SHOWN[ask.calculator.name]
         drawings += sheet.drawn(*shown.drawings)
         tables += [_on_paper(table) for table in sheet.named(*shown.tables)]
@@ -144,8 +144,8 @@ def part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
             told += level_words(plan)
-    if name == SPLIT and not plan.may_connect:
-        told.insert(0, STOP)
+    if name == SPLIT:
+        told = [*([] if plan.may_connect else [plan.stop]), *told, *plan.notices]
     return Part(
         title=name,
         verdict=step_verdict(name, asks, plan.candidate),

@@ -90,7 +90,12 @@ def without_mark(text: str) -> str:
 
 
 def absent(one: Field) -> str:
-    """Return what a figure is that a file leaves out."""
+    """Return what a figure is that a file leaves out.
+
+    The mark of a cable that is not bought yet is the usual one: the kit list asks for it.
+    """
+    if one.key == "insulation_c":
+        return one.default
     if one.optional:
         return ""
     if "Lantern Van" in one.source and isinstance(one, Choice):
@@ -179,6 +184,8 @@ def cell_text(one: Field, value: Any) -> str | None:
     if isinstance(one, YesNo):
         return ("yes" if value else "no") if isinstance(value, bool) else _text(value)
     if isinstance(one, Number):
+        if value == "" and one.optional:
+            return ""  # said to be not known, which is another thing than not said
         return _number(value) if _is_number(value) else None
     return _text(value) if not _is_number(value) else _number(value)
 

@@ -78,6 +78,7 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
             "spoilt": [_spoilt(plan, one) for one in spoilt],
             "gaps": [{"below": plan.names[low], "above": plan.names[high]} for low, high in apart],
             "stacked": [_stacked(plan, one) for one in stacks],
+            "notes": [f"{plan.names[at]}: {words}" for at, words in subsonic_words(plan)],
             "reversed": [plan.names[at] for at in plan.reversed],
             "sections": [_section(plan, at, capacitors) for at in range(len(plan.names))],
             "ripple_db": plan.ripple_db if plan.is_ready and len(plan.summed) > 1 else None,
@@ -98,7 +99,10 @@ def filter_split(given: Mapping[str, Any]) -> Sheet:
         figures=_figures(plan, bad, stacks),
         drawings=(path_drawing(plan), band_drawing(plan)),
         tables=plan_tables(plan, capacitors),
-        cautions=_cautions(plan, bad),
+        cautions=(
+            *(f"{plan.names[at]}: {words}" for at, words in subsonic_words(plan)),
+            *_cautions(plan, bad),
+        ),
         steps=_steps(plan),
         unknowns=(
             DRIVERS_DIFFER,
@@ -294,7 +298,7 @@ def _cautions(plan: Plan, bad: list[MadeEdge]) -> tuple[str, ...]:
     if plan.is_ready and (plan.ripple_db or 0) > _MOST_UNEVEN_DB and len(plan.summed) > 1:
         told.append(
             f"The sum is uneven by {quantity(plan.ripple_db, 'dB', 2)}: bring corners, slopes and "
-            "levels of neighbours together."
+            "levels of neighbours together; in a component set, its crossover’s tweeter level."
         )
     if plan.system.networks:
         told.append(
@@ -325,7 +329,6 @@ def _steps(plan: Plan) -> tuple[str, ...]:
             "play the same band as an earlier row are drawn, but left out of the sum, and have "
             "its polarity."
         )
-    steps += [f"{plan.names[at]}: {words}" for at, words in subsonic_words(plan)]
     return tuple(steps)
 
 

@@ -164,6 +164,8 @@ def _like(partner: Polarity, at: int, section: Section, network_of: Mapping[int,
     """Return the polarity of a section that plays the band of another one."""
     if at in network_of:
         return Polarity(is_marked=True)
+    if partner.is_marked:  # it has no marks of its own
+        return Polarity()
     return partner if section.kind != "woofer" else replace(partner, is_reversed=False)
 
 

@@ -168,11 +168,15 @@ def subsonic_words(plan: Plan) -> list[tuple[int, str]]:
             continue
         below = f"below its tuning of {quantity(tuning, 'Hz')} the port no longer controls the cone"
         if one.state == "made":
-            words = f"the subsonic filter at {quantity(one.corner_hz, 'Hz')} holds it: {below}."
+            words = (
+                f"the subsonic filter at {quantity(one.corner_hz, 'Hz')} holds it: {below}. Keep "
+                "bass boost off."
+            )
         else:
             words = (
-                f"there is no subsonic filter at or under its tuning: {below}. Keep bass boost off "
-                "and the volume sensible with deep bass."
+                "no high-pass here can be set at or under its tuning, so it is left off, which "
+                f"keeps the bass that the box is for; but {below}, and a subsonic filter would "
+                "hold it. Keep bass boost off and the volume sensible with deep bass."
             )
         told.append((one.edge.section, words))
     return told

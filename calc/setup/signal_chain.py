@@ -50,6 +50,7 @@ def signal_chain(given: Mapping[str, Any]) -> Sheet:
         sentence=_sentence(given, source, chain),
         verdict=_verdict(given, source, chain),
         results={
+            "notes": list(answers_of(given)) if given["source_v"] is None else [],
             "source_v": source,
             "input": chain.socket,
             "verdict": chain.state.replace(" ", "-"),

@@ -87,13 +87,14 @@ def _unpowered(outputs: Sequence[Mapping[str, Any]]) -> list[Step]:
 
 def _polarity(outputs: Sequence[Mapping[str, Any]]) -> Step:
     turned = [row["name"] for row in outputs if row["polarity"] == "reversed"]
-    moves = "every cone moves out"
+    what = (
+        "Leads touched for a moment with 1.5 V, + on the + lead: every cone moves out; tweeters "
+        "and what is behind a capacitor get no voltage, follow their leads by eye"
+    )
     if turned:
-        moves = f"every cone moves out, but in at {listed(turned)}: joined reversed on purpose"
+        what += f". Joined reversed on purpose, so in, or the + lead on −: {listed(turned)}"
     return Step(
-        key="polarity", phase=0, kind="tick",
-        what=f"Leads touched for a moment with 1.5 V, + on the + lead: {moves} (no tweeters, none "
-        "behind a capacitor: follow their leads by eye)",
+        key="polarity", phase=0, kind="tick", what=what,
         below="+ and − are exchanged at that speaker, or on the way to it",
     )  # fmt: skip
 
@@ -167,9 +168,9 @@ def _powered(given: Mapping[str, Any]) -> list[Step]:
 def _clean_volume(factory_v: float) -> Step:
     return Step(
         key="clean_v", phase=1, kind="volt", unit="V",
-        what="Factory radio, its own speakers on, first output’s tone: turn its volume up until "
-        "the voltage at its leads stops following or the tone turns harsh, go two steps back; note "
-        "volume and voltage, and leave it there for the gains",
+        what="Factory radio, first output’s tone, meter across one pair of its speaker leads: turn "
+        "its volume up until the voltage stops following, go two steps back; note volume and "
+        "voltage, and leave it there for the gains",
         expected=Expected(low=0.0, high=factory_v * ratio(_SOURCE_TOLERANCE_DB)),
         below="the probes are exchanged",
         above="more than its rating brings: it clips already, or the rating is another",
