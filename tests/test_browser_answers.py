@@ -126,7 +126,7 @@ def test_a_newer_input_does_not_wait_for_one_that_takes_long(page, served):
     word = "document.querySelector('#coil-wiring [type=submit]').textContent"
     wait_until(page, f"{word} === 'Working…'")
     page.click("#coil-wiring [data-action=reset]")
-    wait_sentence(page, "coil-wiring", "(1a+1b)|(2a+2b): 4 Ω")
+    wait_sentence(page, "coil-wiring", "then the two subs in parallel: 4 Ω")
     wait_until(page, "location.search.includes('meter-check.drivers=2,2;2,3;2,4;2,5')")
     assert len([url for url in workers if url.endswith("runtime/worker.js")]) >= 2
 

@@ -102,7 +102,7 @@ def test_a_handout_lists_the_inputs_and_opens_what_is_folded(page, served):
     whole = Squeezed("".join(texts))
     assert "Load on the bridged pair: 8 Ω" in whole
     assert "bridged into 8 Ω expect about 100 W" in whole
-    assert "V = √(P·R) = √(100 W × 8 Ω) = 28.28 V" in whole
+    assert "V = √(P·R) = √(100 W × 8 Ω) = 28.3 V" in whole
     assert "Whether this amplifier can be bridged at all" in whole
     # The caution box comes first, the list of sources last.
     assert "Never join a bridged output" in texts[0]

@@ -298,7 +298,11 @@ def _rows(identity: str, one: Rows, raw: Raw) -> Element:
 
 
 def _row(one: Rows, number: int, cells: list[str], last: int) -> Element:
-    padded = [*cells, *[""] * len(one.columns)]
+    # What an older row lacks has its default, as when it is read; else it is empty and told of.
+    lacking = len(one.columns) - len(cells)
+    is_older = 0 < lacking <= one.added
+    more = [column.default for column in one.columns[-lacking:]] if is_older else []
+    padded = [*cells, *more, *[""] * len(one.columns)]
     return element(
         "tr",
         element("th", str(number), scope="row", data_name=one.row_name),
