@@ -296,3 +296,75 @@ def test_a_job_done_as_printed_passes_its_own_drop(name):
         assert loop * share * cable["current_full_a"] < most
     assert cable["kit_drop_v"] <= 0.5 and cable["fuse_a"] >= cable["current_full_a"]
     assert cable["fuse_a"] <= cable["kit_permitted_a"]
+
+
+# ---- what is asked, and what is told
+
+
+def plan_of_file(name, **changes):
+    """Return the sheet of a customer's file with lines of it changed."""
+    calculator = CALCULATORS["fit-plan"]
+    text = (ROOT / "tests" / "customers" / f"{name}.toml").read_text(encoding="utf-8")
+    for old, new in changes.items():
+        assert old in text
+        text = text.replace(old, new)
+    given, wrong = calculator.files[0](text)
+    assert wrong == []
+    return calculator.answer(given).sheet
+
+
+def test_the_box_of_a_subwoofer_is_asked_for():
+    for line, words in (
+        ('enclosure = "sealed"\n', "sealed or ported"),
+        ('enclosure = "sealed"', "tuning of the ported box"),
+    ):
+        new = "" if line.endswith("\n") else 'enclosure = "ported"'
+        sheet = plan_of_file("pair-and-bridged-sub", **{line: new})
+        assert any(words in one for one in sheet.results["open_questions"])
+    assert plan_of_file("pair-and-bridged-sub").results["open_questions"] == []
+
+
+def test_the_radio_s_four_answers_reach_the_plan():
+    line = 'bass_folds_back = "yes"'
+    for key, words in (
+        ("outputs_float", "differential inputs"),
+        ("already_filtered", "own band"),
+        ("checks_its_load", "load resistors"),
+    ):
+        sheet = plan_of_file("factory-two-pairs", **{line: f'{key} = "yes"'})
+        (part,) = [one for one in sheet.parts if one.title == "Signal and turn-on"]
+        assert words in part.sentence
+        assert sheet.results["signal-chain"]["inputs"][key] == "yes"
+
+
+def test_a_bridge_that_is_not_proven_is_not_wired():
+    """Neither a bridged power nor a word on bridging: a pair that may be none gets no leads."""
+    sheet = plan_of_file(
+        "pair-and-bridged-sub",
+        **{"may_be_bridged = true\n": "", "rated_bridged_w = 180\n": "", "lead_m = 2\n":
+           "lead_m = 2\nneed_w = 170\n"},
+    )  # fmt: skip
+    assert sheet.results["verdict"] == "not-known" and sheet.results["channels"] == []
+    assert "bridge marks" in sheet.sentence
+
+
+def test_without_a_remote_terminal_a_relay_switches_the_supply():
+    """A radio without a remote lead, and an amplifier that has neither terminal nor sensing."""
+    sheet = plan_of_file("converter-and-ignition", **{"trigger = true": "trigger = false"})
+    names = [one["item"] for one in sheet.results["kit-list"]["results"]["items"]]
+    assert "supply relay with base" in names
+    assert not any(one.startswith(("remote", "relay, with")) for one in names)
+    keys = [one["key"] for one in sheet.results["commissioning"]["results"]["steps"]]
+    assert "turns_on" in keys and "trigger_on_v" not in keys
+
+
+def test_a_subwoofer_that_is_too_quiet_is_met_by_the_others():
+    """2.0 dB below at its ceiling: no knob lifts it over that."""
+    (part,) = [one for one in plan_of_file("two-twin-subs").parts if one.title == "Arrange"]
+    assert "turn the others down" in part.sentence
+
+
+def test_the_cable_not_yet_bought_has_the_usual_mark():
+    sheet = plan_of_file("one-pair", **{"insulation_c = 105\n": ""})
+    cable = sheet.results["power-cable"]
+    assert cable["inputs"]["insulation_c"] == 105 and cable["results"]["kit_mm2"] == 10

@@ -239,7 +239,7 @@ def _remote_items(job: Job) -> Iterable[Item]:
 
 def _part_items(job: Job) -> Iterable[Item]:
     for one in job.parts:
-        reason = "as the crossover settings ask; a component set brings its own crossover"
+        reason = "as crossovers and turn-on ask; a component set brings its own crossover"
         if one.quantity is None:
             reason += "; how many is not known"
         yield piece(one.what, one.quantity, one.value, reason)

@@ -110,7 +110,10 @@ def level_words(plan: Plan) -> list[str]:
     away = plan.balance.subwoofer_db
     how = f"{quantity(abs(away), 'dB', 2)} {'above' if away > 0 else 'below'}"
     stands = "level with" if abs(away) < 0.05 else how
+    todo = "bring it to taste with the bass knob"
+    if away < -0.05:
+        todo = "turn the others down to it, or leave it so"
     return [
         f"On paper, distances not counted, the subwoofer at its ceiling stands {stands} one side’s "
-        "speakers: bring it to taste with the bass knob."
+        f"speakers: {todo}."
     ]

@@ -153,7 +153,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
                     *open_questions(plan),
                     *(
                         ["Which box can delay an output, if any does."]
-                        if "arrival-delay" in {ask.calculator.name for ask in plan.asks}
+                        if plan.asked("arrival-delay") and not job.has_delays
                         else []
                     ),
                     *(line for one in answers for line in _unknowns(one)),

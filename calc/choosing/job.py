@@ -108,6 +108,26 @@ class Job:
             feed.distance_m(self.speakers) is not None for feed in self.feeds
         )
 
+    @property
+    def questions(self) -> tuple[str, ...]:
+        """What is to be found out about the subwoofers' boxes."""
+        found = []
+        for row in self.speakers:
+            if row["section"] != "woofer":
+                continue
+            if row["enclosure"] in (None, "not-known"):
+                found.append(
+                    f"Is the box of {row['name']} sealed or ported? A ported one wants a subsonic "
+                    "filter at or below its tuning; until that is known none is set."
+                )
+            elif row["enclosure"] == "ported" and row["tuning_hz"] is None:
+                found.append(
+                    f"The tuning of the ported box of {row['name']}: below it the port no longer "
+                    "controls the cone. Until it is known no subsonic filter is set: keep bass "
+                    "boost off."
+                )
+        return tuple(found)
+
     @cached_property
     def notices(self) -> tuple[str, ...]:
         """What plays no part, and is no error."""
@@ -115,9 +135,17 @@ class Job:
         unused = dict.fromkeys(
             row["output"] for row in self.given["head_filters"] if row["output"] not in fed
         )
-        return tuple(
-            f"The head unit’s output “{one}” feeds no speaker here: its filters play no part."
-            for one in unused
+        dropped = [
+            f"{row['name']}: a tuning belongs to a ported box; it plays no part."
+            for row in self.speakers
+            if row["tuning_hz"] is not None and row["enclosure"] != "ported"
+        ]
+        return (
+            *(
+                f"The head unit’s output “{one}” feeds no speaker here: its filters play no part."
+                for one in unused
+            ),
+            *dropped,
         )
 
 

@@ -49,13 +49,15 @@ def kit_list(
     *,
     channels: Sequence[Channel],
     turned_on_by: str | None,
+    switches_supply: bool,
     is_high_level: bool,
     needs_converter: bool,
 ) -> Ask:
     """Ask what the job needs, with the power cable as it was found.
 
     channels : the channel table, for the tweeters' capacitors
-    turned_on_by : the way of `turn-on`; None where it is not known
+    turned_on_by : the way of `turn-on`; None where it is not known, or not by a remote lead
+    switches_supply : a relay in the power cable turns it on
     is_high_level : the signal comes from the head unit's speaker leads
     needs_converter : a line-output converter makes a line signal of them
     """
@@ -94,7 +96,9 @@ def kit_list(
         ),
         "line_converter": Traced("yes" if needs_converter else "no", "worked out: the signal"),
         "parts": Traced(
-            rows_text(KIT_LIST, "parts", list(_parts(job, channels))),
+            rows_text(
+                KIT_LIST, "parts", list(_parts(job, channels, switches_supply=switches_supply))
+            ),
             "1 Speakers: passive crossovers; worked out: the tweeters’ capacitors",
         ),
         **{
@@ -153,8 +157,13 @@ def _coil_links(layout: Layout) -> int:
     return count
 
 
-def _parts(job: Job, channels: Sequence[Channel]) -> Iterator[Row]:
-    """Yield passive crossovers, which come with a component set or are built; and capacitors."""
+def _parts(job: Job, channels: Sequence[Channel], *, switches_supply: bool) -> Iterator[Row]:
+    """Yield passive crossovers, which come with a component set or are built; and capacitors.
+
+    Also the relay in the power cable, where one turns the amplifier on.
+    """
+    if switches_supply:
+        yield {"what": "supply relay with base", "value": "for the main fuse", "quantity": "1"}
     speakers = {row["name"]: row for row in job.speakers}
     for one in job.given["networks"]:
         who = speakers[one["below"] or one["above"]]

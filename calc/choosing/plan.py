@@ -169,6 +169,16 @@ class _Planner:
         """The way that it is turned on; None where it is not known."""
         return self.turn_on.answer.sheet.results["best"] if self.turn_on.answer else None
 
+    @property
+    def remote_by(self) -> str | None:
+        """The way by which its remote terminal gets its signal; None where it has none."""
+        return None if self.switches_supply else self.turned_on_by
+
+    @property
+    def switches_supply(self) -> bool:
+        """Whether a relay switches the supply, for want of a remote terminal and of sensing."""
+        return self.turned_on_by == "relay-added" and self.amplifier["trigger"] is False
+
     def _delays_ms(self) -> dict[str, float]:
         if not self.job.has_delays or self.delays is None or self.delays.answer is None:
             return {}
@@ -203,7 +213,8 @@ class _Planner:
             amplifier,
             cable,
             channels=self.channels,
-            turned_on_by=self.turned_on_by,
+            turned_on_by=self.remote_by,
+            switches_supply=self.switches_supply,
             is_high_level=self.is_high_level,
             needs_converter=self.needs_converter,
         )
@@ -219,7 +230,7 @@ class _Planner:
                     self.channels,
                     cable=cable,
                     kit=kit,
-                    turned_on_by=self.turned_on_by,
+                    turned_on_by=self.remote_by,
                     is_high_level=self.is_high_level or self.needs_converter,
                 ),
             )
@@ -229,7 +240,8 @@ class _Planner:
 def _stop(layout: Layout, amplifier: Mapping[str, Any], split: Ask) -> str:
     """Say why nothing may be connected yet; nothing where all is well."""
     if split.answer is None:
-        return UNPROTECTED
+        kinds = {one["section"] for one in layout.job.speakers}
+        return UNPROTECTED if kinds & set(FRAGILE) else ""
     for one in split.answer.sheet.results["sections"]:
         if one["section"] in FRAGILE and not one["protected"]:
             return UNPROTECTED

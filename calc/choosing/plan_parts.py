@@ -145,7 +145,8 @@ def part(name: str, asks: Sequence[Ask], plan: Plan) -> Part:
             tables.insert(0, channel_table(plan.channels))
             told += level_words(plan)
     if name == SPLIT:
-        told = [*([] if plan.may_connect else [plan.stop]), *told, *plan.notices]
+        asked = plan.candidate.layout.job.questions if plan.candidate.layout else ()
+        told = [*([] if plan.may_connect else [plan.stop]), *told, *asked, *plan.notices]
     return Part(
         title=name,
         verdict=step_verdict(name, asks, plan.candidate),
@@ -170,7 +171,8 @@ def _whose(plan: Plan) -> list[str]:
 def _of_delays(plan: Plan) -> list[str]:
     """Say what the delays hold for: a box that can make them, and outputs with two speakers."""
     layout = plan.candidate.layout
-    lines = ["If a box here can delay its outputs:"]
+    can_delay = layout is not None and layout.job.has_delays
+    lines = ["In the processor:" if can_delay else "If a box here can delay its outputs:"]
     for feed in layout.job.feeds if layout else ():
         rows = [layout.job.speakers[row] for row in reversed(feed.rows)]
         known = [row for row in rows if row["distance_m"] is not None]
@@ -225,6 +227,7 @@ def open_questions(plan: Plan) -> list[str]:
             f"of an unregulated one, and may be {rounded(layout.spread[0], 3)} to "
             f"{rounded(layout.spread[1], 3)} times that"
         )
+    found += layout.job.questions if layout is not None else ()
     for ask in plan.asks:
         about = f" ({ask.whom})" if ask.whom else ""
         judged = ask.calculator.name not in _NOT_JUDGED or ask.answer is None

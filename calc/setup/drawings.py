@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from xml.etree.ElementTree import Element
 
 from calc.core.drawing import (
@@ -200,13 +201,16 @@ def _amplifier(y: float, height: float, name: str) -> list[Element]:
     ]
 
 
-def turn_on_drawing(mode: str) -> Drawing:
-    """Draw the wiring of a way of turning on."""
+def turn_on_drawing(mode: str, *, has_terminal: bool = True) -> Drawing:
+    """Draw the wiring of a way of turning on.
+
+    has_terminal : whether the amplifier has a trigger terminal; else a relay switches its supply
+    """
     drawing = {
         "trigger": _trigger,
         "signal-sensing": _signal_sensing,
         "supply-sensing": _supply_sensing,
-        "relay-added": _relay_added,
+        "relay-added": partial(_relay_added, has_terminal=has_terminal),
     }[mode]()
     return replace(drawing, name="turn-on")
 
@@ -270,7 +274,8 @@ def _supply_sensing() -> Drawing:
     )
 
 
-def _relay_added() -> Drawing:
+def _relay_added(*, has_terminal: bool) -> Drawing:
+    end, fuse = ("trigger", "1 A") if has_terminal else ("+12 V", "main fuse")
     top, coil_y, contact_y = 30.0, 164.0, 54.0
     parts: list[Element] = [
         # The contact: constant supply, fuse, switch, trigger terminal.
@@ -278,12 +283,12 @@ def _relay_added() -> Drawing:
         terminal(10, contact_y),
         wire((14, contact_y), (100, contact_y)),
         box(50, contact_y - 6, 30, 12),
-        label(65, contact_y + 22, "1 A"),
+        label(65, contact_y + 22, fuse),
         joint(130, contact_y),
         wire((100, contact_y), (130, contact_y), (168, contact_y - 18)),
         joint(176, contact_y),
         wire((176, contact_y), (232, contact_y)),
-        *_amplifier(top, 84, "trigger"),
+        *_amplifier(top, 84, end),
         # The coil: switched circuit, fuse, coil, body.
         label(6, coil_y - 20, "with ignition", anchor="start"),
         terminal(10, coil_y),
@@ -299,8 +304,14 @@ def _relay_added() -> Drawing:
     ]
     return Drawing(
         "Turned on by an added relay",
-        "A circuit that goes off with the ignition feeds, through a fuse of 1 A, a relay’s coil to "
-        "earth. The relay’s contact joins an always-live circuit, through a fuse of 1 A of its "
-        "own, to the amplifier’s trigger terminal.",
+        "A circuit that goes off with the ignition feeds, through a fuse of 1 A, a relay’s coil "
+        "to earth. "
+        + (
+            "The relay’s contact joins an always-live circuit, through a fuse of 1 A of its own, "
+            "to the amplifier’s trigger terminal."
+            if has_terminal
+            else "The relay’s contact, rated for the main fuse, stands in the power cable behind "
+            "that fuse, before the amplifier’s + 12 V terminal."
+        ),
         canvas(_NARROW, coil_y + 44, parts),
     )

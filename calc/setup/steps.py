@@ -63,8 +63,11 @@ def steps_of(given: Mapping[str, Any]) -> tuple[Step, ...]:
 def _unpowered(outputs: Sequence[Mapping[str, Any]]) -> list[Step]:
     return [
         Step(
-            key="earth_ohm", phase=0, kind="ohm", unit="Ω", expected=Expected(high=_EARTH_OHM),
+            key="earth_ohm", phase=0, kind="ohm", unit="Ω",
+            expected=Expected(low=0.0, high=_EARTH_OHM),
             what="Amplifier’s earth lead to the battery’s negative, probes’ own reading taken off",
+            below="no resistance is below nought: the probes’ own was taken off twice, or there is "
+            "a voltage",
             above="paint under the lug, a loose screw or a thin return",
             opened="the earth lead has no contact at all",
         ),

@@ -157,7 +157,7 @@ def turn_on(given: Mapping[str, Any]) -> Sheet:
             Figure(f"Drawn in {_days(given)}", Quantity(drain, "Ah")),
             Figure("Of the battery", Quantity(percent, "%")),
         ),
-        drawings=(turn_on_drawing(chosen),),
+        drawings=(turn_on_drawing(chosen, has_terminal=senses.trigger is not False),),
         tables=(
             Table(
                 name="ways",
