@@ -8,7 +8,7 @@ from calc.bridging.mapping import Use
 from calc.cabling.acceptance import permitted_reading
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Traced, rows_text
-from calc.choosing.balance import Balance, set_power
+from calc.choosing.balance import Balance, Volts, set_power
 from calc.choosing.channels import Channel
 from calc.choosing.job import Feed, Job
 from calc.choosing.layout_asks import filter_split
@@ -59,7 +59,6 @@ def gains(layout: Layout, amplifier: Amplifier, balance: Balance) -> list[Ask]:
     for (feed, wiring, use), volts in zip(layout.uses, balance.volts, strict=True):
         power = set_power(layout, feed, wiring, use)
         rated = feed.speaker["rated_w"] * wiring.drivers * use.per_output
-        starts_lower = feed.section != "woofer" and volts.start_v is not None
         tone = tone_of(layout, amplifier, feed, use)
         inputs = {
             "power_w": Traced(
@@ -72,8 +71,7 @@ def gains(layout: Layout, amplifier: Amplifier, balance: Balance) -> list[Ask]:
             ),
             "speaker_w": Traced(exact(rated), "1 Speakers: rating of all on the output"),
             "start_v": Traced(
-                exact(volts.start_v) if starts_lower and volts.start_v else "",
-                "worked out: as loud as the quietest section at its ceiling",
+                _start(feed, volts), "worked out: as loud as the quietest section at its ceiling"
             ),
             "tone_hz": Traced(str(tone), "worked out: within the band"),
             "meter_top_hz": _meter_top(layout.job, tone),
@@ -101,60 +99,84 @@ def commissioning(
     turned_on_by : the way of `turn-on`; None where it is not known
     """
     job = layout.job
-    joined = {one.output: one for one in channels}
-    leads = _lead_ohms(kit)
+    rows, unknown = _output_rows(layout, amplifier, balance, channels, _lead_ohms(kit))
+    if len(rows) > MOST_OUTPUTS:
+        unknown.append(f"a sheet for more than {MOST_OUTPUTS} outputs")
+    inputs = {
+        "outputs": Traced(rows_text(COMMISSIONING, "outputs", rows), "worked out: the plan"),
+        "running_v": of_system(job, "charging_v", COMMISSIONING, "running_v"),
+        "resting_v": of_system(job, "resting_v", COMMISSIONING),
+        **_drop_inputs(job, cable),
+        "source_v": of_system(job, "source_v", COMMISSIONING),
+        "factory_v": Traced(_factory_volts(job, is_high_level), "2 Head unit: speaker leads"),
+        "quiescent_a": of_amplifier(amplifier, "quiescent_a", COMMISSIONING, "quiescent_a"),
+        "turned_on_by": Traced(turned_on_by or "", "worked out: how it turns on"),
+    }
+    return Ask(calculator=COMMISSIONING, inputs=inputs, unknown=tuple(unknown))
+
+
+def _output_rows(
+    layout: Layout,
+    amplifier: Amplifier,
+    balance: Balance,
+    channels: tuple[Channel, ...],
+    leads: Mapping[str, float],
+) -> tuple[list[dict[str, str]], list[str]]:
+    """Return a row for each output, and what is missing for others.
+
+    leads : the resistance [Ω] of the speaker leads, by where they go
+    """
+    joined = {one.output: one.polarity for one in channels}
     rows, unknown = [], []
     for (feed, wiring, use), volts in zip(layout.uses, balance.volts, strict=True):
         power = set_power(layout, feed, wiring, use)
         if power is None:
             unknown.append(f"the power of {feed.name}")
             continue
-        path = _path(layout, feed)
-        starts_lower = feed.section != "woofer" and volts.start_v is not None
         rows += [
             {
                 "name": name,
                 "power_w": exact(power),
                 "load_ohm": exact(use.load_ohm),
                 "bridged": "yes" if len(use.outputs[0]) == 2 else "no",
-                "path": path,
+                "path": _path(layout, feed),
                 "lead_ohm": exact(round(leads.get(name, _LEAD_OHM), 4)),
                 "tone_hz": str(tone_of(layout, amplifier, feed, use)),
-                "tone_dbfs": exact(job.given["tone_dbfs"]),
+                "tone_dbfs": exact(layout.job.given["tone_dbfs"]),
                 "boost_db": "0",
-                "start_v": exact(volts.start_v) if starts_lower and volts.start_v else "",
-                "polarity": joined["+".join(map(str, output))].polarity if joined else "normal",
+                "start_v": _start(feed, volts),
+                "polarity": joined.get("+".join(map(str, output)), "normal"),
             }
             for name, output in zip(output_names(feed, use), use.outputs, strict=True)
         ]
-    if len(rows) > MOST_OUTPUTS:
-        unknown.append(f"a sheet for more than {MOST_OUTPUTS} outputs")
+    return rows, unknown
+
+
+def _start(feed: Feed, volts: Volts) -> str:
+    """Return the starting voltage; of a subwoofer none, for it starts at its ceiling."""
+    if feed.section == "woofer" or volts.start_v is None:
+        return ""
+    return exact(volts.start_v)
+
+
+def _drop_inputs(job: Job, cable: Ask) -> dict[str, Traced]:
+    """Return what may be lost on the way: by the bought cable, else what the system permits."""
     results = cable.answer.sheet.results if cable.answer else {}
-    drop_v, loop_mohm = results.get("kit_drop_v"), _loop_mohm(results)
-    factory_v = ""
-    if is_high_level or job.given["source_v"] is None:
-        watts = job.given["factory_power_w"]
-        if watts is not None:
-            factory_v = exact(round(voltage(power_w=watts, load_ohm=job.given["factory_ohm"]), 4))
-    inputs = {
-        "outputs": Traced(rows_text(COMMISSIONING, "outputs", rows), "worked out: the plan"),
-        "running_v": of_system(job, "charging_v", COMMISSIONING, "running_v"),
-        "resting_v": of_system(job, "resting_v", COMMISSIONING),
-        "drop_v": of_system(job, "max_drop_v", COMMISSIONING, "drop_v")
-        if drop_v is None
-        else Traced(
-            exact(round(_reading_v(results), 4)),
-            "worked out: the bought cable’s drop at full power, and 0.1 V for fuse and joints",
-        ),
-        "loop_mohm": Traced(
-            "" if loop_mohm is None else exact(round(loop_mohm, 4)), "worked out: the power cable"
-        ),
-        "source_v": of_system(job, "source_v", COMMISSIONING),
-        "factory_v": Traced(factory_v, "2 Head unit: speaker leads"),
-        "quiescent_a": of_amplifier(amplifier, "quiescent_a", COMMISSIONING, "quiescent_a"),
-        "turned_on_by": Traced(turned_on_by or "", "worked out: how it turns on"),
-    }
-    return Ask(calculator=COMMISSIONING, inputs=inputs, unknown=tuple(unknown))
+    loop_mohm = _loop_mohm(results)
+    loop = "" if loop_mohm is None else exact(round(loop_mohm, 4))
+    drop = of_system(job, "max_drop_v", COMMISSIONING, "drop_v")
+    if loop_mohm is not None:
+        told = "worked out: the bought cable’s drop at full power, and 0.1 V for fuse and joints"
+        drop = Traced(exact(round(_reading_v(results), 4)), told)
+    return {"drop_v": drop, "loop_mohm": Traced(loop, "worked out: the power cable")}
+
+
+def _factory_volts(job: Job, is_high_level: bool) -> str:
+    """Return the voltage [V] of a factory radio's speaker leads, where the signal is theirs."""
+    watts = job.given["factory_power_w"]
+    if watts is None or not (is_high_level or job.given["source_v"] is None):
+        return ""
+    return exact(round(voltage(power_w=watts, load_ohm=job.given["factory_ohm"]), 4))
 
 
 def _meter_top(job: Job, tone_hz: int) -> Traced:
