@@ -137,11 +137,22 @@ def test_pairs_that_are_handed_on_do_not_stand_for_those_that_come_in():
 def test_two_amplifiers_on_one_trigger_take_a_relay_of_the_vehicle_s_voltage(supply, system):
     (relay,) = lines(results("kit-list", **TWO, supply_v=supply), "relay, with a fuse and its base")
     assert plain(relay["size"]).startswith(f"{system}, one contact")
-    assert "A and B on one remote output" in relay["reason"]
+    assert relay["reason"].startswith("the head unit feeds the relay")
+    assert "gives A and B the remote signal" in relay["reason"]
     single = TWO["amplifiers"].replace("370,yes", "370,no")
     assert not lines(
         results("kit-list", **{**TWO, "amplifiers": single}), "relay, with a fuse and its base"
     )
+
+
+def test_a_tapped_supply_works_a_relay_and_has_a_fuse_of_its_own():
+    """One amplifier too: the feed that goes off with the ignition works the coil, 1 A each."""
+    found = results("kit-list", remote_from="supply")
+    (relay,) = lines(found, "relay, with a fuse and its base")
+    assert relay["reason"].startswith("the tapped feed works the relay")
+    (fuse,) = lines(found, "fuse with holder, remote lead")
+    assert fuse["size"] == "1 A"
+    assert not lines(results("kit-list"), "relay, with a fuse and its base")
 
 
 def test_branches_take_a_block_and_several_trunks_a_clamp():
