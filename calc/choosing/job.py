@@ -41,7 +41,7 @@ class Feed:
 
     @property
     def may_join(self) -> bool:
-        """Whether left and right may be one: below some 100 Hz nobody hears from where."""
+        """Whether left and right may be one: below some 100 Hz one hardly hears from where."""
         return self.section == "woofer"
 
     @property
