@@ -10,11 +10,12 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
+from operator import itemgetter, mul
 
 from calc.crossovers.delays import sound_speed
 from calc.crossovers.split import REACH, Section
 from calc.crossovers.split_problem import Split
-from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, sum_db
+from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, ripple_of, sum_db
 
 _PER_OCTAVE = 8
 _AIR_C = 20.0
@@ -95,24 +96,26 @@ class _Chain:
         known = [one for one in corners if one is not None]
         return math.prod(known) ** (1 / len(known)) if known else None
 
-    def ripple_db(self, members: Sequence[int], signs: Mapping[int, int]) -> float | None:
-        """Return highest less lowest level [dB] of the sum; None where it has a hole.
+    def ripples_db(
+        self, members: Sequence[int], ways: Sequence[Mapping[int, int]]
+    ) -> list[float | None]:
+        """Return highest less lowest level [dB] of the sum for each way; None where it cancels.
 
         The band begins an octave above the lowest corner, for below that the roll-off is meant.
+
+        ways : the sign of each member
         """
         corners = [self.corner_hz(at, "high-pass") for at in members]
         known = [one for one in corners if one is not None]
         start = LOWEST_HZ if len(known) < len(corners) else 2 * min(known)
         own = [one.frequency_hz for at in members for one in self.voices[at].filters]
-        levels = []
-        for one in grid_hz(*own, per_octave=_PER_OCTAVE):
-            if one >= start:
-                parts = [signs[at] * self.voices[at].response(one) for at in members]
-                levels.append(sum_db(parts))
-        known_levels = [one for one in levels if one is not None]
-        if not levels or len(known_levels) < len(levels):
-            return None
-        return max(known_levels) - min(known_levels)
+        band = [one for one in grid_hz(*own, per_octave=_PER_OCTAVE) if one >= start]
+        responses = [[self.voices[at].response(one) for at in members] for one in band]
+        turns = [[way[at] for at in members] for way in ways]
+        return [
+            ripple_of((list(map(mul, own, parts)) for parts in responses), -math.inf)
+            for own in turns
+        ]
 
 
 def polarities_of(
@@ -145,10 +148,11 @@ def polarities_of(
         if at not in found:
             found[at] = _like(found[partner_of[at]], at, sections[at], network_of)
     every = [found[at] for at in range(len(sections))]
-    ways = [signs, signs | dict.fromkeys(chain.woofers, -1)]
-    level = chain.levelled()
-    ripples = [one for one in (level.ripple_db(members, way) for way in ways) if one is not None]
-    return tuple(every), min(ripples, default=None)
+    ways = [signs]
+    if chain.woofers:
+        ways.append(signs | dict.fromkeys(chain.woofers, -1))
+    ripples = chain.levelled().ripples_db(members, ways)
+    return tuple(every), min((one for one in ripples if one is not None), default=None)
 
 
 def _plain(at: int, sign: int, network_of: Mapping[int, int]) -> Polarity:
@@ -178,17 +182,20 @@ def _best_signs(chain: _Chain) -> dict[int, int]:
     fixed = {chain.network_of[at] for at in chain.upper if at in chain.network_of}
     fixed = fixed or set(chain.upper[:1])
     free = [at for at in chain.upper if at not in fixed]
-    best: tuple[float, int] | None = None
-    signs = dict.fromkeys(chain.upper, 1)
-    for choice in product((1, -1), repeat=len(free)):
-        tried = dict.fromkeys(chain.upper, 1) | dict(zip(free, choice, strict=True))
-        ripple = chain.ripple_db(chain.upper, tried) if free else 0.0
-        if ripple is None:
-            continue
-        key = (round(ripple, 6), choice.count(-1))
-        if best is None or key < best:
-            best, signs = key, tried
-    return signs
+    plain = dict.fromkeys(chain.upper, 1)
+    if not free:
+        return plain
+    ways = [
+        plain | dict(zip(free, choice, strict=True))
+        for choice in product((1, -1), repeat=len(free))
+    ]
+    ripples = zip(chain.ripples_db(chain.upper, ways), ways, strict=True)
+    flat = [
+        (round(ripple, 6), list(way.values()).count(-1), way)
+        for ripple, way in ripples
+        if ripple is not None
+    ]
+    return min(flat, key=itemgetter(0, 1))[2] if flat else plain
 
 
 def _compared(chain: _Chain, signs: Mapping[int, int], has_delays: bool) -> dict[int, Polarity]:

@@ -2,7 +2,7 @@
 
 import cmath
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from calc.crossovers.prototypes import (
@@ -88,13 +88,27 @@ def ripple_db(
 
     A hole is a level below `deepest_db` [dB].
     """
+    return ripple_of(
+        ([voice.response(one) for voice in voices] for one in frequencies_hz), deepest_db
+    )
+
+
+def ripple_of(parts: Iterable[Sequence[complex]], deepest_db: float) -> float | None:
+    """Return highest less lowest level [dB] of sums; None when one is a hole, or there is none.
+
+    parts : for each frequency the responses that are summed there
+    deepest_db : a level below it is a hole, and so is whole cancellation [dB]
+
+    >>> ripple_of([[0.5, 0.5], [0.5, 0.5]], -60), ripple_of([[0.5, -0.5]], -60)
+    (0.0, None)
+    """
     levels = []
-    for frequency in frequencies_hz:
-        level = sum_db([voice.response(frequency) for voice in voices])
+    for own in parts:
+        level = sum_db(own)
         if level is None or level < deepest_db:
             return None
         levels.append(level)
-    return max(levels) - min(levels)
+    return max(levels) - min(levels) if levels else None
 
 
 def summing_rule(family: str, order: int) -> tuple[bool, bool] | None:
