@@ -14,6 +14,7 @@ from calc.choosing.fields import SHARED_CABLE
 from calc.choosing.job import Job
 from calc.choosing.layout_asks import coil_wirings
 from calc.choosing.layouts import Layout
+from calc.choosing.plan import Plan
 from calc.choosing.setup_asks import tone_of
 from calc.coils.meter_check import METER_CHECK
 from calc.core.figures import exact
@@ -146,13 +147,16 @@ def boost_costs(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     ]
 
 
-def test_tones(layout: Layout, amplifier: Amplifier) -> list[Ask]:
-    """Ask for the tone to set each feed's gain by."""
+def test_tones(layout: Layout, split: Ask) -> list[Ask]:
+    """Ask for the tone to set each feed's gain by.
+
+    split : the question about the filters, with its answer
+    """
     found = []
     for feed, wiring, use in layout.uses:
         if set_power(layout, feed, wiring, use) is None:
             continue
-        tone = tone_of(layout, amplifier, feed, use)
+        tone = tone_of(split, feed, use)
         inputs = {
             "frequency_hz": Traced(str(tone), "worked out: within the band"),
             "tone_dbfs": Traced(
@@ -164,15 +168,17 @@ def test_tones(layout: Layout, amplifier: Amplifier) -> list[Ask]:
     return found
 
 
-def asks_of(job: Job, layout: Layout | None, amplifier: Amplifier) -> tuple[Ask, ...]:
-    """Return all that this module asks about a layout of an amplifier."""
+def asks_of(job: Job, plan: Plan) -> tuple[Ask, ...]:
+    """Return all that this module asks about a plan's layout and amplifier."""
+    layout, amplifier = plan.candidate.layout, plan.candidate.amplifier
     found = [*passive_networks(job), footprint(amplifier)]
-    if layout is not None:
+    split = plan.asked("filter-split")
+    if layout is not None and split is not None:
         found += [
             cable_tree(layout, amplifier),
             *speaker_leads(layout),
             *meter_checks(layout),
             *boost_costs(layout, amplifier),
-            *test_tones(layout, amplifier),
+            *test_tones(layout, split),
         ]
     return tuple(found)

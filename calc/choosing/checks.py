@@ -9,7 +9,7 @@ from typing import Any
 from calc.choosing import amplifier_asks, demand_asks, layout_asks
 from calc.choosing.asks import Ask
 from calc.choosing.job import Feed, Job
-from calc.choosing.layouts import Layout, missing_plate
+from calc.choosing.layouts import Layout, may_bridge, missing_plate
 from calc.core.figures import listed, quantity, rounded
 from calc.core.sheet import State
 from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS
@@ -190,10 +190,10 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Mapping[str, Any])
     if joined:
         told = f"left and right of {listed(joined)} on one output"
         return Check(CHANNELS, needed, told, "unsuitable")
-    if layout.is_bridged and amplifier["may_be_bridged"] is False:
+    bridging = may_bridge(amplifier)
+    if layout.is_bridged and bridging is False:
         return Check(CHANNELS, needed, "pairs bridged, and it may not be", "unsuitable")
-    known = amplifier["may_be_bridged"] or amplifier["rated_bridged_w"] is not None
-    if layout.is_bridged and not known:
+    if layout.is_bridged and bridging is None:
         told = (
             f"grouping {layout.plan.name}, and whether it may be bridged is not known: look for a "
             "bridged power, or bridge marks at its terminals"

@@ -56,7 +56,8 @@ def asks_for(calculator: Calculator, system: Mapping[str, Value]) -> tuple[Ask, 
         return ()
     job, weights = Job(system), weights_of(system)
     best = ranking([Judge(job, one, weights).best() for one in rows])[0]
-    asks = (*plan_of(job, best).asks, *asks_of(job, best.layout, best.amplifier))
+    plan = plan_of(job, best)
+    asks = (*plan.asks, *asks_of(job, plan))
     return tuple(ask for ask in asks if ask.calculator is calculator)
 
 

@@ -50,6 +50,19 @@ class Layout:
         return tuple(use.outputs for use in self.plan.uses)
 
 
+def may_bridge(amplifier: Mapping[str, Any]) -> bool | None:
+    """Tell whether pairs of its channels may be bridged; None where it is not known.
+
+    Who gives a bridged power says that they may, unless told otherwise.
+
+    >>> may_bridge({"may_be_bridged": None, "rated_bridged_w": 140.0})
+    True
+    """
+    if amplifier["may_be_bridged"] is None and amplifier["rated_bridged_w"] is not None:
+        return True
+    return amplifier["may_be_bridged"]
+
+
 def missing_plate(amplifier: Mapping[str, Any]) -> list[str]:
     """Return the figures of the plate without which no layout is known."""
     return [key for key in NEEDED if amplifier[key] is None]

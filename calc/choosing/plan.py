@@ -17,8 +17,9 @@ from calc.choosing.balance import Balance, balance_of
 from calc.choosing.channels import Channel, channels_of
 from calc.choosing.choose import Candidate
 from calc.choosing.job import Job
-from calc.choosing.layouts import Layout
+from calc.choosing.layouts import Layout, may_bridge
 from calc.core.data import answer_data
+from calc.crossovers.split_words import FRAGILE
 
 # Asked once in a plan; the others once for each feed that they are about, as a list.
 ONCE = (
@@ -41,7 +42,6 @@ UNBRIDGED = (
     "for a bridged power on the box, or bridge marks at the terminals; until then there is no "
     "wiring, no gain and no sheet to connect by."
 )
-FRAGILE = ("tweeter", "midrange")  # without their high-pass gone within seconds
 
 
 @dataclass(frozen=True)
@@ -222,12 +222,13 @@ class _Planner:
         steps[FEED] = (demand_asks.supply_budget(job, total, amplifier),)
         if self.may_connect:
             steps[SET_UP] = (
-                *setup_asks.gains(layout, amplifier, self.balance),
+                *setup_asks.gains(layout, self.balance, self.split),
                 setup_asks.commissioning(
                     layout,
                     amplifier,
                     self.balance,
                     self.channels,
+                    split=self.split,
                     cable=cable,
                     kit=kit,
                     turned_on_by=self.remote_by,
@@ -245,5 +246,4 @@ def _stop(layout: Layout, amplifier: Mapping[str, Any], split: Ask) -> str:
     for one in split.answer.sheet.results["sections"]:
         if one["section"] in FRAGILE and not one["protected"]:
             return UNPROTECTED
-    is_known = amplifier["may_be_bridged"] is not None or amplifier["rated_bridged_w"] is not None
-    return "" if is_known or not layout.is_bridged else UNBRIDGED
+    return UNBRIDGED if layout.is_bridged and may_bridge(amplifier) is None else ""

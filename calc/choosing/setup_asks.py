@@ -11,7 +11,6 @@ from calc.choosing.asks import Ask, Traced, rows_text
 from calc.choosing.balance import Balance, Volts, set_power
 from calc.choosing.channels import Channel
 from calc.choosing.job import Feed, Job
-from calc.choosing.layout_asks import filter_split
 from calc.choosing.layouts import Layout
 from calc.choosing.plan_asks import output_names
 from calc.core.figures import exact
@@ -31,17 +30,18 @@ _LEAD_OHM = 0.1  # where a lead's length is not known
 Amplifier = Mapping[str, Any]
 
 
-def tone_of(layout: Layout, amplifier: Amplifier, feed: Feed, use: Use) -> int:
+def tone_of(split: Ask, feed: Feed, use: Use) -> int:
     """Return the frequency [Hz] of the tone to set a feed's gain by: one that its filters pass.
+
+    split : the question about the filters, with its answer
 
     The usual tone of the section, or the nearest that is an octave away from the corners that
     the plan sets, where a filter of order 2 or more takes half a decibel at most.
     """
     usual = _TONES_HZ.get(feed.section, _TONE_HZ)
-    ask = filter_split(layout.job, layout.assignment, amplifier)
-    if ask.answer is None:
+    if split.answer is None:
         return usual
-    boxes = ask.answer.sheet.results["settings"]
+    boxes = split.answer.sheet.results["settings"]
     corners: dict[str, list[float]] = {"high-pass": [], "low-pass": []}
     for one in (*boxes["head-unit"], *boxes["amplifier"]):
         if one["frequency_hz"] is not None and use.channels & set(one["channels"]):
@@ -53,13 +53,16 @@ def tone_of(layout: Layout, amplifier: Amplifier, feed: Feed, use: Use) -> int:
     return max(LOWEST_HZ, min(HIGHEST_HZ, round(min(max(usual, low), high))))
 
 
-def gains(layout: Layout, amplifier: Amplifier, balance: Balance) -> list[Ask]:
-    """Ask for the voltages to set the gain of each feed to."""
+def gains(layout: Layout, balance: Balance, split: Ask) -> list[Ask]:
+    """Ask for the voltages to set the gain of each feed to.
+
+    split : the question about the filters, with its answer
+    """
     found = []
     for (feed, wiring, use), volts in zip(layout.uses, balance.volts, strict=True):
         power = set_power(layout, feed, wiring, use)
         rated = feed.speaker["rated_w"] * wiring.drivers * use.per_output
-        tone = tone_of(layout, amplifier, feed, use)
+        tone = tone_of(split, feed, use)
         inputs = {
             "power_w": Traced(
                 "" if power is None else exact(power),
@@ -87,6 +90,7 @@ def commissioning(
     balance: Balance,
     channels: tuple[Channel, ...],
     *,
+    split: Ask,
     cable: Ask,
     kit: Ask,
     turned_on_by: str | None,
@@ -95,11 +99,12 @@ def commissioning(
     """Ask for the sheet of readings.
 
     channels : the channel table, by which each output is joined
+    split : the filters, by which each output's tone is found
     cable, kit : the power cable and what is bought, for what the readings should be
     turned_on_by : the way of `turn-on`; None where it is not known
     """
     job = layout.job
-    rows, unknown = _output_rows(layout, amplifier, balance, channels, _lead_ohms(kit))
+    rows, unknown = _output_rows(layout, balance, channels, split, _lead_ohms(kit))
     if len(rows) > MOST_OUTPUTS:
         unknown.append(f"a sheet for more than {MOST_OUTPUTS} outputs")
     inputs = {
@@ -117,9 +122,9 @@ def commissioning(
 
 def _output_rows(
     layout: Layout,
-    amplifier: Amplifier,
     balance: Balance,
     channels: tuple[Channel, ...],
+    split: Ask,
     leads: Mapping[str, float],
 ) -> tuple[list[dict[str, str]], list[str]]:
     """Return a row for each output, and what is missing for others.
@@ -141,7 +146,7 @@ def _output_rows(
                 "bridged": "yes" if len(use.outputs[0]) == 2 else "no",
                 "path": _path(layout, feed),
                 "lead_ohm": exact(round(leads.get(name, _LEAD_OHM), 4)),
-                "tone_hz": str(tone_of(layout, amplifier, feed, use)),
+                "tone_hz": str(tone_of(split, feed, use)),
                 "tone_dbfs": exact(layout.job.given["tone_dbfs"]),
                 "boost_db": "0",
                 "start_v": _start(feed, volts),
