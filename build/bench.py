@@ -56,7 +56,7 @@ for (const wheel of wheels) {
 }
 const text = JSON.stringify({ kind: "answer", calculator: "bridged-output", inputs: {} });
 python.globals.set("text", text);
-self.postMessage(python.runPython("from calc.page import respond\\nrespond(text)"));
+self.postMessage(python.runPython("from calc.app.page import respond\\nrespond(text)"));
 """
 WASM = """<!doctype html><meta charset="utf-8"><title>wasm</title>
 <body><script type="module" src="wasm.js"></script>"""
@@ -309,7 +309,7 @@ def _report_answers(browser: object, address: str) -> None:
     """Time of one changed input in the page's Python, per calculator."""
     from inputs import valid_inputs
 
-    from calc.contents import CALCULATORS
+    from calc.app.contents import CALCULATORS
 
     page = browser.new_page()
     page.goto(address)

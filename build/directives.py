@@ -26,16 +26,16 @@ from xml.etree.ElementTree import Element
 
 from pymdownx.superfences import SuperFencesException
 
+from calc.answers.calculator import Answer
+from calc.answers.markup import element, group, markup
+from calc.answers.sheet import Drawing
+from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, query_of
 from calc.choosing.exchange import ASKED
-from calc.contents import CALCULATORS, DRAWINGS, TABLES, query_of
-from calc.core import html
-from calc.core.calculator import Answer
-from calc.core.errors import InputError
-from calc.core.fields import Rows
-from calc.core.form import card
-from calc.core.markup import element, group, markup
-from calc.core.sheet import Drawing
-from calc.core.text import row_words
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Rows
+from calc.renderers import html
+from calc.renderers.html_form import card
+from calc.renderers.text import row_words
 
 
 @dataclass

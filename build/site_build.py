@@ -246,7 +246,7 @@ def _read(page: Path) -> _Reader:
 
 def _check_pages(site: Path) -> None:
     """Stop when a page does not hold the calculators that links expect on it."""
-    from calc.contents import PAGES
+    from calc.app.contents import PAGES
 
     for address, calculators in PAGES.items():
         file = site / address / "index.html"
@@ -254,7 +254,7 @@ def _check_pages(site: Path) -> None:
         wanted = sorted(one.name for one in calculators)
         if found != wanted:
             raise Stop(
-                f"The page {address} holds the calculators {found}, calc/contents.py says "
+                f"The page {address} holds the calculators {found}, calc/app/contents.py says "
                 f"{wanted}: put the missing directive into docs/ or mend the list."
             )
 

@@ -12,13 +12,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from calc.contents import CALCULATORS, link_of
-from calc.core.calculator import Answer, Calculator
-from calc.core.data import answer_json, errors_json
-from calc.core.errors import FieldError, InputError, and_more, refuse, shown
-from calc.core.fields import Document, Field, Raw, Rows
-from calc.core.html import answer_html
-from calc.core.text import answer_text
+from calc.answers.calculator import Answer, Calculator
+from calc.app.contents import CALCULATORS, link_of
+from calc.inputs.errors import FieldError, InputError, and_more, refuse, shown
+from calc.inputs.fields import Document, Field, Raw, Rows
+from calc.renderers.data import answer_json, errors_json
+from calc.renderers.html import answer_html
+from calc.renderers.text import answer_text
 
 LONGEST_FILE_BYTES = 4_000_000  # a file of the most characters that is read, in any script
 

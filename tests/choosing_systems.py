@@ -4,7 +4,7 @@ from calc.choosing.choose import Weights
 from calc.choosing.columns import COLUMNS
 from calc.choosing.fields import SYSTEM_FIELDS
 from calc.choosing.job import Job, check_job
-from calc.core.inputs import Form
+from calc.inputs.form import Form
 
 FORM = Form(SYSTEM_FIELDS, check_job)
 WEIGHTS = Weights(power=3, wishes=2, room=1, draw=1, price=1)

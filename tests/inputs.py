@@ -12,8 +12,8 @@ from payloads import HUGE_ROWS
 from system_inputs import fit_system, shelf
 
 from calc.coils.model import MOST_COILS, Driver, Survey
-from calc.core.fields import Choice, Document, Number, Numbers, Pattern, Rows, Text, Whole
-from calc.core.inputs import Form
+from calc.inputs.fields import Choice, Document, Number, Numbers, Pattern, Rows, Text, Whole
+from calc.inputs.form import Form
 from calc.setup.steps import steps_of
 
 # ---- valid inputs

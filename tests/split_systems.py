@@ -4,11 +4,11 @@ import math
 import random
 from itertools import product
 
-from calc.crossovers.prototypes import has_order
 from calc.crossovers.split import Control, Passive, Section
 from calc.crossovers.split_edges import edges_of
 from calc.crossovers.split_problem import Problem
 from calc.crossovers.split_search import best_split
+from calc.physics.filters import has_order
 
 # ---- what a setting costs, by the definitions and by nothing else ----------------------------
 

@@ -5,8 +5,8 @@ import json
 import pytest
 from conftest import sampled, wait_ready, wait_sentence, wait_until
 
-from calc.contents import CALCULATORS, PAGES, page_of
-from calc.core.html import answer_html
+from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.renderers.html import answer_html
 
 LOAD = "#bridged-output--load_ohm"
 

@@ -3,7 +3,7 @@
 import pytest
 from conftest import ROOT, SITE_PAGES, sampled, wait_ready
 
-from calc.contents import PAGES as CHAPTERS
+from calc.app.contents import PAGES as CHAPTERS
 
 PAGES = [*SITE_PAGES, "404.html"]
 # Chapters with the largest forms, and a page of each other kind; the long run takes all.

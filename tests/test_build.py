@@ -16,7 +16,7 @@ import pytest
 import steps
 from conftest import ROOT, SITE, build
 
-from calc.contents import CALCULATORS, page_of
+from calc.app.contents import CALCULATORS, page_of
 
 RUN = [sys.executable, str(ROOT / "build" / "run.py")]
 
@@ -315,7 +315,7 @@ def test_the_wheel_holds_compiled_code_for_the_runtime(site):
     assert "cp313" in wheel.name
     with zipfile.ZipFile(wheel) as archive:
         names = archive.namelist()
-    assert "calc/page.pyc" in names
+    assert "calc/app/page.pyc" in names
     assert not [name for name in names if name.endswith(".py")]
 
 

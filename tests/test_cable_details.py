@@ -9,8 +9,8 @@ import pytest
 from asking import answer, errors_of, plain, results, sheet_of, table, values
 from conftest import ROOT
 
-from calc.contents import CALCULATORS, PAGES, query_of
-from calc.core import link
+from calc.answers import link
+from calc.app.contents import CALCULATORS, PAGES, query_of
 
 CONDUCTORS = json.loads((ROOT / "shared/published/conductors.json").read_text("utf-8"))
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))

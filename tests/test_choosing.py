@@ -11,16 +11,16 @@ from conftest import sampled
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.app.contents import CALCULATORS
 from calc.bridging.mapping import Plan, Use
-from calc.bridging.model import Channel, groupings, rated_or_bridged_power
 from calc.choosing.choose import Judge, first_verdict, layout_rank, ranking, state_of
 from calc.choosing.columns import COLUMNS
 from calc.choosing.job import Job
 from calc.choosing.layouts import Layout, channel_of, factor_of, layouts, missing_plate
 from calc.choosing.plan import ONCE, plan_of
 from calc.choosing.wiring import Wiring, even_loads, sensitivity, wirings
-from calc.contents import CALCULATORS
-from calc.core.data import answer_data
+from calc.physics.channel_power import Channel, groupings, rated_or_bridged_power
+from calc.renderers.data import answer_data
 
 SEEDS = sampled(range(120), range(12))
 

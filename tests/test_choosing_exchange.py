@@ -4,10 +4,10 @@ import json
 
 import pytest
 
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
 from calc.choosing.exchange import ASKED, asks_for, read_kept
 from calc.choosing.fit_plan import FIT_PLAN
-from calc.contents import CALCULATORS
-from calc.page import respond
 
 
 def ask(kind, name, **more):

@@ -18,6 +18,9 @@ from conftest import ROOT, sampled
 from payloads import PAYLOADS
 from PIL import Image, ImageDraw
 
+from calc.answers import link
+from calc.app.contents import CALCULATORS, link_of
+from calc.app.page import respond
 from calc.choosing import lantern
 from calc.choosing.columns import COLUMNS, filter_cell, filter_rows
 from calc.choosing.examples import STARTS
@@ -30,11 +33,8 @@ from calc.choosing.system_file import (
     write_briefly,
     write_system,
 )
-from calc.contents import CALCULATORS, link_of
-from calc.core import link
-from calc.core.errors import InputError
-from calc.core.fields import Rows
-from calc.page import respond
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Rows
 
 SYSTEMS = sorted((ROOT / "shared" / "systems").glob("*.toml"))
 SHELF = ROOT / "shared" / "systems" / "shelf.csv"
@@ -284,7 +284,7 @@ def test_without_an_amplifier_the_plan_says_what_is_needed():
 
 
 def test_the_tables_of_the_handbook_name_every_column_and_figure():
-    from calc.contents import TABLES
+    from calc.app.contents import TABLES
 
     assert [row[0] for row in TABLES["shelf-columns"]().rows] == [one.key for one in COLUMNS]
     named = " ".join(str(row[0]) for row in TABLES["system-fields"]().rows)

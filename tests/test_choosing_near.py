@@ -8,10 +8,10 @@ import pytest
 from choosing_systems import FORM, WEIGHTS, job_of, random_amplifier, random_job
 from conftest import ROOT, sampled
 
+from calc.app.contents import CALCULATORS
 from calc.choosing.choose import Judge
 from calc.choosing.job import Job
 from calc.choosing.near import advised, failing
-from calc.contents import CALCULATORS
 
 VAN = FORM.read({})
 HAZEL = VAN["amplifier"][0]

@@ -6,12 +6,12 @@ import pytest
 from choosing_systems import FORM, WEIGHTS, job_of, random_amplifier, random_job
 from conftest import ROOT, sampled
 
+from calc.app.contents import CALCULATORS
 from calc.choosing.choose import Judge
 from calc.choosing.job import Job
 from calc.choosing.plan import plan_of
 from calc.choosing.system_file import read_system
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.inputs.errors import InputError
 
 
 def plan_for(job, amplifier):

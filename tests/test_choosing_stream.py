@@ -8,10 +8,10 @@ import pytest
 from choosing_systems import random_amplifier, random_job
 from conftest import sampled
 
+from calc.app.page import respond
 from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
 from calc.choosing.shelf_file import write_shelf
-from calc.core.html import answer_html
-from calc.page import respond
+from calc.renderers.html import answer_html
 
 
 def inputs_of(seed, count):

@@ -13,7 +13,7 @@ from calc.choosing.examples import STARTS
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.job import Job
 from calc.choosing.plan import plan_of
-from calc.core.errors import InputError
+from calc.inputs.errors import InputError
 
 
 def test_an_unknown_supply_gives_no_power_that_it_may_not_have():

@@ -12,8 +12,8 @@ from calc.coils.meter_check import METER_CHECK
 from calc.coils.model import Arrangement, Driver, survey_of
 from calc.coils.notation import read_notation
 from calc.coils.words import part_words, share_words, wiring_words
-from calc.core.html import answer_html
-from calc.core.text import answer_text
+from calc.renderers.html import answer_html
+from calc.renderers.text import answer_text
 
 
 def circuit_of(notation, **ohms):

@@ -15,9 +15,9 @@ from inputs import blamed_together, spoiled_inputs, valid_inputs
 from payloads import PAYLOADS
 
 from calc.__main__ import main
-from calc.contents import CALCULATORS, PAGES, link_of
-from calc.core.fields import Document, Rows, Text
-from calc.page import respond
+from calc.app.contents import CALCULATORS, PAGES, link_of
+from calc.app.page import respond
+from calc.inputs.fields import Document, Rows, Text
 
 ROOT = Path(__file__).resolve().parent.parent
 NAMES = list(CALCULATORS)

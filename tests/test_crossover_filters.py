@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import optimize, signal
 
-from calc.crossovers.ladder import polynomial
-from calc.crossovers.prototypes import (
+from calc.physics.filters import (
     FAMILIES,
     HALF_POWER_DB,
     HALF_VOLTAGE_DB,
@@ -26,6 +25,7 @@ from calc.crossovers.prototypes import (
     poles,
     wrapped_deg,
 )
+from calc.physics.ladder import polynomial
 
 KINDS = ("high-pass", "low-pass")
 ORDERS = {

@@ -5,10 +5,10 @@ import json
 import pytest
 
 from calc.__main__ import main
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
 from calc.choosing.shelf_file import read_shelf
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
-from calc.page import respond
+from calc.inputs.errors import InputError
 
 SYSTEM = "shared/systems/lantern-van.toml"
 

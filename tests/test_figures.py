@@ -6,15 +6,15 @@ import re
 import pytest
 from inputs import valid_inputs
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
-from calc.core.figures import quantity, rounded
-from calc.core.html import figure as cell_html
-from calc.core.html import key_figures
-from calc.core.markup import markup
-from calc.core.sheet import Figure, Quantity, Span, Verdict
-from calc.core.text import cell_text, figure_text
+from calc.answers.figures import quantity, rounded
+from calc.answers.markup import markup
+from calc.answers.sheet import Figure, Quantity, Span, Verdict
+from calc.app.contents import CALCULATORS
 from calc.crossovers.filter_split import FILTER_SPLIT
+from calc.inputs.errors import InputError
+from calc.renderers.html import figure as cell_html
+from calc.renderers.html import key_figures
+from calc.renderers.text import cell_text, figure_text
 
 SAID = [
     # left behind by a calculation: three figures

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from scipy import signal
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.app.contents import CALCULATORS
+from calc.inputs.errors import InputError
 
 AMPLIFIER = ";".join(
     f"{pair},{kind},50-500,1/10,butterworth,2,,yes"

@@ -8,11 +8,11 @@ from html_parts import Parts
 from inputs import blamed_together
 from payloads import PAYLOADS
 
-from calc.contents import CALCULATORS, PAGES, page_of
-from calc.core.errors import shown
-from calc.core.fields import Document, Number, Refused, Rows, Text
-from calc.core.link import LONGEST_QUERY, prefix
-from calc.page import respond
+from calc.answers.link import LONGEST_QUERY, prefix
+from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.app.page import respond
+from calc.inputs.errors import shown
+from calc.inputs.fields import Document, Number, Refused, Rows, Text
 
 NAMES = list(CALCULATORS)
 # The limits of a link's length are told elsewhere; here the whole form is filled at once.

@@ -7,12 +7,12 @@ from base64 import urlsafe_b64encode
 import pytest
 from html_parts import Parts
 
-from calc import page
 from calc.__main__ import main
-from calc.contents import CALCULATORS, PAGES, page_of
-from calc.core.errors import MOST_ERRORS, FieldError, InputError
-from calc.core.link import LONGEST_QUERY, MOST_NOTICES, PACKED, opened, prefix
-from calc.page import LARGEST_REPLY, respond
+from calc.answers.link import LONGEST_QUERY, MOST_NOTICES, PACKED, opened, prefix
+from calc.app import page
+from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.app.page import LARGEST_REPLY, respond
+from calc.inputs.errors import MOST_ERRORS, FieldError, InputError
 
 NAME = "coil-wiring"
 BEFORE = prefix(CALCULATORS[NAME], PAGES[page_of(CALCULATORS[NAME])])

@@ -11,17 +11,17 @@ from html_parts import Parts
 from inputs import valid_inputs
 from payloads import PAYLOADS
 
-from calc.contents import CALCULATORS
-from calc.core import sheet as parts
-from calc.core.calculator import Calculator
-from calc.core.data import answer_csv, answer_json
-from calc.core.errors import InputError
-from calc.core.fields import Number, Rows, Text
-from calc.core.form import card, form
-from calc.core.html import answer_html
-from calc.core.markup import markup
-from calc.core.text import answer_text
-from calc.page import respond
+from calc.answers import sheet as parts
+from calc.answers.calculator import Calculator
+from calc.answers.markup import markup
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Number, Rows, Text
+from calc.renderers.data import answer_csv, answer_json
+from calc.renderers.html import answer_html
+from calc.renderers.html_form import card, form
+from calc.renderers.text import answer_text
 
 every_name = pytest.mark.parametrize("name", list(CALCULATORS))
 

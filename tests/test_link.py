@@ -12,14 +12,14 @@ from hypothesis import strategies as st
 from inputs import blamed_together, invalid_inputs, valid_inputs
 from payloads import PAYLOADS
 
-from calc.contents import CALCULATORS, PAGES, link_of, page_of, query_of
-from calc.core import link
-from calc.core.calculator import Calculator
-from calc.core.errors import InputError
-from calc.core.fields import Number, Text
-from calc.core.inputs import Form
-from calc.core.sheet import Sheet
-from calc.page import respond
+from calc.answers import link
+from calc.answers.calculator import Calculator
+from calc.answers.sheet import Sheet
+from calc.app.contents import CALCULATORS, PAGES, link_of, page_of, query_of
+from calc.app.page import respond
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Number, Text
+from calc.inputs.form import Form
 
 BRIDGED = CALCULATORS["bridged-output"]
 COILS = CALCULATORS["coil-wiring"]

@@ -5,7 +5,7 @@ import math
 import pytest
 from asking import answer, plain, results, sheet_of, table, values
 
-from calc.contents import CALCULATORS
+from calc.app.contents import CALCULATORS
 
 NAME = "mounting-reach"
 FACES = ("front", "right", "back", "left", "top")

@@ -7,10 +7,10 @@ import pytest
 from asking import answer, errors_of, plain, refusals, results, sheet_of, table, values
 
 from calc.__main__ import main
-from calc.contents import CALCULATORS, PAGES
-from calc.core import link
-from calc.core.errors import InputError
-from calc.page import respond
+from calc.answers import link
+from calc.app.contents import CALCULATORS, PAGES
+from calc.app.page import respond
+from calc.inputs.errors import InputError
 
 REACH = "mounting-reach"
 ROW = "260,180,52,signal+controls,none,power+speaker,none,none"

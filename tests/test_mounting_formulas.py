@@ -14,8 +14,7 @@ from mounting_judge import judged, strip_of
 from pint import UnitRegistry
 from shapely import box, unary_union
 
-from calc.placement.fixing import CRASH_G, bend_room, crash_pull, floor_takes, total_height
-from calc.placement.heat import (
+from calc.physics.air import (
     DUTIES,
     FILM_HIGH,
     FILM_LOW,
@@ -25,6 +24,7 @@ from calc.placement.heat import (
     box_surface,
     class_ab_heat,
 )
+from calc.placement.fixing import CRASH_G, bend_room, crash_pull, floor_takes, total_height
 from calc.placement.options import loosest, micro
 from calc.placement.parts import Amplifier, Bay, Placement, Rectangle, Rooms
 from calc.placement.reach import (

@@ -14,9 +14,9 @@ from conftest import ROOT, sampled
 CHAPTERS = {
     "setup": (
         [
-            "calc/setup/levels.py",
-            "calc/setup/boost.py",
-            "calc/setup/tones.py",
+            "calc/physics/levels.py",
+            "calc/physics/boost.py",
+            "calc/physics/tones.py",
             "calc/setup/chain.py",
             "calc/setup/turning_on.py",
             "calc/setup/readings.py",
@@ -43,7 +43,7 @@ CHAPTERS = {
         ],
     ),
     "bridging": (
-        ["calc/bridging/model.py", "calc/bridging/mapping.py"],
+        ["calc/physics/channel_power.py", "calc/bridging/mapping.py"],
         ["tests/test_bridging_formulas.py", "tests/test_channel_map.py"],
     ),
     "coils": (
@@ -64,14 +64,14 @@ CHAPTERS = {
     ),
     "crossovers": (
         [
-            "calc/crossovers/prototypes.py",
-            "calc/crossovers/sums.py",
-            "calc/crossovers/ripple.py",
-            "calc/crossovers/preferred.py",
-            "calc/crossovers/pads.py",
-            "calc/crossovers/delays.py",
-            "calc/crossovers/ladder.py",
-            "calc/crossovers/circuit.py",
+            "calc/physics/filters.py",
+            "calc/physics/filter_sums.py",
+            "calc/physics/ripple.py",
+            "calc/physics/preferred_values.py",
+            "calc/physics/pads.py",
+            "calc/physics/delays.py",
+            "calc/physics/ladder.py",
+            "calc/physics/circuit.py",
         ],
         [
             "tests/test_crossover_filters.py",
@@ -98,11 +98,11 @@ CHAPTERS = {
     ),
     "cabling": (
         [
-            "calc/cabling/conductors.py",
-            "calc/cabling/permitted.py",
-            "calc/cabling/demand.py",
+            "calc/physics/conductors.py",
+            "calc/physics/permitted_current.py",
+            "calc/physics/amplifier_draw.py",
             "calc/cabling/feed.py",
-            "calc/cabling/leads.py",
+            "calc/physics/speaker_leads.py",
             "calc/cabling/sizing.py",
             "calc/cabling/fusing.py",
             "calc/cabling/bought.py",
@@ -125,7 +125,7 @@ CHAPTERS = {
             "calc/placement/options.py",
             "calc/placement/solve.py",
             "calc/placement/runs.py",
-            "calc/placement/heat.py",
+            "calc/physics/air.py",
             "calc/placement/fixing.py",
         ],
         [

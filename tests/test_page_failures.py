@@ -7,11 +7,11 @@ import pytest
 from conftest import wait_ready, wait_until
 from test_choosing_files import long_system
 
-from calc import page as pages
-from calc.contents import CALCULATORS
-from calc.core.link import query
-from calc.core.qr import LONGEST
-from calc.page import respond
+from calc.answers.link import query
+from calc.app import page as pages
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
+from calc.renderers.qr import LONGEST
 from calc.setup import tone
 
 

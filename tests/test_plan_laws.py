@@ -12,13 +12,13 @@ from choosing_systems import FORM, WEIGHTS, job_of, random_amplifier, random_job
 from conftest import sampled
 from scipy import signal
 
+from calc.app.contents import CALCULATORS
 from calc.choosing.channel_sheet import channel_table, join_words
 from calc.choosing.choose import Judge
 from calc.choosing.columns import COLUMNS
 from calc.choosing.job import Job
 from calc.choosing.plan import plan_of
 from calc.choosing.plan_parts import SHOWN, part
-from calc.contents import CALCULATORS
 
 SEEDS = sampled(range(150), range(14))
 ACTIVE = (

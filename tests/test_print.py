@@ -4,7 +4,7 @@ import pypdfium2
 import pytest
 from conftest import ROOT, sampled, wait_ready, wait_sentence
 
-from calc.contents import PAGES
+from calc.app.contents import PAGES
 
 PAPER = ROOT / ".work" / "paper"
 CHAPTERS = {

@@ -150,7 +150,7 @@ def test_server_gives_nothing_outside_the_site(served):
         "/%2e%2e/mkdocs.yml",
         "/..%2f..%2fmkdocs.yml",
         "//etc/passwd",
-        "/assets/../../calc/page.py",
+        "/assets/../../calc/app/page.py",
     ):
         connection = http.client.HTTPConnection("127.0.0.1", served.port)
         connection.request("GET", path)

@@ -6,9 +6,9 @@ import tomllib
 import pytest
 from conftest import ROOT
 
-from calc.bridging.model import voltage
+from calc.app.contents import CALCULATORS
 from calc.coils.model import Driver, Survey
-from calc.contents import CALCULATORS
+from calc.physics.channel_power import voltage
 
 VAN = tomllib.loads((ROOT / "shared/scenario/lantern-van.toml").read_text(encoding="utf-8"))
 SERIES = json.loads((ROOT / "shared/published/series-parallel.json").read_text(encoding="utf-8"))

@@ -9,14 +9,14 @@ from contract import RESULTS, misfits
 from html_parts import Parts
 from inputs import valid_inputs
 
-from calc.contents import CALCULATORS, PAGES
-from calc.core.data import answer_csv, answer_data, answer_json
-from calc.core.fields import Rows
-from calc.core.form import card
-from calc.core.html import answer_html
-from calc.core.markup import markup
-from calc.core.sheet import Figure, Quantity, Span
-from calc.core.text import answer_text, figure_text
+from calc.answers.markup import markup
+from calc.answers.sheet import Figure, Quantity, Span
+from calc.app.contents import CALCULATORS, PAGES
+from calc.inputs.fields import Rows
+from calc.renderers.data import answer_csv, answer_data, answer_json
+from calc.renderers.html import answer_html
+from calc.renderers.html_form import card
+from calc.renderers.text import answer_text, figure_text
 
 NAMES = list(CALCULATORS)
 VERDICTS = {"suitable", "unsuitable", "not known"}

@@ -1,6 +1,6 @@
-/* The worker: starts Python and passes texts to and from `calc.page.respond`.
+/* The worker: starts Python and passes texts to and from `calc.app.page.respond`.
 
-   In:   { id, text }                      a request, see calc/page.py
+   In:   { id, text }                      a request, see calc/app/page.py
          { kind: "report" }                tell (again) whether Python has started
          { kind: "life" }                  tell the lock that is held while this worker lives
    Out:  { kind: "ready", way }            way: "image" or "plain"

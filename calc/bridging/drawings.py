@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping
 from xml.etree.ElementTree import Element
 
-from calc.bridging.model import grouping_name, groupings, output_name
-from calc.core.drawing import (
+from calc.answers.drawing import (
     DASHES,
     HEAVY,
     box,
@@ -16,8 +15,10 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.figures import quantity
-from calc.core.sheet import Drawing
+from calc.answers.figures import quantity
+from calc.answers.markup import Children
+from calc.answers.sheet import Drawing
+from calc.physics.channel_power import grouping_name, groupings, output_name
 
 Output = tuple[int, ...]
 
@@ -126,7 +127,7 @@ def half_load(load_ohm: str = "4") -> Drawing:
     load = float(load_ohm)
     half, whole = quantity(load / 2, "Ω"), quantity(load, "Ω")
     top, bottom, middle = 50.0, 230.0, 140.0
-    parts = [
+    parts: list[Children] = [
         box(4, top - 22, 96, 44, heavy=True),
         label(52, top, "channel 1"),
         box(4, bottom - 22, 96, 44, heavy=True),

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
-from calc.bridging.model import (
+from calc.physics.channel_power import (
     Channel,
     Power,
     grouping_name,

@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from calc.cabling.conductors import Material, System
+from calc.answers.calculator import Calculator
+from calc.answers.figures import THIN_SPACE, quantity, rounded
+from calc.answers.sheet import Column, Quantity, Sheet, Table, Verdict
 from calc.cabling.fields import (
     AMPLIFIER_CLASS,
     BODY_MOHM,
@@ -21,7 +23,6 @@ from calc.cabling.fields import (
     SUPPLY_V,
 )
 from calc.cabling.given import demand_of, fuse_current, place_unknown, place_words, rules_of
-from calc.cabling.permitted import smallest_fuse
 from calc.cabling.sizing import RunChoice, choose, total_drop
 from calc.cabling.words import (
     DUTIES,
@@ -34,10 +35,9 @@ from calc.cabling.words import (
     RESISTANCE,
     RULES_WIN,
 )
-from calc.core.calculator import Calculator
-from calc.core.fields import Choice, Number, Numbers, behind_more
-from calc.core.figures import THIN_SPACE, quantity, rounded
-from calc.core.sheet import Column, Quantity, Sheet, Table, Verdict
+from calc.inputs.fields import Choice, Number, Numbers, behind_more
+from calc.physics.conductors import Material, System
+from calc.physics.permitted_current import smallest_fuse
 
 MOST_POWERS, MOST_LENGTHS = 14, 8
 _MARKS = {"drop": "d", "heat": "h", "fuse": "f"}

@@ -3,6 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed
+from calc.answers.sheet import Sheet
 from calc.cabling.bought import Bought, bought
 from calc.cabling.drawings import tree_drawing
 from calc.cabling.fields import CABLE_FIELDS, CABLE_GROUPS, DEMAND_FIELDS
@@ -36,9 +39,6 @@ from calc.cabling.words import (
     PERMITTED,
     RESISTANCE,
 )
-from calc.core.calculator import Calculator
-from calc.core.figures import listed
-from calc.core.sheet import Sheet
 
 
 def cable_tree(given: Mapping[str, Any]) -> Sheet:

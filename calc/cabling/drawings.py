@@ -4,9 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 from xml.etree.ElementTree import Element
 
-from calc.cabling.sizing import Offer, RunChoice
-from calc.cabling.tree import Plan, Tree
-from calc.core.drawing import (
+from calc.answers.drawing import (
     THIN,
     WIDEST,
     battery,
@@ -21,9 +19,11 @@ from calc.core.drawing import (
     upright_fuse,
     wire,
 )
-from calc.core.figures import quantity
-from calc.core.markup import element
-from calc.core.sheet import Drawing
+from calc.answers.figures import quantity
+from calc.answers.markup import element
+from calc.answers.sheet import Drawing
+from calc.cabling.sizing import Offer, RunChoice
+from calc.cabling.tree import Plan, Tree
 
 _LETTER_PX = 8.2  # the usual width of a letter
 _MOST_LETTERS = 46  # of a line that crosses the whole drawing

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from calc.cabling.conductors import gauge_number
-from calc.cabling.permitted import MOST_IN_BUNDLE
 from calc.cabling.words import MATERIAL_WORDS
-from calc.core.fields import Choice, Number, Numbers, Pattern, Whole, YesNo
+from calc.inputs.fields import Choice, Number, Numbers, Pattern, Whole, YesNo
+from calc.physics.conductors import gauge_number
+from calc.physics.permitted_current import MOST_IN_BUNDLE
 
 INVENTED = "invented, the Lantern Van"
 DUTY_OPTIONS = (

@@ -6,7 +6,7 @@ Currents in A.
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.cabling.permitted import carries, largest_fuse, smallest_fuse
+from calc.physics.permitted_current import carries, largest_fuse, smallest_fuse
 
 FuseBy = Literal["power", "own-fuses", "maker", "maker-too-large"]
 

@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.cabling.demand import Demand, longest_idle_w
+from calc.answers.figures import THIN_SPACE, exact, quantity, rounded
 from calc.cabling.fields import AMP_FUSES, IDLE_W, REGULATED_MIN_V
 from calc.cabling.fusing import MainFuse, main_fuse
-from calc.cabling.permitted import FUSES_A, TABLE_AIR_C
 from calc.cabling.sizing import Rules
-from calc.core.errors import FieldError
-from calc.core.figures import THIN_SPACE, exact, quantity, rounded
+from calc.inputs.errors import FieldError
+from calc.physics.amplifier_draw import Demand, longest_idle_w
+from calc.physics.permitted_current import FUSES_A, TABLE_AIR_C
 
 
 def in_engine_space(given: Mapping[str, Any]) -> bool:

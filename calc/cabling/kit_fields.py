@@ -9,8 +9,8 @@ from calc.cabling.kit_job import Route
 from calc.cabling.kit_power import power_runs
 from calc.cabling.tree import tree_problems
 from calc.cabling.tree_inputs import LONGEST_NAME, MOST_RUNS, battery_is_fed, place_field
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Choice, Number, Rows, Text, Whole, YesNo
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Choice, Number, Rows, Text, Whole, YesNo
 
 ROUTE_WORDS = ("power", "earth", "signal", "speaker", "trigger", "high-level")
 

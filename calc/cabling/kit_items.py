@@ -3,12 +3,12 @@
 import math
 from collections.abc import Iterable
 
-from calc.cabling.conductors import System
+from calc.answers.figures import listed, quantity
 from calc.cabling.kit_job import Job, Route, lead_size
 from calc.cabling.kit_parts import Item, measured, piece
 from calc.cabling.kit_power import Power
 from calc.cabling.kit_power_items import power_items
-from calc.core.figures import listed, quantity
+from calc.physics.conductors import System
 
 _TIE_EVERY_M = 0.3  # our own choice
 _SCREWS = 4  # for an amplifier, and as many for the board: our own choice

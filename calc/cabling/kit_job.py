@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size
-from calc.cabling.leads import lead_loss_db, lead_ohm
-from calc.cabling.permitted import carries, permitted_current
+from calc.answers.figures import quantity
 from calc.cabling.sizing import Rules
-from calc.core.figures import quantity
+from calc.physics.conductors import AWG_SIZES, METRIC_SIZES, Size
+from calc.physics.permitted_current import carries, permitted_current
+from calc.physics.speaker_leads import lead_loss_db, lead_ohm
 
 _LAST_BITS_M = 1e-9  # lengths nearer than this are alike
 _LEAD_C = 20.0  # speaker leads are copper, and carry too little to warm up

@@ -4,6 +4,9 @@ from collections.abc import Mapping
 from dataclasses import asdict, replace
 from typing import Any
 
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
 from calc.cabling.drawings import tree_drawing
 from calc.cabling.given import place_unknown, place_words, rules_of
 from calc.cabling.kit_fields import FIELDS, GROUPS, check, routes_of
@@ -33,9 +36,6 @@ from calc.cabling.words import (
     PERMITTED,
     RESISTANCE,
 )
-from calc.core.calculator import Calculator
-from calc.core.figures import listed, quantity
-from calc.core.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
 
 _POWER_CABLES = ("power cable", "return cable", "earth cable")
 _MIDWAY_V = 18.0  # between systems of 12 V and of 24 V

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable
 
+from calc.answers.figures import listed, quantity
 from calc.cabling.kit_job import Job
 from calc.cabling.kit_parts import Item, measured, piece
 from calc.cabling.kit_power import USUAL_EARTH_M, Power
 from calc.cabling.sizing import Offer
-from calc.core.figures import listed, quantity
 
 _KIT_FUSE = "exchange the fuse that the kit brings (often 60 A) for this one"
 

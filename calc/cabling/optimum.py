@@ -11,9 +11,9 @@ do not depend on their order.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from calc.cabling.permitted import carries
 from calc.cabling.sizing import Offer, Rules
 from calc.cabling.tree import Plan, Tree, plan_of
+from calc.physics.permitted_current import carries
 
 _PER_VOLT = 10**15
 _PER_MM2_M = 10**6

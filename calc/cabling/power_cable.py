@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from calc.cabling.demand import drop_loss
+from calc.answers.calculator import Calculator
+from calc.answers.sheet import Figure, Quantity, Sheet
 from calc.cabling.drawings import run_drawing
 from calc.cabling.fields import CABLE_FIELDS, CABLE_GROUPS, DEMAND_FIELDS, LENGTH_M, total_power
 from calc.cabling.given import (
@@ -34,9 +35,8 @@ from calc.cabling.words import (
     PERMITTED,
     RESISTANCE,
 )
-from calc.core.calculator import Calculator
-from calc.core.errors import FieldError
-from calc.core.sheet import Figure, Quantity, Sheet
+from calc.inputs.errors import FieldError
+from calc.physics.amplifier_draw import drop_loss
 
 
 def power_cable(given: Mapping[str, Any]) -> Sheet:

@@ -3,15 +3,15 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.cabling.demand import DUTIES as DUTY_SHARES
-from calc.cabling.demand import drop_loss
+from calc.answers.figures import quantity
+from calc.answers.sheet import Column, Quantity, Table
 from calc.cabling.given import place_words
 from calc.cabling.one_run import OneRun
-from calc.cabling.permitted import carries, largest_fuse
 from calc.cabling.sizing import Offer, choose, total_drop
 from calc.cabling.words import DUTY_WORDS, fuse_words, other_number
-from calc.core.figures import quantity
-from calc.core.sheet import Column, Quantity, Table
+from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
+from calc.physics.amplifier_draw import drop_loss
+from calc.physics.permitted_current import carries, largest_fuse
 
 
 def _judged(run: OneRun, one: Offer) -> str:

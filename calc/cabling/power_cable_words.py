@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.cabling.conductors import KIT_SIZES
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Verdict
 from calc.cabling.given import full_words, fuse_note, in_engine_space, place_words
 from calc.cabling.one_run import OneRun
-from calc.cabling.permitted import carries, engine_factor, largest_fuse
 from calc.cabling.words import DUTY_WORDS, MATERIAL_SHORT, NO_TABLE, both_names, fuse_words
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Verdict
+from calc.physics.conductors import KIT_SIZES
+from calc.physics.permitted_current import carries, engine_factor, largest_fuse
 
 
 def run_sentence(given: Mapping[str, Any], run: OneRun) -> str:

@@ -8,7 +8,7 @@ from functools import cached_property
 from math import isclose
 from typing import Literal
 
-from calc.cabling.conductors import (
+from calc.physics.conductors import (
     KIT_SIZES,
     LEAST_POWER_MM2,
     SIZES,
@@ -17,7 +17,7 @@ from calc.cabling.conductors import (
     System,
     bare_ohm_per_m,
 )
-from calc.cabling.permitted import (
+from calc.physics.permitted_current import (
     ENGINE_AIR_C,
     INSULATION_C,
     carries,

@@ -3,15 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.cabling.conductors import METRIC_SIZES, Size, awg_size, metric_size
-from calc.cabling.fields import INVENTED, MATERIAL, awg_field
-from calc.cabling.leads import lead_current, lead_damping, lead_loss, lead_loss_db, lead_ohm
-from calc.cabling.permitted import carries, permitted_current
-from calc.cabling.wire_facts import CONDUCTOR_20
-from calc.cabling.words import MATERIAL_WORDS, PERMITTED, RESISTANCE, both_names
-from calc.core.calculator import Calculator
-from calc.core.cautions import SWITCH_OFF
-from calc.core.drawing import (
+from calc.answers.calculator import Calculator
+from calc.answers.cautions import SWITCH_OFF
+from calc.answers.drawing import (
     WIDEST,
     box,
     canvas,
@@ -20,9 +14,15 @@ from calc.core.drawing import (
     loudspeaker,
     wire,
 )
-from calc.core.fields import Number
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
+from calc.cabling.fields import INVENTED, MATERIAL, awg_field
+from calc.cabling.wire_facts import CONDUCTOR_20
+from calc.cabling.words import MATERIAL_WORDS, PERMITTED, RESISTANCE, both_names
+from calc.inputs.fields import Number
+from calc.physics.conductors import METRIC_SIZES, Size, awg_size, metric_size
+from calc.physics.permitted_current import carries, permitted_current
+from calc.physics.speaker_leads import lead_current, lead_damping, lead_loss, lead_loss_db, lead_ohm
 
 # Our own choice of rows: what leads to speakers are made of.
 LEAD_SIZES = tuple(one for one in METRIC_SIZES if 0.75 <= one.area_mm2 <= 6)

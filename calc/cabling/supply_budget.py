@@ -3,17 +3,17 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.cabling.demand import DUTIES as DUTY_SHARES
-from calc.cabling.demand import Demand
+from calc.answers.calculator import Calculator
+from calc.answers.drawing import THIN, WIDEST, box, canvas, label, wire
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
 from calc.cabling.feed import alternator_margin, peukert_hours
 from calc.cabling.fields import AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, INVENTED, total_power
 from calc.cabling.given import check_idle, demand_of
 from calc.cabling.words import DUTIES, DUTY_WORDS, RULES_WIN
-from calc.core.calculator import Calculator
-from calc.core.drawing import THIN, WIDEST, box, canvas, label, wire
-from calc.core.fields import Number
-from calc.core.figures import listed, quantity, rounded
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
+from calc.inputs.fields import Number
+from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
+from calc.physics.amplifier_draw import Demand
 
 
 def supply_budget(given: Mapping[str, Any]) -> Sheet:

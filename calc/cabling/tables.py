@@ -1,6 +1,11 @@
 """Tables of this chapter's running text."""
 
-from calc.cabling.conductors import (
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Column, Quantity, Table
+from calc.cabling.sizing import Rules, choose
+from calc.cabling.words import DUTY_WORDS
+from calc.physics.amplifier_draw import DUTIES, Demand
+from calc.physics.conductors import (
     AWG_SIZES,
     METRIC_SIZES,
     Size,
@@ -8,13 +13,8 @@ from calc.cabling.conductors import (
     metric_size,
     nearest_awg,
 )
-from calc.cabling.demand import DUTIES, Demand
-from calc.cabling.leads import longest_lead_m
-from calc.cabling.permitted import FUSES_A, carries, largest_fuse, permitted_current
-from calc.cabling.sizing import Rules, choose
-from calc.cabling.words import DUTY_WORDS
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Quantity, Table
+from calc.physics.permitted_current import FUSES_A, carries, largest_fuse, permitted_current
+from calc.physics.speaker_leads import longest_lead_m
 
 _EFFICIENCY, _SUPPLY_V, _LEAD_LOSS_DB = 0.6, 14.4, 0.5
 _SHOWN_FUSES_A = (10.0, 400.0)  # smaller ones go with any cable here, larger ones with none

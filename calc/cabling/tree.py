@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.cabling.conductors import Material
-from calc.cabling.permitted import carries, smallest_fuse
 from calc.cabling.sizing import Offer, Rules, choose
+from calc.physics.conductors import Material
+from calc.physics.permitted_current import carries, smallest_fuse
 
 
 @dataclass(frozen=True, kw_only=True)

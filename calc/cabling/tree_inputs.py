@@ -16,8 +16,8 @@ from calc.cabling.given import (
     rules_of,
 )
 from calc.cabling.tree import Load, Run, Tree, tree_problems
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Number, Rows, Text
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Number, Rows, Text
 
 MOST_RUNS = 16  # more take seconds where many lie in series without a load between them
 LONGEST_NAME = 24

@@ -4,16 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from calc.answers.figures import quantity
+from calc.answers.sheet import Column, Figure, Quantity, Table, Verdict
 from calc.cabling.bought import Bought
-from calc.cabling.demand import DUTIES as DUTY_SHARES
-from calc.cabling.demand import Duty
 from calc.cabling.given import demand_of, rules_of
 from calc.cabling.optimum import Shortfall
 from calc.cabling.sizing import Offer, Rules
 from calc.cabling.tree import Plan, Run, Tree, drops, separate_runs
 from calc.cabling.words import DUTY_WORDS, MATERIAL_SHORT, NO_TABLE
-from calc.core.figures import quantity
-from calc.core.sheet import Column, Figure, Quantity, Table, Verdict
+from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
+from calc.physics.amplifier_draw import Duty
 
 _SPOKEN_RUNS = 5  # more are no sentence
 

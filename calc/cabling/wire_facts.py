@@ -3,7 +3,32 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.cabling.conductors import (
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
+from calc.cabling.drawings import discs
+from calc.cabling.fields import (
+    BUNDLE,
+    CONDUCTOR_C,
+    ENGINE_C,
+    ENGINE_SPACE,
+    INSULATION_C,
+    MATERIAL,
+    awg_field,
+)
+from calc.cabling.given import in_engine_space, place_unknown, place_words
+from calc.cabling.words import (
+    CLAD,
+    FUSE_RULE,
+    FUSES,
+    MATERIAL_WORDS,
+    NO_TABLE,
+    PERMITTED,
+    RESISTANCE,
+    RULES_WIN,
+)
+from calc.inputs.fields import Number, Whole
+from calc.physics.conductors import (
     METRIC_SIZES,
     RESISTIVITY_RATIO,
     Material,
@@ -16,33 +41,13 @@ from calc.cabling.conductors import (
     stranded,
     strands_area_mm2,
 )
-from calc.cabling.drawings import discs
-from calc.cabling.fields import (
-    BUNDLE,
-    CONDUCTOR_C,
-    ENGINE_C,
-    ENGINE_SPACE,
-    INSULATION_C,
-    MATERIAL,
-    awg_field,
+from calc.physics.permitted_current import INSULATION_C as INSULATION
+from calc.physics.permitted_current import (
+    PERMITTED_A,
+    engine_factor,
+    largest_fuse,
+    permitted_current,
 )
-from calc.cabling.given import in_engine_space, place_unknown, place_words
-from calc.cabling.permitted import INSULATION_C as INSULATION
-from calc.cabling.permitted import PERMITTED_A, engine_factor, largest_fuse, permitted_current
-from calc.cabling.words import (
-    CLAD,
-    FUSE_RULE,
-    FUSES,
-    MATERIAL_WORDS,
-    NO_TABLE,
-    PERMITTED,
-    RESISTANCE,
-    RULES_WIN,
-)
-from calc.core.calculator import Calculator
-from calc.core.fields import Number, Whole
-from calc.core.figures import listed, quantity, rounded
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
 
 _TRUE_SHARE = 0.95  # our own: of the area that is printed on it
 _STANDARD_MM2 = tuple(one.area_mm2 for one in METRIC_SIZES)

@@ -1,8 +1,8 @@
 """Words that the calculators of this chapter share: names, cautions, sources."""
 
-from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size
-from calc.cabling.permitted import FUSES_A
-from calc.core.figures import quantity
+from calc.answers.figures import quantity
+from calc.physics.conductors import AWG_SIZES, METRIC_SIZES, Size
+from calc.physics.permitted_current import FUSES_A
 
 MATERIAL_WORDS = {
     "copper": "copper",

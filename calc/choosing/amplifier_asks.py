@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed
 from calc.choosing.asks import Ask, Doubt, Traced
 from calc.choosing.columns import COLUMNS, SIDES
 from calc.choosing.fields import STEP_OF
 from calc.choosing.job import Job
-from calc.core.calculator import Calculator
-from calc.core.figures import listed
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.factory import QUESTIONS as FACTORY_QUESTIONS
 from calc.setup.signal_chain import SIGNAL_CHAIN

@@ -3,6 +3,9 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed, rounded
+from calc.answers.sheet import Column, Figure, Onward, Progress, Quantity, Sheet, Table, Verdict
 from calc.choosing.checks import (
     CABLE,
     FILTERS,
@@ -23,11 +26,8 @@ from calc.choosing.near import advised
 from calc.choosing.shelf import SHELF
 from calc.choosing.stream import Stream
 from calc.choosing.system_file import read_system, write_briefly, write_system
-from calc.core.calculator import Calculator
-from calc.core.errors import FieldError
-from calc.core.fields import Number, Raw
-from calc.core.figures import listed, rounded
-from calc.core.sheet import Column, Figure, Onward, Progress, Quantity, Sheet, Table, Verdict
+from calc.inputs.errors import FieldError
+from calc.inputs.fields import Number, Raw
 
 PAGE = "plan/"
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all

@@ -5,11 +5,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.core.calculator import Answer, Calculator
-from calc.core.errors import InputError
-from calc.core.fields import Rows
-from calc.core.figures import listed, rounded
-from calc.core.sheet import Verdict
+from calc.answers.calculator import Answer, Calculator
+from calc.answers.figures import listed, rounded
+from calc.answers.sheet import Verdict
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Rows
 
 Path = tuple[str | int, ...]
 

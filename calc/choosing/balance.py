@@ -8,7 +8,7 @@ from calc.bridging.mapping import Use
 from calc.choosing.job import Feed
 from calc.choosing.layouts import Layout
 from calc.choosing.wiring import Wiring
-from calc.setup.levels import level_at_db, starting_volts, voltage
+from calc.physics.levels import level_at_db, starting_volts, voltage
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
+from calc.answers.figures import MINUS, listed, quantity
+from calc.answers.sheet import Cell, Column, Table
 from calc.choosing.channels import Channel, Filtered
 from calc.choosing.plan import Plan
-from calc.core.figures import MINUS, listed, quantity
-from calc.core.sheet import Cell, Column, Table
 
 _BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier"}
 _EDGE_WORDS = {"high-pass": "HPF", "low-pass": "LPF"}

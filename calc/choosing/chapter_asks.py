@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from calc.answers.figures import exact
 from calc.cabling.cable_tree import CABLE_TREE
 from calc.cabling.speaker_lead import SPEAKER_LEAD
 from calc.choosing.amplifier_asks import of_amplifier, of_system
@@ -17,12 +18,11 @@ from calc.choosing.layouts import Layout
 from calc.choosing.plan import Plan
 from calc.choosing.setup_asks import tone_of
 from calc.coils.meter_check import METER_CHECK
-from calc.core.figures import exact
 from calc.crossovers.passive_network import PASSIVE_NETWORK
+from calc.physics.tones import highest_dbfs
 from calc.placement.footprint import FOOTPRINT
 from calc.setup.boost_cost import BOOST_COST
 from calc.setup.tone import TEST_TONE
-from calc.setup.tones import highest_dbfs
 
 Amplifier = Mapping[str, Any]
 

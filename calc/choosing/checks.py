@@ -6,12 +6,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import State
 from calc.choosing import amplifier_asks, demand_asks, layout_asks
 from calc.choosing.asks import Ask
 from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout, may_bridge, missing_plate
-from calc.core.figures import listed, quantity, rounded
-from calc.core.sheet import State
 from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS
 
 # In the order of the job; wishes decide the rank, musts decide the verdict.

@@ -6,13 +6,13 @@ from functools import cached_property
 from heapq import heapify, heappop, heappush
 from typing import Any
 
+from calc.answers.figures import rounded
+from calc.answers.sheet import State
 from calc.choosing import checks
 from calc.choosing.checks import Check
 from calc.choosing.columns import NO_FILTERS
 from calc.choosing.job import Job
 from calc.choosing.layouts import Layout, alone, layouts, missing_plate, spread_of
-from calc.core.figures import rounded
-from calc.core.sheet import State
 
 # What stands for a missing figure of the plate so that it rules out no layout.
 _EASIEST: Mapping[str, float] = {"power_4ohm_w": 1.0, "min_channel_ohm": 0.25}

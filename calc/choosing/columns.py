@@ -7,8 +7,8 @@ import re
 
 from calc.bridging.channel_map import CHANNEL_MAP
 from calc.cabling.fields import AMP_FUSES, AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, MAKER_FUSE
-from calc.core.fields import Choice, Field, Number, Pattern, Text, Words, YesNo, unknown_at
 from calc.crossovers.split_fields import AMPLIFIER as FILTERS
+from calc.inputs.fields import Choice, Field, Number, Pattern, Text, Words, YesNo, unknown_at
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import AMPLIFIER_COLUMNS, LONGEST_NAME
 from calc.setup.signal_chain import SIGNAL_CHAIN

@@ -4,16 +4,16 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calc.cabling.demand import Demand, longest_idle_w
+from calc.answers.calculator import Calculator
+from calc.answers.figures import exact
 from calc.cabling.power_cable import POWER_CABLE
 from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Doubt, Traced
 from calc.choosing.fields import SHARED_CABLE
 from calc.choosing.job import Job
-from calc.core.calculator import Calculator
-from calc.core.fields import Number
-from calc.core.figures import exact
+from calc.inputs.fields import Number
+from calc.physics.amplifier_draw import Demand, longest_idle_w
 from calc.placement.bay_heat import BAY_HEAT
 
 Amplifier = Mapping[str, Any]

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 
+from calc.answers.calculator import Start
 from calc.choosing import lantern
 from calc.choosing.fields import SYSTEM_FIELDS
 from calc.choosing.shelf_file import read_shelf
 from calc.choosing.system_file import absent
-from calc.core.calculator import Start
-from calc.core.fields import Rows
+from calc.inputs.fields import Rows
 
 _HATCHBACK: Mapping[str, str] = {
     "speakers": (

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.choosing.amplifier_choice import weights_of
 from calc.choosing.asks import Ask, Path
 from calc.choosing.chapter_asks import asks_of
@@ -11,8 +12,7 @@ from calc.choosing.choose import Judge, ranking
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.job import Job
 from calc.choosing.plan import plan_of
-from calc.core.calculator import Calculator
-from calc.core.fields import Raw, Rows, Value
+from calc.inputs.fields import Raw, Rows, Value
 
 # The calculators that can take figures of a system.  The others ask about things that no system
 # holds: two filters by themselves, a pad, a cable in the hand, the chart for the wall.

@@ -8,6 +8,7 @@ left empty here: a system of one's own never takes over a figure of the Lantern 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from calc.answers.calculator import Calculator
 from calc.bridging.channel_map import CHANNEL_MAP
 from calc.cabling.kit_list import KIT_LIST
 from calc.cabling.power_cable import POWER_CABLE
@@ -15,10 +16,9 @@ from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.choosing import lantern
 from calc.choosing.columns import COLUMNS
 from calc.coils.coil_wiring import COIL_WIRING
-from calc.core.calculator import Calculator
-from calc.core.fields import Choice, Field, Number, Rows, Text, Whole
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.crossovers.split_fields import HEAD_UNIT, PASSIVE, SECTIONS
+from calc.inputs.fields import Choice, Field, Number, Rows, Text, Whole
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import LONGEST_NAME
 from calc.placement.mounting_reach import MOUNTING_REACH

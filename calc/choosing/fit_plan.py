@@ -3,6 +3,18 @@
 from collections.abc import Mapping
 from typing import Any
 
+from calc.answers.calculator import Answer, Calculator
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import (
+    Column,
+    Figure,
+    Onward,
+    Quantity,
+    Sheet,
+    Span,
+    Table,
+    Verdict,
+)
 from calc.choosing.amplifier_choice import (
     WEIGHTS,
     from_shelf,
@@ -26,18 +38,6 @@ from calc.choosing.plan_parts import (
 )
 from calc.choosing.shelf import shelf_field
 from calc.choosing.system_file import read_system, write_briefly, write_system
-from calc.core.calculator import Answer, Calculator
-from calc.core.figures import listed, quantity
-from calc.core.sheet import (
-    Column,
-    Figure,
-    Onward,
-    Quantity,
-    Sheet,
-    Span,
-    Table,
-    Verdict,
-)
 
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
 # the same and stands in the chapter.

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from calc.core.errors import FieldError, shown
-from calc.core.figures import rounded
+from calc.answers.figures import rounded
+from calc.inputs.errors import FieldError, shown
 
 Row = Mapping[str, Any]
 

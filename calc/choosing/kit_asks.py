@@ -6,6 +6,7 @@ A length that is missing leaves its line open, never the list empty.
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from calc.answers.figures import exact, rounded
 from calc.bridging.mapping import Use
 from calc.cabling.kit_list import KIT_LIST
 from calc.choosing.amplifier_asks import of_amplifier, of_system
@@ -17,7 +18,6 @@ from calc.choosing.job import Job
 from calc.choosing.layout_asks import coil_ask
 from calc.choosing.layouts import Layout
 from calc.choosing.plan_asks import output_names
-from calc.core.figures import exact, rounded
 
 Amplifier = Mapping[str, Any]
 Row = dict[str, str]

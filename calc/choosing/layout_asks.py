@@ -3,11 +3,11 @@
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
+from calc.answers.calculator import Calculator
+from calc.answers.figures import exact
 from calc.bridging.bridged_output import BRIDGED_OUTPUT
-from calc.bridging.channel_map import CHANNEL_MAP
+from calc.bridging.channel_map import CHANNEL_MAP, outputs_text
 from calc.bridging.mapping import Output, Use
-from calc.bridging.model import CTA_2006_V
-from calc.bridging.settled import outputs_text
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Doubt, Traced, rows_text
 from calc.choosing.columns import filter_rows
@@ -15,10 +15,9 @@ from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout
 from calc.choosing.wiring import Wiring
 from calc.coils.coil_wiring import COIL_WIRING
-from calc.core.calculator import Calculator
-from calc.core.figures import exact
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.crossovers.split_plan import section_names
+from calc.physics.channel_power import CTA_2006_V
 
 Amplifier = Mapping[str, Any]
 

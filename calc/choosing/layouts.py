@@ -6,9 +6,9 @@ from itertools import product
 from typing import Any
 
 from calc.bridging.mapping import Output, Plan, Use, assignments
-from calc.bridging.model import CTA_2006_V, Channel, supply_factor
 from calc.choosing.job import Feed, Job
 from calc.choosing.wiring import Wiring, wirings
+from calc.physics.channel_power import CTA_2006_V, Channel, supply_factor
 
 NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no layout is known
 

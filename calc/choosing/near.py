@@ -5,11 +5,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from calc.answers.figures import listed, rounded
 from calc.choosing import amplifier_asks, checks, layout_asks
 from calc.choosing.checks import Check
 from calc.choosing.choose import Candidate, Judge
 from calc.choosing.job import Feed, Job, check_job
-from calc.core.figures import listed, rounded
 
 MOST_CHANGES = 2
 _SHARES = (0.75, 0.5, 0.25)

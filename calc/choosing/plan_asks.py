@@ -1,10 +1,10 @@
 """What a finished plan asks besides: delays; and how it names its outputs."""
 
+from calc.answers.figures import exact
 from calc.bridging.mapping import Use
 from calc.choosing.asks import Ask, Traced, rows_text
 from calc.choosing.fields import LONGEST_NAME
 from calc.choosing.job import Feed, Job
-from calc.core.figures import exact
 from calc.crossovers.arrival_delay import ARRIVAL_DELAY
 
 

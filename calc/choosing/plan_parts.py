@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import Box, Drawing, Part, State, Table, Verdict
 from calc.bridging.drawings import grouping_drawing
 from calc.choosing.amplifier_choice import why
 from calc.choosing.asks import Ask
@@ -12,8 +14,6 @@ from calc.choosing.choose import Candidate
 from calc.choosing.fields import STEPS
 from calc.choosing.layout_asks import own_names
 from calc.choosing.plan import ARRANGE, CABLE, COILS, FEED, PLACE, SET_UP, SIGNAL, SPLIT, Plan
-from calc.core.figures import listed, quantity, rounded
-from calc.core.sheet import Box, Drawing, Part, State, Table, Verdict
 
 
 @dataclass(frozen=True)

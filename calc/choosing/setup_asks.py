@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from calc.answers.figures import exact
 from calc.bridging.mapping import Use
 from calc.cabling.acceptance import permitted_reading
 from calc.choosing.amplifier_asks import of_amplifier, of_system
@@ -13,12 +14,11 @@ from calc.choosing.channels import Channel
 from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout
 from calc.choosing.plan_asks import output_names
-from calc.core.figures import exact
+from calc.physics.levels import voltage
+from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ
 from calc.setup.commissioning import COMMISSIONING
 from calc.setup.gain_voltage import GAIN_VOLTAGE
-from calc.setup.levels import voltage
 from calc.setup.steps import MOST_OUTPUTS
-from calc.setup.tones import HIGHEST_HZ, LOWEST_HZ
 
 # A tone that a meter for mains still reads, where the filters pass it; for tweeters alone it is
 # higher (common practice, no source).

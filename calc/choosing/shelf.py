@@ -3,7 +3,7 @@
 from calc.choosing import lantern
 from calc.choosing.columns import COLUMNS
 from calc.choosing.shelf_file import MOST_AMPLIFIERS, read_shelf, write_shelf
-from calc.core.fields import Document
+from calc.inputs.fields import Document
 
 ROWS = tuple(one.key for one in COLUMNS)
 

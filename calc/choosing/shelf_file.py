@@ -16,8 +16,8 @@ from calc.choosing.system_file import (
     toml_value,
     without_mark,
 )
-from calc.core.errors import MOST_ERRORS, FieldError, InputError, refuse, shown
-from calc.core.fields import Refused
+from calc.inputs.errors import MOST_ERRORS, FieldError, InputError, refuse, shown
+from calc.inputs.fields import Refused
 
 MOST_AMPLIFIERS = 2000
 _BY_KEY = {one.key: one for one in COLUMNS}

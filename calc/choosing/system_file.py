@@ -5,10 +5,10 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from calc.answers.figures import exact
 from calc.choosing.fields import STEPS, SYSTEM_FIELDS
-from calc.core.errors import FieldError, refuse, shown
-from calc.core.fields import Choice, Field, Number, Numbers, Raw, Rows, Whole, YesNo
-from calc.core.figures import exact
+from calc.inputs.errors import FieldError, refuse, shown
+from calc.inputs.fields import Choice, Field, Number, Numbers, Raw, Rows, Whole, YesNo
 
 VERSION = 1
 LONGEST_FILE = 1_000_000  # characters

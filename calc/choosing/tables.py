@@ -1,10 +1,10 @@
 """The tables of the file formats, made from the fields themselves."""
 
+from calc.answers.sheet import Column, Table
 from calc.choosing.columns import COLUMNS
 from calc.choosing.fields import STEPS
 from calc.choosing.system_file import absent
-from calc.core.fields import Field, Rows
-from calc.core.sheet import Column, Table
+from calc.inputs.fields import Field, Rows
 
 
 def _permitted(one: Field) -> str:

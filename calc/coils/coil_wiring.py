@@ -5,6 +5,10 @@ from collections.abc import Mapping
 from itertools import islice
 from typing import Any
 
+from calc.answers.calculator import Calculator
+from calc.answers.cautions import SWITCH_OFF
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
 from calc.coils.drawings import circuit_drawing, join_words, joined_nets, terminal_drawing
 from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, check_drivers, drivers_of
 from calc.coils.model import (
@@ -17,11 +21,7 @@ from calc.coils.model import (
     survey_of,
 )
 from calc.coils.words import share_words, wiring_words
-from calc.core.calculator import Calculator
-from calc.core.cautions import SWITCH_OFF
-from calc.core.fields import Number, Whole, YesNo
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
+from calc.inputs.fields import Number, Whole, YesNo
 
 SHOWN_ROWS = 12
 SOURCES = (

@@ -6,9 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 from xml.etree.ElementTree import Element
 
-from calc.coils.model import Circuit, Driver, coil_names
-from calc.coils.notation import read_notation
-from calc.core.drawing import (
+from calc.answers.drawing import (
     DASHES,
     TEXT,
     WIDEST,
@@ -20,8 +18,10 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.figures import listed, quantity
-from calc.core.sheet import Drawing
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import Drawing
+from calc.coils.model import Circuit, Driver, coil_names
+from calc.coils.notation import read_notation
 
 _SIGN = {True: "+", False: "−"}
 _COLUMN, _COIL_HEIGHT, _STUB, _MARGIN = 72.0, 92.0, 14.0, 46.0

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc.coils.model import MOST_COILS, Driver
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Number, Rows, Whole
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Number, Rows, Whole
 
 INVENTED = "invented, the Lantern Van"
 

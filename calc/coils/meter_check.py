@@ -4,6 +4,9 @@ from collections.abc import Mapping, Sequence
 from itertools import islice
 from typing import Any
 
+from calc.answers.calculator import Calculator
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
 from calc.coils.coil_wiring import SOURCES
 from calc.coils.drawings import circuit_drawing
 from calc.coils.faults import OPEN_OHM, Suspect, suspects
@@ -11,11 +14,8 @@ from calc.coils.fields import COIL_OHM, COILS_PER_DRIVER, DRIVERS, check_drivers
 from calc.coils.model import Circuit, Driver, coil_names, survey_of
 from calc.coils.notation import NotationError, check_spelling, read_notation
 from calc.coils.words import wiring_words
-from calc.core.calculator import Calculator
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Number, Text
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Number, Text
 
 SHOWN = 10
 

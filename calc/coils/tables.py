@@ -1,8 +1,8 @@
 """Reference tables of the coil chapter."""
 
+from calc.answers.figures import rounded
+from calc.answers.sheet import Column, Quantity, Table
 from calc.coils.model import Driver, Survey
-from calc.core.figures import rounded
-from calc.core.sheet import Column, Quantity, Table
 
 COMMON_OHMS = (1.0, 2.0, 4.0, 8.0)
 

@@ -7,8 +7,8 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from calc.answers.figures import listed, quantity
 from calc.coils.model import Arrangement, Circuit
-from calc.core.figures import listed, quantity
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 _PARTS = ("", "", "half", "third", "quarter", "fifth", "sixth", "seventh", "eighth")

@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.drawing import DASHES, canvas, label, loudspeaker, wire
-from calc.core.fields import Number, Rows, Text, Whole
-from calc.core.figures import listed, quantity, rounded
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
-from calc.crossovers.delays import delays_s, flight_s, sound_speed
+from calc.answers.calculator import Calculator
+from calc.answers.drawing import DASHES, canvas, label, loudspeaker, wire
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
 from calc.crossovers.fields import INVENTED
+from calc.inputs.fields import Number, Rows, Text, Whole
+from calc.physics.delays import delays_s, flight_s, sound_speed
 
 _LEFT, _RIGHT = 120.0, 420.0
 _ROW = 46.0

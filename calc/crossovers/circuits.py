@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from xml.etree.ElementTree import Element
 
-from calc.core.drawing import (
+from calc.answers.drawing import (
     WIDEST,
     canvas,
     capacitor,
@@ -18,8 +18,8 @@ from calc.core.drawing import (
     upright_capacitor,
     wire,
 )
-from calc.core.sheet import Drawing
-from calc.crossovers.circuit import Branch, Network
+from calc.answers.sheet import Drawing
+from calc.physics.circuit import Branch, Network
 
 _TOP, _BOTTOM = 70.0, 176.0
 _COLUMN = 44.0

@@ -4,13 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.drawing import DASHES
-from calc.core.errors import FieldError
-from calc.core.fields import Choice, Field, Number
-from calc.core.figures import MINUS, quantity, rounded
-from calc.core.plots import LEVELS, PHASES, Curve, plot
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
+from calc.answers.calculator import Calculator
+from calc.answers.drawing import DASHES
+from calc.answers.figures import MINUS, quantity, rounded
+from calc.answers.plots import LEVELS, PHASES, Curve, plot
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
 from calc.crossovers.fields import (
     DRIVERS_DIFFER,
     FREQUENCY_COLUMN,
@@ -26,9 +24,9 @@ from calc.crossovers.fields import (
     level_cell,
     order_field,
 )
-from calc.crossovers.prototypes import Kind, level_db
-from calc.crossovers.ripple import extremes
-from calc.crossovers.sums import (
+from calc.inputs.errors import FieldError
+from calc.inputs.fields import Choice, Field, Number
+from calc.physics.filter_sums import (
     DEEPEST_DB,
     Voice,
     grid_hz,
@@ -36,6 +34,8 @@ from calc.crossovers.sums import (
     sum_db,
     summing_rule,
 )
+from calc.physics.filters import Kind, level_db
+from calc.physics.ripple import extremes
 
 _PER_OCTAVE = 8
 

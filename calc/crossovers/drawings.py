@@ -1,11 +1,11 @@
 """Drawings of the crossover chapter's text; each takes texts, as fences give them."""
 
-from calc.core.drawing import DASHES
-from calc.core.plots import LEVELS, Curve, delay_panel, plot
-from calc.core.sheet import Drawing
+from calc.answers.drawing import DASHES
+from calc.answers.plots import LEVELS, Curve, delay_panel, plot
+from calc.answers.sheet import Drawing
 from calc.crossovers.fields import FAMILY_WORDS
-from calc.crossovers.prototypes import FAMILIES, Filter, has_order, level_db
-from calc.crossovers.sums import Voice, grid_hz, sum_db
+from calc.physics.filter_sums import Voice, grid_hz, sum_db
+from calc.physics.filters import FAMILIES, Filter, has_order, level_db
 
 _PER_OCTAVE = 8
 # Where each family's name stands: (corner's multiple, level) and side among the levels; among

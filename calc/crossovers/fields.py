@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core import cautions
-from calc.core.errors import FieldError
-from calc.core.fields import Choice, Field, Number, Numbers, Whole
-from calc.core.figures import THIN_SPACE, exact, quantity
-from calc.core.sheet import Column, Quantity
-from calc.crossovers.prototypes import MOST_ORDER, Family, Filter, Kind, has_order
-from calc.crossovers.sums import THIRD_OCTAVES_HZ
+from calc.answers import cautions
+from calc.answers.figures import THIN_SPACE, exact, quantity
+from calc.answers.sheet import Column, Quantity
+from calc.inputs.errors import FieldError
+from calc.inputs.fields import Choice, Field, Number, Numbers, Whole
+from calc.physics.filter_sums import THIRD_OCTAVES_HZ
+from calc.physics.filters import MOST_ORDER, Family, Filter, Kind, has_order
 
 INVENTED = "invented, the Lantern Van"
 FAMILY_WORDS = {

@@ -4,13 +4,11 @@ from collections.abc import Iterable, Mapping
 from functools import partial
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.drawing import DASHES
-from calc.core.errors import FieldError
-from calc.core.fields import Choice
-from calc.core.figures import quantity, rounded
-from calc.core.plots import LEVELS, PHASES, Curve, delay_panel, plot
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
+from calc.answers.calculator import Calculator
+from calc.answers.drawing import DASHES
+from calc.answers.figures import quantity, rounded
+from calc.answers.plots import LEVELS, PHASES, Curve, delay_panel, plot
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
 from calc.crossovers.fields import (
     DRIVERS_DIFFER,
     FREQUENCY_COLUMN,
@@ -26,7 +24,10 @@ from calc.crossovers.fields import (
     order_field,
     slope_words,
 )
-from calc.crossovers.prototypes import (
+from calc.inputs.errors import FieldError
+from calc.inputs.fields import Choice
+from calc.physics.filter_sums import grid_hz
+from calc.physics.filters import (
     HALF_POWER_DB,
     HALF_VOLTAGE_DB,
     Filter,
@@ -36,7 +37,6 @@ from calc.crossovers.prototypes import (
     level_db,
     phase_deg,
 )
-from calc.crossovers.sums import grid_hz
 
 _PER_OCTAVE = 8  # points of a drawn curve
 

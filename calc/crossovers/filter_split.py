@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.fields import Number, YesNo
-from calc.core.figures import quantity
-from calc.core.sheet import Figure, Quantity, Sheet, Verdict
+from calc.answers.calculator import Calculator
+from calc.answers.figures import quantity
+from calc.answers.sheet import Figure, Quantity, Sheet, Verdict
 from calc.crossovers.fields import (
     DRIVERS_DIFFER,
     HEARING,
@@ -14,8 +13,6 @@ from calc.crossovers.fields import (
     SOURCES,
     TEST_TONE,
 )
-from calc.crossovers.preferred import nearest
-from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
 from calc.crossovers.split_bands import band_drawing
 from calc.crossovers.split_checks import check_system
 from calc.crossovers.split_drawings import path_drawing
@@ -36,7 +33,10 @@ from calc.crossovers.split_plan import (
 from calc.crossovers.split_problem import MadeEdge, dial_of
 from calc.crossovers.split_tables import plan_tables
 from calc.crossovers.split_words import FRAGILE, conflict, sentence, subsonic_words
-from calc.crossovers.sums import THIRD_OCTAVES_HZ
+from calc.inputs.fields import Number, YesNo
+from calc.physics.filter_sums import THIRD_OCTAVES_HZ
+from calc.physics.filters import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
+from calc.physics.preferred_values import nearest
 
 # Our own limit: even-order Butterworth filters rise by 3.01 dB where they meet, and roll-offs
 # nearby add a little.

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.drawing import (
+from calc.answers.calculator import Calculator
+from calc.answers.drawing import (
     canvas,
     joint,
     label,
@@ -14,13 +14,13 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.fields import Choice, Number
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
 from calc.crossovers.fields import INVENTED
-from calc.crossovers.pads import Pad, level_pad
-from calc.crossovers.preferred import nearest
-from calc.crossovers.prototypes import level_db
+from calc.inputs.fields import Choice, Number
+from calc.physics.filters import level_db
+from calc.physics.pads import Pad, level_pad
+from calc.physics.preferred_values import nearest
 
 _OTHER_LOSSES_DB = (1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0, 12.0)
 _ROOM = 2.0  # our own choice: rate a resistor for twice the power that it takes

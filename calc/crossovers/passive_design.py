@@ -4,13 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calc.crossovers.circuit import Inductor, Measured, Network, Resistor, TwoPole, network
-from calc.crossovers.ladder import Component, components
-from calc.crossovers.pads import Levelling, Pad, level_pad, levelling
-from calc.crossovers.preferred import nearest
-from calc.crossovers.prototypes import HALF_POWER_DB, HALF_VOLTAGE_DB, falling_hz, level_db
-from calc.crossovers.ripple import least_between
-from calc.crossovers.sums import grid_hz
+from calc.physics.circuit import Inductor, Measured, Network, Resistor, TwoPole, network
+from calc.physics.filter_sums import grid_hz
+from calc.physics.filters import HALF_POWER_DB, HALF_VOLTAGE_DB, falling_hz, level_db
+from calc.physics.ladder import Component, components
+from calc.physics.pads import Levelling, Pad, level_pad, levelling
+from calc.physics.preferred_values import nearest
+from calc.physics.ripple import least_between
 
 WORKSHOP_FACTOR = 1.25
 _PER_OCTAVE = 6

@@ -4,11 +4,9 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.errors import FieldError
-from calc.core.fields import Choice, Number, Rows, Whole
-from calc.core.figures import exact, listed, quantity, rounded
-from calc.core.sheet import Figure, Quantity, Sheet
+from calc.answers.calculator import Calculator
+from calc.answers.figures import exact, listed, quantity, rounded
+from calc.answers.sheet import Figure, Quantity, Sheet
 from calc.crossovers.fields import (
     FAMILY_WORDS,
     INVENTED,
@@ -19,8 +17,6 @@ from calc.crossovers.fields import (
     frequency_field,
     slope_words,
 )
-from calc.crossovers.ladder import MOST_PASSIVE_ORDER
-from calc.crossovers.pads import Levelling, Pad, levelling
 from calc.crossovers.passive_design import (
     WORKSHOP_FACTOR,
     Design,
@@ -38,8 +34,12 @@ from calc.crossovers.passive_tables import (
     ratings_tables,
     value_words,
 )
-from calc.crossovers.prototypes import level_db
-from calc.crossovers.sums import THIRD_OCTAVES_HZ
+from calc.inputs.errors import FieldError
+from calc.inputs.fields import Choice, Number, Rows, Whole
+from calc.physics.filter_sums import THIRD_OCTAVES_HZ
+from calc.physics.filters import level_db
+from calc.physics.ladder import MOST_PASSIVE_ORDER
+from calc.physics.pads import Levelling, Pad, levelling
 
 _PER_OCTAVE = 6
 _MOST_MOVED = 0.1  # our own limit: a crossover that a driver moves farther is another one

@@ -4,16 +4,16 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calc.core.drawing import DASHES
-from calc.core.figures import quantity
-from calc.core.plots import LEVELS, Curve, plot
-from calc.core.sheet import Column, Drawing, Quantity, Table
+from calc.answers.drawing import DASHES
+from calc.answers.figures import quantity
+from calc.answers.plots import LEVELS, Curve, plot
+from calc.answers.sheet import Column, Drawing, Quantity, Table
 from calc.crossovers.circuits import circuit_drawing
 from calc.crossovers.fields import FREQUENCY_COLUMN, filter_of
-from calc.crossovers.ladder import Component
 from calc.crossovers.passive_design import Design
-from calc.crossovers.prototypes import level_db
-from calc.crossovers.sums import THIRD_OCTAVES_HZ, grid_hz
+from calc.physics.filter_sums import THIRD_OCTAVES_HZ, grid_hz
+from calc.physics.filters import level_db
+from calc.physics.ladder import Component
 
 _PER_OCTAVE = 6
 

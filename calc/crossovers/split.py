@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from calc.crossovers.prototypes import Family, Kind, has_order
-from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ
+from calc.physics.filter_sums import HIGHEST_HZ, LOWEST_HZ
+from calc.physics.filters import Family, Kind, has_order
 
 SectionKind = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
 Box = Literal["head-unit", "amplifier", "passive"]

@@ -6,12 +6,12 @@ A name stands at its own curve, where it is farthest from all others.
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 
-from calc.core.drawing import DASHES, TEXT
-from calc.core.plots import LETTER_PX, LEVELS, Curve, frequency_at, plot, x_of
-from calc.core.sheet import Drawing
-from calc.crossovers.prototypes import level_db
+from calc.answers.drawing import DASHES, TEXT
+from calc.answers.plots import LETTER_PX, LEVELS, Curve, frequency_at, plot, x_of
+from calc.answers.sheet import Drawing
 from calc.crossovers.split_plan import Plan
-from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ, grid_hz
+from calc.physics.filter_sums import HIGHEST_HZ, LOWEST_HZ, grid_hz
+from calc.physics.filters import level_db
 
 _PER_OCTAVE = 8
 _DEEP = -200.0  # drawn in place of what is wholly cancelled

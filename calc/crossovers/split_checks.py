@@ -3,10 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from calc.core.errors import FieldError, shown
-from calc.core.figures import quantity, rounded
+from calc.answers.figures import quantity, rounded
 from calc.crossovers.fields import FAMILY_WORDS
-from calc.crossovers.prototypes import has_order
 from calc.crossovers.split_edges import passive_filters, sections_below
 from calc.crossovers.split_fields import (
     AMPLIFIER,
@@ -18,6 +16,8 @@ from calc.crossovers.split_fields import (
     range_of,
     system_of,
 )
+from calc.inputs.errors import FieldError, shown
+from calc.physics.filters import has_order
 
 MOST_SETTINGS = 120  # of one control; more would only make the search long
 

@@ -2,12 +2,12 @@
 
 from xml.etree.ElementTree import Element
 
-from calc.core.drawing import WIDEST, box, canvas, label, loudspeaker, wire
-from calc.core.figures import quantity
-from calc.core.sheet import Drawing
+from calc.answers.drawing import WIDEST, box, canvas, label, loudspeaker, wire
+from calc.answers.figures import quantity
+from calc.answers.sheet import Drawing
 from calc.crossovers.fields import filter_words
-from calc.crossovers.prototypes import Filter
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words
+from calc.physics.filters import Filter
 
 _COLUMNS = (4.0, 144.0)  # left edges of the boxes
 _BOX = 118.0

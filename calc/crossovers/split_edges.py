@@ -9,9 +9,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise
 
-from calc.crossovers.prototypes import Filter, Kind
 from calc.crossovers.split import REACH, TINY, Edge, Passive, Section
-from calc.crossovers.sums import HIGHEST_HZ, LOWEST_HZ, THIRD_OCTAVES_HZ
+from calc.physics.filter_sums import HIGHEST_HZ, LOWEST_HZ, THIRD_OCTAVES_HZ
+from calc.physics.filters import Filter, Kind
 
 # A low-pass that acts on an edge without being asked for does no harm from here on.
 HARMLESS_LOW_PASS_HZ = 16_000.0

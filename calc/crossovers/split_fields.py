@@ -5,9 +5,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.core.fields import Choice, Number, Pattern, Rows, Text, Whole, YesNo
 from calc.crossovers.fields import INVENTED, family_field
 from calc.crossovers.split import Box, Control, Passive, Section
+from calc.inputs.fields import Choice, Number, Pattern, Rows, Text, Whole, YesNo
 
 _LOWEST_HZ, _HIGHEST_HZ = 10.0, 30_000.0
 _NUMBER = r"[0-9]{1,6}(?:\.[0-9]{1,4})?"

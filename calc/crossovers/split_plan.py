@@ -4,9 +4,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from calc.core.figures import quantity
+from calc.answers.figures import quantity
 from calc.crossovers.fields import slope_words
-from calc.crossovers.prototypes import Filter
 from calc.crossovers.split import REACH, Control, Edge, Section
 from calc.crossovers.split_edges import edges_of, gaps
 from calc.crossovers.split_fields import System
@@ -14,7 +13,8 @@ from calc.crossovers.split_hand import by_hand
 from calc.crossovers.split_polarity import Polarity, polarities_of
 from calc.crossovers.split_problem import Problem, Setting, Split
 from calc.crossovers.split_search import best_split
-from calc.crossovers.sums import Voice, sum_db
+from calc.physics.filter_sums import Voice, sum_db
+from calc.physics.filters import Filter
 
 BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier", "passive": "passive network"}
 

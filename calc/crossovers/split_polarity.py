@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from operator import itemgetter, mul
 
-from calc.crossovers.delays import sound_speed
 from calc.crossovers.split import REACH, Section
 from calc.crossovers.split_problem import Split
-from calc.crossovers.sums import LOWEST_HZ, Voice, grid_hz, ripple_of, sum_db
+from calc.physics.delays import sound_speed
+from calc.physics.filter_sums import LOWEST_HZ, Voice, grid_hz, ripple_of, sum_db
 
 _PER_OCTAVE = 8
 _AIR_C = 20.0

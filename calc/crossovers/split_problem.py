@@ -11,7 +11,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calc.crossovers.prototypes import Filter
 from calc.crossovers.split import (
     STACKING_RATIO,
     Box,
@@ -22,6 +21,7 @@ from calc.crossovers.split import (
     stacked,
 )
 from calc.crossovers.split_edges import edges_of, passive_filters
+from calc.physics.filters import Filter
 
 Setting = tuple[float, int] | None  # corner [Hz] and order, or off
 _CLEAR = 1e-6  # beyond the limit of a stack, by so much of an octave

@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from calc.core.figures import THIN_SPACE, quantity
-from calc.core.sheet import Cell, Column, Quantity, Table, Verdict
+from calc.answers.figures import THIN_SPACE, quantity
+from calc.answers.sheet import Cell, Column, Quantity, Table, Verdict
 from calc.crossovers.fields import FAMILY_WORDS, FREQUENCY_COLUMN, level_cell, slope_words
-from calc.crossovers.prototypes import level_db
 from calc.crossovers.split import Control
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words, edge_words
 from calc.crossovers.split_problem import MadeEdge, Setting, dial_of
 from calc.crossovers.split_words import FRAGILE, conflict, polarity_words
-from calc.crossovers.sums import THIRD_OCTAVES_HZ
+from calc.physics.filter_sums import THIRD_OCTAVES_HZ
+from calc.physics.filters import level_db
 
 
 def plan_tables(plan: Plan, capacitors: list[dict[str, Any]]) -> tuple[Table, ...]:

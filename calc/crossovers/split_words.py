@@ -1,6 +1,6 @@
 """What `filter-split` says in words: the sentence, and why something cannot be had."""
 
-from calc.core.figures import listed, quantity
+from calc.answers.figures import listed, quantity
 from calc.crossovers.fields import slope_words
 from calc.crossovers.split import Control
 from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words, edge_words

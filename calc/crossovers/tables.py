@@ -2,13 +2,13 @@
 
 import math
 
-from calc.core.figures import quantity
-from calc.core.sheet import Cell, Column, Quantity, Table
-from calc.crossovers.delays import flight_s, sound_speed
+from calc.answers.figures import quantity
+from calc.answers.sheet import Cell, Column, Quantity, Table
 from calc.crossovers.fields import FAMILY_WORDS, slope_words
-from calc.crossovers.ladder import MOST_PASSIVE_ORDER, components
-from calc.crossovers.prototypes import Family, Filter, has_order, level_db
-from calc.crossovers.sums import Voice, grid_hz, ripple_db, sum_db, summing_rule
+from calc.physics.delays import flight_s, sound_speed
+from calc.physics.filter_sums import Voice, grid_hz, ripple_db, sum_db, summing_rule
+from calc.physics.filters import Family, Filter, has_order, level_db
+from calc.physics.ladder import MOST_PASSIVE_ORDER, components
 
 # Common practice, no source: the cone and half of its surround move, some 0.8 of the nominal size.
 EFFECTIVE = 0.8

@@ -3,14 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.drawing import THIN, WIDEST, box, canvas, label, number, wire
-from calc.core.fields import Choice, Number, YesNo
-from calc.core.figures import quantity, rounded
-from calc.core.markup import element
-from calc.core.sheet import Column, Drawing, Figure, Quantity, Sheet, Span, Table, Verdict
-from calc.placement.fields import INVENTED
-from calc.placement.heat import (
+from calc.answers.calculator import Calculator
+from calc.answers.drawing import THIN, WIDEST, box, canvas, label, number, wire
+from calc.answers.figures import quantity, rounded
+from calc.answers.markup import element
+from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Span, Table, Verdict
+from calc.inputs.fields import Choice, Number, YesNo
+from calc.physics.air import (
     DUTIES,
     FILM_HIGH,
     FILM_LOW,
@@ -19,6 +18,7 @@ from calc.placement.heat import (
     area_for,
     class_ab_heat,
 )
+from calc.placement.fields import INVENTED
 
 _PARKED_C = 60.0
 _AB_EFFICIENCY = 0.5  # from memory: the lower end of 50 to 60 %

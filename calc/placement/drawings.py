@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from xml.etree.ElementTree import Element
 
-from calc.core.drawing import (
+from calc.answers.drawing import (
     HEAVY,
     THIN,
     WIDEST,
@@ -14,9 +14,9 @@ from calc.core.drawing import (
     number,
     wire,
 )
-from calc.core.figures import quantity, rounded
-from calc.core.markup import element
-from calc.core.sheet import Drawing
+from calc.answers.figures import quantity, rounded
+from calc.answers.markup import element
+from calc.answers.sheet import Drawing
 from calc.placement.parts import SIDES, Bay, Holding, Placement, Rectangle, Rooms
 
 # Narrower than other drawings: a plan is seen whole on a phone.

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Choice, Field, Number, Numbers, Rows, Text, Words
-from calc.core.figures import listed
+from calc.answers.figures import listed
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Choice, Field, Number, Numbers, Rows, Text, Words
 from calc.placement.parts import (
     FACES,
     HOLDINGS,

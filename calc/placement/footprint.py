@@ -4,11 +4,11 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.errors import FieldError
-from calc.core.fields import Number, Text, Words
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Figure, Quantity, Sheet, Table
+from calc.answers.calculator import Calculator
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table
+from calc.inputs.errors import FieldError
+from calc.inputs.fields import Number, Text, Words
 from calc.placement.fields import INVENTED, LONGEST_NAME, ROOM_FIELDS, rooms_of
 from calc.placement.parts import HOLDINGS, SIDES, Amplifier, Placement, Rectangle, Rooms
 from calc.placement.tiles import (

@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.core.figures import exact
-from calc.core.sheet import Onward
-from calc.placement.heat import box_surface
+from calc.answers.figures import exact
+from calc.answers.sheet import Onward
+from calc.physics.air import box_surface
 from calc.placement.parts import FACES, SIDES, Holding
 from calc.placement.runs import Leg
 

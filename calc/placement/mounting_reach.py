@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.figures import listed, quantity
-from calc.core.sheet import Figure, Quantity, Sheet
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import Figure, Quantity, Sheet
 from calc.placement.drawings import plan
 from calc.placement.fields import (
     AMPLIFIERS,

@@ -1,6 +1,6 @@
 """Typical bays as starting points of `mounting-reach`; all figures are invented."""
 
-from calc.core.calculator import Start
+from calc.answers.calculator import Start
 
 STARTS = (
     Start(

@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calc.core.figures import THIN_SPACE, quantity, rounded
-from calc.core.sheet import Column, Quantity, Table
+from calc.answers.figures import THIN_SPACE, quantity, rounded
+from calc.answers.sheet import Column, Quantity, Table
 from calc.placement.fixing import crash_pull, floor_takes, total_height
 from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS, Outcome, whole_mm
 from calc.placement.parts import FACES, LEADS, SIDES, Holding, Placement

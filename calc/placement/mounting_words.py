@@ -3,8 +3,8 @@
 import math
 from dataclasses import dataclass, replace
 
-from calc.core.figures import listed, quantity
-from calc.core.sheet import Verdict
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import Verdict
 from calc.placement.parts import SIDES, Bay, Placement
 from calc.placement.reach import Reach, airless, over_edge, pressed, reach_of
 from calc.placement.solve import (

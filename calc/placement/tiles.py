@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
-from calc.core.drawing import canvas, label, number
-from calc.core.figures import quantity, rounded
-from calc.core.markup import element
-from calc.core.sheet import Drawing
+from calc.answers.drawing import canvas, label, number
+from calc.answers.figures import quantity, rounded
+from calc.answers.markup import element
+from calc.answers.sheet import Drawing
 from calc.placement.drawings import hatched
 from calc.placement.parts import Placement, Rectangle, Strip
 

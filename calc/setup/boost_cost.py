@@ -3,15 +3,15 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.fields import Number
-from calc.core.figures import quantity, rounded
-from calc.core.plots import THIRD_OCTAVES_HZ
-from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
-from calc.setup.boost import Boost, lower_by
+from calc.answers.calculator import Calculator
+from calc.answers.figures import quantity, rounded
+from calc.answers.plots import THIRD_OCTAVES_HZ
+from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+from calc.inputs.fields import Number
+from calc.physics.boost import Boost, lower_by
+from calc.physics.levels import clipped_power, power_ratio, target, voltage
 from calc.setup.drawings import boost_drawing
 from calc.setup.fields import HIGHEST_BOOST_DB, INVENTED, load_field, power_field, volts
-from calc.setup.levels import clipped_power, power_ratio, target, voltage
 
 _STEPS_DB = (3.0, 6.0, 9.0, 12.0)
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.setup.levels import level_db
+from calc.physics.levels import level_db
 
 Socket = Literal["line", "high-level", "none"]
 State = Literal["suitable", "unsuitable", "not known"]

@@ -5,11 +5,12 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Choice, Number, Pattern, Readings, Rows, Text, Whole, YesNo
-from calc.core.figures import THIN_SPACE, quantity, rounded
-from calc.core.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+from calc.answers.calculator import Calculator
+from calc.answers.figures import THIN_SPACE, quantity, rounded
+from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Choice, Number, Pattern, Readings, Rows, Text, Whole, YesNo
+from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ, highest_dbfs
 from calc.setup.fields import HIGHEST_BOOST_DB, INVENTED
 from calc.setup.steps import (
     MOST_OUTPUTS,
@@ -19,7 +20,6 @@ from calc.setup.steps import (
     judged,
     steps_of,
 )
-from calc.setup.tones import HIGHEST_HZ, LOWEST_HZ, highest_dbfs
 from calc.setup.turning_on import MODE_WORDS
 
 _READING = re.compile(r"-?[0-9]{1,7}(?:[.,][0-9]{1,6})?|open|yes|no")

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 from xml.etree.ElementTree import Element
 
-from calc.core.drawing import (
+from calc.answers.drawing import (
     DASHES,
     HEAVY,
     THIN,
@@ -21,12 +21,12 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.figures import quantity, rounded
-from calc.core.markup import element
-from calc.core.plots import Curve, Panel, plot
-from calc.core.sheet import Drawing
-from calc.setup.boost import Boost
-from calc.setup.levels import clipped_power
+from calc.answers.figures import quantity, rounded
+from calc.answers.markup import element
+from calc.answers.plots import Curve, Panel, plot
+from calc.answers.sheet import Drawing
+from calc.physics.boost import Boost
+from calc.physics.levels import clipped_power
 
 _PER_OCTAVE = 12
 _NARROW = 346  # fits a phone without scrolling

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.core.fields import Choice
+from calc.inputs.fields import Choice
 from calc.setup.fields import three_valued
 
 

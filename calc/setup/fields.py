@@ -1,7 +1,7 @@
 """The fields that several calculators of this chapter share, and their words."""
 
-from calc.core.fields import Choice, Number
-from calc.core.figures import quantity
+from calc.answers.figures import quantity
+from calc.inputs.fields import Choice, Number
 
 INVENTED = "the Lantern Van, invented"
 HIGHEST_BOOST_DB = 24.0

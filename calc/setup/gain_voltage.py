@@ -3,18 +3,18 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator, Start
-from calc.core.cautions import BOTH_LIVE
-from calc.core.fields import Number, YesNo
-from calc.core.figures import decimals, quantity, rounded
-from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+from calc.answers.calculator import Calculator, Start
+from calc.answers.cautions import BOTH_LIVE
+from calc.answers.figures import decimals, quantity, rounded
+from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+from calc.inputs.fields import Number, YesNo
+from calc.physics.levels import level_db, power, ratio, target, voltage
+from calc.physics.tones import HIGHEST_HZ as TONE_HIGHEST_HZ
+from calc.physics.tones import LOWEST_HZ as TONE_LOWEST_HZ
+from calc.physics.tones import highest_dbfs
 from calc.setup.drawings import meter_drawing
 from calc.setup.fields import HIGHEST_BOOST_DB, INVENTED, load_field, power_field, volts
-from calc.setup.levels import level_db, power, ratio, target, voltage
 from calc.setup.readings import GAIN_TOLERANCE_DB, gain_window
-from calc.setup.tones import HIGHEST_HZ as TONE_HIGHEST_HZ
-from calc.setup.tones import LOWEST_HZ as TONE_LOWEST_HZ
-from calc.setup.tones import highest_dbfs
 
 TONE_LEVELS_DBFS = (0.0, -5.0, -10.0)
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.setup.levels import ratio
+from calc.physics.levels import ratio
 
 Place = Literal["within", "below", "above"]
 

@@ -3,16 +3,16 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator, Start
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Number
-from calc.core.figures import decimals, quantity, rounded
-from calc.core.sheet import Figure, Quantity, Sheet, Verdict
+from calc.answers.calculator import Calculator, Start
+from calc.answers.figures import decimals, quantity, rounded
+from calc.answers.sheet import Figure, Quantity, Sheet, Verdict
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Number
+from calc.physics.levels import level_db, ratio, voltage
 from calc.setup.chain import TOO_WEAK, UNKNOWN, Chain, Range, from_line, from_speaker_leads
 from calc.setup.drawings import ladder_drawing
 from calc.setup.factory import QUESTIONS, answers_of, tests_of
 from calc.setup.fields import INVENTED, volts
-from calc.setup.levels import level_db, ratio, voltage
 
 
 def chain_of(given: Mapping[str, Any]) -> tuple[float | None, Chain]:

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from calc.core.figures import listed, quantity, rounded
-from calc.setup.levels import ratio, target
+from calc.answers.figures import listed, quantity, rounded
+from calc.physics.levels import ratio, target
 from calc.setup.readings import Expected, coil_resistance, gain_window
 
 MOST_OUTPUTS = 6

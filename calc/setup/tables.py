@@ -1,9 +1,9 @@
 """Tables of this chapter's running text."""
 
-from calc.core.plots import THIRD_OCTAVES_HZ
-from calc.core.sheet import Column, Quantity, Table
-from calc.setup.levels import clipped_power, power_ratio, ratio, target, voltage
-from calc.setup.tones import TWEETER_HZ, highest_dbfs
+from calc.answers.plots import THIRD_OCTAVES_HZ
+from calc.answers.sheet import Column, Quantity, Table
+from calc.physics.levels import clipped_power, power_ratio, ratio, target, voltage
+from calc.physics.tones import TWEETER_HZ, highest_dbfs
 
 _POWERS_W = (25.0, 50.0, 60.0, 75.0, 100.0, 150.0, 200.0, 300.0)
 _LOADS_OHM = (2.0, 4.0, 8.0)

@@ -4,13 +4,12 @@ from collections.abc import Iterable, Mapping
 from functools import partial
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.errors import FieldError, shown
-from calc.core.fields import Choice, Number, Whole
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Figure, Onward, Quantity, Sheet, Sound, Table
-from calc.setup.fields import INVENTED
-from calc.setup.tones import (
+from calc.answers.calculator import Calculator
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Sound, Table
+from calc.inputs.errors import FieldError, shown
+from calc.inputs.fields import Choice, Number, Whole
+from calc.physics.tones import (
     FADE_IN_S,
     FADE_OUT_S,
     HIGHEST_HZ,
@@ -23,6 +22,7 @@ from calc.setup.tones import (
     highest_dbfs,
     tone_wav,
 )
+from calc.setup.fields import INVENTED
 
 _HEADER_BYTES = 44
 _CHANNEL_WORDS = {"both": "both channels", "left": "the left channel", "right": "the right channel"}

@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.core.calculator import Calculator
-from calc.core.fields import Number
-from calc.core.figures import listed, quantity, rounded
-from calc.core.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
+from calc.inputs.fields import Number
 from calc.setup.drawings import turn_on_drawing
 from calc.setup.fields import three_valued, truth, word_of
 from calc.setup.turning_on import (
