@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from calc.answers.calculator import Start
-from calc.choosing import lantern
+from calc.system import example_van
 from calc.choosing.fields import SYSTEM_FIELDS
 from calc.choosing.shelf_file import read_shelf
 from calc.choosing.system_file import absent
@@ -72,7 +72,7 @@ def _amplifier(name: str) -> str:
     """Return one of the Lantern Van's shelf as the field holds it."""
     field = next(one for one in SYSTEM_FIELDS if one.key == "amplifier")
     assert isinstance(field, Rows)
-    return field.write([row for row in read_shelf(lantern.SHELF) if row["name"] == name])
+    return field.write([row for row in read_shelf(example_van.SHELF) if row["name"] == name])
 
 
 def _start(label: str, own: Mapping[str, str], amplifier: str) -> Start:

@@ -13,7 +13,7 @@ from calc.bridging.channel_map import CHANNEL_MAP
 from calc.cabling.kit_list import KIT_LIST
 from calc.cabling.power_cable import POWER_CABLE
 from calc.cabling.supply_budget import SUPPLY_BUDGET
-from calc.choosing import lantern
+from calc.system import example_van
 from calc.choosing.columns import COLUMNS
 from calc.coils.coil_wiring import COIL_WIRING
 from calc.crossovers.filter_split import FILTER_SPLIT
@@ -72,7 +72,7 @@ assert isinstance(_SECTIONS, Rows)
 assert isinstance(_DRIVERS, Rows)
 
 SPEAKERS = Rows(
-    key="speakers", label="Speakers", default=lantern.SPEAKERS, source=INVENTED,
+    key="speakers", label="Speakers", default=example_van.SPEAKERS, source=INVENTED,
     most=MOST_SPEAKERS, row_name="speaker",
     hint="A row for each kind of speaker and place; figures of one speaker. Sensitivity with all "
     "its coils in parallel. Power to reach: empty is no must. Head-unit output: rows "
@@ -112,7 +112,7 @@ SPEAKERS = Rows(
     added=2,
 )  # fmt: skip
 NETWORKS = Rows(
-    key="networks", label="Passive networks", default=lantern.NETWORKS, source=INVENTED,
+    key="networks", label="Passive networks", default=example_van.NETWORKS, source=INVENTED,
     optional=True, most=4, row_name="network",
     hint="Between two rows of speakers that hang on the same leads; one name only: a capacitor "
     "or a coil alone.",
@@ -123,7 +123,7 @@ NETWORKS = Rows(
     ),
 )  # fmt: skip
 HEAD_FILTERS = Rows(
-    key="head_filters", label="Head unit’s filters", default=lantern.HEAD_FILTERS,
+    key="head_filters", label="Head unit’s filters", default=example_van.HEAD_FILTERS,
     source=INVENTED, optional=True, most=12, row_name="filter",
     hint="Output: a word that stands with the speakers; a filter of an output that feeds none of "
     "them plays no part. Remove all rows where it has none.",
@@ -133,7 +133,7 @@ HEAD_FILTERS = Rows(
     ),
 )  # fmt: skip
 AMPLIFIER = Rows(
-    key="amplifier", label="Amplifier", default=lantern.AMPLIFIER, source=INVENTED, optional=True,
+    key="amplifier", label="Amplifier", default=example_van.AMPLIFIER, source=INVENTED, optional=True,
     most=1, row_name="amplifier", columns=COLUMNS, added=2,
     hint="The one in hand, or the one taken from a shelf list. An empty figure is not known.",
 )  # fmt: skip

@@ -1,6 +1,6 @@
 """The field of a shelf list, and the Lantern Van's shelf; its amplifiers are invented."""
 
-from calc.choosing import lantern
+from calc.system import example_van
 from calc.choosing.columns import COLUMNS
 from calc.choosing.shelf_file import MOST_AMPLIFIERS, read_shelf, write_shelf
 from calc.inputs.fields import Document
@@ -29,4 +29,4 @@ def shelf_field(default: str) -> Document:
     )
 
 
-SHELF = shelf_field(lantern.SHELF)
+SHELF = shelf_field(example_van.SHELF)
