@@ -176,7 +176,8 @@ class Sheet:
     """A whole answer, in the order in which it is read.
 
     `results` are the figures of the contract, unrounded, None where a figure does not
-    exist.  `notation` is the sentence’s answer once more, in signs.  `unknowns` says what the
+    exist.  `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a
+    whole job says besides the sentence.  `unknowns` says what the
     answer leaves out.  `marks` are verdicts on groups of the
     form’s fields, by their heading.
     """
@@ -184,6 +185,7 @@ class Sheet:
     sentence: str
     results: Mapping[str, Any]
     notation: str = ""
+    notes: tuple[str, ...] = ()
     verdict: Verdict | None = None
     figures: tuple[Figure, ...] = ()
     sound: Sound | None = None

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from calc.answers.calculator import Answer, ReadFile, Start, Stream
+from calc.answers.calculator import Answer, ReadFile, Start, Stream, WriteFile
 from calc.answers.sheet import Sheet, Verdict
 from calc.inputs.declared import build, fields_of
 from calc.inputs.errors import FieldError
@@ -61,8 +61,8 @@ class Calculator[I, R]:
     none_is_allowed: bool = False
     starts: tuple[Start, ...] = ()
     files: tuple[ReadFile, ...] = ()
-    write_file: Callable[[I], str] | None = None
-    write_brief: Callable[[I], str] | None = None
+    write_file: WriteFile | None = None
+    write_brief: WriteFile | None = None
     stream: Callable[[I], Stream] | None = None
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
@@ -105,6 +105,19 @@ class Calculator[I, R]:
     def _errors(self, values: Mapping[str, Value]) -> Iterable[FieldError]:
         labels = fields_of(self.inputs)
         return [one.error(labels[one.field].label) for one in problems(self.checks, values)]
+
+    @cached_property
+    def usual(self) -> Mapping[str, Value]:
+        """The values of the fields that need not be given: usual ones, or not known.
+
+        An invented figure, and one that the form only starts with, must be given.
+        """
+        shown = {field.key: field for field in self.fields}
+        return {
+            key: field.read(field.default)
+            for key, field in shown.items()
+            if field.example is None and field.start is None
+        }
 
     def build(self, values: Mapping[str, Value]) -> I:
         """Return read values as inputs."""

@@ -13,7 +13,8 @@ from calc.cabling import tables as cable_tables
 from calc.cabling.calculators import CALCULATORS as CABLING
 from calc.cabling.calculators import CHART
 from calc.choosing import tables as choosing_tables
-from calc.choosing.calculators import CHOICE, PLAN
+from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
+from calc.choosing.fit_plan import FIT_PLAN
 from calc.coils import drawings as coil_drawings
 from calc.coils import tables as coil_tables
 from calc.coils.calculators import CALCULATORS as COILS
@@ -41,8 +42,8 @@ PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
         "footprint/": TEMPLATE,
         "set-up/": SETUP,
         "commissioning/": SHEET,
-        "choose/": CHOICE,
-        "plan/": PLAN,
+        "choose/": (AMPLIFIER_CHOICE,),
+        "plan/": (FIT_PLAN,),
     }
 )
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(

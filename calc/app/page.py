@@ -43,7 +43,7 @@ from calc.answers.calculator import Answer, Calculator, Stream
 from calc.answers.markup import element, group, markup
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.choosing import exchange
-from calc.choosing.asks import Ask
+from calc.choosing.plan import AnyQuestion
 from calc.inputs.errors import InputError, refuse, shown
 from calc.inputs.field_base import Raw, Value
 from calc.renderers.data import answer_csv, answer_json
@@ -156,7 +156,7 @@ def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
     calculator = CALCULATORS[name]
     values = calculator.form.read(json.loads(inputs))
     assert calculator.stream is not None
-    return values, calculator.stream(values)
+    return values, calculator.stream(calculator.build(values))
 
 
 def _streamed(
@@ -224,45 +224,48 @@ def _from_file(calculator: Calculator, text: str) -> dict[str, Any]:
     return _with_form(calculator, link.Opened(given, errors=tuple(wrong)))
 
 
-def _asked(calculator: Calculator, kept: Any) -> tuple[dict[str, Value], tuple[Ask, ...]] | str:
+def _asked(
+    calculator: Calculator, kept: Any
+) -> tuple[exchange.Kept, tuple[AnyQuestion, ...]] | str:
     """Return the kept system with what its plan asks of the calculator, or why there is nothing."""
     try:
         system = exchange.read_kept(_checked(kept))
     except InputError as error:
         return f"The system on this device cannot be used: {error.errors[0].message}"
-    asks = exchange.asks_for(calculator, system)
-    if asks:
-        return system, asks
-    if not system["amplifier"] and not system["shelf"]:
+    questions = exchange.questions_for(calculator.name, system)
+    if questions:
+        return system, questions
+    if not system.amplifiers:
         return "The system has no amplifier yet: choose one, or enter it in the plan."
     return "The plan of the system has nothing for this calculator."
 
 
 def _taken(calculator: Calculator, kept: Any, about: Any) -> dict[str, Any]:
-    found = _asked(calculator, kept)
-    if isinstance(found, str):
-        return {"kind": "told", "text": found}
-    _, asks = found
-    at = about if about in range(len(asks)) else 0
-    ask = asks[at]
-    if ask.missing:
-        return {"kind": "told", "text": f"The system lacks: {', '.join(ask.missing)}."}
-    reply = _with_form(calculator, link.Opened(ask.given))
-    lines = [element("li", line) for line in exchange.sources_of(ask)]
-    head = f"Taken from the system{f' ({ask.whom})' if ask.whom else ''}: where each figure is from"
+    asked = _asked(calculator, kept)
+    if isinstance(asked, str):
+        return {"kind": "told", "text": asked}
+    _, questions = asked
+    at = about if about in range(len(questions)) else 0
+    question = questions[at]
+    if question.missing:
+        return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
+    reply = _with_form(calculator, link.Opened(question.texts))
+    lines = [element("li", line) for line in exchange.sources_of(question)]
+    whose = f" ({question.about})" if question.about else ""
+    head = f"Taken from the system{whose}: where each figure is from"
     notes = element("details", element("summary", head), element("ul", lines), class_="fold")
-    return {**reply, "notices": markup(notes), "abouts": [one.whom for one in asks], "about": at}
+    return {**reply, "notices": markup(notes), "abouts": [one.about for one in questions], "about": at}
 
 
 def _given_back(calculator: Calculator, kept: Any, about: Any, inputs: Any) -> dict[str, Any]:
-    found = _asked(calculator, kept)
-    if isinstance(found, str):
-        return {"kind": "told", "text": found}
-    system, asks = found
-    ask = asks[about if about in range(len(asks)) else 0]
+    asked = _asked(calculator, kept)
+    if isinstance(asked, str):
+        return {"kind": "told", "text": asked}
+    system, questions = asked
+    question = questions[about if about in range(len(questions)) else 0]
     try:
         values = calculator.form.read(_checked(inputs))
-        given = exchange.give_back(ask, values, system)
+        given = exchange.give_back(question, values, system)
         exchange.read_kept({**kept, **given.system})
     except InputError as error:
         return _refusal(error, calculator)
@@ -284,7 +287,8 @@ def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
         else:
             # The page goes on from here step by step.
             values = calculator.form.read(asked.given, asked.errors)
-            answer = Answer(calculator, values, calculator.stream(values).sheet())
+            stream = calculator.stream(calculator.build(values))
+            answer = Answer(calculator, values, stream.sheet())
         reply, marks = _answer_reply(answer), answer.sheet.marks
     except InputError as error:
         reply = _refusal(error, calculator)

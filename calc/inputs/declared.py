@@ -130,7 +130,10 @@ def _entry(declared: Any, attribute: Attribute[Any], hint: Any) -> _Entry:
     if isinstance(marker, Rows):
         is_optional = marker.optional or usual == ()
         marker = _with_columns(where, marker, kinds)
-    shown = next((one for one in (marker.example, marker.start) if one is not None), usual)
+    if usual is not MISSING and usual is not None and usual != ():
+        # A field that is borrowed from elsewhere may only start there with what is usual here.
+        marker = replace(marker, start=None)
+    shown = next((value for value in (marker.example, marker.start) if value is not None), usual)
     if shown is MISSING:
         if not is_optional:
             raise BadDeclaration(f"{where} has no default, no example and no start")

@@ -35,10 +35,13 @@ class Number(Field):
             raise Refused(f"{shown(text)} is out of range. Give {self.permitted()}.")
         return value
 
-    def admit(self, value: Value) -> None:
-        is_good = value is not None and self.low <= value <= self.high
-        if not is_good and not (value is None and self.optional):
-            self.read(self.write(value))
+    def taken_value(self, value: Value) -> float:
+        number = float(value) + 0.0
+        if not self.low <= number <= self.high:
+            # It was worked out: nobody typed all its digits.
+            text = exact(number) if number.is_integer() else rounded(number)
+            raise Refused(f"{text} is out of range. Give {self.permitted()}.")
+        return number
 
     def write(self, value: Value) -> str:
         return "" if value is None else exact(float(value))
@@ -66,6 +69,9 @@ class Whole(Number):
         if not value.is_integer():
             raise Refused(f"{shown(text)} is not whole. Give {self.permitted()}.")
         return int(value)
+
+    def taken_value(self, value: Value) -> int:
+        return int(super().taken_value(value))
 
     def write(self, value: Value) -> str:
         return "" if value is None else str(value)
@@ -293,13 +299,37 @@ class Rows(Field):
             raise Refused(" ".join(part.message for part in wrong), wrong)
         return self.make_row(row)
 
+    def taken(self, value: Value) -> Value:
+        if isinstance(value, int) and self.count_of is not None:
+            return self.count_of.taken(value)
+        if not value and self.optional:
+            return ()
+        rows = value or ()
+        if not 1 <= len(rows) <= self.most:
+            raise Refused(f"{_counted(len(rows), 'row')}. Give {self.permitted()}.")
+        made = []
+        for number, row in enumerate(rows, start=1):
+            cells = self._cells(row)
+            values = {}
+            for column in self.columns:
+                try:
+                    values[column.key] = column.taken(cells.get(column.key))
+                except Refused as refused:
+                    raise Refused(f"Row {number}: {column.label}: {refused}") from refused
+            made.append(self.make_row(values))
+        return tuple(made)
+
     def write(self, value: Value) -> str:
         if isinstance(value, int):
             return str(value)
-        rows = [self.cells_of(row) for row in value]
+        rows = [self._cells(row) for row in value]
         return ";".join(
-            ",".join(column.write(row[column.key]) for column in self.columns) for row in rows
+            ",".join(column.write(row.get(column.key)) for column in self.columns) for row in rows
         )
+
+    def _cells(self, row: Any) -> Mapping[str, Value]:
+        """Return a row's cells by key, of a row from code too that is a mapping."""
+        return row if isinstance(row, Mapping) else self.cells_of(row)
 
     def as_json(self, value: Value) -> Any:
         if isinstance(value, int):

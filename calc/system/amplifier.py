@@ -8,7 +8,8 @@ from calc.bridging.channel_map import CHANNEL_MAP
 from calc.cabling.power_cable import POWER_CABLE
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.inputs.declared import fields_of
-from calc.inputs.fields import Choice, Field, Number, Pattern, Text, Words, YesNo
+from calc.inputs.field_base import Field
+from calc.inputs.fields import Choice, Number, Pattern, Text, Words, YesNo
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.signal_chain import SIGNAL_CHAIN

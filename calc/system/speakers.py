@@ -6,7 +6,8 @@ from typing import Annotated, Any, Literal
 from calc.bridging.channel_map import CHANNEL_MAP
 from calc.coils.coil_wiring import COIL_WIRING
 from calc.crossovers.filter_split import FILTER_SPLIT
-from calc.inputs.fields import Choice, Field, Number, Text, Whole
+from calc.inputs.field_base import Field
+from calc.inputs.fields import Choice, Number, Text, Whole
 from calc.system.borrowed import borrowed_column
 
 LONGEST_NAME = 24
