@@ -38,10 +38,10 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from calc.answers import link
 from calc.answers.calculator import Answer, Calculator, Stream
 from calc.answers.markup import element, group, markup
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
+from calc.inputs import links
 from calc.choosing import exchange
 from calc.choosing.plan import AnyQuestion
 from calc.inputs.errors import InputError, refuse, shown
@@ -181,7 +181,9 @@ def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
 
 
 def _opened(calculator: Calculator, query: str, kept: Any) -> dict[str, Any]:
-    asked = link.opened(calculator, query, PAGES[page_of(calculator)])
+    asked = links.opened(
+        calculator.name, calculator.form, query, PAGES[page_of(calculator.name)]
+    )
     try:
         own = _checked(kept)
     except InputError:
@@ -191,7 +193,7 @@ def _opened(calculator: Calculator, query: str, kept: Any) -> dict[str, Any]:
     if query.strip("?"):
         # The sender's list is in no link, and an invented one must not stand in for it.
         from_device = {**{one.key: "" for one in private if one.optional}, **from_device}
-    asked = replace(asked, given={**from_device, **asked.given})
+    asked = replace(asked, texts={**from_device, **asked.texts})
     return _with_form(calculator, asked)
 
 
@@ -202,7 +204,7 @@ def _started(calculator: Calculator, start: Any, inputs: Any) -> dict[str, Any]:
         given = {**_checked(inputs), **calculator.starts[start].given}
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, link.Opened(given))
+    return _with_form(calculator, links.Opened(given))
 
 
 def _filled(calculator: Calculator, inputs: Any) -> dict[str, Any]:
@@ -212,7 +214,7 @@ def _filled(calculator: Calculator, inputs: Any) -> dict[str, Any]:
     except InputError as error:
         return _refusal(error, calculator)
     known = {key: raw for key, raw in given.items() if key in calculator.form.by_key}
-    return _with_form(calculator, link.Opened(known))
+    return _with_form(calculator, links.Opened(known))
 
 
 def _from_file(calculator: Calculator, text: str) -> dict[str, Any]:
@@ -221,7 +223,7 @@ def _from_file(calculator: Calculator, text: str) -> dict[str, Any]:
         given, wrong = calculator.files[0](text)
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, link.Opened(given, errors=tuple(wrong)))
+    return _with_form(calculator, links.Opened(given, errors=tuple(wrong)))
 
 
 def _asked(
@@ -249,7 +251,7 @@ def _taken(calculator: Calculator, kept: Any, about: Any) -> dict[str, Any]:
     question = questions[at]
     if question.missing:
         return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
-    reply = _with_form(calculator, link.Opened(question.texts))
+    reply = _with_form(calculator, links.Opened(question.texts))
     lines = [element("li", line) for line in exchange.sources_of(question)]
     whose = f" ({question.about})" if question.about else ""
     head = f"Taken from the system{whose}: where each figure is from"
@@ -278,15 +280,15 @@ def _given_back(calculator: Calculator, kept: Any, about: Any, inputs: Any) -> d
     return {"kind": "given", "system": dict(given.system), "text": text}
 
 
-def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
+def _with_form(calculator: Calculator, asked: links.Opened) -> dict[str, Any]:
     marks = {}
     more = calculator.stream is not None
     try:
         if calculator.stream is None:
-            answer = calculator.answer(asked.given, asked.errors)
+            answer = calculator.answer(asked.texts, asked.errors)
         else:
             # The page goes on from here step by step.
-            values = calculator.form.read(asked.given, asked.errors)
+            values = calculator.form.read(asked.texts, asked.errors)
             stream = calculator.stream(calculator.build(values))
             answer = Answer(calculator, values, stream.sheet())
         reply, marks = _answer_reply(answer), answer.sheet.marks
@@ -295,7 +297,7 @@ def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
     shown_notices = markup(group([element("p", notice) for notice in asked.notices]))
     if more and reply["kind"] == "answer":
         reply = {**reply, "more": True}
-    return {**reply, "form": markup(form(calculator, asked.given, marks)), "notices": shown_notices}
+    return {**reply, "form": markup(form(calculator, asked.texts, marks)), "notices": shown_notices}
 
 
 def _made(what: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
@@ -378,7 +380,7 @@ def warm_up() -> None:
             {"kind": "answer", "inputs": calculator.heaviest},
             *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
             *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
-            {"kind": "qr", "link": page_of(calculator)},
+            {"kind": "qr", "link": page_of(name)},
             *(
                 [{"kind": "stream", "inputs": {}, "first": at == 0} for at in range(9)]
                 if calculator.stream

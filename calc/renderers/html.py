@@ -4,7 +4,6 @@ from xml.etree.ElementTree import Element
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, rounded
-from calc.answers.link import onward_link
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import (
     Box,
@@ -232,7 +231,7 @@ def onward_list(ways: tuple[Onward, ...]) -> Element | None:
                         element(
                             "a",
                             way.label,
-                            href="../" + onward_link(way),
+                            href="../" + way.link,
                         ),
                     ),
                     "\n",

@@ -2,7 +2,6 @@
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
-from calc.answers.link import onward_link
 from calc.answers.sheet import Box, Cell, Column, Figure, Quantity, Span, Table, Verdict
 from calc.inputs.fields import Rows
 
@@ -124,7 +123,7 @@ def answer_text(answer: Answer) -> str:
         parts += [f"{one.title}: {one.description}" for one in part.drawings]
         parts += [table_text(table) for table in part.tables]
     for title, lines in (
-        ("Go on with these figures", [f"{way.label}: {onward_link(way)}" for way in sheet.onward]),
+        ("Go on with these figures", [f"{way.label}: {way.link}" for way in sheet.onward]),
         ("Cautions", sheet.cautions),
         ("How it was worked out", sheet.steps),
         ("Not known to this calculator", sheet.unknowns),

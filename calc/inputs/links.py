@@ -7,10 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from urllib.parse import parse_qsl, quote
 
-from calc.answers.calculator import Calculator
-from calc.answers.sheet import Onward
 from calc.inputs.errors import FieldError, and_more, shown
 from calc.inputs.field_base import Raw
+from calc.inputs.form import Form
 
 LONGEST_QUERY = 20_000
 # A longer query is packed: messages and codes cut or refuse a link of more than 2,000 characters.
@@ -27,23 +26,28 @@ class Opened:
     ignored, and what is wrong with the link itself.
     """
 
-    given: Mapping[str, Raw]
+    texts: Mapping[str, Raw]
     notices: tuple[str, ...] = ()
     errors: tuple[FieldError, ...] = ()
 
 
-def prefix(calculator: Calculator, page: Sequence[Calculator]) -> str:
-    """Return what stands before each key, when a page holds several calculators."""
-    return f"{calculator.name}." if len(page) > 1 else ""
+def prefix(name: str, page: Sequence[str]) -> str:
+    """Return what stands before each key of a calculator, when a page holds several of them."""
+    return f"{name}." if len(page) > 1 else ""
 
 
-def query(calculator: Calculator, changed: Mapping[str, str], page: Sequence[Calculator]) -> str:
-    """Return the query text, empty when every input has its default."""
-    before = prefix(calculator, page)
-    return _short(before, changed)
+def query(name: str, changed: Mapping[str, str], page: Sequence[str]) -> str:
+    """Return the query text of a calculator, empty when every input has its default.
+
+    page : the names of the calculators on its page
+
+    >>> query("power-cable", {"length_m": "2.75"}, ["power-cable", "cable-tree"])
+    'power-cable.length_m=2.75'
+    """
+    return short(prefix(name, page), changed)
 
 
-def _short(before: str, texts: Mapping[str, str]) -> str:
+def short(before: str, texts: Mapping[str, str]) -> str:
     """Return texts as a query, packed where it would be long."""
     plain = _joined(before, texts)
     if len(plain) <= LONGEST_PLAIN:
@@ -73,44 +77,31 @@ def _unpacked(text: str) -> str | None:
         return None
 
 
-def onward_query(way: Onward) -> str:
-    """Return the query text that hands figures to another calculator.
-
-    >>> onward_query(Onward("The cable", "cables/", "power-cable", {"length_m": "2.75"}))
-    'power-cable.length_m=2.75'
-    """
-    before = "" if way.is_alone else f"{way.calculator}."
-    return _short(before, way.given)
-
-
-def onward_link(way: Onward) -> str:
-    """Return the way on as a link below the site's root."""
-    return f"{way.page}?{onward_query(way)}#{way.calculator}"
-
-
-def opened(calculator: Calculator, text: str, page: Sequence[Calculator]) -> Opened:
+def opened(name: str, form: Form, text: str, page: Sequence[str]) -> Opened:
     """Take a query apart; keys of the page's other calculators are left to them.
 
     A part that belongs to no calculator of the page is told by the page's first.
+
+    page : the names of the calculators on its page
     """
     if len(text) > LONGEST_QUERY:
         problem = f"The link is longer than {LONGEST_QUERY} characters. Give a shorter one."
         return Opened({}, errors=(FieldError("link", shown(text), problem),))
-    given: dict[str, str] = {}
+    texts: dict[str, str] = {}
     ignored: list[tuple[str, str]] = []
-    before = prefix(calculator, page)
-    others = tuple(prefix(one, page) for one in page if one is not calculator)
+    before = prefix(name, page)
+    others = tuple(prefix(other, page) for other in page if other != name)
     parts, wrong = _parts(parse_qsl(text.removeprefix("?"), keep_blank_values=True), before)
     for key, value in parts:
-        name = key.removeprefix(before)
+        bare = key.removeprefix(before)
         is_own = key.startswith(before)
-        if is_own and name in given:
-            wrong.append(_twice(name, calculator.form.by_key[name].label, value))
-        elif is_own and name in calculator.form.by_key:
-            given[name] = value
-        elif is_own or (calculator is page[0] and not key.startswith(others)):
-            ignored.append((name, value))
-    return Opened(given, _notices(ignored), tuple(wrong))
+        if is_own and bare in texts:
+            wrong.append(_twice(bare, form.by_key[bare].label, value))
+        elif is_own and bare in form.by_key:
+            texts[bare] = value
+        elif is_own or (name == page[0] and not key.startswith(others)):
+            ignored.append((bare, value))
+    return Opened(texts, _notices(ignored), tuple(wrong))
 
 
 def _parts(
@@ -135,21 +126,21 @@ def _parts(
             problem = "The link is damaged: what it holds cannot be read. Ask for it again."
             wrong.append(FieldError("link", shown(value), problem))
             continue
-        plain += [(before + one, each) for one, each in parse_qsl(packed, keep_blank_values=True)]
+        plain += [(before + bare, text) for bare, text in parse_qsl(packed, keep_blank_values=True)]
     return plain, wrong
 
 
 def _twice(key: str, label: str, value: str) -> FieldError:
-    told = f"{label}: given twice, the second time as ‘{shown(value)}’. Give it once."
-    return FieldError(key, shown(value), told)
+    message = f"{label}: given twice, the second time as ‘{shown(value)}’. Give it once."
+    return FieldError(key, shown(value), message)
 
 
 def _notices(ignored: Sequence[tuple[str, str]]) -> tuple[str, ...]:
     """Return a word on each part that is not in use, and of very many the number of the rest."""
-    told = [
+    notices = [
         f"The link has a part that is not in use here and was ignored: "
         f"‘{shown(name)}’ = ‘{shown(value)}’."
         for name, value in ignored[:MOST_NOTICES]
     ]
-    rest = len(ignored) - len(told)
-    return (*told, and_more(rest)) if rest else tuple(told)
+    rest = len(ignored) - len(notices)
+    return (*notices, and_more(rest)) if rest else tuple(notices)
