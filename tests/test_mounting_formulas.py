@@ -15,15 +15,13 @@ from pint import UnitRegistry
 from shapely import box, unary_union
 
 from calc.physics.air import (
-    DUTIES,
     FILM_HIGH,
     FILM_LOW,
     air_rise,
-    amplifier_heat,
     area_for,
     box_surface,
-    class_ab_heat,
 )
+from calc.physics.amplifier_draw import DUTIES, amplifier_heat, class_ab_heat
 from calc.placement.fixing import CRASH_G, bend_room, crash_pull, floor_takes, total_height
 from calc.placement.options import loosest, micro
 from calc.placement.parts import Amplifier, Bay, Placement, Rectangle, Rooms

@@ -9,15 +9,8 @@ from calc.answers.figures import quantity, rounded
 from calc.answers.markup import element
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Span, Table, Verdict
 from calc.inputs.fields import Choice, Number, YesNo
-from calc.physics.air import (
-    DUTIES,
-    FILM_HIGH,
-    FILM_LOW,
-    air_rise,
-    amplifier_heat,
-    area_for,
-    class_ab_heat,
-)
+from calc.physics.air import FILM_HIGH, FILM_LOW, air_rise, area_for
+from calc.physics.amplifier_draw import DUTIES, amplifier_heat, class_ab_heat
 from calc.placement.fields import INVENTED
 
 _PARKED_C = 60.0
