@@ -17,7 +17,7 @@ from calc.answers.drawing import (
 from calc.answers.figures import quantity, rounded
 from calc.answers.markup import element
 from calc.answers.sheet import Drawing
-from calc.placement.parts import SIDES, Bay, Holding, Placement, Rectangle, Rooms
+from calc.physics.floor_plan import SIDES, Bay, Holding, Placement, Rectangle, Rooms
 
 # Narrower than other drawings: a plan is seen whole on a phone.
 _WIDE, _TALLEST = 324.0, 480.0

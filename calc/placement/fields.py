@@ -6,7 +6,7 @@ from typing import Any
 from calc.answers.figures import listed
 from calc.inputs.errors import FieldError, shown
 from calc.inputs.fields import Choice, Field, Number, Numbers, Rows, Text, Words
-from calc.placement.parts import (
+from calc.physics.floor_plan import (
     FACES,
     HOLDINGS,
     LEADS,
@@ -17,8 +17,8 @@ from calc.placement.parts import (
     Rectangle,
     Rooms,
 )
+from calc.placement.placing import MOST, Problem
 from calc.placement.runs import Leg, NotARoute, runs
-from calc.placement.solve import MOST, Problem
 
 INVENTED = "invented, the Lantern Van"
 PRACTICE = "common practice, no source"

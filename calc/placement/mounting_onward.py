@@ -6,7 +6,7 @@ from typing import Any
 from calc.answers.figures import exact
 from calc.answers.sheet import Onward
 from calc.physics.air import box_surface
-from calc.placement.parts import FACES, SIDES, Holding
+from calc.physics.floor_plan import FACES, SIDES, Holding
 from calc.placement.runs import Leg
 
 # What the calculators that are handed figures accept; tests hold it against their fields.

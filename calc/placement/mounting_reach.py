@@ -6,6 +6,8 @@ from typing import Any
 from calc.answers.calculator import Calculator
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Figure, Quantity, Sheet
+from calc.physics.fixing import crash_pull, total_height
+from calc.physics.floor_plan import SIDES
 from calc.placement.drawings import plan
 from calc.placement.fields import (
     AMPLIFIERS,
@@ -24,7 +26,6 @@ from calc.placement.fields import (
     legs_of,
     problem_of,
 )
-from calc.placement.fixing import crash_pull, total_height
 from calc.placement.mounting_onward import ways_on
 from calc.placement.mounting_starts import STARTS
 from calc.placement.mounting_tables import (
@@ -47,7 +48,6 @@ from calc.placement.mounting_words import (
     sentence_of,
     verdict_of,
 )
-from calc.placement.parts import SIDES
 from calc.placement.runs import runs
 
 _CAUTIONS = (

@@ -5,9 +5,9 @@ from typing import Any
 
 from calc.answers.figures import THIN_SPACE, quantity, rounded
 from calc.answers.sheet import Column, Quantity, Table
-from calc.placement.fixing import crash_pull, floor_takes, total_height
+from calc.physics.fixing import crash_pull, floor_takes, total_height
+from calc.physics.floor_plan import FACES, LEADS, SIDES, Holding, Placement
 from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS, Outcome, whole_mm
-from calc.placement.parts import FACES, LEADS, SIDES, Holding, Placement
 from calc.placement.reach import face_reach
 from calc.placement.runs import Leg
 

@@ -5,9 +5,8 @@ from dataclasses import dataclass, replace
 
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Verdict
-from calc.placement.parts import SIDES, Bay, Placement
-from calc.placement.reach import Reach, airless, over_edge, pressed, reach_of
-from calc.placement.solve import (
+from calc.physics.floor_plan import SIDES, Bay, Placement
+from calc.placement.placing import (
     Problem,
     Relaxed,
     Solution,
@@ -15,6 +14,7 @@ from calc.placement.solve import (
     solve,
     ways_out,
 )
+from calc.placement.reach import Reach, airless, over_edge, pressed, reach_of
 
 REACH_KEYS = {
     Reach.IN_PLACE: "in-place",

@@ -8,7 +8,7 @@ Lengths are whole micrometres here, so that sums are exact.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from calc.placement.parts import LEADS, SIDES, Amplifier, Bay, Holding, Rooms, micro, turned
+from calc.physics.floor_plan import LEADS, SIDES, Amplifier, Bay, Holding, Rooms, micro, turned
 from calc.placement.reach import Reach, top_reach
 
 Point = tuple[int, int]  # µm

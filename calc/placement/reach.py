@@ -6,7 +6,7 @@ The search finds placements; this module looks at a finished one, face by face.
 from collections.abc import Sequence
 from enum import IntEnum
 
-from calc.placement.parts import SIDES, Amplifier, Bay, Placement, Rooms, micro
+from calc.physics.floor_plan import SIDES, Amplifier, Bay, Placement, Rooms, micro
 
 
 class Reach(IntEnum):

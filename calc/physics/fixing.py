@@ -1,6 +1,6 @@
 """Height above the floor, the room that a cable's bend takes, and the pull on the fixing."""
 
-from calc.placement.parts import FACES, Amplifier, Rooms
+from calc.physics.floor_plan import FACES, Amplifier, Rooms
 
 GRAVITY = 9.81  # m/s²
 # Times its own weight that a fixing should hold in a crash (from memory: luggage tests slow

@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from calc.physics.floor_plan import SIDES, Amplifier, Bay, Holding, Placement, Rooms, micro
 from calc.placement.options import Option, Place, loosest, options_of
-from calc.placement.parts import SIDES, Amplifier, Bay, Holding, Placement, Rooms, micro
 from calc.placement.reach import Reach, top_height
 from calc.placement.relations import Box
 from calc.placement.search import Node, Search, TooLong, set_at

@@ -10,11 +10,12 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 Edge = Literal["open", "wall", "seat"]
+Lead = Literal["power", "speaker", "signal"]
 Holding = Literal["power", "speaker", "signal", "controls", "fins"]
 SIDES = ("front", "right", "back", "left")
 FACES = (*SIDES, "top")
 HOLDINGS: tuple[Holding, ...] = ("power", "speaker", "signal", "controls", "fins")
-LEADS: tuple[Holding, ...] = ("power", "speaker", "signal")
+LEADS: tuple[Lead, ...] = ("power", "speaker", "signal")
 
 
 def micro(length_mm: float) -> int:
