@@ -10,7 +10,8 @@ from calc.choosing.asks import Ask, Doubt, Traced
 from calc.choosing.columns import COLUMNS, SIDES
 from calc.choosing.fields import STEP_OF
 from calc.choosing.job import Job
-from calc.placement.mounting_reach import MOUNTING_REACH
+from calc.parts.body import Body
+from calc.placement.mounting_reach import MOUNTING_REACH, AmplifierRow
 from calc.setup.factory import QUESTIONS as FACTORY_QUESTIONS
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
@@ -151,9 +152,9 @@ def mounting(job: Job, amplifier: Mapping[str, Any]) -> Ask:
         unknown = (f"the amplifier’s {listed([labels[key] for key in lacking])}",)
     field = MOUNTING_REACH.form.by_key["amplifiers"]
     if not lacking:
-        row = {"name": amplifier["name"]}
-        row |= {key: amplifier[key] for key in body}
-        row |= {side: amplifier[f"{side}_face"] for side in SIDES}
+        sizes = {key: amplifier[key] for key in body}
+        faces = {side: amplifier[f"{side}_face"] for side in SIDES}
+        row = AmplifierRow(name=amplifier["name"], body=Body(**sizes, **faces))
         inputs["amplifiers"] = Traced(field.write((row,)), f"the amplifier {amplifier['name']}")
     masses = MOUNTING_REACH.form.by_key["masses_kg"]
     if amplifier["mass_kg"] is not None:

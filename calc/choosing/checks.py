@@ -12,7 +12,7 @@ from calc.choosing import amplifier_asks, demand_asks, layout_asks
 from calc.choosing.asks import Ask
 from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout, may_bridge, missing_plate
-from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS
+from calc.placement.mounting_reach import REACH_KEYS, REACH_WORDS
 
 # In the order of the job; wishes decide the rank, musts decide the verdict.
 SIGNAL, TURN_ON, PLACE, REACH = "signal", "turn-on", "place", "controls"

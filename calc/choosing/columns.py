@@ -8,9 +8,10 @@ import re
 from calc.bridging.channel_map import CHANNEL_MAP
 from calc.cabling.fields import AMP_FUSES, AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, MAKER_FUSE
 from calc.crossovers.split_fields import AMPLIFIER as FILTERS
+from calc.inputs.declared import fields_of
 from calc.inputs.fields import Choice, Field, Number, Pattern, Text, Words, YesNo, unknown_at
+from calc.parts.body import LONGEST_NAME, Body
 from calc.placement.bay_heat import BAY_HEAT
-from calc.placement.fields import AMPLIFIER_COLUMNS, LONGEST_NAME
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 
@@ -58,7 +59,7 @@ def _borrowed(one: Field, key: str = "", label: str = "") -> Field:
 
 
 _MAP, _CHAIN = CHANNEL_MAP.form.by_key, SIGNAL_CHAIN.form.by_key
-_BODY = {column.key: column for column in AMPLIFIER_COLUMNS}
+_BODY = fields_of(Body)
 
 
 def _yes_no(key: str, label: str) -> YesNo:

@@ -19,8 +19,8 @@ from calc.coils.coil_wiring import COIL_WIRING
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.crossovers.split_fields import HEAD_UNIT, PASSIVE, SECTIONS
 from calc.inputs.fields import Choice, Field, Number, Rows, Text, Whole
+from calc.parts.body import LONGEST_NAME
 from calc.placement.bay_heat import BAY_HEAT
-from calc.placement.fields import LONGEST_NAME
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.commissioning import COMMISSIONING
 from calc.setup.factory import QUESTIONS as FACTORY_QUESTIONS

@@ -6,7 +6,7 @@ s + t after t quarter turns counter-clockwise.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
 Edge = Literal["open", "wall", "seat"]
@@ -160,6 +160,13 @@ class Bay:
             raise ValueError("a bay has a width and a depth")
         if self.height_mm is not None and not self.height_mm > 0:
             raise ValueError("a bay has a height, or none is known")
+
+    def opened_at(self, side: int) -> "Bay":
+        """Return the same bay with the edge of a side open."""
+        edges = list(self.edges)
+        edges[side] = "open"
+        front, right, back, left = edges
+        return replace(self, edges=(front, right, back, left))
 
     @property
     def floor(self) -> Rectangle:

@@ -8,7 +8,7 @@ Lengths are whole micrometres here, so that sums are exact.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from calc.physics.floor_plan import LEADS, SIDES, Amplifier, Bay, Holding, Rooms, micro, turned
+from calc.physics.floor_plan import LEADS, SIDES, Amplifier, Bay, Lead, Rooms, micro, turned
 from calc.placement.reach import Reach, top_reach
 
 Point = tuple[int, int]  # µm
@@ -70,14 +70,16 @@ def options_of(
     amplifier: Amplifier,
     bay: Bay,
     rooms: Rooms,
-    entries: Mapping[Holding, Place],
+    entries: Mapping[Lead, Place],
 ) -> list[Option]:
     """Return every way an amplifier could stand in the bay alone, the best first.
 
     entries : where each kind of lead comes into the bay [mm]
     """
     top = top_reach(amplifier, bay, rooms)
-    least = {None: Reach.IN_PLACE, Reach.SEAT_OUT: Reach.SEAT_SLID}.get(top, top)
+    least = Reach.IN_PLACE if top is None else top
+    if top == Reach.SEAT_OUT:  # its place may be one that the seat uncovers
+        least = Reach.SEAT_SLID
     kept: list[Option] = []
     asked = [
         (presses, reach)
@@ -113,7 +115,7 @@ def _option(
     amplifier: Amplifier,
     bay: Bay,
     rooms: Rooms,
-    entries: Mapping[Holding, Place],
+    entries: Mapping[Lead, Place],
     quarters: int,
     reach: Reach,
     presses: bool,
@@ -154,7 +156,7 @@ def _option(
 
 def _pulls(
     amplifier: Amplifier,
-    entries: Mapping[Holding, Place],
+    entries: Mapping[Lead, Place],
     quarters: int,
     width: int,
     depth: int,

@@ -9,11 +9,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from calc.physics.floor_plan import SIDES, Amplifier, Bay, Holding, Placement, Rooms, micro
+from calc.physics.floor_plan import SIDES, Amplifier, Bay, Lead, Placement, Rooms, micro
 from calc.placement.options import Option, Place, loosest, options_of
 from calc.placement.reach import Reach, top_height
 from calc.placement.relations import Box
-from calc.placement.search import Node, Search, TooLong, set_at
+from calc.placement.search import Node, Search, TooLong
 from calc.placement.shorten import Stand, shortened
 
 MOST = 4  # amplifiers
@@ -39,7 +39,7 @@ class Problem:
     bay: Bay
     amplifiers: tuple[Amplifier, ...]
     rooms: Rooms = field(default_factory=Rooms)
-    entries: Mapping[Holding, Place] | None = None
+    entries: Mapping[Lead, Place] | None = None
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.amplifiers) <= MOST:
@@ -301,7 +301,7 @@ def relaxations(problem: Problem) -> list[Relaxed]:
             found.append(Relaxed("keep-out", which=str(at + 1)))
     for at, side in enumerate(SIDES):
         if bay.edges[at] != "open":
-            opened = replace(bay, edges=set_at(bay.edges, at, "open"))
+            opened = bay.opened_at(at)
             if purse.fits(replace(problem, bay=opened)):
                 found.append(Relaxed("edge", which=side))
     order: tuple[Kind, ...] = ("depth", "width", "keep-out", "edge", "amplifier")
