@@ -101,7 +101,8 @@ def _has_place(path: Path, system: Mapping[str, Value]) -> bool:
 
 
 def _rows(one: Rows, rows: Sequence[Mapping[str, Value]]) -> list[list[str]]:
-    return [[column.write(row[column.key]) for column in one.columns] for row in rows]
+    cells = [one.cells_of(row) for row in rows]
+    return [[column.write(row[column.key]) for column in one.columns] for row in cells]
 
 
 def _put(texts: dict[str, Any], path: Path, text: str, system: Mapping[str, Value]) -> None:

@@ -223,7 +223,7 @@ def write_briefly(values: Mapping[str, Any]) -> str:
         own = [line for one in plain for line in _brief_line(one, values[one.key])]
         lines += [f"[{step.name}]", *own] if own else []
         for one in step.fields:
-            for row in values.get(one.key) or () if one.key in _ROWS else ():
+            for row in _cells(_ROWS[one.key], values.get(one.key)) if one.key in _ROWS else ():
                 lines.append(f"[{one.key}]" if _ROWS[one.key].most == 1 else f"[[{one.key}]]")
                 lines += [
                     f"{column.key}={toml_value(column, row[column.key])}"
@@ -253,7 +253,7 @@ def write_system(values: Mapping[str, Any], title: str = "") -> str:
             lines += [line for one in plain for line in _line(one, values[one.key])]
         for one in step.fields:
             if one.key in _ROWS:
-                lines += _row_lines(_ROWS[one.key], values.get(one.key) or ())
+                lines += _row_lines(_ROWS[one.key], values.get(one.key))
     return "\n".join(lines) + "\n"
 
 
@@ -264,10 +264,15 @@ def _line(one: Field, value: Any) -> list[str]:
     return [f"{one.key} = {toml_value(one, value)}"]
 
 
-def _row_lines(field: Rows, rows: Sequence[Mapping[str, Any]]) -> list[str]:
+def _cells(field: Rows, rows: Any) -> list[Mapping[str, Any]]:
+    """Return the cells of rows by their columns' keys."""
+    return [field.cells_of(row) for row in rows or ()]
+
+
+def _row_lines(field: Rows, rows: Any) -> list[str]:
     head = f"[{field.key}]" if field.most == 1 else f"[[{field.key}]]"
     lines = []
-    for row in rows:
+    for row in _cells(field, rows):
         lines += ["", head]
         for column in field.columns:
             if row[column.key] is not None:
