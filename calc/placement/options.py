@@ -89,11 +89,11 @@ def options_of(
     ]
     for quarters in range(4):
         for presses, reach in asked:
-            one = _option(amplifier, bay, rooms, entries, quarters, reach, presses)
-            fits = one.low[0] <= one.high[0] and one.low[1] <= one.high[1]
-            if fits and not any(one.needs_no_less(other) for other in kept):
-                kept.append(one)
-    return sorted(kept, key=lambda one: (one.cost, one.quarters))
+            option = _option(amplifier, bay, rooms, entries, quarters, reach, presses)
+            fits = option.low[0] <= option.high[0] and option.low[1] <= option.high[1]
+            if fits and not any(option.needs_no_less(other) for other in kept):
+                kept.append(option)
+    return sorted(kept, key=lambda option: (option.cost, option.quarters))
 
 
 def loosest(options: Sequence[Option]) -> list[Option]:
@@ -101,14 +101,16 @@ def loosest(options: Sequence[Option]) -> list[Option]:
 
     Costs are left out, and so is a turn that another one makes needless.
     """
-    by_turn = {one.quarters: one for one in sorted(options, key=lambda one: one.cost)}
+    by_turn = {
+        option.quarters: option for option in sorted(options, key=lambda option: option.cost)
+    }
     kept: list[tuple[Option, Option]] = []
-    for one in by_turn.values():
-        bare = replace(one, cost=0, pulls=((), ()))
+    for option in by_turn.values():
+        bare = replace(option, cost=0, pulls=((), ()))
         if not any(bare.needs_no_less(other) for other, _ in kept):
             kept = [pair for pair in kept if not pair[0].needs_no_less(bare)]
-            kept.append((bare, replace(one, cost=0)))
-    return [one for _, one in kept]
+            kept.append((bare, replace(option, cost=0)))
+    return [option for _, option in kept]
 
 
 def _option(
@@ -120,7 +122,7 @@ def _option(
     reach: Reach,
     presses: bool,
 ) -> Option:
-    width, depth = (micro(one) for one in turned(amplifier, quarters))
+    width, depth = (micro(mm) for mm in turned(amplifier, quarters))
     travel = micro(bay.seat_travel_mm)
     away, room = [0] * 4, [0] * 4
     for at, face in enumerate(SIDES):
@@ -167,7 +169,7 @@ def _pulls(
     for lead in LEADS:
         if lead not in entries:
             continue
-        x, y = (micro(one) for one in entries[lead])
+        x, y = (micro(mm) for mm in entries[lead])
         for at, face in enumerate(SIDES):
             if lead in amplifier.face(face):
                 dx, dy = middles[(at + quarters) % 4]
