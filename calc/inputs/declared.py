@@ -179,7 +179,12 @@ def _check_kind(where: str, marker: Field, kinds: list[Any]) -> None:
         case YesNo():
             is_good = kinds == [bool]
         case Words():
-            is_good = kinds == [tuple[str, ...]]
+            is_good = kinds == [tuple[str, ...]] or (
+                len(is_rows) == 1
+                and is_rows[0]
+                and get_origin(get_args(kinds[0])[0]) is Literal
+                and get_args(get_args(kinds[0])[0]) == marker.words
+            )
         case Choice():
             words = tuple(word for word, _ in marker.options)
             is_good = len(kinds) == 1 and get_origin(kinds[0]) is Literal

@@ -10,6 +10,7 @@ from calc.inputs.field_base import Value
 
 # Its keyword parameters are the keys of the fields that it looks at.
 Check = Callable[..., Iterable["Problem"]]
+_GIVEN, _VERBATIM = "{given}", "{{given}}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -18,7 +19,8 @@ class Problem:
 
     field : the key of the field that is to be changed
     given : what stands there: a number unrounded, or a text
-    words : what is wrong and what is permitted; `{given}` stands for what is given
+    words : what is wrong and what is permitted; `{given}` stands for what is given, and what a
+        person typed is put in by `verbatim`
     row, column : where in a table it is: the row's number from 1, and the column's key
     """
 
@@ -44,7 +46,18 @@ class Problem:
         return f"{label}: {self._said(text)}"
 
     def _said(self, text: str) -> str:
-        return self.words.replace("{given}", shown(text))
+        parts = self.words.split(_VERBATIM)
+        return _GIVEN.join(part.replace(_GIVEN, shown(text)) for part in parts)
+
+
+def verbatim(text: str) -> str:
+    """Return a text that a person typed, to stand in a problem's words as it is.
+
+    >>> words = verbatim("{given}") + " is {given}"
+    >>> Problem(field="name", given="a", words=words).error("Name").message
+    'Name: {given} is a'
+    """
+    return text.replace(_GIVEN, _VERBATIM)
 
 
 def keys_of(check: Check) -> tuple[str, ...]:

@@ -1,22 +1,20 @@
-"""A footprint in true size, divided over sheets of paper.
+"""The sheets of a footprint in true size, and all of them small.
 
-The drawings of this module are in millimetres: one unit of the drawing is one millimetre.
+The sheets are drawn in millimetres: one unit of the drawing is one millimetre.
 """
 
-import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 from calc.answers.drawing import canvas, label, number
 from calc.answers.figures import quantity, rounded
-from calc.answers.markup import element
+from calc.answers.markup import Children, element
 from calc.answers.sheet import Drawing
+from calc.physics.floor_plan import Rectangle, Strip
 from calc.placement.drawings import hatched
-from calc.placement.parts import Placement, Rectangle, Strip
+from calc.placement.footprint.tiles import Tile
 
-# What an upright A4 sheet holds with margins that any printer keeps; below it stands the rule.
-WIDTH_MM, HEIGHT_MM = 174.0, 222.0
 RULE_MM = 100.0
 _FOOT_MM = 16.0
 _TEXT_MM, _LETTER_MM = 4.0, 2.0
@@ -24,45 +22,9 @@ ROOM_WORDS = {"hand": "a hand and a screwdriver", "plugs": "plugs and bends", "a
 Segment = tuple[float, float, float, float]  # from x and y to x and y, never downwards
 
 
-@dataclass(frozen=True)
-class Tile:
-    """One sheet: its number and place, counted from the front left, and what it shows [mm]."""
-
-    number: int
-    column: int
-    row: int
-    shows: Rectangle
-
-
-def tiles(around: Rectangle) -> list[Tile]:
-    """Divide a rectangle over sheets, those at the front left first.
-
-    >>> len(tiles(Rectangle(x_mm=0, y_mm=0, width_mm=300, depth_mm=200)))
-    2
-    """
-    columns = math.ceil(around.width_mm / WIDTH_MM - 1e-9)
-    rows = math.ceil(around.depth_mm / HEIGHT_MM - 1e-9)
-    wide, deep = around.width_mm / columns, around.depth_mm / rows
-    return [
-        Tile(
-            row * columns + column + 1,
-            column,
-            row,
-            Rectangle(
-                x_mm=around.x_mm + column * wide,
-                y_mm=around.y_mm + row * deep,
-                width_mm=wide,
-                depth_mm=deep,
-            ),
-        )
-        for row in range(rows)
-        for column in range(columns)
-    ]
-
-
 def tile_drawing(
     name: str,
-    placement: Placement,
+    body: Rectangle,
     strips: Sequence[Strip],
     tile: Tile,
     count: int,
@@ -72,11 +34,11 @@ def tile_drawing(
     height = shows.depth_mm + _FOOT_MM
     width = max(shows.width_mm, RULE_MM + 2)
     picture = [
-        *(_outline(one.where, shows, solid=False) for one in strips),
-        _outline(placement.body, shows, solid=True),
-        _cross(placement.body, shows),
-        *(_room_words(own, strips, shows) for own in strips),
-        *_body_words(name, placement.body, shows),
+        *(_outline(strip.where, shows, solid=False) for strip in strips),
+        _outline(body, shows, solid=True),
+        _cross(body, shows),
+        *(_room_words(strip, strips, shows) for strip in strips),
+        *_body_words(name, body, shows),
     ]
     place = f"sheet {tile.number}: {tile.column + 1} from the left, {tile.row + 1} from the front"
     title = f"{name}, {place}" if count > 1 else f"{name}, in true size"
@@ -118,6 +80,7 @@ def tile_drawing(
         f"{quantity(shows.depth_mm, 'mm')}, and a rule of {quantity(RULE_MM, 'mm')}.",
         svg,
         true_size=True,
+        name="sheet",
     )
 
 
@@ -143,9 +106,9 @@ def _lines(segments: Sequence[Segment], shows: Rectangle) -> str:
     return path
 
 
-def _outline(one: Rectangle, shows: Rectangle, solid: bool) -> Element:
-    left, front = one.x_mm, one.y_mm
-    right, back = left + one.width_mm, front + one.depth_mm
+def _outline(part: Rectangle, shows: Rectangle, solid: bool) -> Element:
+    left, front = part.x_mm, part.y_mm
+    right, back = left + part.width_mm, front + part.depth_mm
     sides = (
         (left, front, right, front),
         (left, back, right, back),
@@ -160,37 +123,38 @@ def _outline(one: Rectangle, shows: Rectangle, solid: bool) -> Element:
     )
 
 
-def _seen(one: Rectangle, shows: Rectangle) -> Rectangle | None:
+def _seen(part: Rectangle, shows: Rectangle) -> Rectangle | None:
     """Return the part of a rectangle that a sheet shows, None if it is too small for words."""
-    left, front = max(one.x_mm, shows.x_mm), max(one.y_mm, shows.y_mm)
-    right = min(one.x_mm + one.width_mm, shows.x_mm + shows.width_mm)
-    back = min(one.y_mm + one.depth_mm, shows.y_mm + shows.depth_mm)
+    left, front = max(part.x_mm, shows.x_mm), max(part.y_mm, shows.y_mm)
+    right = min(part.x_mm + part.width_mm, shows.x_mm + shows.width_mm)
+    back = min(part.y_mm + part.depth_mm, shows.y_mm + shows.depth_mm)
     if min(right - left, back - front) < 2 * _TEXT_MM:
         return None
     return Rectangle(x_mm=left, y_mm=front, width_mm=right - left, depth_mm=back - front)
 
 
-def _beyond(own: Strip, strips: Sequence[Strip]) -> Rectangle:
+def _beyond(strip: Strip, strips: Sequence[Strip]) -> Rectangle:
     """Return the part of a room that no smaller room at the same face shares."""
-    is_deep = own.face in ("front", "back")
-    shared = max(
-        (one.room_mm for one in strips if one.face == own.face and one.room_mm < own.room_mm),
-        default=0.0,
-    )
-    one = own.where
-    left = own.room_mm - shared
-    part = replace(one, depth_mm=left) if is_deep else replace(one, width_mm=left)
-    if own.face == "back":
-        return replace(part, y_mm=one.y_mm + shared)
-    return replace(part, x_mm=one.x_mm + shared) if own.face == "right" else part
+    is_deep = strip.face in ("front", "back")
+    smaller = [
+        other.room_mm
+        for other in strips
+        if other.face == strip.face and other.room_mm < strip.room_mm
+    ]
+    shared = max(smaller, default=0.0)
+    whole, left = strip.where, strip.room_mm - shared
+    part = replace(whole, depth_mm=left) if is_deep else replace(whole, width_mm=left)
+    if strip.face == "back":
+        return replace(part, y_mm=whole.y_mm + shared)
+    return replace(part, x_mm=whole.x_mm + shared) if strip.face == "right" else part
 
 
-def _room_words(own: Strip, strips: Sequence[Strip], shows: Rectangle) -> Element | None:
+def _room_words(strip: Strip, strips: Sequence[Strip], shows: Rectangle) -> Element | None:
     """Name a room in the middle of what a sheet shows of it, along its longer side."""
-    seen = _seen(_beyond(own, strips), shows)
+    seen = _seen(_beyond(strip, strips), shows)
     if seen is None:
         return None
-    words = f"{ROOM_WORDS[own.kind]}, {quantity(own.room_mm, 'mm')} from the body"
+    words = f"{ROOM_WORDS[strip.kind]}, {quantity(strip.room_mm, 'mm')} from the body"
     x = _x(seen.x_mm + seen.width_mm / 2, shows)
     y = _y(seen.y_mm + seen.depth_mm / 2, shows)
     written = _text(x, y, words, "middle")
@@ -239,12 +203,12 @@ def overview(
     scale = min((wide - 2 * edge) / around.width_mm, tall / around.depth_mm)
     left = (wide - around.width_mm * scale) / 2
 
-    def placed(one: Rectangle) -> tuple[float, float, float, float]:
-        x = left + (one.x_mm - around.x_mm) * scale
-        y = edge + (around.y_mm + around.depth_mm - one.y_mm - one.depth_mm) * scale
-        return x, y, one.width_mm * scale, one.depth_mm * scale
+    def placed(part: Rectangle) -> tuple[float, float, float, float]:
+        x = left + (part.x_mm - around.x_mm) * scale
+        y = edge + (around.y_mm + around.depth_mm - part.y_mm - part.depth_mm) * scale
+        return x, y, part.width_mm * scale, part.depth_mm * scale
 
-    parts: list[Element | list[Element]] = [hatched(placed(one.where), one.kind) for one in strips]
+    parts: list[Children] = [hatched(placed(strip.where), strip.kind) for strip in strips]
     x, y, width, height = placed(body)
     parts.append(
         element(
@@ -272,4 +236,5 @@ def overview(
         f"The body of {name}, its rooms and the {count} sheets of the footprint, numbered from the "
         f"front left: {size} in all.",
         canvas(wide, bottom + 36, parts),
+        name="overview",
     )

@@ -9,11 +9,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from calc.physics.floor_plan import SIDES, Amplifier, Bay, Lead, Placement, Rooms, micro
 from calc.placement.options import Option, Place, loosest, options_of
-from calc.placement.parts import SIDES, Amplifier, Bay, Holding, Placement, Rooms, micro
 from calc.placement.reach import Reach, top_height
 from calc.placement.relations import Box
-from calc.placement.search import Node, Search, TooLong, set_at
+from calc.placement.search import Node, Search, TooLong
 from calc.placement.shorten import Stand, shortened
 
 MOST = 4  # amplifiers
@@ -39,7 +39,7 @@ class Problem:
     bay: Bay
     amplifiers: tuple[Amplifier, ...]
     rooms: Rooms = field(default_factory=Rooms)
-    entries: Mapping[Holding, Place] | None = None
+    entries: Mapping[Lead, Place] | None = None
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.amplifiers) <= MOST:
@@ -49,34 +49,40 @@ class Problem:
     def height_missing(self) -> list[float | None]:
         """How much height each amplifier wants, with what is plugged in on top [mm]."""
         return [
-            top_height(one, self.bay, self.rooms.lasting(one.face("top")))
-            for one in self.amplifiers
+            top_height(amplifier, self.bay, self.rooms.lasting(amplifier.face("top")))
+            for amplifier in self.amplifiers
         ]
 
     @property
     def bodies_mm2(self) -> float:
         """The floor that the bodies alone take [mm²]."""
-        return sum(one.width_mm * one.depth_mm for one in self.amplifiers)
+        return sum(amplifier.width_mm * amplifier.depth_mm for amplifier in self.amplifiers)
 
     def options(self) -> list[list[Option]]:
         """Return every way each amplifier may stand."""
         entries = self.entries or {}
-        return [options_of(one, self.bay, self.rooms, entries) for one in self.amplifiers]
+        return [
+            options_of(amplifier, self.bay, self.rooms, entries) for amplifier in self.amplifiers
+        ]
 
     @property
     def boxes(self) -> list[Box]:
         """The keep-outs [µm]."""
-        return [one.box for one in self.bay.keep_outs if one.width_mm > 0 < one.depth_mm]
+        return [
+            keep_out.box
+            for keep_out in self.bay.keep_outs
+            if keep_out.width_mm > 0 < keep_out.depth_mm
+        ]
 
     @property
     def alike(self) -> list[tuple[int, int]]:
         """Pairs of neighbours among amplifiers that differ in nothing but their names."""
-        found = []
-        for at, one in enumerate(self.amplifiers):
-            before = [i for i in range(at) if self.amplifiers[i].is_like(one)]
+        pairs = []
+        for at, amplifier in enumerate(self.amplifiers):
+            before = [i for i in range(at) if self.amplifiers[i].is_like(amplifier)]
             if before:
-                found.append((before[-1], at))
-        return found
+                pairs.append((before[-1], at))
+        return pairs
 
     def search(
         self,
@@ -129,17 +135,17 @@ class Solution:
 def solve(problem: Problem) -> Solution:
     """Return the best placement, or that there is none; heights are not looked at.
 
-    >>> one = Amplifier(name="a", width_mm=300, depth_mm=200, height_mm=50,
-    ...                 holds={"front": frozenset({"controls"})})
-    >>> found = solve(Problem(bay=Bay(width_mm=200, depth_mm=320), amplifiers=(one,)))
-    >>> found.placements[0].quarters  # turned, the controls would face a wall: never
+    >>> deep = Amplifier(name="a", width_mm=300, depth_mm=200, height_mm=50,
+    ...                  holds={"front": frozenset({"controls"})})
+    >>> solution = solve(Problem(bay=Bay(width_mm=200, depth_mm=320), amplifiers=(deep,)))
+    >>> solution.placements[0].quarters  # turned, the controls would face a wall: never
     1
     """
     if problem.bodies_mm2 > problem.bay.width_mm * problem.bay.depth_mm * (1 + 1e-9):
         return Solution(fits=False)  # certain without a search
     offers = problem.options()
     try:
-        fit = problem.search([loosest(own) for own in offers], _FIT_STEPS).best()
+        fit = problem.search([loosest(options) for options in offers], _FIT_STEPS).best()
     except TooLong:
         return Solution(fits=None)
     if fit is None:
@@ -150,7 +156,7 @@ def solve(problem: Problem) -> Solution:
     return Solution(
         fits=True,
         placements=_placements(problem, stand),
-        lead_mm=stand.length / 1000 if any(one.pulls[0] for one in stand.options) else None,
+        lead_mm=stand.length / 1000 if any(option.pulls[0] for option in stand.options) else None,
         spare_mm2=stand.spare / 1e6,
         best_reach=is_best,
         shortest=stand.is_shortest and is_best,
@@ -171,13 +177,14 @@ def _well_reached(
         return search, best, True
     for reach in Reach:
         alike = [
-            [replace(one, cost=0) for one in own if one.gives_up_no_more(reach)] for own in offers
+            [replace(option, cost=0) for option in options if option.gives_up_no_more(reach)]
+            for options in offers
         ]
         search = problem.search(alike, _ALIKE_STEPS)
         best = _found_in_time(search)
         if best is not None:
             return search, best, False
-    return problem.search([loosest(own) for own in offers], _ALIKE_STEPS), fit, False
+    return problem.search([loosest(options) for options in offers], _ALIKE_STEPS), fit, False
 
 
 def _found_in_time(search: Search) -> Node | None:
@@ -190,8 +197,8 @@ def _found_in_time(search: Search) -> Node | None:
 
 def _placements(problem: Problem, stand: Stand) -> tuple[Placement, ...]:
     return tuple(
-        Placement(one, corner[0] / 1000, corner[1] / 1000, option.quarters)
-        for one, option, corner in zip(
+        Placement(amplifier, corner[0] / 1000, corner[1] / 1000, option.quarters)
+        for amplifier, option, corner in zip(
             problem.amplifiers, stand.options, stand.corners, strict=True
         )
     )
@@ -212,16 +219,19 @@ def growth(
         larger = problem.enlarged(axis, by_mm)
         offers = larger.options()
         if reach is None:
-            offers = [loosest(own) for own in offers]
+            offers = [loosest(options) for options in offers]
         else:
-            offers = [[one for one in own if one.gives_up_no_more(reach)] for own in offers]
+            offers = [
+                [option for option in options if option.gives_up_no_more(reach)]
+                for options in offers
+            ]
         search = larger.search(offers, steps, growth=(axis, micro(by_mm)))
         try:
-            found = search.best()
+            best = search.best()
         except TooLong:
             return None
-        if found is not None:
-            return found.bound / 1000
+        if best is not None:
+            return best.bound / 1000
         steps -= search.steps
     return None
 
@@ -234,33 +244,33 @@ class Purse:
 
     def fits(self, problem: Problem) -> bool:
         """Tell whether all fit on the plan; no, too, where that was not found in time."""
-        search = problem.search([loosest(own) for own in problem.options()], self.steps)
-        found = _found_in_time(search)
+        search = problem.search([loosest(options) for options in problem.options()], self.steps)
+        best = _found_in_time(search)
         self.steps = max(0, self.steps - search.steps)
-        return found is not None
+        return best is not None
 
 
 def more_room(problem: Problem, reach: Reach | None = None) -> list[Relaxed]:
     """Return how much more depth, and how much more width, would do, each for itself."""
     kinds: tuple[tuple[Kind, int], ...] = (("depth", 1), ("width", 0))
-    found = [(kind, growth(problem, axis, reach)) for kind, axis in kinds]
-    return [Relaxed(kind, by_mm=by_mm) for kind, by_mm in found if by_mm]
+    growths = [(kind, growth(problem, axis, reach)) for kind, axis in kinds]
+    return [Relaxed(kind, by_mm=by_mm) for kind, by_mm in growths if by_mm]
 
 
 def more_for_controls(problem: Problem) -> list[Relaxed]:
     """Return how much more height, depth or width puts all controls in reach in place."""
     missing = [
-        top_height(one, problem.bay, problem.rooms.reaching(one.face("top")))
-        for one in problem.amplifiers
-        if "controls" in one.face("top")
+        top_height(amplifier, problem.bay, problem.rooms.reaching(amplifier.face("top")))
+        for amplifier in problem.amplifiers
+        if "controls" in amplifier.face("top")
     ]
-    higher = max((one for one in missing if one), default=0.0)
+    higher = max((height for height in missing if height), default=0.0)
     if not higher:
         return more_room(problem, Reach.IN_PLACE)
     bay = replace(problem.bay, height_mm=(problem.bay.height_mm or 0) + higher)
     offers = [
-        [one for one in own if one.gives_up_no_more(Reach.IN_PLACE)]
-        for own in replace(problem, bay=bay).options()
+        [option for option in options if option.gives_up_no_more(Reach.IN_PLACE)]
+        for options in replace(problem, bay=bay).options()
     ]
     is_enough = _found_in_time(problem.search(offers, _FITS_STEPS)) is not None
     return [Relaxed("height", by_mm=higher)] if is_enough else []
@@ -268,41 +278,41 @@ def more_for_controls(problem: Problem) -> list[Relaxed]:
 
 def ways_out(problem: Problem, *, fits_on_plan: bool) -> list[Relaxed]:
     """Return what would make it fit, heights included, each change for itself."""
-    missing = [one or 0.0 for one in problem.height_missing]
+    missing = [height or 0.0 for height in problem.height_missing]
     without = [max([*missing[:at], *missing[at + 1 :]], default=0.0) for at in range(len(missing))]
     short = max(missing)
-    names = [one.name for one in problem.amplifiers]
+    names = [amplifier.name for amplifier in problem.amplifiers]
     if fits_on_plan:
-        found = [
+        changes = [
             Relaxed("amplifier", which=name)
             for name, rest in zip(names, without, strict=True)
             if rest == 0 and len(names) > 1
         ]
-        return [Relaxed("height", by_mm=short), *found] if short else []
+        return [Relaxed("height", by_mm=short), *changes] if short else []
     return [
-        replace(one, height_mm=without[names.index(one.which)])
-        if one.kind == "amplifier"
-        else replace(one, height_mm=short)
-        for one in relaxations(problem)
+        replace(change, height_mm=without[names.index(change.which)])
+        if change.kind == "amplifier"
+        else replace(change, height_mm=short)
+        for change in relaxations(problem)
     ]
 
 
 def relaxations(problem: Problem) -> list[Relaxed]:
     """Return what would make it fit on the plan, each for itself, as far as found in time."""
     bay, purse = problem.bay, Purse()
-    found = more_room(problem)
-    for at, one in enumerate(problem.amplifiers):
+    changes = more_room(problem)
+    for at, amplifier in enumerate(problem.amplifiers):
         others = (*problem.amplifiers[:at], *problem.amplifiers[at + 1 :])
         if others and purse.fits(replace(problem, amplifiers=others)):
-            found.append(Relaxed("amplifier", which=one.name))
+            changes.append(Relaxed("amplifier", which=amplifier.name))
     for at in range(len(bay.keep_outs)):
         rest = (*bay.keep_outs[:at], *bay.keep_outs[at + 1 :])
         if purse.fits(replace(problem, bay=replace(bay, keep_outs=rest))):
-            found.append(Relaxed("keep-out", which=str(at + 1)))
+            changes.append(Relaxed("keep-out", which=str(at + 1)))
     for at, side in enumerate(SIDES):
         if bay.edges[at] != "open":
-            opened = replace(bay, edges=set_at(bay.edges, at, "open"))
+            opened = bay.opened_at(at)
             if purse.fits(replace(problem, bay=opened)):
-                found.append(Relaxed("edge", which=side))
+                changes.append(Relaxed("edge", which=side))
     order: tuple[Kind, ...] = ("depth", "width", "keep-out", "edge", "amplifier")
-    return sorted(found, key=lambda one: order.index(one.kind))
+    return sorted(changes, key=lambda change: order.index(change.kind))

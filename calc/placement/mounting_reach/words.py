@@ -1,20 +1,16 @@
 """What the answer of `mounting-reach` says in words: sentence, verdict, what to change."""
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Verdict
-from calc.placement.parts import SIDES, Bay, Placement
-from calc.placement.reach import Reach, airless, over_edge, pressed, reach_of
-from calc.placement.solve import (
-    Problem,
-    Relaxed,
-    Solution,
-    more_for_controls,
-    solve,
-    ways_out,
-)
+from calc.physics.floor_plan import SIDES, Bay, Placement
+from calc.placement.mounting_reach.inputs import Inputs
+from calc.placement.mounting_reach.solve import Outcome, Result
+from calc.placement.placing import Problem, Relaxed
+from calc.placement.reach import Reach, over_edge
 
 REACH_KEYS = {
     Reach.IN_PLACE: "in-place",
@@ -31,94 +27,9 @@ REACH_WORDS = {
 _COUNTS = {1: "It fits", 2: "Both fit", 3: "All three fit", 4: "All four fit"}
 
 
-@dataclass(frozen=True)
-class Outcome:
-    """A design in the bay: its best placement, and what there is to say about it.
-
-    reaches : how each amplifier's controls are reached, in place where it has none; None: not
-        known
-    pressed_mm, airless_mm : how far each one's plugs, and the air of its fins, reach into the
-        place of a seat
-    short_mm : by how much the bay is too low for the worst; None where that is not known
-    relaxed : what would make it fit
-    for_controls : more room with which all controls are reached in place
-    """
-
-    problem: Problem
-    solution: Solution
-    reaches: tuple[Reach | None, ...]
-    pressed_mm: tuple[float, ...]
-    airless_mm: tuple[float, ...]
-    short_mm: float | None
-    relaxed: tuple[Relaxed, ...]
-    for_controls: tuple[Relaxed, ...]
-
-    @property
-    def placements(self) -> tuple[Placement, ...]:
-        """Where everything stands, on the plan."""
-        return self.solution.placements
-
-    @property
-    def feasible(self) -> bool | None:
-        """Whether everything fits, with its height; None where that is not known."""
-        if self.solution.fits is False or self.short_mm:
-            return False
-        return None if self.solution.fits is None or self.short_mm is None else True
-
-    @property
-    def worst(self) -> Reach | None:
-        """The worst reach of all controls that are there; None where one is not known."""
-        found = [
-            reach
-            for one, reach in zip(self.placements, self.reaches, strict=False)
-            if one.amplifier.control_faces
-        ]
-        if Reach.NEVER in found:
-            return Reach.NEVER
-        if None in found:
-            return None
-        return max((one for one in found if one is not None), default=Reach.IN_PLACE)
-
-    @property
-    def with_controls(self) -> list[Placement]:
-        """Those that have controls."""
-        return [one for one in self.placements if one.amplifier.control_faces]
-
-    def with_reach(self, reach: Reach) -> list[str]:
-        """Return the names of those with controls that are reached like this."""
-        return [
-            one.amplifier.name
-            for one, found in zip(self.placements, self.reaches, strict=False)
-            if one.amplifier.control_faces and found == reach
-        ]
-
-
-def outcome_of(problem: Problem) -> Outcome:
-    """Solve a problem and look at its answer."""
-    solution = solve(problem)
-    stands = solution.placements
-    reaches = tuple(
-        reach_of(one, problem.bay, problem.rooms, [*stands[:at], *stands[at + 1 :]])
-        for at, one in enumerate(stands)
-    )
-    missing = problem.height_missing
-    known = [one for one in missing if one is not None]
-    short = None if len(known) < len(missing) and not any(known) else max(known, default=0.0)
-    for_controls: list[Relaxed] = []
-    if any(one not in (None, Reach.IN_PLACE) for one in reaches):
-        for_controls = more_for_controls(problem)
-    return Outcome(
-        problem=problem,
-        solution=solution,
-        reaches=reaches,
-        pressed_mm=tuple(pressed(one, problem.bay, problem.rooms) for one in stands),
-        airless_mm=tuple(airless(one, problem.bay, problem.rooms) for one in stands),
-        short_mm=short,
-        relaxed=()
-        if solution.fits is None
-        else tuple(ways_out(problem, fits_on_plan=solution.fits)),
-        for_controls=tuple(for_controls),
-    )
+def judge(inputs: Inputs, result: Result) -> Verdict:
+    """Say whether the design fits with its controls in reach, or what is missing to tell."""
+    return verdict_of(result.design)
 
 
 def whole_mm(length_mm: float) -> int:
@@ -126,26 +37,27 @@ def whole_mm(length_mm: float) -> int:
     return math.ceil(length_mm - 1e-6)
 
 
-def relaxed_words(one: Relaxed, bay: Bay) -> str:
+def relaxed_words(change: Relaxed, bay: Bay) -> str:
     """Say one change that would make it fit."""
-    if one.height_mm:
-        higher = quantity(whole_mm(one.height_mm), "mm")
-        return f"{relaxed_words(replace(one, height_mm=0), bay)}, and {higher} more height"
-    match one.kind:
+    if change.height_mm:
+        higher = quantity(whole_mm(change.height_mm), "mm")
+        return f"{relaxed_words(replace(change, height_mm=0), bay)}, and {higher} more height"
+    which = change.which
+    match change.kind:
         case "keep-out":
-            return f"k{one.which} out of the way"
+            return f"k{which} out of the way"
         case "edge":
-            is_seat = bay.edges[SIDES.index(one.which)] == "seat"
-            return f"no seat at the {one.which} edge" if is_seat else f"the {one.which} edge open"
+            is_seat = bay.edges[SIDES.index(which)] == "seat"
+            return f"no seat at the {which} edge" if is_seat else f"the {which} edge open"
         case "amplifier":
-            return f"without {one.which}"
+            return f"without {which}"
         case _:
-            return f"{quantity(whole_mm(one.by_mm or 0), 'mm')} more {one.kind}"
+            return f"{quantity(whole_mm(change.by_mm or 0), 'mm')} more {change.kind}"
 
 
 def relax_list(outcome: Outcome) -> list[tuple[Relaxed, str]]:
     """Return what would make it fit, each with its words."""
-    return [(one, relaxed_words(one, outcome.problem.bay)) for one in outcome.relaxed]
+    return [(change, relaxed_words(change, outcome.problem.bay)) for change in outcome.relaxed]
 
 
 def _no_place(outcome: Outcome) -> str:
@@ -168,11 +80,11 @@ def sentence_of(outcome: Outcome) -> str:
         return text.replace(": one of", f"{joint}ne of", 1)
     if outcome.solution.fits is None:
         return "The search was given up: whether it fits is not known."
-    start = _COUNTS[count]
+    start, spare_mm2 = _COUNTS[count], outcome.spare_mm2 or 0.0
     if outcome.feasible is None:
         start += " on the plan, and whether the height is enough is not known"
-    elif (outcome.solution.spare_mm2 or 0) >= 1000:
-        start += f", with {quantity(outcome.solution.spare_mm2 / 1e6, 'm²', 2)} of floor to spare"
+    elif spare_mm2 >= 1000:
+        start += f", with {quantity(spare_mm2 / 1e6, 'm²', 2)} of floor to spare"
     if any(outcome.pressed_mm):
         slid = quantity(whole_mm(max(outcome.pressed_mm)), "mm")
         start += f", only while the seat stays slid by {slid}"
@@ -203,12 +115,12 @@ def _reach_sentence(outcome: Outcome) -> str:
     never = outcome.with_reach(Reach.NEVER)
     out = f"no hand gets to the controls of {listed(never)}" if never else ""
     unknown = [
-        one.amplifier.name
-        for one, found in zip(outcome.placements, outcome.reaches, strict=True)
-        if found is None
+        stand.amplifier.name
+        for stand, reached_how in zip(outcome.placements, outcome.reaches, strict=True)
+        if reached_how is None
     ]
     open_ = f"whether the controls of {listed(unknown)} are reached is not known" if unknown else ""
-    return "; ".join([one for one in (reached, out, open_) if one]) + "."
+    return "; ".join([words for words in (reached, out, open_) if words]) + "."
 
 
 def is_sealed(bay: Bay) -> bool:
@@ -226,7 +138,7 @@ def verdict_of(outcome: Outcome) -> Verdict:
         return Verdict("not known", "the search was given up before it was through")
     never = outcome.with_reach(Reach.NEVER)
     if never:
-        more = [relaxed_words(one, outcome.problem.bay) for one in outcome.for_controls]
+        more = [relaxed_words(change, outcome.problem.bay) for change in outcome.for_controls]
         return Verdict(
             "unsuitable",
             f"as it stands no hand gets to the controls of {listed(never)}"
@@ -266,9 +178,9 @@ def _fitting(outcome: Outcome) -> str:
 def consequences(outcome: Outcome) -> list[str]:
     """Return what follows from where things stand, as cautions."""
     out_of_reach = [*outcome.with_reach(Reach.SEAT_OUT), *outcome.with_reach(Reach.NEVER)]
-    found = []
+    cautions = []
     if out_of_reach:
-        found.append(
+        cautions.append(
             f"{listed(out_of_reach)}: set gain, filters and level before fitting, with the "
             "amplifier connected and laid where you reach it, and note them; not with a seat’s "
             "plugs apart and the ignition on. Take one with a remote level control, and leave the "
@@ -276,82 +188,94 @@ def consequences(outcome: Outcome) -> list[str]:
             "capacitor or high-pass all the same."
         )
     if outcome.with_reach(Reach.SEAT_SLID):
-        found.append(
+        cautions.append(
             "Controls that are reached with the seat slid: try it with your own hand; rails and "
             "covers stand in the way."
         )
-    return [*found, *_seat_cautions(outcome), *_plug_cautions(outcome), *_outside(outcome.problem)]
+    return [
+        *cautions,
+        *_seat_cautions(outcome),
+        *_plug_cautions(outcome),
+        *_outside(outcome.problem),
+    ]
 
 
 def _outside(problem: Problem) -> list[str]:
     """Return what lies outside the bay, which may be a slip of the pen."""
-    floor, found = problem.bay.floor, []
-    away = [f"k{at}" for at, one in enumerate(problem.bay.keep_outs, 1) if not one.overlaps(floor)]
+    floor, cautions = problem.bay.floor, []
+    away = [
+        f"k{at}"
+        for at, keep_out in enumerate(problem.bay.keep_outs, 1)
+        if not keep_out.overlaps(floor)
+    ]
     if away:
-        found.append(f"Outside the bay: {listed(away)} in the way. Is the place right?")
+        cautions.append(f"Outside the bay: {listed(away)} in the way. Is the place right?")
     leads = [
         lead
         for lead, (x, y) in (problem.entries or {}).items()
         if not (0 <= x <= floor.width_mm and 0 <= y <= floor.depth_mm)
     ]
     if leads:
-        found.append(
+        cautions.append(
             f"The {listed(leads)} lead{'s come' if leads[1:] else ' comes'} in outside the bay: is "
             "the place right? The lengths inside count from there."
         )
-    return found
+    return cautions
 
 
 def _seat_cautions(outcome: Outcome) -> list[str]:
     """Return what the seat would press, and what its springs may touch."""
-    bay, found = outcome.problem.bay, []
+    bay, cautions = outcome.problem.bay, []
     plugs, air = (
-        [one for one, mm in zip(outcome.placements, reaching, strict=True) if mm]
+        _names_where(outcome.placements, reaching)
         for reaching in (outcome.pressed_mm, outcome.airless_mm)
     )
     if plugs:
-        found.append(
-            f"Plugs of {listed([one.amplifier.name for one in plugs])} lie where the seat travels. "
+        cautions.append(
+            f"Plugs of {listed(plugs)} lie where the seat travels. "
             "A seat slid onto a power cable can cut its insulation and start a fire. Choose "
             "another place. Put nothing into the seat’s rails and do not change its travel: it "
             "must latch in every position."
         )
     if air:
-        names = listed([one.amplifier.name for one in air])
-        found.append(
-            f"With the seat back the air at the fins of {names} is shut off, and it gets hotter "
-            "there. See that air gets to it from another side, or choose another place."
+        cautions.append(
+            f"With the seat back the air at the fins of {listed(air)} is shut off, and it gets "
+            "hotter there. See that air gets to it from another side, or choose another place."
         )
     if bay.top == "seat":
-        found.append(
+        cautions.append(
             "A seat sinks: cover the positive terminals, and keep some 20\u202fmm below its lowest "
             "spring, with somebody on it (common practice, no source). Nothing touches it from "
             "below."
         )
-    return found
+    return cautions
+
+
+def _names_where(stands: Sequence[Placement], reaching_mm: Sequence[float]) -> list[str]:
+    return [stand.amplifier.name for stand, mm in zip(stands, reaching_mm, strict=True) if mm]
 
 
 def _plug_cautions(outcome: Outcome) -> list[str]:
     """Return which plugs look into the same gap, and which stand out over an open edge."""
     bay, rooms, stands = outcome.problem.bay, outcome.problem.rooms, outcome.placements
-    own = [[strip for strip in one.strips(rooms) if strip.kind == "plugs"] for one in stands]
-    found = [
+    plugs = [[strip for strip in stand.strips(rooms) if strip.kind == "plugs"] for stand in stands]
+    cautions = [
         f"Plugs of {stands[i].amplifier.name} and of {stands[j].amplifier.name} look into the same "
         "gap. Air may be shared, plugs may not: see that they do not touch, or give more room."
         for j in range(len(stands))
         for i in range(j)
-        if any(one.where.overlaps(other.where) for one in own[i] for other in own[j])
+        if any(plug.where.overlaps(other.where) for plug in plugs[i] for other in plugs[j])
     ]
     edges = {
-        SIDES[one.side_of(strip.face)]
-        for one, strips in zip(stands, own, strict=True)
+        SIDES[stand.side_of(strip.face)]
+        for stand, strips in zip(stands, plugs, strict=True)
         for strip in strips
-        if bay.edges[one.side_of(strip.face)] == "open"
-        and over_edge(one, bay, strip.face, strip.room_mm)
+        if bay.edges[stand.side_of(strip.face)] == "open"
+        and over_edge(stand, bay, strip.face, strip.room_mm)
     }
     if edges:
         sides = listed([side for side in SIDES if side in edges])
-        found.append(
+        cautions.append(
             f"Plugs stand out over an open edge ({sides}): guard them from feet, bags and doors."
         )
-    return found
+    return cautions

@@ -1,14 +1,15 @@
-"""The tables of `mounting-reach`, and what they show as results."""
+"""The tables of `mounting-reach`, and the design's placements as results."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
-from calc.answers.figures import THIN_SPACE, quantity, rounded
-from calc.answers.sheet import Column, Quantity, Table
-from calc.placement.fixing import crash_pull, floor_takes, total_height
-from calc.placement.mounting_words import REACH_KEYS, REACH_WORDS, Outcome, whole_mm
-from calc.placement.parts import FACES, LEADS, SIDES, Holding, Placement
-from calc.placement.reach import face_reach
+from calc.answers.figures import THIN_SPACE, listed, quantity, rounded
+from calc.answers.sheet import Cell, Column, Quantity, Table
+from calc.physics.fixing import crash_pull, floor_takes
+from calc.physics.floor_plan import FACES, HOLDINGS, SIDES, Placement
+from calc.placement.mounting_reach.solve import LeadInBay, Outcome
+from calc.placement.mounting_reach.words import REACH_KEYS, REACH_WORDS, whole_mm
+from calc.placement.reach import Reach
 from calc.placement.runs import Leg
 
 
@@ -17,65 +18,55 @@ def _by(width_mm: float, depth_mm: float) -> str:
     return f"{rounded(width_mm)}{THIN_SPACE}×{THIN_SPACE}{rounded(depth_mm)}"
 
 
-def side_words(one: Placement, face: str, on_wall: bool) -> str:
+def side_words(stand: Placement, face: str, on_wall: bool) -> str:
     """Say where a face looks as it stands."""
     if face == "top":
         return "to you" if on_wall else "up"
-    side = SIDES[one.side_of(face)]
+    side = SIDES[stand.side_of(face)]
     on_a_wall = {"front": "down", "back": "up"}
     return on_a_wall[side] if on_wall and side in on_a_wall else f"to the {side}"
 
 
-def face_reaches(outcome: Outcome) -> list[dict[str, str | None]]:
-    """Return for each amplifier how each of its control faces is reached."""
-    bay, rooms, stands = outcome.problem.bay, outcome.problem.rooms, outcome.placements
-    found = []
-    for at, one in enumerate(stands):
-        others = [*stands[:at], *stands[at + 1 :]]
-        own: dict[str, str | None] = {}
-        for face in one.amplifier.control_faces:
-            reach = face_reach(one, bay, rooms, others, face)
-            own[face] = None if reach is None else REACH_KEYS[reach]
-        found.append(own)
-    return found
+def _key(reach: Reach | None) -> str | None:
+    return None if reach is None else REACH_KEYS[reach]
+
+
+def _hand_words(reach: Reach | None) -> str:
+    return "not known" if reach is None else REACH_WORDS[reach]
 
 
 def placement_results(outcome: Outcome) -> list[dict[str, Any]]:
     """Return the placements as results."""
-    if not outcome.feasible and outcome.feasible is not None:
+    if outcome.feasible is False:
         return []
-    faces = face_reaches(outcome)
+    faces = outcome.face_reaches
     return [
         {
-            "amplifier": one.amplifier.name,
-            "x_mm": one.x_mm,
-            "y_mm": one.y_mm,
-            "turned_deg": 90 * one.quarters,
-            "controls": None if reach is None else REACH_KEYS[reach],
-            "control_faces": faces[at],
+            "amplifier": stand.amplifier.name,
+            "x_mm": stand.x_mm,
+            "y_mm": stand.y_mm,
+            "turned_deg": 90 * stand.quarters,
+            "controls": _key(reach),
+            "control_faces": {face: _key(reached) for face, reached in faces[at].items()},
             "into_seat_mm": outcome.pressed_mm[at],
             "fins_into_seat_mm": outcome.airless_mm[at],
         }
-        for at, (one, reach) in enumerate(zip(outcome.placements, outcome.reaches, strict=True))
+        for at, (stand, reach) in enumerate(zip(outcome.placements, outcome.reaches, strict=True))
     ]
 
 
 def places_table(outcome: Outcome, on_wall: bool) -> Table:
     """Where each amplifier stands, and how its controls are reached."""
-    rows = []
-    for at, (one, reach) in enumerate(zip(outcome.placements, outcome.reaches, strict=True), 1):
-        faces = one.amplifier.control_faces
-        controls = "none named"
-        if faces:
-            controls = "not known" if reach is None else REACH_WORDS[reach]
+    rows: list[tuple[Cell, ...]] = []
+    for at, (stand, reach) in enumerate(zip(outcome.placements, outcome.reaches, strict=True), 1):
         rows.append(
             (
-                f"{at} {one.amplifier.name}",
-                controls,
-                Quantity(one.x_mm),
-                Quantity(one.y_mm),
-                Quantity(90 * one.quarters),
-                _by(one.body.width_mm, one.body.depth_mm),
+                f"{at} {stand.amplifier.name}",
+                _hand_words(reach) if stand.amplifier.control_faces else "none named",
+                Quantity(stand.x_mm),
+                Quantity(stand.y_mm),
+                Quantity(90 * stand.quarters),
+                _by(stand.body.width_mm, stand.body.depth_mm),
             )
         )
     return Table(
@@ -99,24 +90,21 @@ def places_table(outcome: Outcome, on_wall: bool) -> Table:
 
 def sides_table(outcome: Outcome, on_wall: bool) -> Table:
     """Which side holds what, as it stands, with the room that it has."""
-    rooms = outcome.problem.rooms
-    reaches = face_reaches(outcome)
-    rows = []
-    for at, one in enumerate(outcome.placements):
+    rooms, reaches = outcome.problem.rooms, outcome.face_reaches
+    rows: list[tuple[Cell, ...]] = []
+    for at, stand in enumerate(outcome.placements):
         for face in FACES:
-            holds = one.amplifier.face(face)
+            holds = stand.amplifier.face(face)
             if not holds:
                 continue
-            key = reaches[at].get(face)
-            words = {None: "not known", **{REACH_KEYS[r]: w for r, w in REACH_WORDS.items()}}
             rows.append(
                 (
-                    f"{at + 1} {one.amplifier.name}",
+                    f"{at + 1} {stand.amplifier.name}",
                     face,
-                    words[key] if "controls" in holds else "–",
-                    Quantity(max(rooms.of(own) for own in holds)),
-                    side_words(one, face, on_wall),
-                    ", ".join(sorted(holds, key=_order)),
+                    _hand_words(reaches[at][face]) if "controls" in holds else "–",
+                    Quantity(max(rooms.of(holding) for holding in holds)),
+                    side_words(stand, face, on_wall),
+                    ", ".join(sorted(holds, key=HOLDINGS.index)),
                 )
             )
     return Table(
@@ -135,21 +123,20 @@ def sides_table(outcome: Outcome, on_wall: bool) -> Table:
     )
 
 
-def _order(holding: Holding) -> int:
-    return ("power", "speaker", "signal", "controls", "fins").index(holding)
-
-
 def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | None) -> Table:
     """Height with what is on top, floor with plugs, and the pull on the fixing."""
-    rows = []
-    for at, one in enumerate(outcome.problem.amplifiers):
-        across, along = floor_takes(one, outcome.problem.rooms)
-        high = total_height(one, outcome.problem.rooms)
-        held = ()
-        if masses:
-            held = (Quantity(masses[at]), Quantity(crash_pull(mass_kg=masses[at])))
+    rows: list[tuple[Cell, ...]] = []
+    heights = outcome.heights_mm
+    for at, amplifier in enumerate(outcome.problem.amplifiers):
+        across, along = floor_takes(amplifier, outcome.problem.rooms)
         rows.append(
-            (one.name, _by(across, along), Quantity(high), Quantity(high + 2 * board_mm), *held)
+            (
+                amplifier.name,
+                _by(across, along),
+                Quantity(heights[at]),
+                Quantity(heights[at] + 2 * board_mm),
+                *_held(masses, at),
+            )
         )
     note = (
         "Floor: width and depth of the body with the rooms for plugs and air. Under a false floor: "
@@ -164,6 +151,7 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
         note += "With the masses this table tells what the fixing must hold."
     held_columns = (Column("Mass", "kg"), Column("Fixing must hold", "N")) if masses else ()
     return Table(
+        name="heights",
         caption="Height, floor and fixing",
         columns=(
             Column("Amplifier"),
@@ -177,26 +165,16 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
     )
 
 
-def lead_legs(
-    outcome: Outcome, entries: Mapping[Holding, tuple[float, float]]
-) -> list[tuple[str, Holding, str, float]]:
-    """Return the leads inside the bay: amplifier, lead, face, length [mm]."""
-    found = []
-    for one in outcome.placements:
-        for lead in LEADS:
-            if lead not in entries:
-                continue
-            for face in FACES:
-                if lead in one.amplifier.face(face):
-                    x, y = one.middle(face)
-                    length = abs(x - entries[lead][0]) + abs(y - entries[lead][1])
-                    found.append((one.amplifier.name, lead, face, length))
-    return found
+def _held(masses: Sequence[float] | None, at: int) -> tuple[Cell, ...]:
+    if not masses:
+        return ()
+    return Quantity(masses[at]), Quantity(crash_pull(mass_kg=masses[at]))
 
 
 def runs_table(runs: Sequence[Leg], slack_percent: float) -> Table:
     """The runs to the bay with their slack."""
     return Table(
+        name="runs",
         caption="Leads along the vehicle",
         columns=(
             Column("Lead"),
@@ -204,14 +182,15 @@ def runs_table(runs: Sequence[Leg], slack_percent: float) -> Table:
             Column("To"),
             Column("Length", "m", decimals=2),
         ),
-        rows=tuple((one.lead, one.start, one.end, Quantity(one.length_m)) for one in runs),
+        rows=tuple((run.lead, run.start, run.end, Quantity(run.length_m)) for run in runs),
         note=f"Slack of {quantity(slack_percent, '%')} included; the way inside the bay is not.",
     )
 
 
-def legs_table(legs: Sequence[tuple[str, Holding, str, float]]) -> Table:
+def leads_table(leads: Sequence[LeadInBay]) -> Table:
     """The leads inside the bay."""
     return Table(
+        name="leads",
         caption="Leads inside the bay",
         columns=(
             Column("Amplifier"),
@@ -219,27 +198,26 @@ def legs_table(legs: Sequence[tuple[str, Holding, str, float]]) -> Table:
             Column("Face"),
             Column("Length", "m", decimals=2),
         ),
-        rows=tuple((name, lead, face, Quantity(mm / 1000)) for name, lead, face, mm in legs),
+        rows=tuple(
+            (lead.amplifier, lead.lead, lead.face, Quantity(lead.length_m)) for lead in leads
+        ),
         note="From where the lead comes in to the middle of its face, along and across, no slack.",
     )
 
 
-def design_row(name: str, outcome: Outcome) -> tuple[Any, ...]:
+def _design_row(outcome: Outcome) -> tuple[Cell, ...]:
     """Return one design's row of the comparison."""
-    is_there = outcome.feasible is not False and outcome.placements
-    worst = outcome.worst if is_there else None
     controls = "–"
-    if is_there and outcome.with_controls:
-        controls = "not known" if worst is None else REACH_WORDS[worst]
-    lead_mm = outcome.solution.lead_mm
-    spare = outcome.solution.spare_mm2
+    if outcome.feasible is not False and outcome.placements and outcome.with_controls:
+        controls = _hand_words(outcome.worst)
+    lead_mm, spare_mm2 = outcome.lead_mm, outcome.spare_mm2
     return (
-        name,
+        listed([amplifier.name for amplifier in outcome.problem.amplifiers]),
         _fits_words(outcome),
         controls,
-        f"{quantity(lead_mm / 1000, 'm', 3)}" if is_there and lead_mm is not None else "–",
-        f"{quantity(spare / 1e6, 'm²', 3)}" if is_there and spare is not None else "–",
-        quantity(whole_mm(max(_heights(outcome))), "mm"),
+        f"{quantity(lead_mm / 1000, 'm', 3)}" if lead_mm is not None else "–",
+        f"{quantity(spare_mm2 / 1e6, 'm²', 3)}" if spare_mm2 is not None else "–",
+        quantity(whole_mm(max(outcome.heights_mm)), "mm"),
     )
 
 
@@ -251,13 +229,10 @@ def _fits_words(outcome: Outcome) -> str:
     return {True: "yes", False: "no", None: "not known"}[outcome.feasible]
 
 
-def _heights(outcome: Outcome) -> list[float]:
-    return [total_height(one, outcome.problem.rooms) for one in outcome.problem.amplifiers]
-
-
-def designs_table(rows: Sequence[tuple[Any, ...]]) -> Table:
+def designs_table(design: Outcome, other: Outcome) -> Table:
     """Two designs in the same bay, side by side."""
     return Table(
+        name="designs",
         caption="The two designs, side by side",
         columns=(
             Column("Design", wide=True),
@@ -267,7 +242,7 @@ def designs_table(rows: Sequence[tuple[Any, ...]]) -> Table:
             Column("Spare floor"),
             Column("Height with plugs"),
         ),
-        rows=tuple(rows),
+        rows=(_design_row(design), _design_row(other)),
         note="Controls: the worst of all. Spare floor: what no body, room or keep-out takes. The "
         "tables below are for the first design.",
     )

@@ -1,6 +1,6 @@
 """Height above the floor, the room that a cable's bend takes, and the pull on the fixing."""
 
-from calc.placement.parts import FACES, Amplifier, Rooms
+from calc.physics.floor_plan import FACES, Amplifier, Rooms
 
 GRAVITY = 9.81  # m/s²
 # Times its own weight that a fixing should hold in a crash (from memory: luggage tests slow
@@ -19,9 +19,9 @@ def total_height(amplifier: Amplifier, rooms: Rooms) -> float:
 def floor_takes(amplifier: Amplifier, rooms: Rooms) -> tuple[float, float]:
     """Return the width and depth of the body with the lasting rooms of its faces [mm].
 
-    >>> one = Amplifier(name="a", width_mm=300, depth_mm=200, height_mm=50,
-    ...                 holds={"left": frozenset({"power"})})
-    >>> floor_takes(one, Rooms())
+    >>> wide = Amplifier(name="a", width_mm=300, depth_mm=200, height_mm=50,
+    ...                  holds={"left": frozenset({"power"})})
+    >>> floor_takes(wide, Rooms())
     (360.0, 200.0)
     """
     front, right, back, left = (rooms.lasting(amplifier.face(name)) for name in FACES[:4])

@@ -6,15 +6,16 @@ s + t after t quarter turns counter-clockwise.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
 Edge = Literal["open", "wall", "seat"]
+Lead = Literal["power", "speaker", "signal"]
 Holding = Literal["power", "speaker", "signal", "controls", "fins"]
 SIDES = ("front", "right", "back", "left")
 FACES = (*SIDES, "top")
 HOLDINGS: tuple[Holding, ...] = ("power", "speaker", "signal", "controls", "fins")
-LEADS: tuple[Holding, ...] = ("power", "speaker", "signal")
+LEADS: tuple[Lead, ...] = ("power", "speaker", "signal")
 
 
 def micro(length_mm: float) -> int:
@@ -50,7 +51,7 @@ class Rooms:
         >>> Rooms().lasting(frozenset({"signal", "controls"}))
         60.0
         """
-        return max((self.of(one) for one in holds if one != "controls"), default=0.0)
+        return max((self.of(holding) for holding in holds if holding != "controls"), default=0.0)
 
     def plugs(self, holds: frozenset[Holding]) -> float:
         """Return the room that plugs need at a face [mm], 0 where there are none; air is no plug.
@@ -58,7 +59,7 @@ class Rooms:
         >>> Rooms().plugs(frozenset({"speaker", "fins"})), Rooms().plugs(frozenset({"fins"}))
         (40.0, 0.0)
         """
-        return max((self.of(one) for one in LEADS if one in holds), default=0.0)
+        return max((self.of(lead) for lead in LEADS if lead in holds), default=0.0)
 
     def reaching(self, holds: frozenset[Holding]) -> float:
         """Return the room that a hand needs at a face [mm], 0 where there are no controls."""
@@ -109,8 +110,8 @@ class Rectangle:
     def overlaps(self, other: "Rectangle") -> bool:
         """Tell whether the two share floor; edges that touch do not.
 
-        >>> one = Rectangle(x_mm=0, y_mm=0, width_mm=10, depth_mm=10)
-        >>> one.overlaps(Rectangle(x_mm=10, y_mm=0, width_mm=5, depth_mm=5))
+        >>> square = Rectangle(x_mm=0, y_mm=0, width_mm=10, depth_mm=10)
+        >>> square.overlaps(Rectangle(x_mm=10, y_mm=0, width_mm=5, depth_mm=5))
         False
         """
         left, front, right, back = self.box
@@ -159,6 +160,13 @@ class Bay:
             raise ValueError("a bay has a width and a depth")
         if self.height_mm is not None and not self.height_mm > 0:
             raise ValueError("a bay has a height, or none is known")
+
+    def opened_at(self, side: int) -> "Bay":
+        """Return the same bay with the edge of a side open."""
+        edges = list(self.edges)
+        edges[side] = "open"
+        front, right, back, left = edges
+        return replace(self, edges=(front, right, back, left))
 
     @property
     def floor(self) -> Rectangle:
@@ -212,7 +220,7 @@ class Placement:
 
     def strips(self, rooms: Rooms) -> list[Strip]:
         """Return the rooms at the side faces, those of a hand first."""
-        found = []
+        strips = []
         for face in SIDES:
             holds = self.amplifier.face(face)
             air = rooms.fins_mm if "fins" in holds else 0.0
@@ -221,10 +229,10 @@ class Placement:
                 ("plugs", rooms.plugs(holds)),
                 ("air", air),
             )
-            found += [
+            strips += [
                 Strip(kind, face, room, self.strip(face, room)) for kind, room in kinds if room > 0
             ]
-        return sorted(found, key=lambda one: one.kind != "hand")
+        return sorted(strips, key=lambda strip: strip.kind != "hand")
 
     def middle(self, face: str) -> tuple[float, float]:
         """Return the middle of a face's edge on the plan [mm]; of the top, the body's."""
