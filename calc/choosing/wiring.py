@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from calc.bridging.mapping import Section
 from calc.choosing.job import Feed
-from calc.coils.model import MOST_COILS, Driver, survey_of
+from calc.coils.coil_wiring import survey_of
+from calc.physics.coils import MOST_COILS, Driver
 
 LEAST_OHM, MOST_OHM = 0.5, 64.0  # what `channel-map` takes
 MOST_DRIVERS = 4
@@ -61,7 +62,7 @@ def even_loads(drivers: int, coils: int, coil_ohm: float) -> tuple[float, ...]:
     if drivers == coils == 1:
         return (coil_ohm,)
     survey = survey_of((Driver(coils, coil_ohm),) * drivers)
-    return tuple(float(one.load) for one in survey.distinct_loads if one.even)
+    return tuple(float(count.load) for count in survey.distinct_loads if count.even)
 
 
 def wirings(feed: Feed) -> Sequence[Wiring]:
