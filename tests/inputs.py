@@ -11,9 +11,10 @@ from itertools import islice
 from payloads import HUGE_ROWS
 from system_inputs import fit_system, shelf
 
-from calc.coils.model import MOST_COILS, Driver, Survey
+from calc.coils.survey import Survey
 from calc.inputs.fields import Choice, Document, Number, Numbers, Pattern, Rows, Text, Whole
 from calc.inputs.form import Form
+from calc.physics.coils import MOST_COILS, Driver
 from calc.setup.steps import steps_of
 
 # ---- valid inputs
@@ -90,7 +91,7 @@ def _drivers(calculator, given):
     rows = values["drivers"]
     if isinstance(rows, int):
         return (Driver(values["coils_per_driver"], values["coil_ohm"]),) * rows
-    return tuple(Driver(row["coils"], row["coil_ohm"]) for row in rows)
+    return tuple(Driver(row.coils, row.coil_ohm) for row in rows)
 
 
 def _fit_coils(calculator, given, rng):
@@ -126,7 +127,7 @@ def _redrawn(*keys):
         by_key = calculator.form.by_key
         while True:
             values = Form(calculator.fields).read(given)
-            if not list(calculator.check(values)):
+            if not list(calculator.form.check(values)):
                 return given
             for key in keys:
                 given[key] = _valid(by_key[key], rng, as_text=True)

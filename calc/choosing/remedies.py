@@ -6,11 +6,12 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.answers.figures import listed, rounded
-from calc.choosing.checks.kinds import WISH_OF, Check
+from calc.choosing.checks.kinds import WISH_OF, Check, plain
 from calc.choosing.layouts.feeds import Feed, Job, speakers_go_together
 from calc.choosing.questions.crossovers import split_question
 from calc.choosing.questions.placement import reach_question
 from calc.choosing.search import Candidate, Judge
+from calc.placement.mounting_reach import relax_list
 from calc.system.amplifier import Amplifier
 from calc.system.speakers import HeadFilter, Network, Speaker
 from calc.system.system import System
@@ -180,23 +181,23 @@ def _higher_loads(judge: Judge) -> Iterator[Change]:
 def _more_room(judge: Judge) -> Iterator[Change]:
     system = judge.job.system
     result = reach_question(judge.job, judge.amplifier).result
-    for relax in result.relax if result is not None else ():
+    for relax, words in relax_list(result.design) if result is not None else ():
         bay = system.bay
-        if relax.what in ("width", "depth", "height"):
-            key = f"bay_{relax.what}_mm"
-            more = math.ceil(relax.by_mm - 1e-6)
+        if relax.kind in ("width", "depth", "height"):
+            key = f"bay_{relax.kind}_mm"
+            more = math.ceil((relax.by_mm or 0.0) - 1e-6)
             bay = replace(bay, **{key: (getattr(bay, key) or 0) + more})
-        elif relax.what == "keep-out":
+        elif relax.kind == "keep-out":
             at = int(relax.which) - 1
             bay = replace(bay, keep_outs=(*bay.keep_outs[:at], *bay.keep_outs[at + 1 :]))
-        elif relax.what == "edge":
+        elif relax.kind == "edge":
             bay = replace(bay, **{f"{relax.which}_edge": "open"})
         else:
             continue
         if relax.height_mm and bay.bay_height_mm is not None:
             taller = math.ceil(relax.height_mm - 1e-6)
             bay = replace(bay, bay_height_mm=(system.bay.bay_height_mm or 0.0) + taller)
-        yield Change(f"with {relax.words}", replace(system, bay=bay))
+        yield Change(f"with {plain(words)}", replace(system, bay=bay))
 
 
 def _more_filters(judge: Judge, candidate: Candidate) -> Iterator[Change]:

@@ -1,14 +1,14 @@
 """The checks that no layout changes: features, signal, turn-on, place and reach."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from calc.answers.figures import listed, rounded
 from calc.answers.sheet import State
 from calc.choosing.checks.kinds import REACH, WANTED, WISH_OF, Check, Kind, judged, plain
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.questions.placement import ReachQuestion, reach_question
+from calc.choosing.questions.placement import reach_question
 from calc.choosing.questions.setup import signal_question, turn_on_question
-from calc.placement.mounting_reach import REACH_KEYS, REACH_WORDS
+from calc.placement.mounting_reach import REACH_WORDS, Outcome, Reach
 from calc.system.amplifier import Amplifier
 
 
@@ -56,13 +56,6 @@ def body_check(job: Job, amplifier: Amplifier) -> Check | None:
     return Check("place", most, words, "unsuitable")
 
 
-_REACHES: Mapping[str | None, str] = {
-    **{key: REACH_WORDS[reach] for reach, key in REACH_KEYS.items()},
-    "none": "it has none",
-    None: "not known",
-}
-
-
 def place_checks(job: Job, amplifier: Amplifier) -> list[Check]:
     """Return the checks of place and reach."""
     too_large = body_check(job, amplifier)
@@ -74,26 +67,35 @@ def place_checks(job: Job, amplifier: Amplifier) -> list[Check]:
         place = judged("place", "room in the bay", question)
         reach = Check(REACH, WANTED[REACH], "not known", "not known", wish == "must")
         return [place] if wish == "any" else [place, reach]
-    feasible = question.result.feasible
+    design = question.result.design
+    feasible = design.feasible
     state: State = {True: "suitable", False: "unsuitable", None: "not known"}[feasible]
     reason = "it stands with all its rooms" if feasible else question.verdict.reason
     needed = "room in the bay, plugs and air included"
     checks = [Check("place", needed, plain(reason), state)]
     if wish != "any":
-        checks.append(_reach_check(question, is_must=wish == "must"))
+        checks.append(_reach_check(design, is_must=wish == "must"))
     return checks
 
 
-def _reach_check(question: ReachQuestion, *, is_must: bool) -> Check:
+def _reach_check(design: Outcome, *, is_must: bool) -> Check:
     """Return the check that the controls are reached with the amplifier in place."""
-    result = question.result
-    assert result is not None
-    feasible = result.feasible
-    reached = {placed.reach_key for placed in result.placements} if feasible else set()
+    feasible = design.feasible
+    reached = set(_reaches(design)) if feasible else set()
+    words = {_NO_CONTROLS: "it has none", None: "not known", **REACH_WORDS}
     in_place: State = "not known" if feasible is None else "unsuitable"
-    if feasible and reached <= {"in-place", "none", None}:
+    if feasible and reached <= {Reach.IN_PLACE, _NO_CONTROLS, None}:
         in_place = "suitable"
-    elif feasible and not result.reach_is_proven:
+    elif feasible and not design.reach_is_proven:
         in_place = "not known"
-    words = listed(sorted(_REACHES[reach] for reach in reached)) or "no place"
-    return Check(REACH, WANTED[REACH], words, in_place, is_must)
+    has = listed(sorted(words[reach] for reach in reached)) or "no place"
+    return Check(REACH, WANTED[REACH], has, in_place, is_must)
+
+
+_NO_CONTROLS = "no controls"
+
+
+def _reaches(design: Outcome) -> Iterator[Reach | str | None]:
+    """Yield how each amplifier's controls are reached; None where that is not known."""
+    for placement, reach in zip(design.placements, design.reaches, strict=True):
+        yield reach if placement.amplifier.control_faces else _NO_CONTROLS

@@ -4,7 +4,7 @@ from calc.parts.bay import Entry, KeepOut
 from calc.placement.mounting_reach.inputs import AmplifierRow, Inputs, WayPoint
 from calc.placement.mounting_reach.sheet import MOUNTING_REACH
 from calc.placement.mounting_reach.solve import LeadInBay, Outcome, Result, solve
-from calc.placement.mounting_reach.words import REACH_KEYS, REACH_WORDS, judge, relaxed_words
+from calc.placement.mounting_reach.words import REACH_KEYS, REACH_WORDS, judge, relax_list
 from calc.placement.placing import Relaxed
 from calc.placement.reach import Reach
 
@@ -23,6 +23,6 @@ __all__ = [
     "Result",
     "WayPoint",
     "judge",
-    "relaxed_words",
+    "relax_list",
     "solve",
 ]

@@ -1,11 +1,11 @@
-"""Coil wiring: drivers, every arrangement of their coils, and how each is judged.
+"""Coil wiring: every arrangement of the drivers' coils, and how each is judged.
 
-Imports nothing of the project but the chapter's own `networks` and `pairings`.
+Imports of the chapter only `networks` and `pairings`.
 """
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -14,97 +14,7 @@ from heapq import nsmallest
 
 from calc.coils.networks import Network, networks
 from calc.coils.pairings import CoilClass, Counting, representatives
-
-LETTERS = "abcdefgh"
-MOST_COILS = 8
-# DC resistance of a coil over its nominal impedance (common practice, no source).
-METER_LOW, METER_HIGH = 0.75, 0.95
-
-
-@dataclass(frozen=True)
-class Driver:
-    """A loudspeaker drive unit: how many coils, and the impedance of each [Ω]."""
-
-    coils: int
-    coil_ohm: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class Circuit:
-    """A network whose coils have names: a coil, or circuits in series or in parallel.
-
-    name : the coil's name, such as ``1a``, for a single coil
-    load : load [Ω]
-    """
-
-    kind: str
-    name: str = ""
-    parts: tuple["Circuit", ...] = ()
-    load: Fraction
-
-    def coils(self) -> tuple["Circuit", ...]:
-        """Return the coils in the order in which the circuit is drawn."""
-        if self.kind == "coil":
-            return (self,)
-        return tuple(coil for part in self.parts for coil in part.coils())
-
-    @property
-    def notation(self) -> str:
-        """The circuit in one line: ``+`` for series, ``|`` for parallel."""
-        if self.kind == "coil":
-            return self.name
-        sign = "+" if self.kind == "series" else "|"
-        return sign.join(
-            part.notation if part.kind == "coil" else f"({part.notation})" for part in self.parts
-        )
-
-    def shares(self) -> dict[str, Fraction]:
-        """Return each coil's share of the power, by name [1]."""
-        if self.kind == "coil":
-            return {self.name: Fraction(1)}
-        shares = {}
-        for part in self.parts:
-            ratio = part.load / self.load if self.kind == "series" else self.load / part.load
-            shares.update({name: ratio * share for name, share in part.shares().items()})
-        return shares
-
-    def nets(self) -> dict[str, list[str]]:
-        """Return the joined terminals: ``amp+``, ``amp-``, then ``n1``, ``n2``, …"""
-        found: dict[str, list[str]] = {"amp+": [], "amp-": []}
-
-        def connect(circuit: Circuit, upper: str, lower: str) -> None:
-            if circuit.kind == "coil":
-                found[upper].append(f"{circuit.name}+")
-                found[lower].append(f"{circuit.name}-")
-            elif circuit.kind == "parallel":
-                for part in circuit.parts:
-                    connect(part, upper, lower)
-            else:
-                above = upper
-                for part in circuit.parts[:-1]:
-                    below = f"n{len(found) - 1}"
-                    found[below] = []
-                    connect(part, above, below)
-                    above = below
-                connect(circuit.parts[-1], above, lower)
-
-        connect(self, "amp+", "amp-")
-        return {name: sorted(terminals) for name, terminals in found.items()}
-
-
-def in_series(parts: Sequence[Circuit]) -> Circuit:
-    """Return circuits in series: loads add."""
-    load = sum((part.load for part in parts), Fraction(0))
-    return Circuit(kind="series", parts=tuple(parts), load=load)
-
-
-def in_parallel(parts: Sequence[Circuit]) -> Circuit:
-    """Return circuits in parallel: conductances add.  A short takes everything."""
-    if any(part.load == 0 for part in parts):
-        load = Fraction(0)
-    else:
-        load = 1 / sum((1 / part.load for part in parts), Fraction(0))
-    return Circuit(kind="parallel", parts=tuple(parts), load=load)
+from calc.physics.coils import LETTERS, MOST_COILS, Circuit, Driver, not_below
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -132,7 +42,7 @@ class Arrangement:
 
     def driver_share_percent(self) -> list[float]:
         """Return each driver's share of the power [%], by number."""
-        total: Counter[str] = Counter()
+        total: dict[str, Fraction] = defaultdict(Fraction)
         for name, share in self._shares.items():
             total[name[0]] += share
         return [float(100 * total[number]) for number in sorted(total)]
@@ -158,14 +68,14 @@ class Survey:
     Raises ValueError for more than four drivers or eight coils.
 
     >>> survey = Survey((Driver(2, 4.0), Driver(2, 4.0)))
-    >>> survey.networks_total, [float(one.load) for one in survey.distinct_loads][:3]
+    >>> survey.networks_total, [float(count.load) for count in survey.distinct_loads][:3]
     (16, [1.0, 1.6, 2.4])
     """
 
     drivers: tuple[Driver, ...]
 
     def __post_init__(self) -> None:
-        if not 1 <= sum(one.coils for one in self.drivers) <= MOST_COILS:
+        if not 1 <= sum(driver.coils for driver in self.drivers) <= MOST_COILS:
             raise ValueError("one to eight coils in all")
 
     @cached_property
@@ -184,12 +94,12 @@ class Survey:
     def shapes(self) -> list[Network]:
         """Every network with like coils not told apart."""
         ohms = tuple(Fraction(Decimal(repr(kind.coil_ohm))) for kind in self._kinds)
-        content = tuple(one.drivers * one.coils_each for one in self._classes)
+        content = tuple(kind.coils_in_all for kind in self._classes)
         return networks(ohms, content)
 
     @cached_property
     def _counts(self) -> tuple[int, ...]:
-        if not any(one.is_open for one in self._classes):
+        if not any(kind.is_open for kind in self._classes):
             return (1,) * len(self.shapes)
         return _ways(self._classes)
 
@@ -274,43 +184,13 @@ class Survey:
         return named(shape)
 
 
-def not_below(load: Fraction, limit_ohm: float) -> bool:
-    """Tell whether a load is permitted; a limit typed with a few digits counts as met.
-
-    >>> not_below(Fraction(8, 3), 2.666666667)
-    True
-    """
-    return float(load) >= limit_ohm * (1 - 1e-9)
-
-
-def coil_names(drivers: Sequence[Driver]) -> Mapping[str, Fraction]:
-    """Return the impedance [Ω] of every coil by its name, driver by driver."""
-    return {
-        f"{number}{LETTERS[at]}": Fraction(Decimal(repr(driver.coil_ohm)))
-        for number, driver in enumerate(drivers, start=1)
-        for at in range(driver.coils)
-    }
-
-
-def meter_range(load: Fraction) -> tuple[float, float]:
-    """Return the DC reading [Ω] to expect of a load, without leads: 0.75 to 0.95 of it.
-
-    Common practice, no source; IEC 60268-5 allows a lowest impedance of 0.8 × rated (from
-    memory).
-
-    >>> meter_range(Fraction(4))
-    (3.0, 3.8)
-    """
-    return METER_LOW * float(load), METER_HIGH * float(load)
-
-
 @lru_cache(maxsize=8)
 def _ways(classes: tuple[CoilClass, ...]) -> tuple[int, ...]:
     """Return the number of ways to pair up each shape's coils, in the shapes' order.
 
     Neither depends on impedances, so another impedance need not be counted anew.
     """
-    content = tuple(one.drivers * one.coils_each for one in classes)
+    content = tuple(kind.coils_in_all for kind in classes)
     counting = Counting(classes)
     shapes = networks((Fraction(1),) * len(classes), content)
     return tuple(counting.ways(shape) for shape in shapes)
