@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.cabling.fusing import MainFuse
 from calc.cabling.given import demand_of, fuse_current, fuse_for, rules_of
 from calc.cabling.sizing import Offer, Rules, RunChoice, choose, total_drop
 from calc.physics.amplifier_draw import Demand
+from calc.physics.main_fuse import MainFuse
 
 
 @dataclass(frozen=True, kw_only=True)

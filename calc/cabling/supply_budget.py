@@ -7,13 +7,13 @@ from calc.answers.calculator import Calculator
 from calc.answers.drawing import THIN, WIDEST, box, canvas, label, wire
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
-from calc.cabling.feed import alternator_margin, peukert_hours
 from calc.cabling.fields import AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, INVENTED, total_power
 from calc.cabling.given import check_idle, demand_of
 from calc.cabling.words import DUTIES, DUTY_WORDS, RULES_WIN
 from calc.inputs.fields import Number
 from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
 from calc.physics.amplifier_draw import Demand
+from calc.physics.feed import alternator_margin, peukert_hours
 
 
 def supply_budget(given: Mapping[str, Any]) -> Sheet:

@@ -6,7 +6,6 @@ from typing import Any
 
 from calc.answers.figures import exact
 from calc.bridging.mapping import Use
-from calc.cabling.acceptance import permitted_reading
 from calc.choosing.amplifier_asks import of_amplifier, of_system
 from calc.choosing.asks import Ask, Traced, rows_text
 from calc.choosing.balance import Balance, Volts, set_power
@@ -14,6 +13,7 @@ from calc.choosing.channels import Channel
 from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout
 from calc.choosing.plan_asks import output_names
+from calc.physics.acceptance import permitted_reading
 from calc.physics.levels import voltage
 from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ
 from calc.setup.commissioning import COMMISSIONING
