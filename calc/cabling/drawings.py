@@ -1,6 +1,5 @@
 """Drawings of this chapter: one run as a circuit, a tree to the scale of its lengths."""
 
-from collections.abc import Sequence
 from xml.etree.ElementTree import Element
 
 from calc.answers.drawing import (
@@ -9,13 +8,11 @@ from calc.answers.drawing import (
     canvas,
     joint,
     label,
-    number,
     terminal,
     upright_fuse,
     wire,
 )
 from calc.answers.figures import quantity
-from calc.answers.markup import element
 from calc.answers.sheet import Drawing
 from calc.cabling.tree import Plan, Tree
 
@@ -111,37 +108,3 @@ def _scale_bar(x: float, y: float, length_m: float, per_m: float) -> list[Elemen
         wire((x, y), (end, y), width=THIN),
         label(end + 8, y, quantity(length_m, "m"), anchor="start"),
     ]
-
-
-def discs(title: str, rows: Sequence[tuple[str, float]]) -> Drawing:
-    """Draw cross-sections beside one another to one scale: (name, diameter [mm])."""
-    room = (WIDEST - 20) / len(rows)
-    per_mm = min(120.0, room - 16) / max(diameter for _, diameter in rows)
-    height = per_mm * max(diameter for _, diameter in rows)
-    parts: list[Element] = []
-    for at, (name, diameter) in enumerate(rows):
-        x = 10 + room * (at + 0.5)
-        radius = diameter * per_mm / 2
-        parts += [
-            element(
-                "circle", cx=number(x), cy=number(16 + height - radius), r=number(radius),
-                stroke_width=3 if at == 0 else None,
-            ),
-            label(x, height + 36, name, bold=at == 0),
-            label(x, height + 58, quantity(diameter, "mm", 3)),
-        ]  # fmt: skip
-    bar_mm = max([one for one in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0) if one * per_mm <= 100] or [0.1])
-    end = 20 + bar_mm * per_mm
-    y = height + 84
-    parts += [
-        wire((20, y - 5), (20, y + 5), width=THIN),
-        wire((end, y - 5), (end, y + 5), width=THIN),
-        wire((20, y), (end, y), width=THIN),
-        label(end + 8, y, quantity(bar_mm, "mm"), anchor="start"),
-    ]
-    told = "; ".join(f"{name}: {quantity(diameter, 'mm', 3)}" for name, diameter in rows)
-    return Drawing(
-        title,
-        f"Cross-sections as solid wires, to scale. {told}.",
-        canvas(WIDEST, y + 20, parts),
-    )

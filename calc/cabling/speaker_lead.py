@@ -1,6 +1,7 @@
 """The calculator `speaker-lead`: what the lead to a speaker loses."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from calc.answers.calculator import Calculator
@@ -16,8 +17,7 @@ from calc.answers.drawing import (
 )
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
-from calc.cabling.fields import INVENTED, MATERIAL, awg_field
-from calc.cabling.wire_facts import CONDUCTOR_20
+from calc.cabling.fields import CONDUCTOR_C, INVENTED, MATERIAL, awg_field
 from calc.cabling.words import MATERIAL_WORDS, PERMITTED, RESISTANCE, both_names
 from calc.inputs.fields import Number
 from calc.physics.conductors import METRIC_SIZES, Size, awg_size, metric_size
@@ -262,7 +262,7 @@ SPEAKER_LEAD = Calculator(
             empty="the cross-section tells",
         ),
         MATERIAL,
-        CONDUCTOR_20,
+        replace(CONDUCTOR_C,default="20",presets=(20,50)),
         Number(
             key="max_loss_db", label="Highest loss", default="0.5", low=0.05, high=6, more=True,
             source="common practice, no source",

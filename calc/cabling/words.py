@@ -2,16 +2,17 @@
 
 from calc.answers.figures import quantity
 from calc.parts.cable_kind import MATERIAL_OPTIONS, HeatLimits
-from calc.physics.conductors import AWG_SIZES, METRIC_SIZES, Size
+from calc.physics.amplifier_draw import Duty
+from calc.physics.conductors import AWG_SIZES, METRIC_SIZES, Material, Size
 from calc.physics.permitted_current import FUSES_A, TABLE_AIR_C
 
-MATERIAL_WORDS = dict(MATERIAL_OPTIONS)
-MATERIAL_SHORT = {
+MATERIAL_WORDS: dict[Material, str] = dict(MATERIAL_OPTIONS)
+MATERIAL_SHORT: dict[Material, str] = {
     "copper": "copper",
     "cca10": "copper-clad aluminium (10 %)",
     "cca15": "copper-clad aluminium (15 %)",
 }
-DUTY_WORDS = {
+DUTY_WORDS: dict[Duty, str] = {
     "full": "full power",
     "heavy": "loud music",
     "normal": "normal listening",

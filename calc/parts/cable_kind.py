@@ -7,7 +7,7 @@ from calc.inputs.fields import Choice, Number, Whole, YesNo
 from calc.physics.conductors import Material, Size, System
 from calc.physics.permitted_current import MOST_IN_BUNDLE, permitted_current
 
-MATERIAL_OPTIONS = (
+MATERIAL_OPTIONS: tuple[tuple[Material, str], ...] = (
     ("copper", "copper"),
     ("cca10", "copper-clad aluminium, 10 % copper"),
     ("cca15", "copper-clad aluminium, 15 % copper"),
