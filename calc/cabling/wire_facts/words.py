@@ -25,13 +25,15 @@ def sentence(inputs: Inputs, result: Result) -> str:
     about = f" (about {gauge} AWG)" if gauge and not inputs.awg else ""
     facts = (
         f"{cable_name(inputs, size)} of {MATERIAL_WORDS[inputs.material]}: "
-        f"{quantity(size.area_mm2, 'mm²')}{about}, {quantity(1000 * result.ohm_per_m, 'mΩ')} per metre at "
+        f"{quantity(size.area_mm2, 'mm²')}{about}, "
+        f"{quantity(1000 * result.ohm_per_m, 'mΩ')} per metre at "
         f"{quantity(inputs.conductor_c, '°C')}"
     )
     if result.permitted_a is None:
         return f"{facts}; what it may carry is not known."
     fuse = f"behind a fuse of at most {quantity(fuse_a, 'A')}" if fuse_a else "no listed fuse fits"
-    return f"{facts}; it may carry {quantity(result.permitted_a, 'A', 3)} {place_words(inputs.limits)}, {fuse}."
+    may_carry = f"{quantity(result.permitted_a, 'A', 3)} {place_words(inputs.limits)}"
+    return f"{facts}; it may carry {may_carry}, {fuse}."
 
 
 def judge_claim(inputs: Inputs, result: Result) -> Verdict | None:
