@@ -1,28 +1,19 @@
 """Drawings of this chapter: one run as a circuit, a tree to the scale of its lengths."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
 from xml.etree.ElementTree import Element
 
 from calc.answers.drawing import (
     THIN,
     WIDEST,
-    battery,
-    box,
     canvas,
-    frame,
-    fuse,
     joint,
     label,
-    number,
     terminal,
     upright_fuse,
     wire,
 )
 from calc.answers.figures import quantity
-from calc.answers.markup import element
 from calc.answers.sheet import Drawing
-from calc.cabling.sizing import Offer, RunChoice
 from calc.cabling.tree import Plan, Tree
 
 _LETTER_PX = 8.2  # the usual width of a letter
@@ -32,55 +23,6 @@ _SCALE_BARS_M = tuple(
     step * 10**decade for decade in (-3, -2, -1, 0, 1, 2) for step in (1.0, 2.0, 5.0)
 )
 _FUSE_ROOM, _BARE_ROOM, _TEXT_ROOM = 40.0, 16.0, 30.0
-
-
-def run_drawing(given: Mapping[str, Any], chosen: RunChoice, kit: Offer | None) -> Drawing:
-    """Draw one run: battery, fuse, cable as it is bought, amplifier, and the way back."""
-    top, bottom = 62.0, 158.0
-    laid = kit or chosen.offer
-    size = laid.size.words if laid else "no size"
-    rating = quantity(chosen.fuse_a, "A") if chosen.fuse_a else "no fuse"
-    length = quantity(given["length_m"], "m")
-    parts: list[Element | list[Element]] = [
-        battery(34, top, bottom),
-        label(16, 92, "+"),
-        label(16, 130, "−"),
-        label(58, 110, "battery", anchor="start"),
-        fuse(34, top, 96),
-        label(88, top - 22, rating, bold=True),
-        wire((130, top), (322, top), width=3),
-        label(226, top - 22, size, bold=True),
-        label(226, top + 22, length),
-        box(322, 36, 98, 148),
-        label(334, top, "+", anchor="start"),
-        label(334, bottom, "−", anchor="start"),
-        label(371, 100, "amplifier"),
-        label(371, 122, quantity(given["total_power_w"], "W")),
-    ]
-    if given["return"] == "cable":
-        parts += [
-            wire((34, bottom), (322, bottom), width=3),
-            label(178, bottom - 20, f"{size}, {length}"),
-        ]
-        back = "a second cable of the same size leads back to the battery’s −"
-    else:
-        parts += [
-            wire((34, bottom), (34, 186)),
-            frame(34, 186),
-            wire((322, bottom), (292, bottom), (292, 186)),
-            frame(292, 186),
-            label(163, 190, f"body, {quantity(given['body_mohm'], 'mΩ')}"),
-        ]
-        back = (
-            "the amplifier’s − goes to the vehicle’s body "
-            f"({quantity(given['body_mohm'], 'mΩ')}), and so does the battery’s −"
-        )
-    return Drawing(
-        "One run of power cable",
-        f"From the battery’s + through a fuse ({rating}) at the battery, {length} of {size} to the "
-        f"amplifier’s +; {back}.",
-        canvas(WIDEST, 204, parts),
-    )
 
 
 def _thickness(area_mm2: float) -> float:
@@ -166,37 +108,3 @@ def _scale_bar(x: float, y: float, length_m: float, per_m: float) -> list[Elemen
         wire((x, y), (end, y), width=THIN),
         label(end + 8, y, quantity(length_m, "m"), anchor="start"),
     ]
-
-
-def discs(title: str, rows: Sequence[tuple[str, float]]) -> Drawing:
-    """Draw cross-sections beside one another to one scale: (name, diameter [mm])."""
-    room = (WIDEST - 20) / len(rows)
-    per_mm = min(120.0, room - 16) / max(diameter for _, diameter in rows)
-    height = per_mm * max(diameter for _, diameter in rows)
-    parts: list[Element] = []
-    for at, (name, diameter) in enumerate(rows):
-        x = 10 + room * (at + 0.5)
-        radius = diameter * per_mm / 2
-        parts += [
-            element(
-                "circle", cx=number(x), cy=number(16 + height - radius), r=number(radius),
-                stroke_width=3 if at == 0 else None,
-            ),
-            label(x, height + 36, name, bold=at == 0),
-            label(x, height + 58, quantity(diameter, "mm", 3)),
-        ]  # fmt: skip
-    bar_mm = max([one for one in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0) if one * per_mm <= 100] or [0.1])
-    end = 20 + bar_mm * per_mm
-    y = height + 84
-    parts += [
-        wire((20, y - 5), (20, y + 5), width=THIN),
-        wire((end, y - 5), (end, y + 5), width=THIN),
-        wire((20, y), (end, y), width=THIN),
-        label(end + 8, y, quantity(bar_mm, "mm"), anchor="start"),
-    ]
-    told = "; ".join(f"{name}: {quantity(diameter, 'mm', 3)}" for name, diameter in rows)
-    return Drawing(
-        title,
-        f"Cross-sections as solid wires, to scale. {told}.",
-        canvas(WIDEST, y + 20, parts),
-    )

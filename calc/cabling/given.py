@@ -5,10 +5,10 @@ from typing import Any
 
 from calc.answers.figures import THIN_SPACE, exact, quantity, rounded
 from calc.cabling.fields import AMP_FUSES, IDLE_W, REGULATED_MIN_V
-from calc.cabling.fusing import MainFuse, main_fuse
 from calc.cabling.sizing import Rules
 from calc.inputs.errors import FieldError
 from calc.physics.amplifier_draw import Demand, longest_idle_w
+from calc.physics.main_fuse import MainFuse, main_fuse
 from calc.physics.permitted_current import FUSES_A, TABLE_AIR_C
 
 

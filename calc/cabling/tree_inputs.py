@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from calc.cabling.fields import INVENTED
-from calc.cabling.fusing import MainFuse
 from calc.cabling.given import (
     check_idle,
     check_own_fuses,
@@ -18,6 +17,7 @@ from calc.cabling.given import (
 from calc.cabling.tree import Load, Run, Tree, tree_problems
 from calc.inputs.errors import FieldError, shown
 from calc.inputs.fields import Number, Rows, Text
+from calc.physics.main_fuse import MainFuse
 
 MOST_RUNS = 16  # more take seconds where many lie in series without a load between them
 LONGEST_NAME = 24

@@ -414,11 +414,6 @@ def _counted(number: int, word: str) -> str:
     return f"{number} {word}" + ("" if number == 1 else "s")
 
 
-def behind_more(one: Field) -> Field:
-    """Return the same field, shown behind the form's “more” control."""
-    return replace(one, more=True)
-
-
 def unknown_at(one: Field, *, key: str, label: str) -> Field:
     """Return the field under another name, with nothing in it and nothing that must be."""
     return replace(one, key=key, label=label, default="", source="", optional=True, more=False)

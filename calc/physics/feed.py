@@ -23,7 +23,7 @@ def peukert_hours(*, battery_ah: float, draw_a: float, peukert: float) -> float 
         raise ValueError("a battery's rating is above 0, a draw not below 0, k at least 1")
     if draw_a == 0:
         return None
-    return HOURS_OF_RATING * (battery_ah / (HOURS_OF_RATING * draw_a)) ** peukert
+    return HOURS_OF_RATING * float((battery_ah / (HOURS_OF_RATING * draw_a)) ** peukert)
 
 
 def alternator_margin(
