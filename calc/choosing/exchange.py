@@ -80,7 +80,7 @@ def questions_for(calculator: str, kept: Kept) -> tuple[AnyQuestion, ...]:
 
 
 def further_questions(job: Job, plan: Plan) -> tuple[AnyQuestion, ...]:
-    """Return what a plan does not ask, for calculators that take figures of a system all the same."""
+    """Return what no plan asks, for calculators that take figures of a system all the same."""
     layout, amplifier = plan.candidate.layout, plan.candidate.amplifier
     questions: list[AnyQuestion] = [*network_questions(job), footprint_question(amplifier)]
     if layout is not None and plan.split is not None:

@@ -233,9 +233,7 @@ def _head_filter(
         orders=str(order),
     )
     words = f"with a head unit that makes a {kind} at {rounded(hz)} Hz of order {order} for "
-    head_unit = replace(
-        system.head_unit, head_filters=(*system.head_unit.head_filters, made)
-    )
+    head_unit = replace(system.head_unit, head_filters=(*system.head_unit.head_filters, made))
     return Change(f"{words}{output}", replace(system, head_unit=head_unit))
 
 

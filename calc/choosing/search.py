@@ -1,7 +1,7 @@
 """The best plan of an amplifier, and the order of several amplifiers."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
 from typing import Annotated
@@ -30,9 +30,7 @@ _HALF_PRICE = 250.0  # what a price is worth halves here
 
 
 def _weight(label: str, hint: str) -> Number:
-    return Number(
-        label, low=0, high=10, presets=(0, 1, 3), hint=hint, source="our own choice"
-    )
+    return Number(label, low=0, high=10, presets=(0, 1, 3), hint=hint, source="our own choice")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,16 +40,12 @@ class Weights:
     weight_power: Annotated[
         float, _weight("Power", "The share of its rating that the worst-fed speaker gets.")
     ] = 3.0
-    weight_wishes: Annotated[
-        float, _weight("Wishes", "The share of the wishes that is met.")
-    ] = 2.0
+    weight_wishes: Annotated[float, _weight("Wishes", "The share of the wishes that is met.")] = 2.0
     weight_room: Annotated[
         float, _weight("Small size", "The share of the bay’s floor that is left.")
     ] = 1.0
     weight_draw: Annotated[float, _weight("Low draw", "Efficiency at rated power.")] = 1.0
-    weight_price: Annotated[
-        float, _weight("Low price", "1 for nothing, a half at 250.")
-    ] = 0.0
+    weight_price: Annotated[float, _weight("Low price", "1 for nothing, a half at 250.")] = 0.0
 
 
 @dataclass(frozen=True)

@@ -235,7 +235,9 @@ def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:
 
 def _matrix(group: Sequence[Candidate], caption: str) -> Table:
     checks = list(
-        dict.fromkeys((check.name, check.is_must) for candidate in group for check in candidate.checks)
+        dict.fromkeys(
+            (check.name, check.is_must) for candidate in group for check in candidate.checks
+        )
     )
 
     def cell(candidate: Candidate, name: str) -> str:
@@ -250,7 +252,10 @@ def _matrix(group: Sequence[Candidate], caption: str) -> Table:
         caption=caption,
         columns=(Column("Check"), *(Column(candidate.name) for candidate in group)),
         rows=tuple(
-            (name if is_must else f"{name} (a wish)", *(cell(candidate, name) for candidate in group))
+            (
+                name if is_must else f"{name} (a wish)",
+                *(cell(candidate, name) for candidate in group),
+            )
             for name, is_must in checks
         ),
         cards=True,

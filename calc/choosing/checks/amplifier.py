@@ -1,6 +1,6 @@
 """The checks that no layout changes: features, signal, turn-on, place and reach."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from calc.answers.figures import listed, rounded
 from calc.answers.sheet import State
@@ -81,21 +81,12 @@ def place_checks(job: Job, amplifier: Amplifier) -> list[Check]:
 def _reach_check(design: Outcome, *, is_must: bool) -> Check:
     """Return the check that the controls are reached with the amplifier in place."""
     feasible = design.feasible
-    reached = set(_reaches(design)) if feasible else set()
-    words = {_NO_CONTROLS: "it has none", None: "not known", **REACH_WORDS}
+    reached = set(design.reaches) if feasible else set()
+    words = {None: "not known", **REACH_WORDS}
     in_place: State = "not known" if feasible is None else "unsuitable"
-    if feasible and reached <= {Reach.IN_PLACE, _NO_CONTROLS, None}:
+    if feasible and reached <= {Reach.IN_PLACE, None}:
         in_place = "suitable"
     elif feasible and not design.reach_is_proven:
         in_place = "not known"
     has = listed(sorted(words[reach] for reach in reached)) or "no place"
     return Check(REACH, WANTED[REACH], has, in_place, is_must)
-
-
-_NO_CONTROLS = "no controls"
-
-
-def _reaches(design: Outcome) -> Iterator[Reach | str | None]:
-    """Yield how each amplifier's controls are reached; None where that is not known."""
-    for placement, reach in zip(design.placements, design.reaches, strict=True):
-        yield reach if placement.amplifier.control_faces else _NO_CONTROLS

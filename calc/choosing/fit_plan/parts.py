@@ -206,9 +206,7 @@ def _grouping(plan: Plan) -> Drawing:
     layout = plan.candidate.layout
     assert layout is not None
     feeds = {output: feed.name for feed, _, use in layout.uses for output in use.outputs}
-    turned = [
-        channel.output for channel in plan.channels if channel.polarity == "reversed"
-    ]
+    turned = [channel.output for channel in plan.channels if channel.polarity == "reversed"]
     return grouping_drawing(
         layout.plan.grouping,
         feeds,

@@ -115,7 +115,10 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         onward=(choice_link(job.system),),
         cautions=tuple(
             dict.fromkeys(
-                [*_CAUTIONS, *(line for answer in answers for line in answer.sheet.cautions[:_FIRST])]
+                [
+                    *_CAUTIONS,
+                    *(line for answer in answers for line in answer.sheet.cautions[:_FIRST]),
+                ]
             )
         ),
         steps=(

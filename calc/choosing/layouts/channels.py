@@ -132,9 +132,7 @@ def channels_of(
     return tuple(sorted(channels, key=lambda channel: channel.output))
 
 
-def _sections_by_feed(
-    layout: Layout, sections: Sequence[SplitSection]
-) -> list[list[SplitSection]]:
+def _sections_by_feed(layout: Layout, sections: Sequence[SplitSection]) -> list[list[SplitSection]]:
     """Return the sections of the split of each feed, the lowest band first."""
     rest = iter(sections)
     return [
@@ -180,10 +178,11 @@ def _joins(
     question = coil_question(feed, wiring, use, is_reversed=is_reversed)
     if question is None:
         return ("-" if is_reversed else "+",), ("+" if is_reversed else "-",), None
-    best = None if question.result is None else question.result.best
-    if best is None:
+    result = question.result
+    if result is None or result.best is None:
         return (), (), None
-    return tuple(best.nets["amp+"]), tuple(best.nets["amp-"]), best.notation
+    nets = result.nets_of(result.best)
+    return tuple(nets["amp+"]), tuple(nets["amp-"]), result.best.circuit.notation
 
 
 def _row(

@@ -188,9 +188,7 @@ def speakers_go_together(
     yield from _wrong_networks(networks, speakers)
 
 
-def _wrong_networks(
-    networks: Sequence[Network], speakers: Sequence[Speaker]
-) -> Iterable[Problem]:
+def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) -> Iterable[Problem]:
     by_name = {speaker.name: speaker for speaker in speakers}
     used: set[tuple[str, str]] = set()
     for at, network in enumerate(networks, start=1):

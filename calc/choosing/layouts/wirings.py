@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from calc.bridging.mapping import Section
 from calc.choosing.layouts.feeds import Feed
-from calc.coils.model import MOST_COILS, Driver, survey_of
+from calc.coils.coil_wiring import survey_of
+from calc.physics.coils import MOST_COILS, Driver
 
 LEAST_OHM, MOST_OHM = 0.5, 64.0  # what `channel-map` takes
 MOST_DRIVERS = 4

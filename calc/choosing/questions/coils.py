@@ -47,9 +47,7 @@ def coil_question(
     )
 
 
-def coil_questions(
-    layout: Layout, reversed_outputs: Collection[Output] = ()
-) -> list[CoilQuestion]:
+def coil_questions(layout: Layout, reversed_outputs: Collection[Output] = ()) -> list[CoilQuestion]:
     """Ask how to wire the coils of each output that has more than one.
 
     reversed_outputs : those whose speakers are joined reversed
@@ -73,7 +71,7 @@ def meter_questions(layout: Layout) -> list[MeterQuestion]:
                 calculator=meter_check.METER_CHECK,
                 about=wired.about,
                 figures={
-                    "intended": Known(wired.result.first_notation, "worked out: coil wiring"),
+                    "intended": Known(wired.result.shown.circuit.notation, "worked out: coil wiring"),
                     **{key: wired.figures[key] for key in shared},
                 },
             )

@@ -146,9 +146,10 @@ def _coil_links(layout: Layout) -> int:
     count = 0
     for feed, wiring, use in layout.uses:
         question = coil_question(feed, wiring, use)
-        best = question.result.best if question is not None and question.result else None
-        if best is not None:
-            count += len(use.outputs) * sum(len(ends) - 1 for ends in best.nets.values())
+        result = None if question is None else question.result
+        if result is not None and result.best is not None:
+            nets = result.nets_of(result.best)
+            count += len(use.outputs) * sum(len(ends) - 1 for ends in nets.values())
     return count
 
 

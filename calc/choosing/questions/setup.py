@@ -236,9 +236,7 @@ def tone_questions(layout: Layout, split: SplitQuestion) -> list[ToneQuestion]:
                 "8 Set-up: level of the test tones, as far as this frequency may have it",
             ),
         }
-        questions.append(
-            Question(calculator=test_tone.TEST_TONE, about=feed.name, figures=figures)
-        )
+        questions.append(Question(calculator=test_tone.TEST_TONE, about=feed.name, figures=figures))
     return questions
 
 
@@ -329,7 +327,7 @@ def _drop_figures(job: Job, cable: CableQuestion) -> dict[str, Known]:
     run = cable.result
     if run is None or run.kit_drop_v is None:
         return {"drop_v": from_system(job, "max_drop_v"), "loop_mohm": Known(None, words)}
-    full_a = run.current_full_a
+    full_a = run.demand.full_a
     drop_v = permitted_reading(kit_drop_v=run.kit_drop_v, full_a=full_a, reading_a=full_a)
     # What the bought cable loses for each ampere, earth and body included.
     loop_mohm = 1000 * run.kit_drop_v / full_a
