@@ -15,7 +15,7 @@ from calc.choosing.job import Feed
 from calc.choosing.layout_asks import channel_texts, coil_ask
 from calc.choosing.layouts import Layout
 from calc.choosing.wiring import Wiring
-from calc.crossovers.split import stacked
+from calc.physics.filter_stacks import stacked
 
 Side = Literal["left", "right", "both"]
 Word = Literal["normal", "reversed"]

@@ -7,7 +7,7 @@ import re
 
 from calc.bridging.channel_map import CHANNEL_MAP
 from calc.cabling.fields import AMP_FUSES, AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, MAKER_FUSE
-from calc.crossovers.split_fields import AMPLIFIER as FILTERS
+from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.inputs.fields import Choice, Field, Number, Pattern, Text, Words, YesNo, unknown_at
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import AMPLIFIER_COLUMNS, LONGEST_NAME
@@ -16,6 +16,7 @@ from calc.setup.turn_on import TURN_ON
 
 SIDES = ("front", "right", "back", "left", "top")
 NO_FILTERS = "none"
+_FILTERS = FILTER_SPLIT.form.by_key["amplifier"]
 
 
 def filter_rows(text: str) -> str:
@@ -47,7 +48,7 @@ def _are_filters(text: str) -> bool:
     if not re.fullmatch(r"[-0-9A-Za-z./+| ]+", text):
         return False
     try:
-        FILTERS.read(filter_rows(text))
+        _FILTERS.read(filter_rows(text))
     except ValueError:
         return False
     return True

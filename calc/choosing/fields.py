@@ -17,7 +17,6 @@ from calc.choosing import lantern
 from calc.choosing.columns import COLUMNS
 from calc.coils.coil_wiring import COIL_WIRING
 from calc.crossovers.filter_split import FILTER_SPLIT
-from calc.crossovers.split_fields import HEAD_UNIT, PASSIVE, SECTIONS
 from calc.inputs.fields import Choice, Field, Number, Rows, Text, Whole
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import LONGEST_NAME
@@ -68,8 +67,13 @@ def _name(
 
 _SECTIONS = CHANNEL_MAP.form.by_key["sections"]
 _DRIVERS = COIL_WIRING.form.by_key["drivers"]
+_SPLIT = FILTER_SPLIT.form.by_key
+_BANDS, _HEAD_UNIT, _PASSIVE = (_SPLIT[key] for key in ("sections", "head_unit", "passive"))
 assert isinstance(_SECTIONS, Rows)
 assert isinstance(_DRIVERS, Rows)
+assert isinstance(_BANDS, Rows)
+assert isinstance(_HEAD_UNIT, Rows)
+assert isinstance(_PASSIVE, Rows)
 
 SPEAKERS = Rows(
     key="speakers", label="Speakers", default=lantern.SPEAKERS, source=INVENTED,
@@ -88,10 +92,10 @@ SPEAKERS = Rows(
             key="need_w", label="power to reach", default="", low=0, high=5000, optional=True,
         ),
         _column(_SECTIONS, "sensitivity_db"),
-        _column(SECTIONS, "lowest_hz"),
-        _column(SECTIONS, "order"),
-        _column(SECTIONS, "top_hz"),
-        _column(SECTIONS, "wanted_hz"),
+        _column(_BANDS, "lowest_hz"),
+        _column(_BANDS, "order"),
+        _column(_BANDS, "top_hz"),
+        _column(_BANDS, "wanted_hz"),
         _name("head-unit output", "front", "output", optional=True),
         Number(
             key="distance_m", label="distance to the listener", default="", low=0, high=50,
@@ -119,7 +123,7 @@ NETWORKS = Rows(
     columns=(
         _name("speaker above", "", "above", optional=True, refers="speaker"),
         _name("speaker below", "", "below", optional=True, refers="speaker"),
-        *(_column(PASSIVE, key) for key in ("frequency_hz", "family", "order")),
+        *(_column(_PASSIVE, key) for key in ("frequency_hz", "family", "order")),
     ),
 )  # fmt: skip
 HEAD_FILTERS = Rows(
@@ -129,7 +133,7 @@ HEAD_FILTERS = Rows(
     "them plays no part. Remove all rows where it has none.",
     columns=(
         _name("output", "front", "output"),
-        *(column for column in HEAD_UNIT.columns if column.key != "channels"),
+        *(column for column in _HEAD_UNIT.columns if column.key != "channels"),
     ),
 )  # fmt: skip
 AMPLIFIER = Rows(

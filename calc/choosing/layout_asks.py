@@ -15,8 +15,8 @@ from calc.choosing.job import Feed, Job
 from calc.choosing.layouts import Layout
 from calc.choosing.wiring import Wiring
 from calc.coils.coil_wiring import COIL_WIRING
-from calc.crossovers.filter_split import FILTER_SPLIT
-from calc.crossovers.split_plan import section_names
+from calc.crossovers.filter_split import FILTER_SPLIT, section_names
+from calc.inputs.fields import Rows
 from calc.physics.channel_power import CTA_2006_V
 
 Amplifier = Mapping[str, Any]
@@ -232,12 +232,16 @@ def _head_rows(job: Job, assignment: Sequence[Sequence[Output]]) -> str:
         own = channels.setdefault(feed.speaker["output"], set())
         own |= {channel for output in outputs for channel in output}
     field = FILTER_SPLIT.form.by_key["head_unit"]
+    assert isinstance(field, Rows)
     rows = [
         {**row, "channels": "/".join(map(str, sorted(channels[row["output"]])))}
         for row in job.given["head_filters"]
         if channels.get(row["output"])
     ]
-    return field.write(rows)
+    texts = [
+        {column.key: column.write(row[column.key]) for column in field.columns} for row in rows
+    ]
+    return rows_text(FILTER_SPLIT, "head_unit", texts)
 
 
 def _network_rows(job: Job, texts: Sequence[Sequence[str]]) -> str:

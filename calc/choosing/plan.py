@@ -18,7 +18,7 @@ from calc.choosing.channels import Channel, channels_of
 from calc.choosing.choose import Candidate
 from calc.choosing.job import Job
 from calc.choosing.layouts import Layout, may_bridge
-from calc.crossovers.split_words import FRAGILE
+from calc.crossovers.filter_split import FRAGILE
 from calc.renderers.data import answer_data
 
 # Asked once in a plan; the others once for each feed that they are about, as a list.

@@ -6,14 +6,14 @@ from typing import Annotated, Any
 from calc.inputs.fields import Choice, Number, Numbers, Whole
 from calc.inputs.problems import Problem
 from calc.physics.filter_sums import THIRD_OCTAVES_HZ
-from calc.physics.filters import FAMILIES, MOST_ORDER, Family, has_order
+from calc.physics.filters import FAMILIES, KINDS, MOST_ORDER, Family, has_order
 
 FAMILY_WORDS: dict[Family, str] = {
     "butterworth": "Butterworth",
     "linkwitz-riley": "Linkwitz–Riley",
     "bessel": "Bessel",
 }
-KIND_OPTIONS = (("high-pass", "high-pass"), ("low-pass", "low-pass"))
+KIND_OPTIONS = tuple((kind, kind) for kind in KINDS)
 TABLE_HZ = tuple(map(float, THIRD_OCTAVES_HZ))
 
 # The frequencies [Hz] of a table.

@@ -1,15 +1,8 @@
-"""Who filters what: sections of loudspeakers, the edges of their bands, and the boxes' filters.
-
-Each section has two edges.  An edge that is needed has a window in which its corner may
-lie, a wanted corner and a wanted order; it is needed to protect the section, or to hand
-the band over to its neighbour.  `split_problem` holds the edges against the boxes,
-`split_search` chooses.
-"""
+"""Sections of loudspeakers, the edges of their bands, and the boxes' filters."""
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from calc.physics.filter_sums import HIGHEST_HZ, LOWEST_HZ
 from calc.physics.filters import Family, Kind, has_order
@@ -18,10 +11,13 @@ SectionKind = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
 Box = Literal["head-unit", "amplifier", "passive"]
 
 # From which place to which place in the order of pitch a kind reaches.
-REACH = {"woofer": (0, 0), "mid-bass": (1, 1), "midrange": (2, 2), "tweeter": (3, 3)}
-REACH["full-range"] = (1, 3)
-# Filters whose corners lie closer than this ratio act together; the rest is out of reach.
-STACKING_RATIO = 2.0
+REACH: dict[SectionKind, tuple[int, int]] = {
+    "woofer": (0, 0),
+    "mid-bass": (1, 1),
+    "midrange": (2, 2),
+    "tweeter": (3, 3),
+    "full-range": (1, 3),
+}
 # A setting farther than this ratio from every window that it acts on is not tried.
 FAR_RATIO = 4.0
 # Our own choice: 6 dB per octave too much or too few count like a quarter of an octave, and
@@ -63,15 +59,14 @@ class Section:
     @property
     def channel_words(self) -> str:
         """The channels as they are written: `1/2`, or `3+4` for a bridged pair."""
-        return ("+" if self.is_bridged else "/").join(str(one) for one in sorted(self.channels))
+        return ("+" if self.is_bridged else "/").join(map(str, sorted(self.channels)))
 
 
 @dataclass(frozen=True, kw_only=True)
 class Control:
     """One filter of a box, with one setting for all its channels.
 
-    steps_hz : the corners that can be chosen [Hz], or
-    range_hz : lowest and highest corner of a control that turns without steps [Hz]
+    steps_hz : the corners that its knob is set to [Hz]
     times : factors of a range switch
     orders : the orders that can be chosen
     switch : controls of one box with the same word here work one at a time; empty: alone
@@ -83,28 +78,22 @@ class Control:
     kind: Kind
     family: Family
     orders: tuple[int, ...]
-    steps_hz: tuple[float, ...] = ()
-    range_hz: tuple[float, float] | None = None
+    steps_hz: tuple[float, ...]
     times: tuple[float, ...] = (1.0,)
     switch: str = ""
     can_be_off: bool = True
 
     def __post_init__(self) -> None:
-        if bool(self.steps_hz) == (self.range_hz is not None):
-            raise ValueError("a control has either steps or a range")
-        if not self.times or not all(0 < low <= high for low, high in self.ranges_hz()):
-            raise ValueError("corners and factors are above 0, and a range rises")
-        if not all(has_order(self.family, one) for one in self.orders) or not self.orders:
+        if not self.steps_hz or not self.times or min(*self.steps_hz, *self.times) <= 0:
+            raise ValueError("a control has corners and factors, and all are above 0")
+        if not all(has_order(self.family, order) for order in self.orders) or not self.orders:
             raise ValueError("a control has orders of its family")
         if self.switch and not self.can_be_off:
             raise ValueError("a control that works one at a time can be off")
 
-    def ranges_hz(self) -> tuple[tuple[float, float], ...]:
-        """Return what can be set, one range [Hz] for each factor or step."""
-        if self.range_hz is None:
-            return tuple((one * by, one * by) for by in self.times for one in self.steps_hz)
-        low, high = self.range_hz
-        return tuple((low * by, high * by) for by in self.times)
+    def corners_hz(self) -> tuple[float, ...]:
+        """Return what can be set [Hz]: every step, for each factor in turn."""
+        return tuple(step * factor for factor in self.times for step in self.steps_hz)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -192,52 +181,3 @@ class Edge:
         """Tell whether a corner [Hz] lies two octaves or more outside the window."""
         low, high = self.window_hz
         return not low / FAR_RATIO < corner_hz < high * FAR_RATIO
-
-
-class Stack(NamedTuple):
-    """What filters on an edge make together.
-
-    corner_hz, order : of those that act together; None and 0 without a filter
-    number : how many they are
-    spread : how far apart their corners lie [octaves]
-    """
-
-    corner_hz: float | None
-    order: int
-    number: int
-    spread: float
-
-
-def stacked(kind: Kind, filters: Sequence[tuple[float, int]]) -> Stack:
-    """Return what filters on an edge make together.
-
-    filters : (corner [Hz], order) of each
-
-    Where their slope's straight line meets 0 dB is the corner: the mean of the corners'
-    logarithms, weighted with the orders.  For equal Butterworth filters this is the
-    Linkwitz–Riley corner.
-
-    >>> tuple(stacked("high-pass", [(80.0, 2), (80.0, 2)]))
-    (80.0, 4, 2, 0.0)
-    >>> tuple(stacked("high-pass", [(5000.0, 2), (250.0, 2)]))
-    (5000.0, 2, 1, 0.0)
-    """
-    if len(filters) < 2:
-        return Stack(*filters[0], 1, 0.0) if filters else Stack(None, 0, 0, 0.0)
-    # The search asks this some ten thousand times: no more calls than needed.
-    if kind == "high-pass":
-        limit = max(filters)[0] / STACKING_RATIO * (1 - TINY)
-        near = [one for one in filters if one[0] >= limit]
-    else:
-        limit = min(filters)[0] * STACKING_RATIO * (1 + TINY)
-        near = [one for one in filters if one[0] <= limit]
-    if len(near) == 1:
-        return Stack(*near[0], 1, 0.0)
-    low, high = min(near)[0], max(near)[0]
-    if high / low - 1 < TINY:
-        return Stack(near[0][0], sum([one[1] for one in near]), len(near), 0.0)
-    order, logs = 0, 0.0
-    for corner, own in near:
-        order += own
-        logs += own * math.log(corner)
-    return Stack(math.exp(logs / order), order, len(near), math.log2(high / low))

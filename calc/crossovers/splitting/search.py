@@ -9,12 +9,13 @@ protects it when the head unit is changed.
 
 from collections.abc import Mapping
 from itertools import product
+from operator import itemgetter
 
-from calc.crossovers.split import Box
-from calc.crossovers.split_problem import Problem, Setting, Split
+from calc.crossovers.splitting.model import Box
+from calc.crossovers.splitting.problem import Problem, Setting, Split
 
 Cost = tuple[int, ...]  # unprotected, missing, deviation, doubled, filters on, of the head unit
-Found = tuple[Cost, dict[int, Setting]]
+Choice = tuple[Cost, dict[int, Setting]]  # the least cost, and the settings that have it
 _NOTHING: Cost = (0, 0, 0, 0, 0, 0)
 _BOX_SETS: tuple[frozenset[Box], ...] = (
     frozenset(),
@@ -30,16 +31,18 @@ def best_split(problem: Problem) -> Split:
     Each set of boxes that may be touched is searched by itself: within one search all
     that is counted adds up, and groups of controls can be searched apart.
     """
-    found = [_Search(problem, boxes).best() for boxes in _BOX_SETS]
+    best = [_Search(problem, boxes).best() for boxes in _BOX_SETS]
     _, settings = min(
-        ((_in_order(cost, _touched(problem, settings)), settings) for cost, settings in found),
-        key=lambda one: one[0],
+        ((_in_order(cost, _touched(problem, settings)), settings) for cost, settings in best),
+        key=itemgetter(0),
     )
     return problem.made([settings[at] for at in range(len(problem.controls))])
 
 
 def _touched(problem: Problem, settings: Mapping[int, Setting]) -> int:
-    return len({problem.controls[at].box for at, one in settings.items() if one is not None})
+    return len(
+        {problem.controls[at].box for at, setting in settings.items() if setting is not None}
+    )
 
 
 def _in_order(cost: Cost, touched: int) -> tuple[int, ...]:
@@ -47,8 +50,8 @@ def _in_order(cost: Cost, touched: int) -> tuple[int, ...]:
     return (*cost[:4], touched, *cost[4:])
 
 
-def _added(one: Cost, other: Cost) -> Cost:
-    return tuple(a + b for a, b in zip(one, other, strict=True))
+def _added(cost: Cost, other: Cost) -> Cost:
+    return tuple(a + b for a, b in zip(cost, other, strict=True))
 
 
 class _Search:
@@ -60,13 +63,13 @@ class _Search:
     def __init__(self, problem: Problem, boxes: frozenset[Box]) -> None:
         self.problem = problem
         self.choices = [
-            choices if one.box in boxes or not one.can_be_off else (None,)
-            for one, choices in zip(problem.controls, problem.choices, strict=True)
+            choices if control.box in boxes or not control.can_be_off else (None,)
+            for control, choices in zip(problem.controls, problem.choices, strict=True)
         ]
-        self.kept: dict[object, Found] = {}
+        self.kept: dict[object, Choice] = {}
         self.bounds: dict[object, tuple[int, int, int, int]] = {}
 
-    def best(self) -> Found:
+    def best(self) -> Choice:
         """Return the least cost and the settings that have it."""
         cost = _NOTHING
         for at, acting in enumerate(self.problem.acting):
@@ -75,38 +78,40 @@ class _Search:
         rest, settings = self._solved(frozenset(range(len(self.choices))), {})
         return _added(cost, rest), settings
 
-    def _solved(self, open_: frozenset[int], chosen: dict[int, Setting]) -> Found:
+    def _solved(self, open_: frozenset[int], chosen: dict[int, Setting]) -> Choice:
         """Return the best settings of the open controls, given those already chosen."""
-        whole, settings = _NOTHING, {}
+        whole = _NOTHING
+        settings: dict[int, Setting] = {}
         for group in self._groups(open_):
-            cost, own = self._group(group, chosen)
-            whole, settings = _added(whole, cost), settings | own
+            cost, best = self._group(group, chosen)
+            whole, settings = _added(whole, cost), settings | best
         return whole, settings
 
     def _groups(self, open_: frozenset[int]) -> list[frozenset[int]]:
         left, groups = set(open_), []
         while left:
-            group, edge_of = set(), {min(left)}
-            while edge_of:
-                group |= edge_of
-                near = set().union(*(self.problem.neighbours[one] for one in edge_of))
-                edge_of = (near & open_) - group
+            group: set[int] = set()
+            rim = {min(left)}
+            while rim:
+                group |= rim
+                beside = set().union(*(self.problem.neighbours[at] for at in rim))
+                rim = (beside & open_) - group
             groups.append(frozenset(group))
             left -= group
         return groups
 
-    def _group(self, group: frozenset[int], chosen: dict[int, Setting]) -> Found:
-        around = set().union(*(self.problem.neighbours[one] for one in group)) - group
-        key = (group, tuple(sorted((one, chosen[one]) for one in around if one in chosen)))
+    def _group(self, group: frozenset[int], chosen: dict[int, Setting]) -> Choice:
+        around = set().union(*(self.problem.neighbours[at] for at in group)) - group
+        key = (group, tuple(sorted((at, chosen[at]) for at in around if at in chosen)))
         if key not in self.kept:
             self.kept[key] = self._branched(group, chosen)
         return self.kept[key]
 
-    def _branched(self, group: frozenset[int], chosen: dict[int, Setting]) -> Found:
+    def _branched(self, group: frozenset[int], chosen: dict[int, Setting]) -> Choice:
         problem = self.problem
         # The control with most neighbours first: what is left then falls apart soonest.
-        at = max(group, key=lambda one: (len(problem.neighbours[one] & group), -one))
-        edges = {edge for one in group for edge in problem.acted[one]}
+        at = max(group, key=lambda at: (len(problem.neighbours[at] & group), -at))
+        edges = {edge for control in group for edge in problem.acted[control]}
         choices = (None,) if self._is_blocked(at, chosen) else self.choices[at]
         tried = []
         for place, setting in enumerate(choices):
@@ -115,26 +120,26 @@ class _Search:
             for edge in edges:
                 least = _added(least, (*self._least(edge, now), 0, 0))
             tried.append((least, place, setting))
-        best: Found | None = None
-        for least, _, setting in sorted(tried, key=lambda one: one[:2]):
+        best: Choice | None = None
+        for least, _, setting in sorted(tried, key=itemgetter(0, 1)):
             if best is not None and best[0] <= least:
                 break  # whatever follows, it cannot be better
-            found = self._with(group - {at}, at, setting, chosen)
-            if best is None or found[0] < best[0]:
-                best = found
+            choice = self._with(group - {at}, at, setting, chosen)
+            if best is None or choice[0] < best[0]:
+                best = choice
         if best is None:
             raise ValueError("a control has nothing that it can be set to")
         return best
 
     def _with(
         self, rest: frozenset[int], at: int, setting: Setting, chosen: dict[int, Setting]
-    ) -> Found:
+    ) -> Choice:
         """Return the best of a group when one of its controls has a setting."""
         problem, now = self.problem, {**chosen, at: setting}
         cost: Cost = (0, 0, 0, 0, *problem.control_cost(at, setting))
         for edge in problem.acted[at]:
-            if not any(one in rest for one in problem.acting[edge]):
-                acting = [now[one] for one in problem.acting[edge]]
+            if not any(other in rest for other in problem.acting[edge]):
+                acting = [now[other] for other in problem.acting[edge]]
                 cost = _added(cost, (*problem.edge_cost(edge, acting), 0, 0))
         others, settings = self._solved(rest, now)
         return _added(cost, others), {at: setting, **settings}
@@ -142,11 +147,12 @@ class _Search:
     def _least(self, edge: int, now: dict[int, Setting]) -> tuple[int, int, int, int]:
         """Return the least that an edge costs, whatever its open controls are set to."""
         left: list[tuple[Setting, ...]] = []
-        for one in self.problem.acting[edge]:
-            if one in now:
-                left.append((now[one],))
+        for control in self.problem.acting[edge]:
+            if control in now:
+                left.append((now[control],))
             else:
-                left.append((None,) if self._is_blocked(one, now) else self.choices[one])
+                is_off = self._is_blocked(control, now)
+                left.append((None,) if is_off else self.choices[control])
         key = (edge, tuple(each if len(each) == 1 else () for each in left))
         if key not in self.bounds:
             self.bounds[key] = min(self.problem.edge_cost(edge, each) for each in product(*left))

@@ -1,30 +1,19 @@
 """The filters' settings that are worth trying, and what comes of them.
 
-A control without steps is tried where it could be best: at the wanted corner and the
-window's ends of every edge that it acts on, at the ends of its range, and where it makes a
-good stack with another filter.  (With three filters on one edge a corner between those
-tried can be better by some hundredths of an octave.)  Settings far from every window are
-not tried, unless the control cannot be off.
+Settings far from every window are not tried, unless the control cannot be off.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from calc.crossovers.split import (
-    STACKING_RATIO,
-    Box,
-    Control,
-    Edge,
-    Passive,
-    Section,
-    stacked,
-)
-from calc.crossovers.split_edges import edges_of, passive_filters
+from calc.crossovers.splitting.edges import edges_of, passive_filters
+from calc.crossovers.splitting.model import Box, Control, Edge, Passive, Section
+from calc.physics.filter_stacks import stacked
 from calc.physics.filters import Filter
 
 Setting = tuple[float, int] | None  # corner [Hz] and order, or off
-_CLEAR = 1e-6  # beyond the limit of a stack, by so much of an octave
+State = Literal["made", "unprotected", "missing", "spoilt", "open"]
 _MICRO = 1_000_000  # deviations are added as whole millionths of an octave: no last bits
 
 
@@ -43,12 +32,12 @@ class MadeEdge:
     corner_hz: float | None
     order: int
     number: int
-    state: str
+    state: State
 
     @property
     def makers(self) -> tuple[Box, ...]:
         """The boxes whose filters act together on the edge; others are out of its reach."""
-        listed = [(one.frequency_hz, one.order) for _, one in self.filters]
+        listed = [(made.frequency_hz, made.order) for _, made in self.filters]
         whole = stacked(self.edge.kind, listed)
         return tuple(
             box
@@ -68,7 +57,7 @@ class Split:
     @property
     def is_complete(self) -> bool:
         """Whether every edge is as it must be."""
-        return all(one.state in ("made", "open") for one in self.edges)
+        return all(made.state in ("made", "open") for made in self.edges)
 
 
 class Problem:
@@ -107,9 +96,9 @@ class Problem:
         ]
         self.fixed = [
             [
-                (one.frequency_hz, one.order)
-                for one in self.passive[edge.section]
-                if one.kind == edge.kind
+                (made.frequency_hz, made.order)
+                for made in self.passive[edge.section]
+                if made.kind == edge.kind
             ]
             for edge in self.edges
         ]
@@ -117,88 +106,29 @@ class Problem:
         self.choices = [self._choices(at) for at in range(len(self.controls))]
 
     def _neighbours(self, at: int) -> set[int]:
-        own = self.controls[at]
-        found = {other for edge in self.acted[at] for other in self.acting[edge]}
-        if own.switch:
-            found |= {
-                other
-                for other, one in enumerate(self.controls)
-                if one.switch == own.switch and one.box == own.box
+        others = {other for edge in self.acted[at] for other in self.acting[edge]}
+        if self.controls[at].switch:
+            others |= {
+                other for other in range(len(self.controls)) if self.are_exclusive(at, other)
             }
-        return found - {at}
+        return others - {at}
 
-    def are_exclusive(self, one: int, other: int) -> bool:
+    def are_exclusive(self, at: int, other: int) -> bool:
         """Tell whether two controls stand on one switch and work one at a time."""
-        first, second = self.controls[one], self.controls[other]
+        first, second = self.controls[at], self.controls[other]
         return bool(first.switch) and first.switch == second.switch and first.box == second.box
 
     def _choices(self, at: int) -> tuple[Setting, ...]:
         """Return the settings that are tried for a control: off first, then by order, corner."""
         control = self.controls[at]
-        ranges = control.ranges_hz()
-        found: set[tuple[float, int]] = set()
-        for order in control.orders:
-            wishes = self._own_corners(at)
-            if control.range_hz is not None:
-                for edge in self.acted[at]:
-                    wishes |= self._stacking(at, edge, order)
-            found |= {
-                (wish, order)
-                for wish in wishes
-                if any(low * (1 - 1e-12) <= wish <= high * (1 + 1e-12) for low, high in ranges)
-            }
+        corners = sorted(set(control.corners_hz()))
         if control.can_be_off:
-            found = {one for one in found if not self._is_far(at, one[0])}
-        rising: list[Setting] = [*sorted(found, key=lambda one: (one[1], one[0]))]
+            corners = [corner for corner in corners if not self._is_far(at, corner)]
+        rising = [(corner, order) for order in sorted(set(control.orders)) for corner in corners]
         return (None, *rising) if control.can_be_off else tuple(rising)
-
-    def _own_corners(self, at: int) -> set[float]:
-        """Return the corners [Hz] at which a control alone could be best."""
-        control = self.controls[at]
-        found = {end for one in control.ranges_hz() for end in one}
-        if control.range_hz is not None:
-            for edge in self.acted[at]:
-                found |= {self.edges[edge].wanted_hz, *self.edges[edge].window_hz}
-        return found
 
     def _is_far(self, at: int, corner_hz: float) -> bool:
         return all(self.edges[edge].is_far(corner_hz) for edge in self.acted[at])
-
-    def _stacking(self, at: int, edge: int, order: int) -> set[float]:
-        """Return the corners [Hz] at which a stack with another filter could be best.
-
-        At the other's corner; where the two just hold the window, if the other alone lies
-        outside; where they make the wanted corner, if the control acts on another edge
-        nearby; and just out of reach of a filter that is wanted elsewhere, or cannot be taken away.
-        """
-        own = self.edges[edge]
-        others = [(corner, by, True) for corner, by in self.fixed[edge]]
-        for other in self.acting[edge]:
-            if other != at:
-                control = self.controls[other]
-                stays = not control.can_be_off or len(self.acted[other]) > 1
-                corners = self._own_corners(other)
-                others += [(corner, by, stays) for corner in corners for by in control.orders]
-        elsewhere = [self.edges[one] for one in self.acted[at] if one != edge]
-        found = set()
-        for corner, by, stays in others:
-            if not 0 < corner < math.inf:
-                continue
-            found.add(corner)
-            if stays or elsewhere:
-                found |= {
-                    corner * way ** (1 + _CLEAR) for way in (STACKING_RATIO, 1 / STACKING_RATIO)
-                }
-            for wish in {*own.window_hz, own.wanted_hz}:
-                if not 0 < wish < math.inf:
-                    continue
-                log = ((order + by) * math.log(wish) - by * math.log(corner)) / order
-                reached = float(f"{math.exp(log):.10g}")  # no last bits, which differ by machine
-                is_stack = 1 / STACKING_RATIO <= reached / corner <= STACKING_RATIO
-                is_useful = wish in own.window_hz and not own.holds(corner, own.least_order)
-                if is_stack and (is_useful or any(not one.is_far(reached) for one in elsewhere)):
-                    found.add(reached)
-        return found
 
     # ---- what a choice costs
 
@@ -208,7 +138,7 @@ class Problem:
         settings : of the controls that act on it, in their order
         """
         edge = self.edges[at]
-        acting = [one for one in settings if one is not None]
+        acting = [setting for setting in settings if setting is not None]
         corner, order, number, spread = stacked(edge.kind, [*self.fixed[at], *acting])
         deviation = round(edge.deviation(corner, order, spread) * _MICRO)
         state = edge_state(edge, corner, order)
@@ -232,7 +162,7 @@ class Problem:
         edges = []
         for at, edge in enumerate(self.edges):
             filters: list[tuple[Box, Filter]] = [
-                ("passive", one) for one in self.passive[edge.section] if one.kind == edge.kind
+                ("passive", made) for made in self.passive[edge.section] if made.kind == edge.kind
             ]
             for acting in self.acting[at]:
                 setting, control = settings[acting], self.controls[acting]
@@ -245,7 +175,7 @@ class Problem:
                     )
                     filters.append((control.box, made))
             corner, order, number, _ = stacked(
-                edge.kind, [(one.frequency_hz, one.order) for _, one in filters]
+                edge.kind, [(made.frequency_hz, made.order) for _, made in filters]
             )
             edges.append(
                 MadeEdge(
@@ -260,7 +190,7 @@ class Problem:
         return Split(settings=tuple(settings), edges=tuple(edges))
 
 
-def edge_state(edge: Edge, corner_hz: float | None, order: int) -> str:
+def edge_state(edge: Edge, corner_hz: float | None, order: int) -> State:
     """Return the state of an edge (see `MadeEdge`) with a corner [Hz] of an order."""
     if not edge.is_needed:
         if corner_hz is None:
@@ -279,11 +209,8 @@ def dial_of(control: Control, setting: Setting) -> tuple[float | None, float | N
     """Return the factor of the range switch and what the dial then shows [Hz]."""
     if setting is None:
         return None, None
-    for times, (low, high) in zip(
-        (by for by in control.times for _ in control.steps_hz or (0,)),
-        control.ranges_hz(),
-        strict=True,
-    ):
-        if low * (1 - 1e-9) <= setting[0] <= high * (1 + 1e-9):
-            return times, setting[0] / times
+    factors = (factor for factor in control.times for _ in control.steps_hz)
+    for factor, corner in zip(factors, control.corners_hz(), strict=True):
+        if corner * (1 - 1e-9) <= setting[0] <= corner * (1 + 1e-9):
+            return factor, setting[0] / factor
     raise ValueError("a setting outside of its control")

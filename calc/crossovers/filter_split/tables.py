@@ -1,44 +1,49 @@
 """The tables of `filter-split`: settings in the order of the knobs, edges, levels."""
 
-from typing import Any
-
 from calc.answers.figures import THIN_SPACE, quantity
 from calc.answers.sheet import Cell, Column, Quantity, Table, Verdict
-from calc.crossovers.fields import FAMILY_WORDS, FREQUENCY_COLUMN, level_cell, slope_words
-from calc.crossovers.split import Control
-from calc.crossovers.split_plan import BOX_WORDS, Plan, channel_words, edge_words
-from calc.crossovers.split_problem import MadeEdge, Setting, dial_of
-from calc.crossovers.split_words import FRAGILE, conflict, polarity_words
+from calc.crossovers.filter_split.solve import Result, SplitSection
+from calc.crossovers.filter_split.words import (
+    BOX_WORDS,
+    FRAGILE,
+    channel_words,
+    conflict,
+    edge_words,
+    polarity_words,
+)
+from calc.crossovers.filter_words import FREQUENCY_COLUMN, level_cell, slope_words
+from calc.crossovers.splitting.model import Box, Control
+from calc.crossovers.splitting.problem import MadeEdge, Setting, dial_of
+from calc.parts.filters import FAMILY_WORDS
 from calc.physics.filter_sums import THIRD_OCTAVES_HZ
 from calc.physics.filters import level_db
 
 
-def plan_tables(plan: Plan, capacitors: list[dict[str, Any]]) -> tuple[Table, ...]:
-    """Return all the tables of a plan."""
-    missing = [one for one in plan.split.edges if one.state in ("unprotected", "missing")]
+def split_tables(result: Result) -> tuple[Table, ...]:
+    """Return all the tables of a split."""
     return (
-        *([_missing(plan, missing)] if missing else []),
-        *_sheets(plan),
-        _at_the_speakers(plan, capacitors),
-        _edges(plan),
-        _levels(plan),
+        *([_missing(result)] if result.bad else []),
+        *_sheets(result),
+        _at_the_speakers(result),
+        _edges(result),
+        _levels(result),
     )
 
 
-def _missing(plan: Plan, missing: list[MadeEdge]) -> Table:
+def _missing(result: Result) -> Table:
     rows = []
-    for one in missing:
-        low, high = one.edge.window_hz
+    for made in result.bad:
+        low, high = made.edge.window_hz
         has = "none"
-        if one.corner_hz is not None:
-            has = f"{quantity(one.corner_hz, 'Hz')}, {slope_words(one.order)}"
-        has = conflict(plan, one) or has
+        if made.corner_hz is not None:
+            has = f"{quantity(made.corner_hz, 'Hz')}, {slope_words(made.order)}"
+        has = conflict(result, made) or has
         rows.append(
             (
-                plan.names[one.edge.section],
-                one.edge.kind,
+                result.names[made.edge.section],
+                made.edge.kind,
                 f"{quantity(low, 'Hz')} to {quantity(high, 'Hz')}",
-                slope_words(one.edge.least_order),
+                slope_words(made.edge.least_order),
                 has,
             )
         )
@@ -56,14 +61,15 @@ def _missing(plan: Plan, missing: list[MadeEdge]) -> Table:
     )
 
 
-def _sheets(plan: Plan) -> list[Table]:
+def _sheets(result: Result) -> list[Table]:
     """Return one settings sheet for each box, in the order in which the knobs are turned."""
     tables = []
-    for box in ("head-unit", "amplifier"):
-        own = plan.settings_of(box)
-        own.sort(key=lambda one: (sorted(one[0].channels), one[0].kind))
+    boxes: tuple[Box, ...] = ("head-unit", "amplifier")
+    for box in boxes:
+        settings = result.settings_of(box)
+        settings.sort(key=lambda pair: (sorted(pair[0].channels), pair[0].kind))
         rows: list[tuple[Cell, ...]] = []
-        for control, setting in own:
+        for control, setting in settings:
             rows += [
                 (len(rows) + place, channel_words(control.channels), knob, to)
                 for place, (knob, to) in enumerate(_knobs(control, setting), start=1)
@@ -75,7 +81,7 @@ def _sheets(plan: Plan) -> list[Table]:
                 Table(
                     name=f"settings-{box}",
                     caption=f"Settings sheet: {name}"
-                    if plan.is_ready
+                    if result.is_ready
                     else f"Not ready, do not use yet. Settings sheet: {name}",
                     columns=(
                         Column("Step"),
@@ -86,7 +92,7 @@ def _sheets(plan: Plan) -> list[Table]:
                     rows=tuple(rows),
                 )
             )
-    if plan.system.networks:
+    if result.system.networks:
         tables.append(
             Table(
                 name="settings-passive",
@@ -94,11 +100,11 @@ def _sheets(plan: Plan) -> list[Table]:
                 columns=(Column("Channels", code=True), Column("Corner", "Hz"), Column("Filter")),
                 rows=tuple(
                     (
-                        channel_words(one.channels),
-                        Quantity(one.frequency_hz),
-                        f"{FAMILY_WORDS[one.family]}, {slope_words(one.order)}",
+                        channel_words(network.channels),
+                        Quantity(network.frequency_hz),
+                        f"{FAMILY_WORDS[network.family]}, {slope_words(network.order)}",
                     )
-                    for one in plan.system.networks
+                    for network in result.system.networks
                 ),
             )
         )
@@ -122,25 +128,7 @@ def _knobs(control: Control, setting: Setting) -> list[tuple[str, str]]:
     return knobs
 
 
-def _at_the_speakers(plan: Plan, capacitors: list[dict[str, Any]]) -> Table:
-    farads = {one["section"]: one["preferred_farad"] for one in capacitors}
-    rows = []
-    for at, (name, voice) in enumerate(zip(plan.names, plan.voices, strict=True)):
-        section = plan.system.sections[at]
-        part = "–"
-        if name in farads:
-            part = f"{quantity(farads[name] * 1e6, 'µF')} in series"
-        rows.append(
-            (
-                name,
-                section.channel_words,
-                Quantity(voice.gain_db),
-                "do not connect yet"
-                if at in plan.unprotected and section.kind in FRAGILE
-                else polarity_words(plan, at),
-                part,
-            )
-        )
+def _at_the_speakers(result: Result) -> Table:
     return Table(
         name="polarity",
         caption="At the speakers, last of all",
@@ -151,26 +139,42 @@ def _at_the_speakers(plan: Plan, capacitors: list[dict[str, Any]]) -> Table:
             Column("Polarity", wide=True),
             Column("Tweeter capacitor"),
         ),
-        rows=tuple(rows),
+        rows=tuple(_speaker_row(result, split) for split in result.sections),
     )
 
 
-def _edges(plan: Plan) -> Table:
+def _speaker_row(result: Result, split: SplitSection) -> tuple[Cell, ...]:
+    part = "–"
+    if split.capacitor is not None:
+        part = f"{quantity(split.capacitor.preferred_farad * 1e6, 'µF')} in series"
+    is_fragile = split.section.kind in FRAGILE
+    return (
+        split.name,
+        split.section.channel_words,
+        Quantity(split.section.gain_db),
+        "do not connect yet"
+        if is_fragile and not split.is_protected
+        else polarity_words(result, split.row - 1),
+        part,
+    )
+
+
+def _edges(result: Result) -> Table:
     rows = []
-    for one in plan.split.edges:
-        if not one.edge.is_needed and one.state == "open" and one.corner_hz is None:
+    for made in result.split.edges:
+        if not made.edge.is_needed and made.state == "open" and made.corner_hz is None:
             continue
-        made_by = " and ".join(BOX_WORDS[box] for box in one.makers) or "nothing"
-        corner: Cell = "–" if one.corner_hz is None else Quantity(one.corner_hz)
+        made_by = " and ".join(BOX_WORDS[box] for box in made.makers) or "nothing"
+        corner: Cell = "–" if made.corner_hz is None else Quantity(made.corner_hz)
         rows.append(
             (
-                plan.names[one.edge.section],
-                one.edge.kind,
-                _may_lie(one),
+                result.names[made.edge.section],
+                made.edge.kind,
+                _may_lie(made),
                 made_by,
                 corner,
-                6 * one.order if one.order else "–",
-                _verdict(one),
+                6 * made.order if made.order else "–",
+                _verdict(made),
             )
         )
     return Table(
@@ -190,43 +194,43 @@ def _edges(plan: Plan) -> Table:
     )
 
 
-def _may_lie(one: MadeEdge) -> str:
-    if not one.edge.is_needed:
+def _may_lie(made: MadeEdge) -> str:
+    if not made.edge.is_needed:
         return "none needed"
-    low, high = (quantity(end) for end in one.edge.window_hz)
+    low, high = (quantity(end) for end in made.edge.window_hz)
     return f"{low} to {high}"
 
 
-def _verdict(one: MadeEdge) -> Verdict:
-    if one.state == "made" and not one.edge.is_needed:
+def _verdict(made: MadeEdge) -> Verdict:
+    if made.state == "made" and not made.edge.is_needed:
         return Verdict("suitable", "a subsonic filter, at or below the box’s tuning.")
-    if one.state == "made":
-        doubled = ", by two filters together" if one.number > 1 else ""
+    if made.state == "made":
+        doubled = ", by two filters together" if made.number > 1 else ""
         return Verdict("suitable", f"within its window{doubled}.")
-    if one.state == "open":
+    if made.state == "open":
         return Verdict("suitable", "beyond the band: does no harm.")
-    if one.state == "spoilt":
+    if made.state == "spoilt":
         return Verdict("unsuitable", "cuts into the band; needs a filter of its own.")
-    what = "nothing protects it" if one.state == "unprotected" else "missing"
-    return Verdict("unsuitable", f"{what}; needs {edge_words(one.edge)}.")
+    what = "nothing protects it" if made.state == "unprotected" else "missing"
+    return Verdict("unsuitable", f"{what}; needs {edge_words(made.edge)}.")
 
 
-def _levels(plan: Plan) -> Table:
+def _levels(result: Result) -> Table:
     return Table(
         name="levels",
         caption="Level of every section, and of the sum",
         columns=(
             FREQUENCY_COLUMN,
-            *(Column(name[:1].upper() + name[1:], "dB", decimals=1) for name in plan.names),
+            *(Column(name[:1].upper() + name[1:], "dB", decimals=1) for name in result.names),
             Column("Sum", "dB", decimals=1),
         ),
         rows=tuple(
             (
-                Quantity(float(one)),
-                *(Quantity(level_db(voice.response(one))) for voice in plan.voices),
-                level_cell(plan.level_db(one)),
+                Quantity(float(hz)),
+                *(Quantity(level_db(voice.response(hz))) for voice in result.voices),
+                level_cell(result.level_db(hz)),
             )
-            for one in THIRD_OCTAVES_HZ
+            for hz in THIRD_OCTAVES_HZ
         ),
         note=f"Filters and levels alone, without the speakers’ own response; 0{THIN_SPACE}dB is "
         "the level of a section at 0.",

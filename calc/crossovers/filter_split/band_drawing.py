@@ -9,7 +9,7 @@ from itertools import pairwise
 from calc.answers.drawing import DASHES, TEXT
 from calc.answers.plots import LETTER_PX, LEVELS, Curve, frequency_at, plot, x_of
 from calc.answers.sheet import Drawing
-from calc.crossovers.split_plan import Plan
+from calc.crossovers.filter_split.solve import Result
 from calc.physics.filter_sums import HIGHEST_HZ, LOWEST_HZ, grid_hz
 from calc.physics.filters import level_db
 
@@ -26,25 +26,25 @@ Place = tuple[float, float]  # frequency [Hz], level [dB]
 Box = tuple[float, float, float, float]  # middle, half of the width and of the height [px]
 
 
-def band_drawing(plan: Plan) -> Drawing:
+def band_drawing(result: Result) -> Drawing:
     """Draw the level of every section, and the sum heavy.
 
     Where the subwoofer is tried both ways, the sum with it the other way round is drawn too.
     """
-    own = [one.frequency_hz for voice in plan.voices for one in voice.filters]
-    grid = grid_hz(*own, per_octave=_PER_OCTAVE)
-    levels: list[Level] = [_of_voice(plan, at) for at in range(len(plan.voices))]
-    names = list(plan.names)
-    if plan.subwoofers:
-        levels.append(lambda hz: _deep(plan.other_level_db(hz)))
+    corners = [made.frequency_hz for voice in result.voices for made in voice.filters]
+    grid = grid_hz(*corners, per_octave=_PER_OCTAVE)
+    levels: list[Level] = [_of_voice(result, at) for at in range(len(result.voices))]
+    names = list(result.names)
+    if result.subwoofers:
+        levels.append(lambda hz: _deep(result.other_level_db(hz)))
         names.append("sub reversed")
-    levels.append(lambda hz: _deep(plan.level_db(hz)))
-    drawn = [tuple((one, level(one)) for one in grid) for level in levels]
+    levels.append(lambda hz: _deep(result.level_db(hz)))
+    drawn = [tuple((hz, level(hz)) for hz in grid) for level in levels]
     placed: list[Points] = [[(x_of(hz), value) for hz, value in points] for points in drawn]
     curves: list[Curve] = []
     taken: list[Box] = [_box(_SUM_AT, 3 * LETTER_PX)]
     for at, name in enumerate(names):
-        is_other = at == len(plan.voices)
+        is_other = at == len(result.voices)
         place = _OTHER_AT if is_other else _place(name, placed, at, taken)
         taken.append(_box(place, len(name) * LETTER_PX))
         curves.append(
@@ -56,7 +56,7 @@ def band_drawing(plan: Plan) -> Drawing:
             )
         )
     curves.append(Curve(name="sum", points=drawn[-1], is_heavy=True, name_at=_SUM_AT))
-    other = " The sum with the subwoofer reversed has its name too." if plan.subwoofers else ""
+    other = " The sum with the subwoofer reversed has its name too." if result.subwoofers else ""
     return plot(
         "Every section and their sum with these settings",
         "Level in decibels over frequency from 20 Hz to 20 kHz: each section in a dash pattern of "
@@ -66,8 +66,8 @@ def band_drawing(plan: Plan) -> Drawing:
     )
 
 
-def _of_voice(plan: Plan, at: int) -> Level:
-    voice = plan.voices[at]
+def _of_voice(result: Result, at: int) -> Level:
+    voice = result.voices[at]
     return lambda hz: level_db(voice.response(hz))
 
 
@@ -75,34 +75,34 @@ def _deep(level: float | None) -> float:
     return _DEEP if level is None else level
 
 
-def _place(name: str, curves: Sequence[Points], own: int, taken: Sequence[Box]) -> Place:
+def _place(name: str, curves: Sequence[Points], at: int, taken: Sequence[Box]) -> Place:
     """Return where a name stands: beside a slope of its curve or under it, the freest place."""
     width = len(name) * LETTER_PX
-    found = [*_beside_slopes(curves[own], width), *_along(curves[own])]
-    if not found:
+    places = [*_beside_slopes(curves[at], width), *_along(curves[at])]
+    if not places:
         return 1000.0, -6.0
-    others = [points for at, points in enumerate(curves) if at != own]
+    others = [points for other, points in enumerate(curves) if other != at]
 
     def free(place: Place) -> float:
         box = _box(place, width)
         gap = min((_gap(box, point) for points in others for point in points), default=99.0)
-        return min(gap, *(_apart(box, one) for one in taken), 24.0)
+        return min(gap, *(_apart(box, name_box) for name_box in taken), 24.0)
 
-    return max(found, key=lambda place: round(free(place), 1))
+    return max(places, key=lambda place: round(free(place), 1))
 
 
 def _beside_slopes(points: Points, width: float) -> list[Place]:
     """Return places beside the curve where it rises or falls through a level."""
-    found = []
+    places = []
     for level in _SLOPE_DB:
-        for (one, before), (other, after) in pairwise(points):
+        for (left, before), (right, after) in pairwise(points):
             if (before - level) * (after - level) < 0:
                 outward = 1 if after < before else -1
                 for side in (outward, -outward):
-                    x = (one + other) / 2 + side * (width / 2 + 7)
+                    x = (left + right) / 2 + side * (width / 2 + 7)
                     if x_of(LOWEST_HZ) + width / 2 < x < x_of(HIGHEST_HZ) - width / 2:
-                        found.append((frequency_at(x), level))
-    return found
+                        places.append((frequency_at(x), level))
+    return places
 
 
 def _along(points: Points) -> list[Place]:

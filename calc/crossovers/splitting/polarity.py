@@ -11,12 +11,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from operator import itemgetter, mul
+from typing import Literal
 
-from calc.crossovers.split import REACH, Section
-from calc.crossovers.split_problem import Split
+from calc.crossovers.splitting.model import REACH, Section
+from calc.crossovers.splitting.problem import Split
 from calc.physics.delays import sound_speed
 from calc.physics.filter_sums import LOWEST_HZ, Voice, grid_hz, ripple_of, sum_db
 
+Way = Literal["as drawn", "other", ""]
 _PER_OCTAVE = 8
 _AIR_C = 20.0
 _CANCELLED_DB = -15.0  # our own limit: deeper below what both could reach, a sum is a hole
@@ -43,7 +45,7 @@ class Polarity:
     try_both: bool = False
     at_hz: float | None = None
     worth_db: float | None = None
-    cancels: str = ""
+    cancels: Way = ""
 
     @property
     def is_turned(self) -> bool:
@@ -51,7 +53,7 @@ class Polarity:
         return self.is_reversed != self.is_turned_inside
 
     @property
-    def word(self) -> str:
+    def word(self) -> Literal["normal", "reversed"]:
         """`normal` or `reversed`."""
         return "reversed" if self.is_reversed else "normal"
 
@@ -85,15 +87,15 @@ class _Chain:
 
     def corner_hz(self, section: int, kind: str) -> float | None:
         return next(
-            one.corner_hz
-            for one in self.split.edges
-            if one.edge.section == section and one.edge.kind == kind
+            made.corner_hz
+            for made in self.split.edges
+            if made.edge.section == section and made.edge.kind == kind
         )
 
     def meeting_hz(self, low: int, high: int) -> float | None:
         """Return where two neighbours meet [Hz]: between the corners of the one and the other."""
         corners = [self.corner_hz(low, "low-pass"), self.corner_hz(high, "high-pass")]
-        known = [one for one in corners if one is not None]
+        known = [corner for corner in corners if corner is not None]
         return math.prod(known) ** (1 / len(known)) if known else None
 
     def ripples_db(
@@ -106,15 +108,15 @@ class _Chain:
         ways : the sign of each member
         """
         corners = [self.corner_hz(at, "high-pass") for at in members]
-        known = [one for one in corners if one is not None]
+        known = [corner for corner in corners if corner is not None]
         start = LOWEST_HZ if len(known) < len(corners) else 2 * min(known)
-        own = [one.frequency_hz for at in members for one in self.voices[at].filters]
-        band = [one for one in grid_hz(*own, per_octave=_PER_OCTAVE) if one >= start]
-        responses = [[self.voices[at].response(one) for at in members] for one in band]
+        more = [made.frequency_hz for at in members for made in self.voices[at].filters]
+        band = [hz for hz in grid_hz(*more, per_octave=_PER_OCTAVE) if hz >= start]
+        responses = [[self.voices[at].response(hz) for at in members] for hz in band]
         turns = [[way[at] for at in members] for way in ways]
         return [
-            ripple_of((list(map(mul, own, parts)) for parts in responses), -math.inf)
-            for own in turns
+            ripple_of((list(map(mul, signs, parts)) for parts in responses), -math.inf)
+            for signs in turns
         ]
 
 
@@ -142,17 +144,17 @@ def polarities_of(
     members = tuple(sorted(summed, key=lambda at: (REACH[sections[at].kind], at)))
     chain = _Chain(sections, split, voices, members, network_of)
     signs = dict.fromkeys(members, 1) | _best_signs(chain)
-    found = {at: _plain(at, signs[at], network_of) for at in members}
-    found |= _compared(chain, signs, has_delays)
+    joined = {at: _plain(at, signs[at], network_of) for at in members}
+    joined |= _compared(chain, signs, has_delays)
     for at in range(len(sections)):
-        if at not in found:
-            found[at] = _like(found[partner_of[at]], at, sections[at], network_of)
-    every = [found[at] for at in range(len(sections))]
+        if at not in joined:
+            joined[at] = _like(joined[partner_of[at]], at, sections[at], network_of)
+    every = [joined[at] for at in range(len(sections))]
     ways = [signs]
     if chain.woofers:
         ways.append(signs | dict.fromkeys(chain.woofers, -1))
     ripples = chain.levelled().ripples_db(members, ways)
-    return tuple(every), min((one for one in ripples if one is not None), default=None)
+    return tuple(every), min((ripple for ripple in ripples if ripple is not None), default=None)
 
 
 def _plain(at: int, sign: int, network_of: Mapping[int, int]) -> Polarity:
@@ -204,7 +206,7 @@ def _compared(chain: _Chain, signs: Mapping[int, int], has_delays: bool) -> dict
     Of two neighbours the upper one is tried both ways, unless a network holds it; of subwoofer and
     doors the subwoofer is.
     """
-    found = {}
+    compared = {}
     for low, high in pairwise(chain.members):
         same = low in chain.network_of and chain.network_of.get(low) == chain.network_of.get(high)
         at_hz = chain.meeting_hz(low, high)
@@ -218,32 +220,33 @@ def _compared(chain: _Chain, signs: Mapping[int, int], has_delays: bool) -> dict
         is_open = is_sub or not (
             has_delays or _are_near(chain.sections[low], chain.sections[high], at_hz)
         )
-        found[turned] = Polarity(
+        compared[turned] = Polarity(
             is_reversed=signs[turned] == -1,
             try_both=is_open,
             at_hz=at_hz,
             worth_db=worth,
             cancels=cancels,
         )
-    return found
+    return compared
 
 
-def _are_near(one: Section, other: Section, at_hz: float) -> bool:
+def _are_near(section: Section, other: Section, at_hz: float) -> bool:
     """Tell whether two paths differ by no more than an eighth of a wave: c/(8·f)."""
-    if one.distance_m is None or other.distance_m is None:
+    if section.distance_m is None or other.distance_m is None:
         return False
-    apart = abs(one.distance_m - other.distance_m)
+    apart = abs(section.distance_m - other.distance_m)
     return apart <= sound_speed(air_c=_AIR_C) / (8 * at_hz)
 
 
 def _worth(
     chain: _Chain, signs: Mapping[int, int], low: int, high: int, at_hz: float
-) -> tuple[float | None, str]:
+) -> tuple[float | None, Way]:
     below, above = (signs[at] * chain.voices[at].response(at_hz) for at in (low, high))
     loudest = sum_db([abs(below) + abs(above)])
     levels = [sum_db([below, above]), sum_db([below, -above])]
     gone = [
-        one is None or (loudest is not None and one - loudest < _CANCELLED_DB) for one in levels
+        level is None or (loudest is not None and level - loudest < _CANCELLED_DB)
+        for level in levels
     ]  # fmt: skip
     if any(gone):
         return None, "as drawn" if gone[0] else "other"

@@ -1,7 +1,5 @@
 """The edges of every section's band: where a corner may lie, which one is aimed at, who makes it
 already.
-
-A frequency that is suggested is one that a hand finds on a dial: a nominal one of ISO 266.
 """
 
 import math
@@ -9,8 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise
 
-from calc.crossovers.split import REACH, TINY, Edge, Passive, Section
-from calc.physics.filter_sums import HIGHEST_HZ, LOWEST_HZ, THIRD_OCTAVES_HZ
+from calc.crossovers.splitting.model import REACH, TINY, Edge, Passive, Section
+from calc.physics.dial_marks import marks_between, usual_hz
+from calc.physics.filter_sums import HIGHEST_HZ, LOWEST_HZ
 from calc.physics.filters import Filter, Kind
 
 # A low-pass that acts on an edge without being asked for does no harm from here on.
@@ -26,17 +25,17 @@ HAND_OVER_HZ = 80.0
 
 def sections_below(sections: Sequence[Section], at: int) -> list[int]:
     """Return the sections that take over below the one at `at`."""
-    own_low = REACH[sections[at].kind][0]
-    found = [
-        (REACH[one.kind][1], other)
-        for other, one in enumerate(sections)
-        if other != at and REACH[one.kind][1] < own_low
+    lowest = REACH[sections[at].kind][0]
+    lower = [
+        (REACH[section.kind][1], other)
+        for other, section in enumerate(sections)
+        if other != at and REACH[section.kind][1] < lowest
     ]
-    full = [other for other, one in enumerate(sections) if one.kind == "full-range"]
-    if sections[at].kind == "tweeter" and full and not any(rank > 0 for rank, _ in found):
+    full = [other for other, section in enumerate(sections) if section.kind == "full-range"]
+    if sections[at].kind == "tweeter" and full and not any(rank > 0 for rank, _ in lower):
         return full  # a tweeter that is added to a full-range pair
-    highest = max((rank for rank, _ in found), default=None)
-    return [other for rank, other in found if rank == highest]
+    highest = max((rank for rank, _ in lower), default=None)
+    return [other for rank, other in lower if rank == highest]
 
 
 def edges_of(sections: Sequence[Section]) -> tuple[Edge, ...]:
@@ -47,12 +46,12 @@ def edges_of(sections: Sequence[Section]) -> tuple[Edge, ...]:
     for at in range(len(sections)):
         above = [other for other, under in enumerate(below) if at in under]
         shared = any(
-            one.channels == sections[at].channels
-            for other, one in enumerate(sections)
+            section.channels == sections[at].channels
+            for other, section in enumerate(sections)
             if other != at
         )
-        own = (lower[at], _upper_edge(sections, at, above, lower))
-        edges += [replace(one, is_shared=shared) for one in own]
+        both = (lower[at], _upper_edge(sections, at, above, lower))
+        edges += [replace(edge, is_shared=shared) for edge in both]
     return tuple(edges)
 
 
@@ -77,33 +76,9 @@ def window_hz(sections: Sequence[Section], at: int) -> tuple[float, float] | Non
     lowest = sections[at].lowest_hz
     if lowest is None:
         return None
-    tops = [sections[one].top_hz for one in sections_below(sections, at)]
+    tops = [sections[under].top_hz for under in sections_below(sections, at)]
     high = min((top for top in tops if top is not None), default=2 * lowest)
     return lowest, high if high >= lowest else 2 * lowest
-
-
-def marks_between(low_hz: float, high_hz: float) -> tuple[float, ...]:
-    """Return the frequencies [Hz] that a hand finds on a dial, ends included: those of ISO 266.
-
-    >>> marks_between(70, 125), marks_between(82, 99)
-    ((80.0, 100.0, 125.0), ())
-    """
-    octaves = (10.0, 12.5, 16.0, *map(float, THIRD_OCTAVES_HZ), 25_000.0)
-    return tuple(one for one in octaves if low_hz * (1 - TINY) <= one <= high_hz * (1 + TINY))
-
-
-def usual_hz(low_hz: float, high_hz: float, aim_hz: float) -> float:
-    """Return the mark in a window [Hz] that is nearest to an aim, by its ratio to it.
-
-    Where no mark lies in the window, the aim to two figures, or the nearer end.
-
-    >>> usual_hz(2500, 4500, 3354), usual_hz(70, 120, 80), usual_hz(82, 99, 90)
-    (3150.0, 80.0, 90.0)
-    """
-    marks = marks_between(low_hz, high_hz)
-    if marks:
-        return min(marks, key=lambda one: round(abs(math.log(one / aim_hz)), 9))
-    return min(max(float(f"{aim_hz:.2g}"), low_hz), high_hz)
 
 
 def _subsonic_edge(section: Section, at: int) -> Edge:
@@ -112,7 +87,7 @@ def _subsonic_edge(section: Section, at: int) -> Edge:
     limit = SUB_MARGIN * (tuning or section.lowest_hz or SUB_LOWEST_HZ)
     return Edge(
         section=at, kind="high-pass", window_hz=(0.0, limit),
-        wanted_hz=LOWEST_HZ if tuning is None else marks_between(10.0, tuning)[-1],
+        wanted_hz=LOWEST_HZ if tuning is None else marks_between(low_hz=10.0, high_hz=tuning)[-1],
         wanted_order=0 if tuning is None else section.order, least_order=0, is_needed=False,
         protects=False, subsonic_hz=tuning,
     )  # fmt: skip
@@ -125,12 +100,12 @@ def _lower_edge(sections: Sequence[Section], at: int, below: list[int]) -> Edge:
         return _subsonic_edge(section, at)
     low, high = window
     # Where the two do not meet, and where nothing plays below, as low as is safe.
-    tops = [sections[one].top_hz for one in below]
+    tops = [sections[under].top_hz for under in below]
     below = below if all(top is None or top >= low for top in tops) else []
     aim = math.sqrt(low * high) if below else low
-    if below and all(sections[one].kind == "woofer" for one in below):
+    if below and all(sections[under].kind == "woofer" for under in below):
         aim = HAND_OVER_HZ
-    wanted = section.wanted_hz or usual_hz(low, high, aim)
+    wanted = section.wanted_hz or usual_hz(low_hz=low, high_hz=high, aim_hz=aim)
     return Edge(
         section=at, kind="high-pass", window_hz=(low, max(high, wanted)), wanted_hz=wanted,
         wanted_order=section.order, least_order=section.order, is_needed=True, protects=True,
@@ -150,11 +125,11 @@ def _upper_edge(
             wanted_hz=HIGHEST_HZ, wanted_order=0, least_order=0, is_needed=False, protects=False,
         )  # fmt: skip
     top, low = section.top_hz, section.top_hz / 2
-    wanted, order = usual_hz(low, top, top), section.order
-    starts = [sections[one].lowest_hz for one in above]
-    reached = [one for one in starts if one is not None and one <= top]
+    wanted, order = usual_hz(low_hz=low, high_hz=top, aim_hz=top), section.order
+    starts = [sections[over].lowest_hz for over in above]
+    reached = [start for start in starts if start is not None and start <= top]
     if reached:
-        first = min(above, key=lambda one: (lower[one].wanted_hz, lower[one].wanted_order))
+        first = min(above, key=lambda over: (lower[over].wanted_hz, lower[over].wanted_order))
         low, order = min(reached), lower[first].wanted_order
         wanted = min(max(lower[first].wanted_hz, low), top)
     return Edge(
@@ -174,40 +149,42 @@ def passive_filters(
 
     Raises ValueError for a network without such a pair.
     """
-    found: list[list[Filter]] = [[] for _ in sections]
+    filters: list[list[Filter]] = [[] for _ in sections]
     edges = edges_of(sections)
     lower = [edge for edge in edges if edge.kind == "high-pass"]
     listed = list(networks)
-    for channels in dict.fromkeys(one.channels for one in listed):
-        on_channels = [one for one in listed if one.channels == channels]
+    for channels in dict.fromkeys(network.channels for network in listed):
+        on_channels = [network for network in listed if network.channels == channels]
         rising = sorted(
-            (one for one in on_channels if one.side == "both"), key=lambda one: one.frequency_hz
+            (network for network in on_channels if network.side == "both"),
+            key=lambda network: network.frequency_hz,
         )
-        own = [at for at, one in enumerate(sections) if one.channels == channels]
-        own.sort(key=lambda at: REACH[sections[at].kind])
-        if not own or len(rising) >= len(own):
+        fed = [at for at, section in enumerate(sections) if section.channels == channels]
+        fed.sort(key=lambda at: REACH[sections[at].kind])
+        if not fed or len(rising) >= len(fed):
             raise ValueError("a passive network stands between two sections on its channels")
         for network in on_channels:
             if network.side != "both":
-                at = _nearest(edges, own, network)
-                found[at].append(_part(network, network.side))
+                at = _nearest(edges, fed, network)
+                filters[at].append(_part(network, network.side))
         pairs = min(
-            combinations(pairwise(own), len(rising)),
+            combinations(pairwise(fed), len(rising)),
             key=lambda pairs: sum(
                 abs(math.log(network.frequency_hz / lower[pair[1]].wanted_hz))
                 for network, pair in zip(rising, pairs, strict=True)
             ),
         )
         for network, (below, above) in zip(rising, pairs, strict=True):
-            found[below].append(_part(network, "low-pass"))
-            found[above].append(_part(network, "high-pass"))
-    return tuple(tuple(one) for one in found)
+            filters[below].append(_part(network, "low-pass"))
+            filters[above].append(_part(network, "high-pass"))
+    return tuple(map(tuple, filters))
 
 
-def _nearest(edges: Sequence[Edge], own: Sequence[int], network: Passive) -> int:
+def _nearest(edges: Sequence[Edge], fed: Sequence[int], network: Passive) -> int:
     """Return the section whose edge on the network's side is wanted nearest to its corner."""
-    fitting = [one for one in edges if one.section in own and one.kind == network.side]
-    return min(fitting, key=lambda one: abs(math.log(network.frequency_hz / one.wanted_hz))).section
+    fitting = [edge for edge in edges if edge.section in fed and edge.kind == network.side]
+    nearest = min(fitting, key=lambda edge: abs(math.log(network.frequency_hz / edge.wanted_hz)))
+    return nearest.section
 
 
 def _part(network: Passive, kind: Kind) -> Filter:
