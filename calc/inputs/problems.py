@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from inspect import signature
+from inspect import Parameter, signature
 
 from calc.answers.figures import exact, rounded
 from calc.inputs.errors import FieldError, shown
 from calc.inputs.field_base import Value
 
-# Its keyword parameters are the keys of the fields that it looks at.
+# Its keyword parameters are the keys of the fields that it looks at; one with a default is given
+# where that field could be read, and needs not be.
 Check = Callable[..., Iterable["Problem"]]
 _GIVEN, _VERBATIM = "{given}", "{{given}}"
 
@@ -22,6 +23,8 @@ class Problem:
     words : what is wrong and what is permitted; `{given}` stands for what is given, and what a
         person typed is put in by `verbatim`
     row, column : where in a table it is: the row's number from 1, and the column's key
+    label : what is said in front; empty for the field's own label
+    in_full : what is given is a list that is told in full, however long
     """
 
     field: str
@@ -29,6 +32,8 @@ class Problem:
     words: str
     row: int | None = None
     column: str | None = None
+    label: str = ""
+    in_full: bool = False
 
     def error(self, label: str) -> FieldError:
         """Return it as told to one who typed the figure.
@@ -37,13 +42,14 @@ class Problem:
         'Idle: with 90.25 W …'
         """
         text = self.given if isinstance(self.given, str) else exact(self.given)
-        message = f"{label}: {self._said(text)}"
-        return FieldError(self.field, shown(text), message, self.row, self.column)
+        message = f"{self.label or label}: {self._said(text)}"
+        cut = text if self.in_full else shown(text)
+        return FieldError(self.field, cut, message, self.row, self.column)
 
     def rounded_words(self, label: str) -> str:
         """Return it as told where the figure was worked out and not typed."""
         text = self.given if isinstance(self.given, str) else rounded(self.given)
-        return f"{label}: {self._said(text)}"
+        return f"{self.label or label}: {self._said(text)}"
 
     def _said(self, text: str) -> str:
         parts = self.words.split(_VERBATIM)
@@ -69,7 +75,11 @@ def problems(checks: Iterable[Check], values: Mapping[str, Value]) -> list[Probl
     """Return what is wrong with values together, where all that a check needs could be read."""
     found: list[Problem] = []
     for check in checks:
-        keys = keys_of(check)
-        if values.keys() >= set(keys):
-            found += check(**{key: values[key] for key in keys})
+        if values.keys() >= set(_needed_by(check)):
+            found += check(**{key: values[key] for key in keys_of(check) if key in values})
     return found
+
+
+def _needed_by(check: Check) -> list[str]:
+    parameters = signature(check).parameters
+    return [key for key, parameter in parameters.items() if parameter.default is Parameter.empty]
