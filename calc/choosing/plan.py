@@ -240,6 +240,6 @@ def _stop(layout: Layout, amplifier: Amplifier, split: SplitQuestion) -> str:
         kinds = {speaker.section for speaker in layout.job.speakers}
         return UNPROTECTED if kinds & set(FRAGILE) else ""
     for section in split.result.sections:
-        if section.section in FRAGILE and not section.protected:
+        if section.section.kind in FRAGILE and not section.is_protected:
             return UNPROTECTED
     return UNBRIDGED if layout.is_bridged and amplifier.may_bridge is None else ""

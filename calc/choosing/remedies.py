@@ -11,6 +11,8 @@ from calc.choosing.layouts.feeds import Feed, Job, speakers_go_together
 from calc.choosing.questions.crossovers import split_question
 from calc.choosing.questions.placement import reach_question
 from calc.choosing.search import Candidate, Judge
+from calc.inputs.declared import replaced
+from calc.inputs.field_base import Value
 from calc.placement.mounting_reach import relax_list
 from calc.system.amplifier import Amplifier
 from calc.system.speakers import HeadFilter, Network, Speaker
@@ -111,8 +113,8 @@ def changes(judge: Judge, candidate: Candidate, bad: Check) -> Iterable[Change]:
     system, amplifier = judge.job.system, judge.amplifier
     if bad.kind in WISH_OF:
         key = WISH_OF[bad.kind]
-        wishes = replace(system.wishes, **{key: "any"})
-        return [Change(f"if {_WISH_WORDS[key]} no must", replace(system, wishes=wishes))]
+        words = f"if {_WISH_WORDS[key]} no must"
+        return [Change(words, replaced(system, {key: "any"}))]
     ways: dict[str, Callable[[], Iterable[Change]]] = {
         "power": lambda: _less_power(judge.job, candidate, bad),
         "channels": lambda: _higher_loads(judge),
@@ -182,22 +184,21 @@ def _more_room(judge: Judge) -> Iterator[Change]:
     system = judge.job.system
     result = reach_question(judge.job, judge.amplifier).result
     for relax, words in relax_list(result.design) if result is not None else ():
-        bay = system.bay
+        bay, changed = judge.job.values, dict[str, Value]()
         if relax.kind in ("width", "depth", "height"):
             key = f"bay_{relax.kind}_mm"
-            more = math.ceil((relax.by_mm or 0.0) - 1e-6)
-            bay = replace(bay, **{key: (getattr(bay, key) or 0) + more})
+            changed[key] = (bay[key] or 0) + math.ceil((relax.by_mm or 0.0) - 1e-6)
         elif relax.kind == "keep-out":
-            at = int(relax.which) - 1
-            bay = replace(bay, keep_outs=(*bay.keep_outs[:at], *bay.keep_outs[at + 1 :]))
+            at, keep_outs = int(relax.which) - 1, system.bay.keep_outs
+            changed["keep_outs"] = (*keep_outs[:at], *keep_outs[at + 1 :])
         elif relax.kind == "edge":
-            bay = replace(bay, **{f"{relax.which}_edge": "open"})
+            changed[f"{relax.which}_edge"] = "open"
         else:
             continue
-        if relax.height_mm and bay.bay_height_mm is not None:
+        if relax.height_mm and system.bay.bay_height_mm is not None:
             taller = math.ceil(relax.height_mm - 1e-6)
-            bay = replace(bay, bay_height_mm=(system.bay.bay_height_mm or 0.0) + taller)
-        yield Change(f"with {plain(words)}", replace(system, bay=bay))
+            changed["bay_height_mm"] = system.bay.bay_height_mm + taller
+        yield Change(f"with {plain(words)}", replaced(system, changed))
 
 
 def _more_filters(judge: Judge, candidate: Candidate) -> Iterator[Change]:
@@ -206,19 +207,22 @@ def _more_filters(judge: Judge, candidate: Candidate) -> Iterator[Change]:
     if candidate.layout is None:
         return
     result = split_question(job, candidate.layout.assignment, judge.amplifier).result
-    for edge in result.missing if result is not None else ():
-        low, high = edge.needed_low_hz, edge.needed_high_hz
-        if low is None or high is None or low > high:
+    if result is None:
+        return
+    for made in result.bad:
+        edge = made.edge
+        low, high = edge.window_hz
+        if low > high:
             continue
         middle = float(f"{math.sqrt(low * high):.2g}")
         middle = middle if low <= middle <= high else low
-        feed = _feed_on(candidate, edge.channels)
+        feed = _feed_on(candidate, result.system.sections[edge.section].channels)
         if feed is None:
             continue
-        orders = sorted({order for order in (1, 2, 3, 4) if order >= min(edge.needed_order, 4)})
-        yield from _networks(job, feed, edge.edge, middle, orders)
+        orders = sorted({order for order in (1, 2, 3, 4) if order >= min(edge.least_order, 4)})
+        yield from _networks(job, feed, edge.kind, middle, orders)
         if feed.speaker.output:
-            yield _head_filter(job.system, feed.speaker.output, edge.edge, middle, orders[0])
+            yield _head_filter(job.system, feed.speaker.output, edge.kind, middle, orders[0])
 
 
 def _head_filter(

@@ -21,6 +21,7 @@ from calc.choosing.layouts.arrangements import (
 )
 from calc.choosing.layouts.feeds import Feed, Job
 from calc.choosing.questions.crossovers import Assignment
+from calc.inputs.declared import values_of
 from calc.inputs.fields import Number
 from calc.system.amplifier import NO_FILTERS, Amplifier
 
@@ -219,7 +220,8 @@ class Judge:
             "weight_draw": self._draw_share(),
             "weight_price": price_share(self.amplifier.price),
         }
-        points = (getattr(self.weights, key) * share for key, share in shares.items())
+        weights = values_of(self.weights)
+        points: Iterable[float] = (weights[key] * share for key, share in shares.items())
         return round(sum(points), 6)
 
     def _room_share(self) -> float:

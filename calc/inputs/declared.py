@@ -100,6 +100,13 @@ def build[Inputs](declared: Callable[..., Inputs], values: Mapping[str, Value]) 
     return declared(**parts)
 
 
+def replaced[Inputs](inputs: Inputs, changed: Mapping[str, Value]) -> Inputs:
+    """Return the inputs with other values at these keys, in parts too."""
+    declared: Any = type(inputs)
+    made: Inputs = build(declared, {**values_of(inputs), **changed})
+    return made
+
+
 def _part(entry: _Entry) -> Any:
     assert entry.part is not None
     return entry.part

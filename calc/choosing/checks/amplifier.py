@@ -69,7 +69,9 @@ def place_checks(job: Job, amplifier: Amplifier) -> list[Check]:
         return [place] if wish == "any" else [place, reach]
     design = question.result.design
     feasible = design.feasible
-    state: State = {True: "suitable", False: "unsuitable", None: "not known"}[feasible]
+    state: State = "not known"
+    if feasible is not None:
+        state = "suitable" if feasible else "unsuitable"
     reason = "it stands with all its rooms" if feasible else question.verdict.reason
     needed = "room in the bay, plugs and air included"
     checks = [Check("place", needed, plain(reason), state)]
@@ -82,7 +84,7 @@ def _reach_check(design: Outcome, *, is_must: bool) -> Check:
     """Return the check that the controls are reached with the amplifier in place."""
     feasible = design.feasible
     reached = set(design.reaches) if feasible else set()
-    words = {None: "not known", **REACH_WORDS}
+    words: Mapping[Reach | None, str] = {None: "not known", **REACH_WORDS}
     in_place: State = "not known" if feasible is None else "unsuitable"
     if feasible and reached <= {Reach.IN_PLACE, None}:
         in_place = "suitable"

@@ -64,7 +64,8 @@ def join_words(channel: Channel) -> str:
     """
     if not channel.plus_to:
         return "how its coils are joined is not known"
-    leads = f"{_shown(channel.plus)} to {_ends(channel.plus_to)}, {_shown(channel.minus)} to {_ends(channel.minus_to)}"
+    plus = f"{_shown(channel.plus)} to {_ends(channel.plus_to)}"
+    leads = f"{plus}, {_shown(channel.minus)} to {_ends(channel.minus_to)}"
     if channel.polarity == "reversed":
         leads += " (reversed)"
     if any(made.box == "passive" for made in channel.filters):

@@ -184,9 +184,11 @@ def _whose(plan: Plan) -> list[str]:
 def _of_delays(plan: Plan) -> list[str]:
     """Say what the delays hold for: a box that can make them, and outputs with two speakers."""
     layout = plan.candidate.layout
-    can_delay = layout is not None and layout.job.has_delays
+    if layout is None:
+        return ["If a box here can delay its outputs:"]
+    can_delay = layout.job.has_delays
     lines = ["In the processor:" if can_delay else "If a box here can delay its outputs:"]
-    for feed in layout.job.feeds if layout else ():
+    for feed in layout.job.feeds:
         rows = [layout.job.speakers[row] for row in reversed(feed.rows)]
         known = [speaker for speaker in rows if speaker.distance_m is not None]
         if len(rows) > 1 and known:

@@ -15,7 +15,9 @@ from calc.choosing.layouts.feeds import Feed
 from calc.choosing.layouts.wirings import Wiring
 from calc.choosing.questions.coils import coil_question
 from calc.choosing.questions.crossovers import SplitQuestion, channel_texts
-from calc.crossovers.filter_split import SplitFilter, SplitSection, stacked
+from calc.crossovers.filter_split import Box, SplitSection
+from calc.physics.filter_stacks import stacked
+from calc.physics.filters import Filter
 from calc.system.speakers import LONGEST_NAME
 
 Side = Literal["left", "right", "both"]
@@ -123,7 +125,7 @@ def channels_of(
                     (feed, wiring, use),
                     output,
                     side,
-                    [section for section in of_feed[at] if output[0] in section.channels],
+                    [section for section in of_feed[at] if output[0] in section.section.channels],
                     balance.volts[at],
                     delay_ms=delays_ms.get(feed.name),
                     source=_input(feed, output, side, source),
@@ -199,11 +201,12 @@ def _row(
 ) -> Channel:
     feed, wiring, use = on
     own = sections[0]
-    is_reversed = own.polarity == "reversed"
+    is_reversed = own.polarity.is_reversed
     plus_to, minus_to, notation = _joins(feed, wiring, use, is_reversed)
     plus, minus = terminals(output)
     filters = tuple(_filters(layout, feed, sections))
-    compared = next((section for section in sections if section.meets_hz is not None), own)
+    polarities = [section.polarity for section in sections]
+    compared = next((turn for turn in polarities if turn.at_hz is not None), own.polarity)
     names = [layout.job.speakers[row].name for row in feed.rows]
     return Channel(
         amplifier=amplifier,
@@ -223,11 +226,11 @@ def _row(
         filters=filters,
         delay_ms=delay_ms,
         polarity="reversed" if is_reversed else "normal",
-        try_both=any(section.try_both for section in sections),
-        meets_hz=compared.meets_hz,
+        try_both=any(polarity.try_both for polarity in polarities),
+        meets_hz=compared.at_hz,
         worth_db=compared.worth_db,
         capacitor_farad=next(
-            (section.capacitor_farad for section in sections if section.capacitor_farad), None
+            (section.capacitor.preferred_farad for section in sections if section.capacitor), None
         ),
         ceiling_v=volts.ceiling_v,
         start_v=volts.start_v,
@@ -239,22 +242,22 @@ def _filters(layout: Layout, feed: Feed, sections: Sequence[SplitSection]) -> It
     shared = len(sections) > 1
     seen = set()
     for section in sections:
-        for made in section.filters:
-            if made.box != "passive" and made not in seen:
-                seen.add(made)
-                yield _filtered(made)
+        for box, made in section.filters:
+            if box != "passive" and (box, made) not in seen:
+                seen.add((box, made))
+                yield _filtered(box, made)
     for row, section in zip(feed.rows, sections, strict=True):
         name = layout.job.speakers[row].name if shared else None
-        for made in section.filters:
-            if made.box == "passive":
-                yield _filtered(made, speaker=name)
+        for box, made in section.filters:
+            if box == "passive":
+                yield _filtered(box, made, speaker=name)
 
 
-def _filtered(made: SplitFilter, speaker: str | None = None) -> Filtered:
+def _filtered(box: Box, made: Filter, speaker: str | None = None) -> Filtered:
     return Filtered(
-        edge=made.edge,
-        box=made.box,
-        hz=made.hz,
+        edge=made.kind,
+        box=box,
+        hz=made.frequency_hz,
         family=made.family,
         order=made.order,
         speaker=speaker,

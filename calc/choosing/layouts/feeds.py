@@ -153,7 +153,8 @@ class Job:
         ]
         return (
             *(
-                f"The head unit’s output “{output}” feeds no speaker here: its filters play no part."
+                f"The head unit’s output “{output}” feeds no speaker here: its filters play no "
+                "part."
                 for output in unused
             ),
             *dropped,

@@ -67,7 +67,7 @@ def supply_question(job: Job, total_w: float | None, amplifier: Amplifier) -> Su
 
 def lead_questions(layout: Layout) -> list[LeadQuestion]:
     """Ask about the lead of each feed; its size stays the calculator's."""
-    questions = []
+    questions: list[LeadQuestion] = []
     for feed, _, use in layout.uses:
         most = use.power.best if use.power.best is not None else use.power.high
         source = "channel map" if use.power.best is not None else "the most that it may be"

@@ -61,7 +61,7 @@ def coil_questions(layout: Layout, reversed_outputs: Collection[Output] = ()) ->
 
 def meter_questions(layout: Layout) -> list[MeterQuestion]:
     """Ask about each circuit of coils that the plan has; the reading is the reader's."""
-    questions = []
+    questions: list[MeterQuestion] = []
     for wired in coil_questions(layout):
         if wired.result is None:
             continue
@@ -71,7 +71,9 @@ def meter_questions(layout: Layout) -> list[MeterQuestion]:
                 calculator=meter_check.METER_CHECK,
                 about=wired.about,
                 figures={
-                    "intended": Known(wired.result.shown.circuit.notation, "worked out: coil wiring"),
+                    "intended": Known(
+                        wired.result.shown.circuit.notation, "worked out: coil wiring"
+                    ),
                     **{key: wired.figures[key] for key in shared},
                 },
             )

@@ -171,7 +171,7 @@ def network_questions(job: Job) -> list[NetworkQuestion]:
     """Ask for the parts of each side of each passive network."""
     speakers = {speaker.name: speaker for speaker in job.speakers}
     words = "1 Speakers: passive networks"
-    questions = []
+    questions: list[NetworkQuestion] = []
     for at, network in enumerate(job.system.networks):
         for name, side in ((network.above, "high-pass"), (network.below, "low-pass")):
             if name is None:

@@ -3,15 +3,15 @@
 import math
 from collections.abc import Mapping
 
-from calc.answers.calculator import Calculator
+from calc.answers.typed import Calculator
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.question import Known, Unsure, worked_out
 from calc.choosing.questions.sources import from_amplifier
 from calc.inputs.fields import Number
-from calc.physics.amplifier_draw import Demand, longest_idle_w
+from calc.physics.amplifier_draw import Demand, Duty, longest_idle_w
 from calc.system.amplifier import Amplifier
 
-HEAT_DUTY = "heavy"
+HEAT_DUTY: Duty = "heavy"
 # Taken where it is not known, by class; of an unknown class, what a class AB one may be as bad as
 # (common practice, from memory).
 _USUAL_PERCENT: Mapping[str | None, float] = {"d": 80.0, "ab": 55.0, None: 50.0}

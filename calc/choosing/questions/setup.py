@@ -145,7 +145,10 @@ def tone_of(split: SplitQuestion, feed: Feed, use: Use) -> int:
     usual = _TONES_HZ.get(feed.section, _TONE_HZ)
     if split.result is None:
         return usual
-    corners = split.result.corners_on(use.channels)
+    corners: dict[str, list[float]] = {"high-pass": [], "low-pass": []}
+    for made in split.result.settings:
+        if made.box != "passive" and made.frequency_hz and use.channels & made.channels:
+            corners[made.kind].append(made.frequency_hz)
     low = 2 * max(corners["high-pass"], default=10.0)
     high = min(corners["low-pass"], default=40_000.0) / 2
     if low > high:  # a band of less than two octaves: its middle
@@ -158,7 +161,7 @@ def gain_questions(layout: Layout, balance: Balance, split: SplitQuestion) -> li
 
     split : the question about the filters, with its answer
     """
-    questions = []
+    questions: list[GainQuestion] = []
     for (feed, wiring, use), volts in zip(layout.uses, balance.volts, strict=True):
         rated = feed.speaker.rated_w * wiring.drivers * use.per_output
         tone = tone_of(split, feed, use)
@@ -224,7 +227,7 @@ def tone_questions(layout: Layout, split: SplitQuestion) -> list[ToneQuestion]:
 
     split : the question about the filters, with its answer
     """
-    questions = []
+    questions: list[ToneQuestion] = []
     for feed, wiring, use in layout.uses:
         if set_power(layout, feed, wiring, use) is None:
             continue
