@@ -41,9 +41,9 @@ from typing import Any
 from calc.answers.calculator import Answer, Calculator, Stream
 from calc.answers.markup import element, group, markup
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
-from calc.inputs import links
 from calc.choosing import exchange
 from calc.choosing.plan import AnyQuestion
+from calc.inputs import links
 from calc.inputs.errors import InputError, refuse, shown
 from calc.inputs.field_base import Raw, Value
 from calc.renderers.data import answer_csv, answer_json
@@ -181,9 +181,7 @@ def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
 
 
 def _opened(calculator: Calculator, query: str, kept: Any) -> dict[str, Any]:
-    asked = links.opened(
-        calculator.name, calculator.form, query, PAGES[page_of(calculator.name)]
-    )
+    asked = links.opened(calculator.name, calculator.form, query, PAGES[page_of(calculator.name)])
     try:
         own = _checked(kept)
     except InputError:
@@ -256,7 +254,12 @@ def _taken(calculator: Calculator, kept: Any, about: Any) -> dict[str, Any]:
     whose = f" ({question.about})" if question.about else ""
     head = f"Taken from the system{whose}: where each figure is from"
     notes = element("details", element("summary", head), element("ul", lines), class_="fold")
-    return {**reply, "notices": markup(notes), "abouts": [one.about for one in questions], "about": at}
+    return {
+        **reply,
+        "notices": markup(notes),
+        "abouts": [one.about for one in questions],
+        "about": at,
+    }
 
 
 def _given_back(calculator: Calculator, kept: Any, about: Any, inputs: Any) -> dict[str, Any]:

@@ -84,7 +84,7 @@ def _reach_check(design: Outcome, *, is_must: bool) -> Check:
     """Return the check that the controls are reached with the amplifier in place."""
     feasible = design.feasible
     reached = set(design.reaches) if feasible else set()
-    words: Mapping[Reach | None, str] = {None: "not known", **REACH_WORDS}
+    words = {reach: "not known" if reach is None else REACH_WORDS[reach] for reach in reached}
     in_place: State = "not known" if feasible is None else "unsuitable"
     if feasible and reached <= {Reach.IN_PLACE, None}:
         in_place = "suitable"
