@@ -11,7 +11,7 @@ from calc.choosing.columns import COLUMNS, SIDES
 from calc.choosing.fields import STEP_OF
 from calc.choosing.job import Job
 from calc.placement.mounting_reach import MOUNTING_REACH
-from calc.setup.factory import QUESTIONS as FACTORY_QUESTIONS
+from calc.setup.signal_chain import QUESTIONS as FACTORY_QUESTIONS
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 

@@ -22,7 +22,7 @@ from calc.crossovers.passive_network import PASSIVE_NETWORK
 from calc.physics.tones import highest_dbfs
 from calc.placement.footprint import FOOTPRINT
 from calc.setup.boost_cost import BOOST_COST
-from calc.setup.tone import TEST_TONE
+from calc.setup.test_tone import TEST_TONE
 
 Amplifier = Mapping[str, Any]
 

@@ -23,8 +23,8 @@ from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import LONGEST_NAME
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.commissioning import COMMISSIONING
-from calc.setup.factory import QUESTIONS as FACTORY_QUESTIONS
 from calc.setup.gain_voltage import GAIN_VOLTAGE
+from calc.setup.signal_chain import QUESTIONS as FACTORY_QUESTIONS
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 

@@ -16,9 +16,8 @@ from calc.choosing.layouts import Layout
 from calc.choosing.plan_asks import output_names
 from calc.physics.levels import voltage
 from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ
-from calc.setup.commissioning import COMMISSIONING
+from calc.setup.commissioning import COMMISSIONING, MOST_OUTPUTS
 from calc.setup.gain_voltage import GAIN_VOLTAGE
-from calc.setup.steps import MOST_OUTPUTS
 
 # A tone that a meter for mains still reads, where the filters pass it; for tweeters alone it is
 # higher (common practice, no source).

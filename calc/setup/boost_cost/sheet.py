@@ -1,17 +1,17 @@
-"""The calculator `boost-cost`: what a bass boost asks of the amplifier."""
+"""What the answer of `boost-cost` says."""
 
-from collections.abc import Mapping
 from typing import Any
 
-from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.plots import THIRD_OCTAVES_HZ
 from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
-from calc.inputs.fields import Number
+from calc.answers.typed import Calculator
 from calc.physics.boost import Boost, lower_by
-from calc.physics.levels import clipped_power, power_ratio, target, voltage
+from calc.physics.levels import power_ratio
+from calc.setup.boost_cost.inputs import FORM, Inputs
+from calc.setup.boost_cost.solve import Result, power_left, solve
 from calc.setup.drawings import boost_drawing
-from calc.setup.fields import HIGHEST_BOOST_DB, INVENTED, load_field, power_field, volts
+from calc.setup.words import volts
 
 _STEPS_DB = (3.0, 6.0, 9.0, 12.0)
 
@@ -21,52 +21,30 @@ def curve_hz(boost: Boost) -> list[float]:
     return sorted({*map(float, THIRD_OCTAVES_HZ), boost.frequency_hz})
 
 
-def boost_cost(given: Mapping[str, Any]) -> Sheet:
-    """Compute `boost-cost`."""
-    boost = Boost(frequency_hz=given["frequency_hz"], gain_db=given["boost_db"], q=given["q"])
-    times = power_ratio(given["boost_db"])
-    asked = given["power_w"] * power_ratio(given["boost_db"] - given["headroom_db"])
-    lower = lower_by(boost_db=given["boost_db"], headroom_db=given["headroom_db"])
-    left = given["headroom_db"] - given["boost_db"]
-    boosted_v = target(
-        power_w=given["power_w"], load_ohm=given["load_ohm"], tone_dbfs=0,
-        boost_db=given["boost_db"],
-    )  # fmt: skip
-    low, high = boost.half_gain_hz()
+def present(inputs: Inputs, result: Result) -> Sheet:
+    """Write the answer."""
     return Sheet(
-        sentence=_sentence(given, times, asked, lower),
-        verdict=_verdict(given, lower, left),
-        results={
-            "power_ratio": times,
-            "lower_input_db": lower,
-            "curve": [
-                {"frequency_hz": one, "level_db": boost.level_db(one)} for one in curve_hz(boost)
-            ],
-            "asked_w": asked,
-            "headroom_before_db": given["headroom_db"],
-            "headroom_after_db": left,
-            "half_gain_low_hz": low,
-            "half_gain_high_hz": high,
-            "half_gain_octaves": boost.octaves,
-            "elsewhere_w": given["power_w"] / power_ratio(max(lower, given["headroom_db"])),
-            "target_v": voltage(power_w=given["power_w"], load_ohm=given["load_ohm"]),
-            "target_boosted_v": boosted_v,
-            "clipped_ratio": clipped_power(max(-left, 0.0)),
-        },
+        sentence=_sentence(inputs, result),
+        verdict=judge(inputs, result),
+        results=data(inputs, result),
         figures=(
-            Figure("The power at that frequency, times", Quantity(times)),
-            Figure("Lower the input by", Quantity(lower, "dB")),
-            Figure("Room left with the boost in", Quantity(left, "dB"), 1),
-            Figure("Gain target, boost out", Quantity(boosted_v, "V")),
+            Figure("The power at that frequency, times", Quantity(result.times)),
+            Figure("Lower the input by", Quantity(result.lower_db, "dB")),
+            Figure("Room left with the boost in", Quantity(result.left_db, "dB"), 1),
+            Figure("Gain target, boost out", Quantity(result.boosted_v, "V")),
         ),
-        drawings=(boost_drawing(boost),),
-        tables=(_steps_table(given),),
+        drawings=(boost_drawing(result.boost),),
+        tables=(_steps_table(inputs),),
         onward=(
             Onward(
                 "Set the gain for this boost",
                 "set-up/",
                 "gain-voltage",
-                {key: f"{given[key]:g}" for key in ("power_w", "load_ohm", "boost_db")},
+                {
+                    "power_w": f"{inputs.power_w:g}",
+                    "load_ohm": f"{inputs.load_ohm:g}",
+                    "boost_db": f"{inputs.boost_db:g}",
+                },
             ),
         ),
         cautions=(
@@ -74,7 +52,7 @@ def boost_cost(given: Mapping[str, Any]) -> Sheet:
             "harmonics reach the tweeters. Where it sounds rough, turn down at once.",
             "Below a box’s tuning a boost only moves the cone. Leave the subsonic high-pass in.",
         ),
-        steps=_steps(given, boost, times, lower, boosted_v),
+        steps=_steps(inputs, result),
         unknowns=(
             "Whether the boost of this amplifier has this shape: many manuals tell only the "
             "highest boost. Measure it with tones, speakers off.",
@@ -89,28 +67,56 @@ def boost_cost(given: Mapping[str, Any]) -> Sheet:
     )
 
 
-def _sentence(given: Mapping[str, Any], times: float, asked: float, lower: float) -> str:
-    boost, centre = rounded(given["boost_db"]), quantity(given["frequency_hz"], "Hz")
-    if not given["boost_db"]:
+def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+    """Return the results of the contract."""
+    boost = result.boost
+    low, high = boost.half_gain_hz()
+    return {
+        "power_ratio": result.times,
+        "lower_input_db": result.lower_db,
+        "curve": [
+            {"frequency_hz": hertz, "level_db": boost.level_db(hertz)} for hertz in curve_hz(boost)
+        ],
+        "asked_w": result.asked_w,
+        "headroom_before_db": inputs.headroom_db,
+        "headroom_after_db": result.left_db,
+        "half_gain_low_hz": low,
+        "half_gain_high_hz": high,
+        "half_gain_octaves": boost.octaves,
+        "elsewhere_w": result.elsewhere_w,
+        "target_v": result.full_v,
+        "target_boosted_v": result.boosted_v,
+        "clipped_ratio": result.clipped_ratio,
+    }
+
+
+def _sentence(inputs: Inputs, result: Result) -> str:
+    boost, centre = rounded(inputs.boost_db), quantity(inputs.frequency_hz, "Hz")
+    if not inputs.boost_db:
         return "Without a boost nothing is asked of the amplifier that it did not give before."
-    start = f"A boost of {boost} dB at {centre} asks for {rounded(times, 3)} times the power there"
-    if not lower:
+    times = rounded(result.times, 3)
+    start = f"A boost of {boost} dB at {centre} asks for {times} times the power there"
+    if not result.lower_db:
         return (
-            f"{start}; the {rounded(given['headroom_db'])} dB of room that you leave are enough "
+            f"{start}; the {rounded(inputs.headroom_db)} dB of room that you leave are enough "
             "for it."
         )
     return (
-        f"{start}, {quantity(asked, 'W', 3)} of an amplifier that has "
-        f"{quantity(given['power_w'], 'W')}: lower everything by {rounded(lower)} dB, or it clips."
+        f"{start}, {quantity(result.asked_w, 'W', 3)} of an amplifier that has "
+        f"{quantity(inputs.power_w, 'W')}: lower everything by {rounded(result.lower_db)} dB, or "
+        "it clips."
     )
 
 
-def _verdict(given: Mapping[str, Any], lower: float, left: float) -> Verdict:
+def judge(inputs: Inputs, result: Result) -> Verdict:
+    """Say whether the amplifier has room for the boost."""
+    lower = result.lower_db
     if not lower:
         return Verdict(
-            "suitable", f"{rounded(left)} dB of room are left below full power with the boost in"
+            "suitable",
+            f"{rounded(result.left_db)} dB of room are left below full power with the boost in",
         )
-    rest = given["power_w"] / power_ratio(lower)
+    rest = inputs.power_w / power_ratio(lower)
     return Verdict(
         "unsuitable",
         f"as loud as before it clips; lowered by {rounded(lower)} dB, the other frequencies have "
@@ -118,28 +124,26 @@ def _verdict(given: Mapping[str, Any], lower: float, left: float) -> Verdict:
     )
 
 
-def _steps_table(given: Mapping[str, Any]) -> Table:
-    gains = sorted({*_STEPS_DB, given["boost_db"]})
+def _steps_table(inputs: Inputs) -> Table:
+    gains = sorted({*_STEPS_DB, inputs.boost_db})
     rows = []
     for gain in gains:
-        lower = lower_by(boost_db=gain, headroom_db=given["headroom_db"])
+        lower = lower_by(boost_db=gain, headroom_db=inputs.headroom_db)
         rows.append(
             (
                 Quantity(gain),
                 Quantity(power_ratio(gain)),
                 Quantity(lower),
-                Quantity(given["power_w"] / power_ratio(max(lower, given["headroom_db"]))),
                 Quantity(
-                    target(
-                        power_w=given["power_w"],
-                        load_ohm=given["load_ohm"],
-                        tone_dbfs=0,
-                        boost_db=gain,
+                    power_left(
+                        power_w=inputs.power_w, lower_db=lower, headroom_db=inputs.headroom_db
                     )
                 ),
+                Quantity(inputs.output.target_v(tone_dbfs=0, boost_db=gain)),
             )
         )
     return Table(
+        name="boosts",
         caption="What each boost costs here",
         columns=(
             Column("Boost", "dB"),
@@ -149,24 +153,23 @@ def _steps_table(given: Mapping[str, Any]) -> Table:
             Column("Target, boost out", "V", decimals=2),
         ),
         rows=tuple(rows),
-        marked=gains.index(given["boost_db"]),
+        marked=gains.index(inputs.boost_db),
         note="Targets with a tone at 0 dBFS.",
     )
 
 
-def _steps(
-    given: Mapping[str, Any], boost: Boost, times: float, lower: float, boosted_v: float
-) -> tuple[str, ...]:
-    gain, room = rounded(given["boost_db"]), rounded(given["headroom_db"])
-    full = volts(voltage(power_w=given["power_w"], load_ohm=given["load_ohm"]))
-    width = given["frequency_hz"] / given["q"]
+def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
+    gain, room = rounded(inputs.boost_db), rounded(inputs.headroom_db)
+    width = inputs.frequency_hz / inputs.q
     return (
-        f"Power: 10^({gain} ÷ 10) = {rounded(times)} times.",
-        f"Room: {gain} dB of boost less {room} dB left free = {rounded(lower)} dB to lower by.",
+        f"Power: 10^({gain} ÷ 10) = {rounded(result.times)} times.",
+        f"Room: {gain} dB of boost less {room} dB left free = {rounded(result.lower_db)} dB to "
+        "lower by.",
         f"Half of the decibels are there over {quantity(width, 'Hz')}: "
-        f"{quantity(given['frequency_hz'], 'Hz')} ÷ {rounded(given['q'])}, "
-        f"{rounded(boost.octaves, 2)} octaves.",
-        f"Gain: {full} at full power, ÷ 10^({gain} ÷ 20) with the boost out = {volts(boosted_v)}.",
+        f"{quantity(inputs.frequency_hz, 'Hz')} ÷ {rounded(inputs.q)}, "
+        f"{rounded(result.boost.octaves, 2)} octaves.",
+        f"Gain: {volts(result.full_v)} at full power, ÷ 10^({gain} ÷ 20) with the boost out = "
+        f"{volts(result.boosted_v)}.",
     )
 
 
@@ -174,30 +177,9 @@ BOOST_COST = Calculator(
     name="boost-cost",
     title="What a boost costs",
     question="It has a bass boost: how much of it can I use?",
-    fields=(
-        Number(
-            key="boost_db", label="Boost", default="6", low=0, high=HIGHEST_BOOST_DB,
-            presets=(3, 6, 12), source=INVENTED,
-        ),
-        Number(
-            key="frequency_hz", label="Centre", default="45", low=20, high=20_000,
-            source="many amplifiers, common practice, no source",
-        ),
-        Number(
-            key="q", label="Q", default="1", low=0.1, high=10,
-            hint="Centre over width; the greater, the narrower.",
-        ),
-        power_field("150", "Power of the amplifier"),
-        load_field(),
-        Number(
-            key="headroom_db", label="Room left before", default="0", low=0, high=30,
-            hint="How far below full power the loudest part stays without the boost. Nought "
-            "where the gain is set for full power.",
-        ),
-    ),
-    groups=(
-        ("The boost", ("boost_db", "frequency_hz", "q")),
-        ("The amplifier", ("power_w", "load_ohm", "headroom_db")),
-    ),
-    compute=boost_cost,
-)  # fmt: skip
+    inputs=Inputs,
+    groups=FORM,
+    solve=solve,
+    judge=judge,
+    present=present,
+)
