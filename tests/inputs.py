@@ -15,7 +15,7 @@ from calc.coils.survey import Survey
 from calc.inputs.fields import Choice, Document, Number, Numbers, Pattern, Rows, Text, Whole
 from calc.inputs.form import Form
 from calc.physics.coils import MOST_COILS, Driver
-from calc.setup.steps import steps_of
+from calc.setup.commissioning.steps import steps_of
 
 # ---- valid inputs
 
@@ -303,7 +303,7 @@ def _fit_commissioning(calculator, given, rng):
         f"{rng.randint(0, 18)}"
         for at in range(1, rng.randint(2, 7))
     )
-    inputs = Form(calculator.fields).read(given)
+    inputs = calculator.build(Form(calculator.fields).read(given))
     how = rng.choice(["all right", "some", "any"])
     rows = []
     for step in steps_of(inputs):

@@ -12,7 +12,7 @@ from calc.app import page as pages
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 from calc.renderers.qr import LONGEST
-from calc.setup import tone
+from calc.setup.test_tone import sheet
 
 
 def reply(**request):
@@ -38,7 +38,7 @@ def test_a_sound_that_cannot_be_made_says_why(monkeypatch, error, why):
     def wav(**_):
         raise error
 
-    monkeypatch.setattr(tone, "tone_wav", wav)
+    monkeypatch.setattr(sheet, "tone_wav", wav)
     made = reply(kind="sound", calculator="test-tone", inputs={})
     assert made == {"kind": "failed", "text": f"The sound was not made: {why}."}
 

@@ -8,8 +8,8 @@ from conftest import ROOT
 
 from calc.app.contents import CALCULATORS
 from calc.coils.survey import Survey
-from calc.physics.channel_power import voltage
 from calc.physics.coils import Driver
+from calc.physics.levels import voltage
 
 VAN = tomllib.loads((ROOT / "shared/scenario/lantern-van.toml").read_text(encoding="utf-8"))
 SERIES = json.loads((ROOT / "shared/published/series-parallel.json").read_text(encoding="utf-8"))

@@ -15,6 +15,7 @@ from heapq import nsmallest
 from calc.coils.networks import Network, networks
 from calc.coils.pairings import CoilClass, Counting, representatives
 from calc.physics.coils import LETTERS, MOST_COILS, Circuit, Driver, not_below
+from calc.physics.levels import current
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,6 +47,18 @@ class Arrangement:
         for name, share in self._shares.items():
             total[name[0]] += share
         return [float(100 * total[number]) for number in sorted(total)]
+
+    def coil_power_w(self, power_w: float) -> dict[str, float]:
+        """Return the power of each coil [W], by coil name, of a power of the whole circuit."""
+        return {name: power_w * share / 100 for name, share in self.share_percent().items()}
+
+    def coil_current_a(self, power_w: float) -> dict[str, float]:
+        """Return the current of each coil [A], by coil name, at a power of the whole circuit."""
+        ohms = {coil.name: float(coil.load) for coil in self.circuit.coils()}
+        return {
+            name: current(power_w=watts, load_ohm=ohms[name])
+            for name, watts in self.coil_power_w(power_w).items()
+        }
 
     def share_percent(self) -> dict[str, float]:
         """Return each coil's share of the power [%], by coil name, driver by driver."""

@@ -23,8 +23,12 @@ class Problem:
     words : what is wrong and what is permitted; `{given}` stands for what is given, and what a
         person typed is put in by `verbatim`
     row, column : where in a table it is: the row's number from 1, and the column's key
+<<<<<<< HEAD
     label : what is said in front; empty for the field's own label
     in_full : what is given is a list that is told in full, however long
+=======
+    names_field : the words are a sentence of their own, which names the field: no label before it
+>>>>>>> h/coils
     """
 
     field: str
@@ -32,8 +36,12 @@ class Problem:
     words: str
     row: int | None = None
     column: str | None = None
+<<<<<<< HEAD
     label: str = ""
     in_full: bool = False
+=======
+    names_field: bool = False
+>>>>>>> h/coils
 
     def error(self, label: str) -> FieldError:
         """Return it as told to one who typed the figure.
@@ -42,13 +50,18 @@ class Problem:
         'Idle: with 90.25 W …'
         """
         text = self.given if isinstance(self.given, str) else exact(self.given)
+<<<<<<< HEAD
         message = f"{self.label or label}: {self._said(text)}"
         cut = text if self.in_full else shown(text)
         return FieldError(self.field, cut, message, self.row, self.column)
+=======
+        return FieldError(self.field, shown(text), self._said(text, label), self.row, self.column)
+>>>>>>> h/coils
 
     def rounded_words(self, label: str) -> str:
         """Return it as told where the figure was worked out and not typed."""
         text = self.given if isinstance(self.given, str) else rounded(self.given)
+<<<<<<< HEAD
         return f"{self.label or label}: {self._said(text)}"
 
     def _said(self, text: str) -> str:
@@ -64,6 +77,13 @@ def verbatim(text: str) -> str:
     'Name: {given} is a'
     """
     return text.replace(_GIVEN, _VERBATIM)
+=======
+        return self._said(text, label)
+
+    def _said(self, text: str, label: str) -> str:
+        words = self.words.replace("{given}", shown(text))
+        return words if self.names_field else f"{label}: {words}"
+>>>>>>> h/coils
 
 
 def keys_of(check: Check) -> tuple[str, ...]:

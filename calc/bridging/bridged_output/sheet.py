@@ -21,7 +21,8 @@ from calc.bridging.plate_words import (
     supply_step,
     supply_unknowns,
 )
-from calc.physics.channel_power import Channel, Power, bridged_power, voltage
+from calc.physics.channel_power import Channel, Power, bridged_power
+from calc.physics.levels import voltage
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:

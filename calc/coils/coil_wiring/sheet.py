@@ -1,6 +1,5 @@
 """What the answer of `coil-wiring` says."""
 
-import math
 from typing import Any
 
 from calc.answers.cautions import SWITCH_OFF
@@ -71,7 +70,10 @@ def data(inputs: Inputs, result: Result) -> dict[str, Any]:
 def _arrangement_data(arrangement: Arrangement, inputs: Inputs, result: Result) -> dict[str, Any]:
     shares = arrangement.share_percent()
     low, high = meter_range(arrangement.circuit.load)
-    power = inputs.power_w
+    watts = amperes = None
+    if inputs.power_w is not None:
+        watts = list(arrangement.coil_power_w(inputs.power_w).values())
+        amperes = list(arrangement.coil_current_a(inputs.power_w).values())
     return {
         "notation": arrangement.circuit.notation,
         "load_ohm": arrangement.load_ohm,
@@ -80,10 +82,8 @@ def _arrangement_data(arrangement: Arrangement, inputs: Inputs, result: Result) 
         "joints": arrangement.joints,
         "share_percent": list(shares.values()),
         "driver_share_percent": arrangement.driver_share_percent(),
-        "coil_power_w": None if power is None else list(_coil_watts(arrangement, power).values()),
-        "coil_current_a": None
-        if power is None
-        else list(_coil_amperes(arrangement, power).values()),
+        "coil_power_w": watts,
+        "coil_current_a": amperes,
         "channel_load_ohm": arrangement.load_ohm / 2 if inputs.bridged else None,
         "meter_low_ohm": low,
         "meter_high_ohm": high,
@@ -145,18 +145,6 @@ def _figures(inputs: Inputs, result: Result) -> tuple[Figure, ...]:
     return tuple(figures)
 
 
-def _coil_watts(arrangement: Arrangement, power_w: float) -> dict[str, float]:
-    return {name: power_w * share / 100 for name, share in arrangement.share_percent().items()}
-
-
-def _coil_amperes(arrangement: Arrangement, power_w: float) -> dict[str, float]:
-    ohms = {coil.name: float(coil.load) for coil in arrangement.circuit.coils()}
-    return {
-        name: math.sqrt(watts / ohms[name])
-        for name, watts in _coil_watts(arrangement, power_w).items()
-    }
-
-
 def _coil_table(shown: Arrangement, power: float | None) -> Table:
     of_driver = shown.driver_share_percent()
     ohms = {coil.name: float(coil.load) for coil in shown.circuit.coils()}
@@ -173,7 +161,7 @@ def _coil_table(shown: Arrangement, power: float | None) -> Table:
     if power is not None:
         columns += [Column("Power", "W"), Column("Current", "A")]
         carried = zip(
-            _coil_watts(shown, power).values(), _coil_amperes(shown, power).values(), strict=True
+            shown.coil_power_w(power).values(), shown.coil_current_a(power).values(), strict=True
         )
         for row, (watts, amperes) in zip(rows, carried, strict=True):
             row += [Quantity(watts), Quantity(amperes)]

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from calc.physics.coils import meter_range
 from calc.physics.levels import ratio
 
 Place = Literal["within", "below", "above"]
 
-COIL_LOW, COIL_HIGH = 0.75, 0.95  # of the nominal load, common practice
 NETWORK_OHM = 0.5  # a passive network's inductor in series, at most; from memory
 GAIN_TOLERANCE_DB = 0.5
 
@@ -50,8 +50,9 @@ def coil_resistance(*, load_ohm: float, lead_ohm: float, has_network: bool) -> E
     >>> coil_resistance(load_ohm=4, lead_ohm=0.1, has_network=False)
     Expected(low=3.1, high=3.9, open_is_right=False)
     """
+    low, high = meter_range(load_ohm)
     more = NETWORK_OHM if has_network else 0.0
-    return Expected(low=COIL_LOW * load_ohm + lead_ohm, high=COIL_HIGH * load_ohm + lead_ohm + more)
+    return Expected(low=low + lead_ohm, high=high + lead_ohm + more)
 
 
 def gain_window(target_v: float) -> Expected:

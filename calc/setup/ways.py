@@ -1,4 +1,4 @@
-"""Turn-on: which ways switch this amplifier on in this vehicle, and what parking costs.
+"""Turn-on: which ways switch this amplifier on in this vehicle.
 
 Three-valued: True, False, or None where a figure is missing.
 """
@@ -54,9 +54,9 @@ def all_of(*parts: bool | None) -> bool | None:
     return None if None in parts else True
 
 
-def opposite(one: bool | None) -> bool | None:
+def opposite(value: bool | None) -> bool | None:
     """Return the opposite; of what is not known, not known."""
-    return None if one is None else not one
+    return None if value is None else not value
 
 
 def works(mode: Mode, vehicle: Vehicle, senses: Senses) -> bool | None:
@@ -69,7 +69,7 @@ def works(mode: Mode, vehicle: Vehicle, senses: Senses) -> bool | None:
 
     >>> van = Vehicle(has_trigger=False, has_speaker_signal=True, is_always_live=True,
     ...               stops_engine=True, has_button=False)
-    >>> [works(one, van, Senses(trigger=True, signal=True, supply=True)) for one in MODES]
+    >>> [works(mode, van, Senses(trigger=True, signal=True, supply=True)) for mode in MODES]
     [False, True, False, True]
     """
     if mode == "trigger":
@@ -83,13 +83,4 @@ def works(mode: Mode, vehicle: Vehicle, senses: Senses) -> bool | None:
 
 def best(vehicle: Vehicle, senses: Senses) -> Mode:
     """Return the first way that surely works, in the order of `MODES`."""
-    return next(one for one in MODES if works(one, vehicle, senses))
-
-
-def drain_ah(*, quiescent_a: float, parked_days: float) -> float:
-    """Return the charge that a steady current takes while parked [Ah].
-
-    >>> round(drain_ah(quiescent_a=0.02, parked_days=7), 2)
-    3.36
-    """
-    return quiescent_a * 24 * parked_days
+    return next(mode for mode in MODES if works(mode, vehicle, senses))
