@@ -6,9 +6,10 @@ Only the name must be given; every other figure may be missing and is then not k
 import re
 
 from calc.bridging.channel_map import CHANNEL_MAP
-from calc.cabling.fields import AMP_FUSES, AMPLIFIER_CLASS, EFFICIENCY, IDLE_W, MAKER_FUSE
 from calc.crossovers.split_fields import AMPLIFIER as FILTERS
+from calc.inputs.declared import fields_of
 from calc.inputs.fields import Choice, Field, Number, Pattern, Text, Words, YesNo, unknown_at
+from calc.parts.draw import Draw
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.fields import AMPLIFIER_COLUMNS, LONGEST_NAME
 from calc.setup.signal_chain import SIGNAL_CHAIN
@@ -58,6 +59,7 @@ def _borrowed(one: Field, key: str = "", label: str = "") -> Field:
 
 
 _MAP, _CHAIN = CHANNEL_MAP.form.by_key, SIGNAL_CHAIN.form.by_key
+_DRAW = fields_of(Draw)
 _BODY = {column.key: column for column in AMPLIFIER_COLUMNS}
 
 
@@ -85,9 +87,9 @@ COLUMNS: tuple[Field, ...] = (
     _borrowed(_MAP["rated_v"], label="rated at a supply of"),
     _borrowed(_MAP["regulated"], label="regulated supply"),
     _borrowed(_MAP["regulated_min_v"], label="full power down to"),
-    _borrowed(AMPLIFIER_CLASS, label="class"),
-    _borrowed(EFFICIENCY, label="efficiency"),
-    _borrowed(IDLE_W, label="without a signal"),
+    _borrowed(_DRAW["amplifier_class"], label="class"),
+    _borrowed(_DRAW["efficiency_percent"], label="efficiency"),
+    _borrowed(_DRAW["idle_w"], label="without a signal"),
     Pattern(
         key="fuses_a", label="its own fuses", default="", optional=True, longest=40,
         is_good=lambda text: bool(re.fullmatch(r"[0-9.]{1,6}(/[0-9.]{1,6}){0,7}", text))
@@ -127,13 +129,13 @@ COLUMNS: tuple[Field, ...] = (
         hint="In one currency.",
     ),
     _yes_no("may_be_bridged", "may be bridged"),
-    _borrowed(MAKER_FUSE, key="main_fuse_a", label="main fuse, by its maker"),
+    _borrowed(_DRAW["maker_fuse_a"], key="main_fuse_a", label="main fuse, by its maker"),
 )  # fmt: skip
 
 
 def _reads(text: str) -> bool:
     try:
-        AMP_FUSES.read(text)
+        _DRAW["amp_fuses_a"].read(text)
     except ValueError:
         return False
     return True

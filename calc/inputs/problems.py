@@ -20,6 +20,7 @@ class Problem:
     given : what stands there: a number unrounded, or a text
     words : what is wrong and what is permitted; `{given}` stands for what is given
     row, column : where in a table it is: the row's number from 1, and the column's key
+    label : said in place of the field's own
     """
 
     field: str
@@ -27,6 +28,7 @@ class Problem:
     words: str
     row: int | None = None
     column: str | None = None
+    label: str = ""
 
     def error(self, label: str) -> FieldError:
         """Return it as told to one who typed the figure.
@@ -35,13 +37,13 @@ class Problem:
         'Idle: with 90.25 W …'
         """
         text = self.given if isinstance(self.given, str) else exact(self.given)
-        message = f"{label}: {self._said(text)}"
+        message = f"{self.label or label}: {self._said(text)}"
         return FieldError(self.field, shown(text), message, self.row, self.column)
 
     def rounded_words(self, label: str) -> str:
         """Return it as told where the figure was worked out and not typed."""
         text = self.given if isinstance(self.given, str) else rounded(self.given)
-        return f"{label}: {self._said(text)}"
+        return f"{self.label or label}: {self._said(text)}"
 
     def _said(self, text: str) -> str:
         return self.words.replace("{given}", shown(text))
