@@ -132,7 +132,7 @@ class Rules:
         """Return the drop of one run, with its return cable where it has one [V].
 
         >>> rules = Rules()
-        >>> ten = next(one for one in rules.offers if one.size.area_mm2 == 10)
+        >>> ten = next(offer for offer in rules.offers if offer.size.area_mm2 == 10)
         >>> round(rules.run_drop(ten, ampere=30, length_m=5), 3)
         0.32
         """

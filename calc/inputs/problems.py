@@ -24,11 +24,15 @@ class Problem:
         person typed is put in by `verbatim`
     row, column : where in a table it is: the row's number from 1, and the column's key
 <<<<<<< HEAD
+<<<<<<< HEAD
     label : what is said in front; empty for the field's own label
     in_full : what is given is a list that is told in full, however long
 =======
     names_field : the words are a sentence of their own, which names the field: no label before it
 >>>>>>> h/coils
+=======
+    label : said in place of the field's own
+>>>>>>> h/cabling
     """
 
     field: str
@@ -37,11 +41,15 @@ class Problem:
     row: int | None = None
     column: str | None = None
 <<<<<<< HEAD
+<<<<<<< HEAD
     label: str = ""
     in_full: bool = False
 =======
     names_field: bool = False
 >>>>>>> h/coils
+=======
+    label: str = ""
+>>>>>>> h/cabling
 
     def error(self, label: str) -> FieldError:
         """Return it as told to one who typed the figure.
@@ -51,17 +59,25 @@ class Problem:
         """
         text = self.given if isinstance(self.given, str) else exact(self.given)
 <<<<<<< HEAD
+<<<<<<< HEAD
         message = f"{self.label or label}: {self._said(text)}"
         cut = text if self.in_full else shown(text)
         return FieldError(self.field, cut, message, self.row, self.column)
 =======
         return FieldError(self.field, shown(text), self._said(text, label), self.row, self.column)
 >>>>>>> h/coils
+=======
+        message = f"{self.label or label}: {self._said(text)}"
+        return FieldError(self.field, shown(text), message, self.row, self.column)
+>>>>>>> h/cabling
 
     def rounded_words(self, label: str) -> str:
         """Return it as told where the figure was worked out and not typed."""
         text = self.given if isinstance(self.given, str) else rounded(self.given)
 <<<<<<< HEAD
+<<<<<<< HEAD
+=======
+>>>>>>> h/cabling
         return f"{self.label or label}: {self._said(text)}"
 
     def _said(self, text: str) -> str:

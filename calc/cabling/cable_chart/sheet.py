@@ -121,8 +121,8 @@ def _table(inputs: Inputs, chart: Chart) -> Table:
         ),
         note="d: the drop decides; h: the heat of full power; f: the fuse. –: no size does it. May "
         f"carry: 33 CFR 183.425 (boats), {place_words(inputs.limits)}, cable marked 105 °C, laid "
-        "alone unless said otherwise; copper-clad aluminium derived. Nothing thinner than 16 AWG or "
-        "1.5 mm². Bought: the next of 8, 4, 2, 1/0 AWG or 10, 20, 35, 50 mm².",
+        "alone unless said otherwise; copper-clad aluminium derived. Nothing thinner than 16 AWG "
+        "or 1.5 mm². Bought: the next of 8, 4, 2, 1/0 AWG or 10, 20, 35, 50 mm².",
     )
 
 

@@ -1,5 +1,6 @@
-"""Drawings of this chapter: one run as a circuit, a tree to the scale of its lengths."""
+"""A tree of runs, drawn to the scale of its lengths."""
 
+import math
 from xml.etree.ElementTree import Element
 
 from calc.answers.drawing import (
@@ -13,6 +14,7 @@ from calc.answers.drawing import (
     wire,
 )
 from calc.answers.figures import quantity
+from calc.answers.markup import Children
 from calc.answers.sheet import Drawing
 from calc.cabling.tree import Plan, Tree
 
@@ -26,7 +28,7 @@ _FUSE_ROOM, _BARE_ROOM, _TEXT_ROOM = 40.0, 16.0, 30.0
 
 
 def _thickness(area_mm2: float) -> float:
-    return round(min(7.0, 1.5 + 0.55 * area_mm2**0.5), 1)
+    return round(min(7.0, 1.5 + 0.55 * math.sqrt(area_mm2)), 1)
 
 
 def _row_label(x: float, y: float, text: str) -> Element:
@@ -45,13 +47,13 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
     farthest = max(reach)
     per_m = (WIDEST - _TRUNK_X - 14) / farthest
     drop_at = {load.at: drop for load, drop in zip(tree.loads, plan.drops_v, strict=True)}
-    lines: list[Element | list[Element]] = [
+    lines: list[Children] = [
         label(_TRUNK_X + 12, 16, f"{tree.root} +", anchor="start"),
     ]
-    over: list[Element] = []
+    over: list[Children] = []
     ends: dict[str, tuple[float, float]] = {tree.root: (_TRUNK_X, 16.0)}
     y = 28.0
-    told = []
+    spoken = []
     for at in tree.outward:
         run, offer, rating = tree.runs[at], plan.offers[at], plan.fuses_a[at]
         x_from, y_from = ends[run.start]
@@ -74,17 +76,17 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
         over.append(_row_label(x_from + 10, bar + 16, name + words))
         lines.append(terminal(x_to, bar) if is_load else joint(x_to, bar))
         ends[run.end] = (x_to, bar)
-        told.append(
+        spoken.append(
             f"{run.start} to {run.end}{words}"
             + (f", fuse {quantity(rating, 'A')}" if rating else "")
         )
     lines.append(joint(_TRUNK_X, 16))
     y += 10
-    bar_m = max(one for one in _SCALE_BARS_M if one * per_m <= 160)
+    bar_m = max(length_m for length_m in _SCALE_BARS_M if length_m * per_m <= 160)
     over += _scale_bar(_TRUNK_X, y, bar_m, per_m)
     return Drawing(
         title,
-        "Runs to scale of length. " + "; ".join(told) + ".",
+        "Runs to scale of length. " + "; ".join(spoken) + ".",
         canvas(WIDEST, y + 22, lines, over),
         name="tree",
     )

@@ -4,10 +4,11 @@ import math
 from collections.abc import Iterable
 
 from calc.answers.figures import listed, quantity
-from calc.cabling.kit_job import Job, Route, lead_size
-from calc.cabling.kit_parts import Item, measured, piece
-from calc.cabling.kit_power import Power
-from calc.cabling.kit_power_items import power_items
+from calc.cabling.kit_list.job import Job, lead_size, touches
+from calc.cabling.kit_list.lines import Item, measured, piece
+from calc.cabling.kit_list.power import Power
+from calc.cabling.kit_list.power_items import power_items
+from calc.cabling.kit_list.rows import Amplifier, Route
 from calc.physics.conductors import System
 
 _TIE_EVERY_M = 0.3  # our own choice
@@ -15,10 +16,13 @@ _SCREWS = 4  # for an amplifier, and as many for the board: our own choice
 _THIN_SIZE: dict[System, str] = {"metric": "0.75 mm²", "awg": "18 AWG"}
 
 
-def items(job: Job, power: Power | None) -> tuple[Item, ...]:
-    """Return the whole list, in the order of the work."""
+def items(job: Job, power: Power | None, note: str | None) -> tuple[Item, ...]:
+    """Return the whole list, in the order of the work.
+
+    note : what the main fuse follows
+    """
     return (
-        *power_items(job, power),
+        *power_items(job, power, note),
         *_signal_items(job),
         *_y_lead_items(job),
         *_high_level_items(job),
@@ -32,10 +36,11 @@ def items(job: Job, power: Power | None) -> tuple[Item, ...]:
 
 def _tie_items(job: Job) -> Iterable[Item]:
     # Remote leads run along with others, and so do the leads of a pair and of its channels.
-    alone = [one for one in job.routes if one.what not in ("trigger", "high-level")]
-    bundles = {(one.start, one.end): one.length_m for one in job.of("high-level")}
-    lengths = [job.bought_m(one) for one in [*(one.length_m for one in alone), *bundles.values()]]
-    total = sum(one for one in lengths if one is not None)
+    alone = [route for route in job.routes if route.what not in ("trigger", "high-level")]
+    bundles = {(route.start, route.end): route.length_m for route in job.of("high-level")}
+    routed = [*(route.length_m for route in alone), *bundles.values()]
+    lengths = [job.bought_m(length_m) for length_m in routed]
+    total = sum(length_m for length_m in lengths if length_m is not None)
     more = "; more for the leads that are not measured yet" if None in lengths else ""
     if lengths:
         yield piece(
@@ -60,9 +65,10 @@ def _signal_items(job: Job) -> Iterable[Item]:
                 f"{quantity(abs(left), 'm', 3)} {word}"
             )
         yield _signal_lead(job, pairs, route.length_m, reason)
-    for one in job.amplifiers:
-        if one.signal_pairs and not job.signal_to(one):
-            yield _signal_lead(job, one.signal_pairs, None, f"to {one.name}; no route is given")
+    for amplifier in job.amplifiers:
+        if amplifier.signal_pairs and not job.signal_to(amplifier):
+            reason = f"to {amplifier.name}; no route is given"
+            yield _signal_lead(job, amplifier.signal_pairs, None, reason)
     if job.is_converted:
         yield piece(
             "line-output converter (LOC)",
@@ -76,7 +82,7 @@ def _signal_items(job: Job) -> Iterable[Item]:
 
 def _converted(job: Job) -> int:
     """Return how many channels are converted: a head unit has four outputs at most."""
-    pairs = sum(one.signal_pairs for one in job.amplifiers)
+    pairs = sum(amplifier.signal_pairs for amplifier in job.amplifiers)
     return min(4, max(2, 2 * pairs)) if job.is_converted else 0
 
 
@@ -93,13 +99,12 @@ def _signal_lead(job: Job, pairs: int, length_m: float | None, reason: str) -> I
 
 def _high_level_items(job: Job) -> Iterable[Item]:
     routes = job.of("high-level")
-    for start, end, length in dict.fromkeys((one.start, one.end, one.length_m) for one in routes):
+    ways = [(route.start, route.end, route.length_m) for route in routes]
+    for start, end, length in dict.fromkeys(ways):
         bought = job.bought_m(length)
         yield Item(
             item="high-level lead, two conductors twisted",
-            quantity=sum(
-                (one.start, one.end, one.length_m) == (start, end, length) for one in routes
-            ),
+            quantity=ways.count((start, end, length)),
             size=_THIN_SIZE[job.rules.sizes],
             length_m=bought,
             reason=measured(
@@ -127,35 +132,32 @@ def _high_level_items(job: Job) -> Iterable[Item]:
 
 
 def _y_lead_items(job: Job) -> Iterable[Item]:
-    for one in job.amplifiers:
-        if one.y_leads == 0:
+    for amplifier in job.amplifiers:
+        if amplifier.y_leads == 0:
             continue
         reason = (
-            f"at the head unit, where one output feeds several inputs of {one.name}; "
+            f"at the head unit, where one output feeds several inputs of {amplifier.name}; "
             "none where a switch on the amplifier joins its inputs"
         )
-        if one.y_leads is None:
+        if amplifier.y_leads is None:
             reason += "; how many is not known: count the head unit’s outputs"
-        yield piece("Y-lead, one plug to two", one.y_leads, "screened", reason)
+        yield piece("Y-lead, one plug to two", amplifier.y_leads, "screened", reason)
 
 
 def _speaker_items(job: Job) -> Iterable[Item]:
     leads = list(job.of("speaker"))
     for route in leads:
         yield _speaker_lead(job, route)
-    for one in job.amplifiers:
-        lacking = one.outputs - sum(1 for route in leads if one.name in (route.start, route.end))
+    for amplifier in job.amplifiers:
+        lacking = _leads_lacking(job, amplifier)
         if lacking > 0:
             yield piece(
                 "speaker lead, two conductors",
                 lacking,
                 None,
-                f"of {one.name}; no route is given, measure it",
+                f"of {amplifier.name}; no route is given, measure it",
             )
-    count = len(leads) + sum(
-        max(0, one.outputs - sum(one.name in (way.start, way.end) for way in leads))
-        for one in job.amplifiers
-    )
+    count = len(leads) + sum(max(0, _leads_lacking(job, each)) for each in job.amplifiers)
     if count:
         yield piece(
             "bootlace ferrule",
@@ -179,6 +181,11 @@ def _speaker_items(job: Job) -> Iterable[Item]:
         )
 
 
+def _leads_lacking(job: Job, amplifier: Amplifier) -> int:
+    """Return how many outputs have no route; below 0 where there are more routes."""
+    return amplifier.outputs - sum(touches(amplifier, route) for route in job.of("speaker"))
+
+
 def _speaker_lead(job: Job, route: Route) -> Item:
     size, bought = lead_size(job, route), job.bought_m(route.length_m)
     reason = (
@@ -188,14 +195,14 @@ def _speaker_lead(job: Job, route: Route) -> Item:
     if route.end in job.subwoofers:
         reason += "; to a subwoofer 5 % of the power at most, else 1.5 mm² or more"
     amplifier = job.at_end(route)
-    if amplifier is not None and amplifier.power_w is None:
+    if amplifier is not None and amplifier.total_power_w is None:
         reason += f"; the power of {amplifier.name} is not known"
     elif size is None and bought is not None:
         reason += "; no size keeps that, shorten the lead"
     return Item(
         item="speaker lead, two conductors",
         quantity=1,
-        size=size and size.name,
+        size=None if size is None else size.name,
         length_m=bought,
         reason=measured(reason, bought),
     )
@@ -212,11 +219,10 @@ def _remote_items(job: Job) -> Iterable[Item]:
             length_m=bought,
             reason=measured(f"{route.start} to {route.end}; it carries milliamperes", bought),
         )
-    switched = [one.name for one in job.amplifiers if one.trigger]
-    for one in job.amplifiers:
-        routes = job.of("trigger")
-        if one.trigger and not any(one.name in (way.start, way.end) for way in routes):
-            reason = f"to {one.name}; no route is given, measure it"
+    switched = [amplifier.name for amplifier in job.amplifiers if amplifier.trigger]
+    for amplifier in job.amplifiers:
+        if amplifier.trigger and not any(touches(amplifier, route) for route in job.of("trigger")):
+            reason = f"to {amplifier.name}; no route is given, measure it"
             yield piece("remote turn-on lead", 1, size, reason)
     if job.remote_from == "supply":
         yield piece(
@@ -238,17 +244,17 @@ def _remote_items(job: Job) -> Iterable[Item]:
 
 
 def _part_items(job: Job) -> Iterable[Item]:
-    for one in job.parts:
+    for part in job.parts:
         reason = "as crossovers and turn-on ask; a component set brings its own crossover"
-        if one.quantity is None:
+        if part.quantity is None:
             reason += "; how many is not known"
-        yield piece(one.what, one.quantity, one.value, reason)
+        yield piece(part.what, part.quantity, part.value, reason)
 
 
 def _mounting_items(job: Job) -> Iterable[Item]:
     if not job.has_board:
         return
-    names = [one.name for one in job.amplifiers]
+    names = [amplifier.name for amplifier in job.amplifiers]
     yield piece(
         "mounting board",
         1,

@@ -1,19 +1,17 @@
 """The power runs of a job: sizes where lengths and powers are known, and what is missing."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from calc.cabling.bought import Bought, bought
-from calc.cabling.kit_job import Job, Route
+from calc.cabling.kit_list.job import Job
+from calc.cabling.kit_list.rows import Amplifier, Route
 from calc.cabling.optimum import least_conductor
 from calc.cabling.tree import Load, Plan, Run, Tree
-from calc.cabling.tree_inputs import load_of, main_fuse_note, settled_fuse_a
-from calc.cabling.words import NO_TABLE
+from calc.cabling.tree_feed import Fed, bound_fuse_a, load_of, main_fuse_of
+from calc.physics.main_fuse import MainFuse
 
 USUAL_EARTH_M = 0.5  # common practice, no source: where the earth lead is not measured yet
 _UNMEASURED_M = 1.0  # stands for a length in the shape of a tree, never in a figure
-_NOTHING_FITS = "no choice of sizes feeds the amplifiers within the rules"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,22 +19,24 @@ class Power:
     """The runs from the battery.
 
     plan : least sizes and fuses; None where they cannot be told
-    why : the reason then
     fuses_a : the fuse at each run's start [A], None where there is none or it is not known
-    note : what the main fuse follows
+    main_fuse : of a run that feeds every amplifier
+    unknown_powers : the amplifiers whose power is not known
+    unmeasured : where the runs end whose length is not known
     """
 
     tree: Tree
     plan: Plan | None
     kit: Bought
     fuses_a: tuple[float | None, ...]
-    why: str
-    note: str | None
+    main_fuse: MainFuse
+    unknown_powers: tuple[str, ...]
+    unmeasured: tuple[str, ...]
 
     @property
     def is_refused(self) -> bool:
         """Whether lengths and powers are known, and the rules have no size for them."""
-        return self.why in (_NOTHING_FITS, NO_TABLE)
+        return self.plan is None and not self.unknown_powers and not self.unmeasured
 
     def blocks(self) -> dict[str, list[int]]:
         """Return the places where several runs begin away from the battery, and these runs."""
@@ -59,7 +59,7 @@ class Power:
 
 def power_runs(routes: tuple[Route, ...], job: Job | None = None) -> tuple[Run, ...]:
     """Return the power routes as runs; with the job, each with its amplifier's earth lead."""
-    found = []
+    runs = []
     for route in routes:
         if route.what != "power":
             continue
@@ -67,7 +67,7 @@ def power_runs(routes: tuple[Route, ...], job: Job | None = None) -> tuple[Run, 
         if job is not None and job.rules.return_by == "body":
             earth = job.earth_of(route.end)
         length = USUAL_EARTH_M if earth and earth.length_m is None else earth and earth.length_m
-        found.append(
+        runs.append(
             Run(
                 start=route.start,
                 end=route.end,
@@ -75,37 +75,37 @@ def power_runs(routes: tuple[Route, ...], job: Job | None = None) -> tuple[Run, 
                 earth_m=length or 0.0,
             )
         )
-    return tuple(found)
+    return tuple(runs)
 
 
-def power_of(given: Mapping[str, Any], job: Job) -> Power | None:
+def power_of(inputs: Fed, job: Job) -> Power | None:
     """Return the power runs with what feeds the amplifiers that they reach; None without any."""
     runs = power_runs(job.routes, job)
     reached = {run.end for run in runs}
-    fed = [one for one in job.amplifiers if one.name in reached]
+    fed = [amplifier for amplifier in job.amplifiers if amplifier.name in reached]
     if not runs or not fed:
         return None
-    loads = tuple(
-        Load(at=one.name, ampere=0.0, full_a=0.0, most_a=0.0)
-        if one.power_w is None
-        else load_of(given, one.name, one.power_w)
-        for one in fed
-    )
-    lacking = [f"the power of {one.name} is not known" for one in fed if one.power_w is None]
-    tree = Tree(runs=runs, loads=loads, main_fuse_a=settled_fuse_a(given, loads))
-    unmeasured = [one.end for one in job.of("power") if one.length_m is None]
-    why = "; ".join([*lacking, *(f"measure the run to {end}" for end in unmeasured)])
-    plan = None if why else least_conductor(tree, job.rules)
-    if not why and plan is None:
-        why = NO_TABLE if job.rules.widest_a is None else _NOTHING_FITS
+    loads = tuple(_load(inputs, amplifier) for amplifier in fed)
+    unknown_powers = tuple(amplifier.name for amplifier in fed if amplifier.total_power_w is None)
+    unmeasured = tuple(route.end for route in job.of("power") if route.length_m is None)
+    main_fuse = main_fuse_of(inputs.draw, job.rules, loads)
+    tree = Tree(runs=runs, loads=loads, main_fuse_a=bound_fuse_a(main_fuse))
+    is_open = bool(unknown_powers or unmeasured)
+    plan = None if is_open else least_conductor(tree, job.rules)
+    is_refused = not is_open and plan is None
     return Power(
         tree=tree,
         plan=plan,
         kit=bought(tree, job.rules, plan),
         # A fuse follows the current alone, but none is named for a cable that nothing offers.
-        fuses_a=tree.ratings
-        if not lacking and why not in (_NOTHING_FITS, NO_TABLE)
-        else (None,) * len(runs),
-        why=why,
-        note=None if lacking or plan is None else main_fuse_note(given, tree),
+        fuses_a=(None,) * len(runs) if unknown_powers or is_refused else tree.ratings,
+        main_fuse=main_fuse,
+        unknown_powers=unknown_powers,
+        unmeasured=unmeasured,
     )
+
+
+def _load(inputs: Fed, amplifier: Amplifier) -> Load:
+    if amplifier.total_power_w is None:
+        return Load(at=amplifier.name, ampere=0.0, full_a=0.0, most_a=0.0)
+    return load_of(inputs, at=amplifier.name, power_w=amplifier.total_power_w)

@@ -3,35 +3,50 @@
 from collections.abc import Iterable
 
 from calc.answers.figures import listed, quantity
-from calc.cabling.kit_job import Job
-from calc.cabling.kit_parts import Item, measured, piece
-from calc.cabling.kit_power import USUAL_EARTH_M, Power
+from calc.cabling.kit_list.job import Job
+from calc.cabling.kit_list.lines import Item, measured, piece
+from calc.cabling.kit_list.power import USUAL_EARTH_M, Power
 from calc.cabling.sizing import Offer
+from calc.cabling.words import NO_TABLE
 
+NOTHING_FITS = "no choice of sizes feeds the amplifiers within the rules"
 _KIT_FUSE = "exchange the fuse that the kit brings (often 60 A) for this one"
 
 
-def power_items(job: Job, power: Power | None) -> Iterable[Item]:
-    """Return the lines from the battery to the amplifiers, and their earths."""
+def power_items(job: Job, power: Power | None, note: str | None) -> Iterable[Item]:
+    """Return the lines from the battery to the amplifiers, and their earths.
+
+    note : what the main fuse follows
+    """
     if power is not None:
         yield from _cables(job, power)
-        yield from _fuses(power)
+        yield from _fuses(job, power, note)
         yield from _ends(job, power)
         yield from _blocks(job, power)
         yield from _protection(job, power)
     reached = {run.end for run in power.tree.runs} if power else set()
-    for one in job.amplifiers:
-        if one.name not in reached:
-            yield piece("power cable", 1, None, f"to {one.name}; no route is given, measure it")
+    for amplifier in job.amplifiers:
+        if amplifier.name not in reached:
+            yield piece(
+                "power cable", 1, None, f"to {amplifier.name}; no route is given, measure it"
+            )
     yield from _earths(job, power)
 
 
+def _reason(job: Job, power: Power) -> str:
+    """Say why sizes cannot be told; nothing where they can."""
+    if power.is_refused:
+        return NO_TABLE if job.rules.widest_a is None else NOTHING_FITS
+    unknown = [f"the power of {name} is not known" for name in power.unknown_powers]
+    return "; ".join([*unknown, *(f"measure the run to {end}" for end in power.unmeasured)])
+
+
 def _least(power: Power, at: int) -> Offer | None:
-    return power.plan and power.plan.offers[at]
+    return None if power.plan is None else power.plan.offers[at]
 
 
 def _name(offer: Offer | None) -> str | None:
-    return offer and offer.size.name
+    return None if offer is None else offer.size.name
 
 
 def _laid(power: Power, at: int) -> str:
@@ -40,19 +55,19 @@ def _laid(power: Power, at: int) -> str:
 
 
 def _cables(job: Job, power: Power) -> Iterable[Item]:
-    lengths = {(one.start, one.end): one.length_m for one in job.of("power")}
+    lengths = {(route.start, route.end): route.length_m for route in job.of("power")}
     for at in power.tree.outward:
         run = power.tree.runs[at]
         bought = job.bought_m(lengths[run.start, run.end])
         if power.plan is None:
-            told = power.why
+            decides = _reason(job, power)
         else:
-            told = f"{quantity(power.tree.full_currents[at], 'A', 3)} at full power"
+            decides = f"{quantity(power.tree.full_currents[at], 'A', 3)} at full power"
             if power.kit.offers[at] is None:
-                told += "; thicker than cable is usually bought: order it by the metre"
+                decides += "; thicker than cable is usually bought: order it by the metre"
         metal = "copper or OFC" if job.rules.material == "copper" else "CCA, as answered for"
-        told += f"; marked {metal}, {_marked(job)}"
-        ways = [("power cable", f"{run.start} to {run.end}, {told}")]
+        decides += f"; marked {metal}, {_marked(job)}"
+        ways = [("power cable", f"{run.start} to {run.end}, {decides}")]
         if job.rules.return_by == "cable":
             ways.append(("return cable", f"{run.end} back to {run.start}, as the positive"))
         for item, reason in ways:
@@ -77,7 +92,7 @@ def _rating(power: Power, at: int) -> str | None:
     return None if rating is None else quantity(rating, "A")
 
 
-def _fuses(power: Power) -> Iterable[Item]:
+def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
     inside = {at for runs in power.blocks().values() for at in runs}
     ratings = set()
     for at in power.tree.outward:
@@ -89,7 +104,7 @@ def _fuses(power: Power) -> Iterable[Item]:
         if at in power.tree.trunks:
             reason = (
                 f"at {run.start}, within 450 mm of the terminal (common practice); "
-                f"{power.note or power.why or 'for the full current of this run'}; {_KIT_FUSE}"
+                f"{note or _reason(job, power) or 'for the full current of this run'}; {_KIT_FUSE}"
             )
         elif at not in inside:
             reason = f"at {run.start}, where the cable gets thinner than the fuse before protects"
@@ -101,7 +116,7 @@ def _fuses(power: Power) -> Iterable[Item]:
                 size and f"{size}, {_laid(power, at)}",
                 f"for the fuse at {run.start}, to {run.end}; closed, fixed, made for this cable",
             )
-    for _, size in sorted(ratings, key=lambda one: one[0]):
+    for _, size in sorted(ratings, key=lambda rated: rated[0]):
         yield piece(
             "spare fuse", 1, size, "kept in the vehicle, so that nobody bridges a blown one"
         )
@@ -170,11 +185,11 @@ def _protection(job: Job, power: Power) -> Iterable[Item]:
         listed(sorted({_laid(power, at) for at in trunks})),
         "one for every hole through metal: at least the bulkhead; count the holes",
     )
-    lengths = {(one.start, one.end): one.length_m for one in job.of("power")}
+    lengths = {(route.start, route.end): route.length_m for route in job.of("power")}
     bought = [
         job.bought_m(lengths[power.tree.runs[at].start, power.tree.runs[at].end]) for at in trunks
     ]
-    known = [one for one in bought if one is not None]
+    known = [length_m for length_m in bought if length_m is not None]
     total = sum(known) if len(known) == len(bought) else None
     yield Item(
         item="split conduit",
@@ -208,9 +223,11 @@ def _earths(job: Job, power: Power | None) -> Iterable[Item]:
             reason=measured(reason, bought),
         )
         yield _earth_point(kit or least)
-    for one in job.amplifiers:
-        if job.earth_of(one.name) is None:
-            yield piece("earth cable", 1, None, f"of {one.name}; no route is given, measure it")
+    for amplifier in job.amplifiers:
+        if job.earth_of(amplifier.name) is None:
+            yield piece(
+                "earth cable", 1, None, f"of {amplifier.name}; no route is given, measure it"
+            )
             yield _earth_point(None)
 
 
