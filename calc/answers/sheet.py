@@ -191,11 +191,10 @@ class Part:
 class Sheet:
     """A whole answer, in the order in which it is read.
 
-    `results` are the figures of the contract, unrounded, None where a figure does not
-    exist.  `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a
-    whole job says besides the sentence.  `unknowns` says what the
-    answer leaves out.  `marks` are verdicts on groups of the
-    form’s fields, by their heading.
+    `results` are the figures of the contract, unrounded, None where a figure does not exist.
+    `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a whole
+    job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
+    verdicts on groups of the form’s fields, by their heading.
     """
 
     sentence: str

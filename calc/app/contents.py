@@ -7,13 +7,10 @@ it is imported when it is asked for, so that the command line loads only the cha
 from collections.abc import Callable, Iterator, Mapping
 from importlib import import_module
 from types import MappingProxyType
-from typing import Any
 
-from calc.answers.calculator import Answer, Calculator
+from calc.answers.calculator import Answer, AnyCalculator
 from calc.answers.sheet import Drawing, Table
 from calc.inputs import links
-
-AnyCalculator = Calculator[Any, Any]
 
 # A page's address below the site's root: its chapter, and the calculators that stand on it.
 _PAGES: Mapping[str, tuple[str, tuple[str, ...]]] = {
@@ -134,7 +131,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
     "drawings",
     {
         "bridging": ("four-channel-grouping", "half-load"),
-        "coils": ("circuit-of", "terminals-of"),
+        "coils": ("circuit", "terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
         "placement": ("survey-grid",),
         "setup": ("clipped-sine",),

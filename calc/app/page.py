@@ -199,7 +199,7 @@ def _started(calculator: Calculator, start: Any, inputs: Any) -> dict[str, Any]:
     if start not in range(len(calculator.starts)):
         raise ValueError(f"no such starting point: {start!r}")
     try:
-        given = {**_checked(inputs), **calculator.starts[start].given}
+        given = {**_checked(inputs), **calculator.starts[start].texts}
     except InputError as error:
         return _refusal(error, calculator)
     return _with_form(calculator, links.Opened(given))

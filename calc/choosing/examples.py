@@ -88,4 +88,4 @@ STARTS = (
 
 def without_amplifier(start: Start) -> Start:
     """Return the starting point for a calculator that has a shelf instead of one amplifier."""
-    return Start(start.label, {k: text for k, text in start.given.items() if k != "amplifier"})
+    return Start(start.label, {k: text for k, text in start.texts.items() if k != "amplifier"})

@@ -147,15 +147,13 @@ class _Planner:
     def is_high_level(self) -> bool:
         """Whether the signal comes from the head unit's speaker leads into a high-level input."""
         result = self.signal.result
-        return result is not None and result.input == "high-level"
+        return result is not None and result.is_high_level
 
     @property
     def needs_converter(self) -> bool:
         """Whether a line-output converter stands between speaker leads and a line input."""
         result = self.signal.result
-        if result is None or self.job.system.head_unit.source_v is not None:
-            return False
-        return result.input == "line" and bool(result.adapter)
+        return result is not None and result.needs_converter
 
     @property
     def source(self) -> str:

@@ -236,12 +236,12 @@ def _driver_boxes(
     return parts
 
 
-def circuit_of(notation: str, coil_ohm: str = "4") -> Drawing:
+def circuit(notation: str, coil_ohm: str = "4") -> Drawing:
     """Draw the circuit of a notation, all coils alike; for running text."""
     return circuit_drawing(_read_alike(notation, coil_ohm))
 
 
-def terminals_of(notation: str, coil_ohm: str = "4") -> Drawing:
+def terminals(notation: str, coil_ohm: str = "4") -> Drawing:
     """Draw the terminals and joins of a notation, all coils alike; for running text."""
     circuit = _read_alike(notation, coil_ohm)
     names = sorted(coil.name for coil in circuit.coils())

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.inputs.declared import fields_of
 from calc.inputs.field_base import Field
 from calc.inputs.fields import Rows

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.bridging.channel_map.fixed_outputs import FixedOutputs, outputs_of
 from calc.inputs.fields import Choice, Number, Rows, Whole
 from calc.inputs.problems import Problem

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.cabling.groups import CABLE_GROUPS, CABLE_KEYS, DRAW_KEYS
 from calc.cabling.tree import Run, tree_problems
 from calc.cabling.tree_feed import MOST_RUNS, battery_is_fed, place

@@ -1,6 +1,6 @@
 """The calculator `amplifier-choice`: a shelf list held against a whole system."""
 
-from calc.answers.typed import Calculator
+from calc.answers.calculator import Calculator
 from calc.choosing.amplifier_choice.inputs import FORM, Inputs
 from calc.choosing.amplifier_choice.sheet import judge, present
 from calc.choosing.amplifier_choice.solve import Result, solve

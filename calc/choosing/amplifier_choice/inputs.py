@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.choosing.search import Weights
 from calc.inputs.declared import fields_of
 from calc.system.shelf import ExampleShelf

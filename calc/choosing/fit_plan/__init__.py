@@ -1,6 +1,6 @@
 """The calculator `fit-plan`: the whole job on one sheet."""
 
-from calc.answers.typed import Calculator
+from calc.answers.calculator import Calculator
 from calc.choosing.examples import STARTS
 from calc.choosing.files import from_shelf
 from calc.choosing.fit_plan.inputs import FORM, Inputs

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 
-from calc.answers.typed import Calculator
+from calc.answers.calculator import Calculator
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.question import Known, Unsure, worked_out
 from calc.choosing.questions.sources import from_amplifier

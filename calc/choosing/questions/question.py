@@ -4,10 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.answers.calculator import Answer
+from calc.answers.calculator import Answer, Calculator
 from calc.answers.figures import listed
 from calc.answers.sheet import Verdict
-from calc.answers.typed import Calculator
 from calc.inputs.field_base import Refused, Value
 from calc.inputs.problems import problems
 

@@ -266,7 +266,8 @@ def sheet_question(
     turned_on_by : the way of `turn-on`; None where it is not known
     """
     job = layout.job
-    leads = {} if kit.result is None else kit.result.lead_ohms
+    bought = () if kit.result is None else kit.result.leads
+    leads = {lead.end: lead.ohm for lead in bought if lead.ohm is not None}
     rows, unknown = _output_rows(layout, balance, channels, split, leads)
     if len(rows) > commissioning.MOST_OUTPUTS:
         unknown.append(f"a sheet for more than {commissioning.MOST_OUTPUTS} outputs")

@@ -2,10 +2,10 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.cautions import SWITCH_OFF
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Cell, Column, Figure, Quantity, Sheet, Span, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.coils.coil_wiring.inputs import FORM, Inputs
 from calc.coils.coil_wiring.solve import Result, fits, solve
 from calc.coils.drawings import circuit_drawing, join_words, terminal_drawing

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.coils.meter_check.intended import intended_circuit, is_place
 from calc.coils.notation import NotationError, check_spelling
 from calc.inputs.fields import Number, Text

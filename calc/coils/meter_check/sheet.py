@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.coils.drawings import circuit_drawing
 from calc.coils.faults import OPEN_OHM, Suspect
 from calc.coils.meter_check.inputs import CHECKS, FORM, Inputs

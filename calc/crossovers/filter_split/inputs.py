@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.crossovers.filter_split.notation import (
     HIGHEST_HZ,
     LOWEST_HZ,

@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Cell, Column, Figure, Quantity, Sheet, Span, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.physics.air import FILM_HIGH, FILM_LOW
 from calc.physics.amplifier_draw import DUTIES
 from calc.placement.bay_heat.drawing import section

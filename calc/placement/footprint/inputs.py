@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
+from calc.answers.calculator import Group
 from calc.answers.figures import rounded
-from calc.answers.typed import Group
 from calc.inputs.declared import fields_of, like
 from calc.inputs.fields import Text
 from calc.inputs.problems import Problem

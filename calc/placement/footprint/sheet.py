@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table
-from calc.answers.typed import Calculator
 from calc.placement.footprint.drawing import ROOM_WORDS, RULE_MM, overview, tile_drawing
 from calc.placement.footprint.inputs import FORM, Inputs, it_takes_no_heap_of_paper
 from calc.placement.footprint.solve import Result, solve

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
+from calc.answers.calculator import Group
 from calc.answers.figures import listed
-from calc.answers.typed import Group
 from calc.inputs.declared import fields_of
 from calc.inputs.errors import shown
 from calc.inputs.fields import Number, Numbers, Rows, Text

@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet, Table
-from calc.answers.typed import Calculator
 from calc.physics.fixing import crash_pull
 from calc.physics.floor_plan import LEADS, SIDES
 from calc.placement.mounting_reach.drawing import plan

@@ -2,10 +2,10 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.plots import THIRD_OCTAVES_HZ
 from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.physics.boost import Boost, lower_by
 from calc.physics.levels import power_ratio
 from calc.setup.boost_cost.inputs import FORM, Inputs

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.inputs.fields import Choice, Number, Pattern, Readings, Rows, Text, Whole, YesNo
 from calc.parts.output import HIGHEST_BOOST_DB, INVENTED
 from calc.physics.levels import ratio, target

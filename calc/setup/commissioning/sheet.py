@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import THIN_SPACE, rounded
 from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.physics.tones import highest_dbfs
 from calc.setup.commissioning.checks import readings_fit_the_steps
 from calc.setup.commissioning.inputs import FORM, Inputs, OutputRow

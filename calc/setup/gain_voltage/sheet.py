@@ -2,11 +2,10 @@
 
 from typing import Any
 
-from calc.answers.calculator import Start
+from calc.answers.calculator import Calculator, Start
 from calc.answers.cautions import BOTH_LIVE
 from calc.answers.figures import decimals, quantity, rounded
 from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.physics.readings import GAIN_TOLERANCE_DB
 from calc.physics.tones import HIGHEST_HZ as TONE_HIGHEST_HZ
 from calc.physics.tones import LOWEST_HZ as TONE_LOWEST_HZ

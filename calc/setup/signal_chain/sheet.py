@@ -2,10 +2,9 @@
 
 from typing import Any
 
-from calc.answers.calculator import Start
+from calc.answers.calculator import Calculator, Start
 from calc.answers.figures import decimals, quantity
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet, Verdict
-from calc.answers.typed import Calculator
 from calc.physics.levels import level_db, ratio
 from calc.setup.drawings import ladder_drawing
 from calc.setup.signal_chain.chain import TOO_WEAK, Chain
@@ -21,6 +20,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         sentence=_sentence(inputs, result),
         verdict=judge(inputs, result),
         results=data(inputs, result),
+        notes=_notes(inputs),
         figures=_figures(result.source_v, result.chain),
         drawings=(_drawing(inputs, result),),
         cautions=_cautions(inputs),
@@ -38,7 +38,7 @@ def data(inputs: Inputs, result: Result) -> dict[str, Any]:
     """Return the results of the contract."""
     chain = result.chain
     return {
-        "notes": list(answers_of(inputs)) if inputs.source_v is None else [],
+        "notes": list(_notes(inputs)),
         "source_v": result.source_v,
         "input": chain.socket,
         "verdict": chain.state.replace(" ", "-"),
@@ -48,6 +48,11 @@ def data(inputs: Inputs, result: Result) -> dict[str, Any]:
         "input_v": chain.input_v,
         "gain_reserve_db": chain.reserve_db,
     }
+
+
+def _notes(inputs: Inputs) -> tuple[str, ...]:
+    """Say what the radio asks for; a line output asks for nothing."""
+    return answers_of(inputs) if inputs.source_v is None else ()
 
 
 def _drawing(inputs: Inputs, result: Result) -> Drawing:

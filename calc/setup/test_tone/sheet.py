@@ -3,9 +3,9 @@
 from functools import partial
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Sound, Table
-from calc.answers.typed import Calculator
 from calc.physics.levels import power_ratio, ratio
 from calc.physics.tones import (
     FADE_IN_S,

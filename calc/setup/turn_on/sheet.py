@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.physics.charge import drain_ah
 from calc.setup.drawings import turn_on_drawing
 from calc.setup.turn_on.inputs import FORM, Inputs
