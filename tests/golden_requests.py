@@ -58,9 +58,8 @@ def names() -> list[str]:
 
 
 def _fields_know(name: str) -> Known:
-    from inputs import _valid, invalid_inputs, valid_inputs
-
     from calc.contents import CALCULATORS, PAGES, page_of
+    from inputs import _valid, invalid_inputs, valid_inputs
 
     calculator = CALCULATORS[name]
 

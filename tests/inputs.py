@@ -12,8 +12,9 @@ from payloads import HUGE_ROWS
 from system_inputs import fit_system, shelf
 
 from calc.coils.survey import Survey
-from calc.inputs.fields import Choice, Document, Number, Numbers, Pattern, Rows, Text, Whole
+from calc.inputs.fields import Choice, Document, Number, Numbers, Pattern, Text, Whole
 from calc.inputs.form import Form
+from calc.inputs.rows import Rows
 from calc.physics.coils import MOST_COILS, Driver
 from calc.setup.commissioning.steps import steps_of
 

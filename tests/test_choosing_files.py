@@ -13,17 +13,7 @@ from base64 import urlsafe_b64encode
 
 import pytest
 import zxingcpp
-from choosing_systems import FORM, random_amplifier, random_job
-from conftest import ROOT, sampled
-from payloads import PAYLOADS
-from PIL import Image, ImageDraw
-
-from calc.answers import link
-from calc.app.contents import CALCULATORS, link_of
-from calc.app.page import respond
-from calc.system import example_van
 from calc.choosing.columns import COLUMNS, filter_cell, filter_rows
-from calc.choosing.examples import STARTS
 from calc.choosing.fields import STEPS, SYSTEM_FIELDS
 from calc.choosing.shelf_file import read_shelf, write_shelf, write_shelf_toml
 from calc.choosing.system_file import (
@@ -33,8 +23,18 @@ from calc.choosing.system_file import (
     write_briefly,
     write_system,
 )
+from choosing_systems import FORM, random_amplifier, random_job
+from conftest import ROOT, sampled
+from payloads import PAYLOADS
+from PIL import Image, ImageDraw
+
+from calc.answers import link
+from calc.app.contents import CALCULATORS, link_of
+from calc.app.page import respond
+from calc.choosing.examples import STARTS
 from calc.inputs.errors import InputError
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
+from calc.system import example_van
 
 SYSTEMS = sorted((ROOT / "shared" / "systems").glob("*.toml"))
 SHELF = ROOT / "shared" / "systems" / "shelf.csv"

@@ -4,10 +4,10 @@ import json
 from dataclasses import replace
 
 import pytest
+from calc.answers.link import query
 from conftest import wait_ready, wait_until
 from test_choosing_files import long_system
 
-from calc.answers.link import query
 from calc.app import page as pages
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond

@@ -8,11 +8,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from calc.answers.calculator import Answer
-from calc.app.contents import CALCULATORS, AnyCalculator, link_of
+from calc.answers.calculator import Answer, AnyCalculator
+from calc.app.contents import CALCULATORS, link_of
 from calc.inputs.errors import FieldError, InputError, and_more, refuse, shown
 from calc.inputs.field_base import Field, Raw
-from calc.inputs.fields import Document, Rows
+from calc.inputs.fields import Document
+from calc.inputs.rows import Rows
 from calc.renderers.data import answer_json, errors_json
 from calc.renderers.html import answer_html
 from calc.renderers.text import answer_text

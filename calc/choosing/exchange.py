@@ -15,7 +15,7 @@ from calc.choosing.questions.question import Path
 from calc.choosing.questions.setup import boost_questions, tone_questions
 from calc.choosing.search import Judge, ranking
 from calc.inputs.field_base import Raw, Value
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
 from calc.system.amplifier import Amplifier
 
 # The calculators that can take figures of a system.  The others ask about things that no system

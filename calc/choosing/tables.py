@@ -2,7 +2,7 @@
 
 from calc.answers.sheet import Column, Table
 from calc.inputs.field_base import Field
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
 from calc.system.amplifier import COLUMNS
 from calc.system.files.system_file import absent, absent_cell
 from calc.system.system import STEPS

@@ -23,17 +23,8 @@ from types import NoneType, UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from calc.inputs.field_base import Field, Value
-from calc.inputs.fields import (
-    Choice,
-    Document,
-    Number,
-    Numbers,
-    Rows,
-    Text,
-    Whole,
-    Words,
-    YesNo,
-)
+from calc.inputs.fields import Choice, Document, Number, Numbers, Text, Whole, Words, YesNo
+from calc.inputs.rows import Rows
 
 INVENTED = "invented, the Lantern Van"
 

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.inputs.declared import fields_of
-from calc.inputs.fields import Number, Rows, Whole
+from calc.inputs.fields import Number, Whole
 from calc.inputs.problems import Problem
+from calc.inputs.rows import Rows
 from calc.physics.coils import MOST_COILS, Driver
 
 

@@ -4,8 +4,8 @@ from dataclasses import replace
 from typing import Any, Protocol
 
 from calc.inputs.field_base import Field
-from calc.inputs.fields import Rows
 from calc.inputs.form import Form
+from calc.inputs.rows import Rows
 
 
 class Asking(Protocol):

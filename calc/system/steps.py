@@ -13,7 +13,9 @@ from calc.cabling.power_cable import POWER_CABLE
 from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.inputs.declared import INVENTED
-from calc.inputs.fields import Choice, Number, Rows
+from calc.inputs.fields import Choice, Number
+from calc.inputs.rows import Rows
+from calc.parts.bay import Entry, KeepOut
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.commissioning import COMMISSIONING
@@ -21,7 +23,7 @@ from calc.setup.gain_voltage import GAIN_VOLTAGE
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 from calc.system import example_van
-from calc.system.borrowed import borrowed, borrowed_column
+from calc.system.borrowed import borrowed
 from calc.system.speakers import HeadFilter
 
 Three = Literal["yes", "no", "not-known"]
@@ -102,27 +104,6 @@ class Wishes:
     controls_in_place: Annotated[
         Wish, _wish("Controls reached with the amplifier in place", "wish")
     ]
-
-
-@dataclass(frozen=True, kw_only=True)
-class KeepOut:
-    """A rectangle of the floor that something else takes [mm]."""
-
-    x_mm: Annotated[float, borrowed_column(MOUNTING_REACH, "keep_outs", "x_mm")]
-    y_mm: Annotated[float, borrowed_column(MOUNTING_REACH, "keep_outs", "y_mm")]
-    width_mm: Annotated[float, borrowed_column(MOUNTING_REACH, "keep_outs", "width_mm")]
-    depth_mm: Annotated[float, borrowed_column(MOUNTING_REACH, "keep_outs", "depth_mm")]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Entry:
-    """Where a lead comes into the bay [mm]."""
-
-    lead: Annotated[
-        Literal["power", "speaker", "signal"], borrowed_column(MOUNTING_REACH, "entries", "lead")
-    ]
-    x_mm: Annotated[float, borrowed_column(MOUNTING_REACH, "entries", "x_mm")]
-    y_mm: Annotated[float, borrowed_column(MOUNTING_REACH, "entries", "y_mm")]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,7 +6,7 @@ from typing import Annotated
 from calc.answers.calculator import Group
 from calc.inputs.declared import fields_of
 from calc.inputs.field_base import Field
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
 from calc.system import example_van
 from calc.system.amplifier import Amplifier
 from calc.system.speakers import Network, Speaker

@@ -76,6 +76,7 @@ def meter_questions(layout: Layout) -> list[MeterQuestion]:
                     ),
                     **{key: wired.figures[key] for key in shared},
                 },
+                no_part=("reading_ohm",),
             )
         )
     return questions

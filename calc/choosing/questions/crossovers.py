@@ -189,6 +189,7 @@ def network_questions(job: Job) -> list[NetworkQuestion]:
                         **worked_out(f"1 Speakers: {name}", ohm=speakers[name].parallel_ohm),
                         **copied,
                     },
+                    no_part=("impedance", "power_w"),
                 )
             )
     return questions

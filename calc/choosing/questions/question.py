@@ -54,7 +54,8 @@ class Question[I, R]:
     about : what the figures are about, where a plan asks more than once; else empty
     unknown : what is not known and would be needed; without it nothing is asked
     unsure : what is not known and was taken as usual; a verdict that rests on it is *not known*
-    no_part : fields that play no part here; they stand as the form first has them
+    no_part : fields that play no part here, or are the reader's; they stand as the form first has
+        them
     """
 
     calculator: Calculator[I, R]

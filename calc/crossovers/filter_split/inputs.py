@@ -17,7 +17,8 @@ from calc.crossovers.filter_split.notation import (
     range_of,
 )
 from calc.crossovers.splitting.model import Passive, Section, SectionKind
-from calc.inputs.fields import Choice, Number, Pattern, Rows, Text, Whole, YesNo
+from calc.inputs.fields import Choice, Number, Pattern, Text, Whole, YesNo
+from calc.inputs.rows import Rows
 from calc.parts.filters import KIND_OPTIONS, family_field
 from calc.physics.filters import Family, Kind
 

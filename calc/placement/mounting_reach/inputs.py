@@ -8,8 +8,9 @@ from calc.answers.calculator import Group
 from calc.answers.figures import listed
 from calc.inputs.declared import fields_of
 from calc.inputs.errors import shown
-from calc.inputs.fields import Number, Numbers, Rows, Text
+from calc.inputs.fields import Number, Numbers, Text
 from calc.inputs.problems import Problem, verbatim
+from calc.inputs.rows import Rows
 from calc.parts.bay import PRACTICE, BayEdges, BaySize, Entry, FaceRooms, KeepOut, LeadKind
 from calc.parts.body import LONGEST_NAME, Body, Name
 from calc.physics.floor_plan import LEADS, Amplifier

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from calc.answers.calculator import Group
-from calc.inputs.fields import Choice, Number, Pattern, Readings, Rows, Text, Whole, YesNo
+from calc.inputs.fields import Choice, Number, Pattern, Text, Whole, YesNo
+from calc.inputs.rows import Readings, Rows
 from calc.parts.output import HIGHEST_BOOST_DB, INVENTED
 from calc.physics.levels import ratio, target
 from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ

@@ -8,7 +8,8 @@ from typing import Any
 from calc.answers.figures import exact
 from calc.inputs.errors import FieldError, refuse, shown
 from calc.inputs.field_base import Field, Raw, Value
-from calc.inputs.fields import Choice, Number, Numbers, Rows, Whole, YesNo
+from calc.inputs.fields import Choice, Number, Numbers, Whole, YesNo
+from calc.inputs.rows import Rows
 from calc.system.system import STEPS, SYSTEM_FIELDS
 
 VERSION = 1
