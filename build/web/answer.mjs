@@ -1,4 +1,4 @@
-/* Putting replies into the page: form, answer, marks.  What is open and where the focus is stays. */
+/* Putting replies into the page: form, answer, marks.  What is open, and the focus, stays. */
 
 /** @import { CardRequest, Reading } from "./messages.ts" */
 
@@ -83,7 +83,8 @@ export function putAnswer(card, html, readings) {
  */
 export function markEarlier(card, hasAnswered) {
   const line = part(card, ".earlier");
-  line.textContent = `This answer belongs to the ${hasAnswered ? "earlier inputs" : "worked example"}.`;
+  const whose = hasAnswered ? "earlier inputs" : "worked example";
+  line.textContent = `This answer belongs to the ${whose}.`;
   line.hidden = false;
   part(card, ".answer").classList.add("answer--earlier");
 }

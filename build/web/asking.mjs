@@ -26,7 +26,7 @@ export class Asking {
   #wanted = null;
   #isBusy = false;
   #turn = 0;
-  /** What is asked for the second time, for Python stopped at the first. @type {CardRequest | null} */
+  /** What is asked again, for Python stopped the first time. @type {CardRequest | null} */
   #again = null;
   #asker;
 

@@ -124,7 +124,8 @@ async function showCode(what, context) {
   }
   const link = linkOf(context);
   /** @type {AwayRequest} */
-  const request = what === "qr" ? { kind: what, calculator, link } : { kind: what, calculator, inputs };
+  const request =
+    what === "qr" ? { kind: what, calculator, link } : { kind: what, calculator, inputs };
   const reply = await made(request, "The QR code", context);
   box.hidden = true; // an older code is not what was asked for
   if (!reply) return;

@@ -88,7 +88,8 @@ export async function keepOffline(base, keepInputs) {
   });
   navigator.serviceWorker.addEventListener("message", ({ data }) => {
     const message = /** @type {FromServiceWorker | undefined} */ (data);
-    if (message?.kind === "saving" && !update) say(`Saving for offline use… ${message.percent} %`);
+    if (message?.kind !== "saving" || update) return;
+    say(`Saving for offline use… ${message.percent} %`);
   });
   try {
     const registration = await navigator.serviceWorker.register(new URL("sw.js", base), {

@@ -1,4 +1,4 @@
-/* What a calculator asks Python: requests made of the form as it stands, the newest of which wins. */
+/* What a calculator asks Python: requests made of the form as it stands. */
 
 /** @import { Asking } from "./asking.mjs" */
 /** @import { Card } from "./card.mjs" */

@@ -1,4 +1,4 @@
-/* What becomes of replies on a calculator's card: answer, refusal, or a word on why there is none. */
+/* What becomes of replies on a calculator's card: answer, refusal, or why there is neither. */
 
 /** @import { Card } from "./card.mjs" */
 /** @import { Keeping } from "./keeping.mjs" */
@@ -162,7 +162,8 @@ export class Replies {
     this.isRefused = false;
     this.#hasAnswered = true;
     showErrors(this.#card.form, []);
-    const typed = request.readings ?? readingRows(this.#card.answer); // perhaps more than asked with
+    // Perhaps more than was asked with.
+    const typed = request.readings ?? readingRows(this.#card.answer);
     const isTyped = request.kind === "answer" || Boolean(request.readings);
     putAnswer(this.#card.element, reply.html, isTyped ? typed : null);
     showMarks(this.#card.form, reply.marks);

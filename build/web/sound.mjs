@@ -18,9 +18,17 @@ import { messageOf, python } from "./python.mjs";
 
 /** @type {AudioContext | null} */
 let context = null;
-/** What sounds, or is being made; its source is there once it sounds. @type {{ source: AudioBufferSourceNode | null } | null} */
+/**
+ * What sounds, or is being made; its source is there once it sounds.
+ *
+ * @type {{ source: AudioBufferSourceNode | null } | null}
+ */
 let playing = null;
-/** The bar with the stop, and what it says. @type {{ bar: HTMLElement, title: HTMLElement } | null} */
+/**
+ * The bar with the stop, and what it says.
+ *
+ * @type {{ bar: HTMLElement, title: HTMLElement } | null}
+ */
 let shown = null;
 
 /** @param {string} text */
