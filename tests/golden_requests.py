@@ -52,14 +52,15 @@ class Known:
 
 
 def names() -> list[str]:
-    from calc.contents import CALCULATORS
+    from calc.app.contents import CALCULATORS
 
     return list(CALCULATORS)
 
 
 def _fields_know(name: str) -> Known:
-    from calc.contents import CALCULATORS, PAGES, page_of
     from inputs import _valid, invalid_inputs, valid_inputs
+
+    from calc.app.contents import CALCULATORS, PAGES, page_of
 
     calculator = CALCULATORS[name]
 
