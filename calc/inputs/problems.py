@@ -43,6 +43,9 @@ class Problem:
 
         >>> Problem(field="idle_w", given=90.25, words="with {given} W …").error("Idle").message
         'Idle: with 90.25 W …'
+        >>> words = "The least, {given} V, …"
+        >>> Problem(field="low_v", given="5", words=words, names_field=True).error("Input").message
+        'The least, 5 V, …'
         """
         text = self.given if isinstance(self.given, str) else exact(self.given)
         cut = text if self.in_full else shown(text)
