@@ -15,8 +15,8 @@ those of the whole job hold systems with figures changed and taken away besides.
 holds what a calculator takes from systems and gives back.  The files are compressed lines of JSON:
 a request, the reply and its SHA-256.
 
-`check` knows nothing of the inside of `calc`: only `calc.app.page.respond` and `calc.__main__.main`.
-`make` draws with `golden_requests.py`.  pytest does not collect either file.
+`check` knows nothing of the inside of `calc`: only `calc.app.page.respond` and
+`calc.__main__.main`.  `make` draws with `golden_requests.py`.  pytest does not collect either file.
 """
 
 import argparse

@@ -3,12 +3,12 @@
 import json
 
 import pytest
+from calc.choosing.shelf_file import read_shelf
 from conftest import wait_ready, wait_sentence, wait_until
 
 from calc.__main__ import main
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
-from calc.choosing.shelf_file import read_shelf
 from calc.inputs.errors import InputError
 
 SYSTEM = "shared/systems/lantern-van.toml"
