@@ -6,6 +6,7 @@ import shutil
 import pytest
 from conftest import (
     ROOT,
+    SITE_ADDRESS,
     SITE_PAGES,
     Served,
     build,
@@ -40,9 +41,19 @@ def host(site, served):
     served.on(site)
 
 
+# The pages' Python starts at the end, on two of them: on every page it would take a minute.
+NO_WORKER = """
+    window.Worker = class extends EventTarget {
+        postMessage() {}
+        terminate() {}
+    };
+"""
+
+
 def test_every_page_and_calculator_works_with_the_network_off(context, host):
     context.watch.excused += ["ERR_CONNECTION_REFUSED", "ERR_FAILED"]
     page = context.new_page()
+    page.add_init_script(NO_WORKER)
     page.goto(host.url)
     wait_saved(page)
     host.off()
@@ -51,6 +62,8 @@ def test_every_page_and_calculator_works_with_the_network_off(context, host):
         assert page.query_selector(".md-content h1")
         page.reload()
         assert page.query_selector(".md-content h1")
+    page.close()
+    page = context.new_page()
     page.goto(host.url + "coil-wiring/?coil-wiring.drivers=4&coil-wiring.min_load_ohm=4")
     wait_sentence(page, "coil-wiring", "8 Ω")
     assert wait_ready(page) == "image"
@@ -309,10 +322,9 @@ def test_the_manifest_makes_the_handbook_installable(page, served, site):
     assert {"192x192", "512x512"} <= {icon["sizes"] for icon in manifest["icons"]}
 
 
-def test_everything_works_below_a_sub_path(browser, test_port):
-    with_path = f"http://127.0.0.1:{test_port + 1}/some/where/"
-    folder = build(ROOT / ".work" / "sub-path-site", with_path)
-    host = Served(folder, test_port + 1, "/some/where/")
+def test_everything_works_below_a_sub_path(browser):
+    folder = build(ROOT / ".work" / "sub-path-site", f"{SITE_ADDRESS}some/where/")
+    host = Served(folder, base="/some/where/")
     context = browser.new_context()
     try:
         page = context.new_page()
