@@ -10,6 +10,7 @@ import sys
 import threading
 import time
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from filelock import FileLock
@@ -29,6 +30,51 @@ settings.register_profile(
 settings.register_profile("long", parent=settings.get_profile("short"), max_examples=1000)
 
 
+SITE = ROOT / ".work" / "test-site"
+SERVED = pytest.StashKey()
+PORT = "HANDBOOK_TEST_PORT"
+FIRST_PORT, PORTS = 8123, 20
+
+
+def _free_port(first=FIRST_PORT):
+    """The first port that is free, so that a built site can stay: its address is in its list of
+    pages, which the theme goes by.  None of those that connections going out may take.
+    """
+    for port in range(first, first + PORTS):
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind(("127.0.0.1", port))
+            except OSError:
+                continue
+            return port
+    raise AssertionError(f"none of the ports {first} to {first + PORTS - 1} is free")
+
+
+class Served:
+    """A folder being served; it can be switched off, and on again with another folder."""
+
+    def __init__(self, folder, port, base="/"):
+        self.port, self.base, self.folder = port, base, folder
+        self.url = f"http://127.0.0.1:{self.port}{base}"
+        self._server = None
+        self.on()
+
+    def on(self, folder=None):
+        from serve import server
+
+        self.off()
+        self.folder = folder or self.folder
+        self._server = server(self.folder, self.port, self.base)
+        threading.Thread(target=self._server.serve_forever, daemon=True).start()
+
+    def off(self):
+        if self._server:
+            self._server.shutdown()
+            self._server.server_close()
+            self._server = None
+
+
 def pytest_addoption(parser):
     parser.addoption("--long", action="store_true", help="the full counts")
     parser.addoption(
@@ -39,6 +85,14 @@ def pytest_addoption(parser):
 
 def pytest_configure(config):
     settings.load_profile("long" if config.getoption("--long") else "short")
+    if not hasattr(config, "workerinput"):  # not one of several processes, but that above them
+        config.stash[SERVED] = Served(SITE, _free_port())
+        os.environ[PORT] = str(config.stash[SERVED].port)
+
+
+def pytest_unconfigure(config):
+    if SERVED in config.stash:
+        config.stash[SERVED].off()
 
 
 @pytest.hookimpl(trylast=True)  # after those that belong together have been put together
@@ -111,51 +165,6 @@ def ngspice():
     return found
 
 
-SITE = ROOT / ".work" / "test-site"
-FIRST_PORT = 8123
-# Always this one, so that a built site can stay: its pages work on any port.
-SITE_ADDRESS = f"http://127.0.0.1:{FIRST_PORT}/"
-
-
-def _free_port():
-    """A port that no other process of the tests takes, and no connection that goes out."""
-    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
-    # Two each: one is for the site below a sub-path.
-    for port in (FIRST_PORT + 2 * worker, FIRST_PORT + 2 * worker + 1, 0):
-        with socket.socket() as probe:
-            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                probe.bind(("127.0.0.1", port))
-            except OSError:
-                continue
-            return probe.getsockname()[1]
-    raise AssertionError("no free port")
-
-
-class Served:
-    """A folder being served; it can be switched off, and on again with another folder."""
-
-    def __init__(self, folder, base="/"):
-        self.port, self.base, self.folder = _free_port(), base, folder
-        self.url = f"http://127.0.0.1:{self.port}{base}"
-        self._server = None
-        self.on()
-
-    def on(self, folder=None):
-        from serve import server
-
-        self.off()
-        self.folder = folder or self.folder
-        self._server = server(self.folder, self.port, self.base)
-        threading.Thread(target=self._server.serve_forever, daemon=True).start()
-
-    def off(self):
-        if self._server:
-            self._server.shutdown()
-            self._server.server_close()
-            self._server = None
-
-
 def build(folder, address):
     # One build at a time: they share the runtime, the fonts and the log.
     with FileLock(ROOT / ".work" / "building.lock"):
@@ -170,17 +179,27 @@ def build(folder, address):
     return folder
 
 
+def site_address(base="/"):
+    """Return the address of the server that all processes share."""
+    return f"http://127.0.0.1:{os.environ[PORT]}{base}"
+
+
 @pytest.fixture(scope="session")
 def site():
     """The built site: one for all processes, of which the first to want it builds it."""
-    return build(SITE, SITE_ADDRESS)
+    return build(SITE, site_address())
 
 
 @pytest.fixture(scope="session")
 def served(site):
-    running = Served(site)
-    yield running
-    running.off()
+    """Where all processes find the site.  A test that switches it off has a server of its own."""
+    return SimpleNamespace(url=site_address(), port=int(os.environ[PORT]))
+
+
+def own_port():
+    """Return a port for the server of a test that switches it off: each process has its own."""
+    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
+    return _free_port(FIRST_PORT + PORTS * (worker + 1))
 
 
 # Each engine's arguments; a program that is not there is a failure, never a skip.

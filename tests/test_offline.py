@@ -6,10 +6,11 @@ import shutil
 import pytest
 from conftest import (
     ROOT,
-    SITE_ADDRESS,
     SITE_PAGES,
     Served,
     build,
+    own_port,
+    site_address,
     wait_ready,
     wait_sentence,
     wait_until,
@@ -29,16 +30,17 @@ def wait_saved(page):
 
 
 @pytest.fixture
-def context(browser, served):
-    """A fresh browser profile that saves the handbook."""
-    yield from watched(browser, served, "allow")
+def host(site):
+    """A server that a test may switch off, and on again with another site."""
+    running = Served(site, own_port())
+    yield running
+    running.off()
 
 
 @pytest.fixture
-def host(site, served):
-    """The test server, which a test may switch off; it is on again afterwards."""
-    yield served
-    served.on(site)
+def context(browser, host):
+    """A fresh browser profile that saves the handbook."""
+    yield from watched(browser, host, "allow")
 
 
 # The pages' Python starts at the end, on two of them: on every page it would take a minute.
@@ -309,10 +311,10 @@ def _replace_revision(folder, url):
     worker.write_text(text, encoding="utf-8")
 
 
-def test_the_manifest_makes_the_handbook_installable(page, served, site):
+def test_the_manifest_makes_the_handbook_installable(page, host, site):
     import json
 
-    page.goto(served.url)
+    page.goto(host.url)
     link = page.get_attribute("link[rel=manifest]", "href")
     assert link.endswith("app.webmanifest")
     manifest = json.loads((site / "app.webmanifest").read_text(encoding="utf-8"))
@@ -323,8 +325,9 @@ def test_the_manifest_makes_the_handbook_installable(page, served, site):
 
 
 def test_everything_works_below_a_sub_path(browser):
-    folder = build(ROOT / ".work" / "sub-path-site", f"{SITE_ADDRESS}some/where/")
-    host = Served(folder, base="/some/where/")
+    path = "/some/where/"
+    folder = build(ROOT / ".work" / "sub-path-site", site_address(path))
+    host = Served(folder, own_port(), path)
     context = browser.new_context()
     try:
         page = context.new_page()
