@@ -7,6 +7,7 @@ import random
 from xml.etree.ElementTree import Element
 
 import pytest
+from conftest import each
 from html_parts import Parts
 from inputs import valid_inputs
 from payloads import PAYLOADS
@@ -98,7 +99,7 @@ def test_many_payloads_are_texts_that_a_name_may_have():
     assert {"=1+1", "<svg onload=alert(1)>", "../../../../etc/passwd"} <= set(ACCEPTED)
 
 
-@pytest.mark.parametrize("payload", ACCEPTED)
+@each("payload", ACCEPTED)
 def test_an_accepted_text_stays_text_in_every_rendering(payload):
     answer, plain = accepted(payload), ECHO.answer({})
     for render in (

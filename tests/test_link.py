@@ -6,7 +6,7 @@ import re
 from urllib.parse import parse_qsl, quote
 
 import pytest
-from conftest import sampled
+from conftest import each, sampled
 from hypothesis import given as for_all
 from hypothesis import strategies as st
 from inputs import blamed_together, invalid_inputs, valid_inputs
@@ -314,7 +314,7 @@ def test_a_link_with_wrong_values_is_refused_with_every_one_of_them(calculator, 
     assert wrong <= told <= wrong | blamed_together(calculator)
 
 
-@pytest.mark.parametrize("payload", PAYLOADS, ids=range(len(PAYLOADS)))
+@each("payload", PAYLOADS)
 def test_a_hostile_key_is_ignored_with_a_notice_or_unseen(payload):
     sent = quote(payload, safe="", errors="surrogatepass")
     if len(sent) > link.LONGEST_QUERY:
