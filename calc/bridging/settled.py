@@ -100,6 +100,5 @@ def check_settled(given: Mapping[str, Any]) -> Iterable[FieldError]:
         rows.add(row["row"])
         taken |= own
         if told:
-            yield FieldError(
-                "settled", shown(row["outputs"]), f"{SETTLED.label}: Row {number}: {told}"
-            )
+            message = f"{SETTLED.label}: Row {number}: {told}"
+            yield FieldError("settled", shown(row["outputs"]), message, row=number)

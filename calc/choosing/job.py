@@ -157,17 +157,20 @@ def check_job(given: Mapping[str, Any]) -> Iterable[FieldError]:
     names = [row["name"] for row in speakers]
     for at, name in enumerate(names):
         if name in names[:at]:
-            yield _wrong("speakers", name, f"Row {at + 1}: there are two ‘{shown(name)}’. Give "
-                         "each row a name of its own.")  # fmt: skip
+            message = (
+                f"Row {at + 1}: there are two ‘{shown(name)}’. Give each row a name of its own."
+            )
+            yield _wrong("speakers", at + 1, name, message)
     for at, row in enumerate(speakers, start=1):
         if row["need_w"] is not None and row["need_w"] > row["rated_w"]:
             yield _wrong(
-                "speakers", row["name"],
+                "speakers", at, row["name"],
                 f"Row {at}: {rounded(row['need_w'])} W to reach are more than its rating, "
                 f"{rounded(row['rated_w'])} W. Give the rating at most.",
             )  # fmt: skip
         if row["coils"] * row["count"] > 32:
-            yield _wrong("speakers", row["name"], f"Row {at}: more than 32 coils. Give fewer.")
+            message = f"Row {at}: more than 32 coils. Give fewer."
+            yield _wrong("speakers", at, row["name"], message)
     yield from _wrong_networks(given["networks"], speakers)
 
 
@@ -178,17 +181,18 @@ def _wrong_networks(networks: Sequence[Row], speakers: Sequence[Row]) -> Iterabl
         ends = [(side, row[side]) for side in ("above", "below") if row[side] is not None]
         where = " – ".join(str(name) for _, name in ends)
         if not ends:
-            yield _wrong("networks", "", f"Row {at}: no speaker is named. Give one or two names.")
+            message = f"Row {at}: no speaker is named. Give one or two names."
+            yield _wrong("networks", at, "", message)
         for end in ends:
             if end[1] not in by_name:
                 yield _wrong(
-                    "networks", end[1],
+                    "networks", at, end[1],
                     f"Row {at}: there is no speaker ‘{shown(end[1])}’. Give a name that stands "
                     "with the speakers.",
                 )  # fmt: skip
             elif end in used:
                 yield _wrong(
-                    "networks", end[1],
+                    "networks", at, end[1],
                     f"Row {at}: ‘{shown(end[1])}’ has a network on this side already. Give one.",
                 )  # fmt: skip
             used.add(end)
@@ -197,13 +201,13 @@ def _wrong_networks(networks: Sequence[Row], speakers: Sequence[Row]) -> Iterabl
             continue
         if both[0]["name"] == both[1]["name"] or _order(both[0]) <= _order(both[1]):
             yield _wrong(
-                "networks", where,
+                "networks", at, where,
                 f"Row {at}: the speaker above must play a higher band than the one below. Give "
                 "them the other way round.",
             )  # fmt: skip
         elif both[0]["count"] != both[1]["count"] or both[0]["output"] != both[1]["output"]:
             yield _wrong(
-                "networks", where,
+                "networks", at, where,
                 f"Row {at}: speakers on one network are as many, and on one head-unit output. "
                 "Give both the same.",
             )  # fmt: skip
@@ -216,9 +220,9 @@ def _order(row: Row) -> int:
     return _BANDS.index(row["section"])
 
 
-def _wrong(key: str, given: object, message: str) -> FieldError:
+def _wrong(key: str, row: int, given: object, message: str) -> FieldError:
     labels = {
         "speakers": "Speakers", "networks": "Passive networks",
         "head_filters": "Head unit’s filters",
     }  # fmt: skip
-    return FieldError(key, shown(given or ""), f"{labels[key]}: {message}")
+    return FieldError(key, shown(given or ""), f"{labels[key]}: {message}", row=row)

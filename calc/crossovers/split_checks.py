@@ -35,17 +35,18 @@ def check_system(given: Mapping[str, Any]) -> list[FieldError]:
     if not wrong:
         wrong = [*_wrong_windows(given), *_wrong_coverage(given), *_wrong_places(given)]
     return [
-        FieldError(key, shown(place), f"{label}: {message}") for key, label, place, message in wrong
+        FieldError(key, shown(place), f"{label}: {message}", row=row)
+        for key, label, place, row, message in wrong
     ]
 
 
-_Wrong = Iterable[tuple[str, str, str, str]]
+_Wrong = Iterable[tuple[str, str, str, int, str]]
 
 
 def _wrong_sections(rows: Sequence[Mapping[str, Any]]) -> _Wrong:
     for at, row in enumerate(rows, start=1):
         kind, lowest, top = row["section"], row["lowest_hz"], row["top_hz"]
-        where = ("sections", SECTIONS.label, f"{kind}, row {at}")
+        where = ("sections", SECTIONS.label, f"{kind}, row {at}", at)
         if lowest is None and kind != "woofer":
             yield (
                 *where,
@@ -94,7 +95,7 @@ def _wrong_sections(rows: Sequence[Mapping[str, Any]]) -> _Wrong:
 
 def _wrong_filters(key: str, label: str, rows: Sequence[Mapping[str, Any]]) -> _Wrong:
     for at, row in enumerate(rows, start=1):
-        where = (key, label, f"{row['channels']} {row['kind']}, row {at}")
+        where = (key, label, f"{row['channels']} {row['kind']}, row {at}", at)
         orders = {int(one) for one in row["orders"].split("/")}
         bad = sorted(one for one in orders if not has_order(row["family"], one))
         if bad:
@@ -130,6 +131,7 @@ def _wrong_networks(rows: Sequence[Mapping[str, Any]]) -> _Wrong:
                 "passive",
                 PASSIVE.label,
                 f"row {at}",
+                at,
                 (
                     f"Row {at}: there is no {FAMILY_WORDS[row['family']]} filter of order "
                     f"{row['order']}. Give 2, 4, 6 or 8."
@@ -143,7 +145,7 @@ def _wrong_windows(given: Mapping[str, Any]) -> _Wrong:
         wanted, lowest = section.wanted_hz, section.lowest_hz
         if wanted is None:
             continue
-        where = ("sections", SECTIONS.label, rounded(wanted))
+        where = ("sections", SECTIONS.label, rounded(wanted), at + 1)
         tops = [sections[one].top_hz for one in sections_below(sections, at)]
         top = min((one for one in tops if one is not None), default=None)
         if lowest is not None and top is not None and wanted > top >= lowest:
@@ -167,6 +169,7 @@ def _wrong_coverage(given: Mapping[str, Any]) -> _Wrong:
                         key,
                         label,
                         row["channels"],
+                        at,
                         (
                             f"Row {at}: ‘{row['channels']}’ holds a part of the channels of "
                             f"section {number} (‘{section['channels']}’). Give all of them or none."
@@ -184,6 +187,7 @@ def _wrong_places(given: Mapping[str, Any]) -> _Wrong:
                 "passive",
                 PASSIVE.label,
                 given["passive"][at - 1]["channels"],
+                at,
                 (
                     f"Row {at}: a network stands between two sections on its channels, and there "
                     "is no such pair left. Give the channels of two sections."
