@@ -1,6 +1,7 @@
 """Where an error is: row and column as data, and what stands there."""
 
 import json
+import re
 
 import pytest
 from calc.choosing.shelf_file import read_shelf
@@ -121,6 +122,25 @@ def test_no_table_of_any_calculator_tells_a_cell_without_its_place():
             keys = [column.key for column in one.columns]
             assert {error.column for error in own} == set(keys)
             assert {error.given for error in own} == {"\\x00"}
+
+
+ROWS_TOGETHER = [
+    ("channel-map", "settled", "1,1;2,1", [2]),
+    ("filter-split", "sections", "woofer,3+4,,2,120,,0;tweeter,1/2,,2,,,0", [2]),
+    ("filter-split", "sections", "tweeter,1/2,2500,2,,,0;woofer,1+2,,2,120,,0", [2]),
+    ("filter-split", "amplifier", "1/2,low-pass,80,1,butterworth,2,A,no", [1]),
+    ("filter-split", "passive", "1/2,3500,butterworth,2,both;3/4,99,butterworth,2,both", [2]),
+    ("fit-plan", "networks", ",,3500,butterworth,2;nobody,,3500,butterworth,2", [1, 2]),
+]
+
+
+@pytest.mark.parametrize(("name", "key", "rows", "expected"), ROWS_TOGETHER)
+def test_what_is_wrong_between_rows_tells_its_row_as_data(name, key, rows, expected):
+    with pytest.raises(InputError) as caught:
+        CALCULATORS[name].answer({key: rows})
+    errors = [error for error in caught.value.errors if error.field == key]
+    assert [error.row for error in errors] == expected
+    assert all(re.search(rf"\bRows? .*\b{error.row}\b", error.message) for error in errors)
 
 
 REFUSE = """([error, request]) => {

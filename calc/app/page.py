@@ -18,17 +18,18 @@ Requests (all with `calculator`):
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
 
-Replies:
-    {"kind": "answer", "html", "sentence", "query", "marks"}
-    {"kind": "opened", "form", "notices"} and the keys of an answer, or of a refusal
+Replies (their types: `build/web/messages.ts`):
+    {"kind": "answer", "html", "sentence", "query", "marks"}     of a long one "more": it goes on
     {"kind": "refused", "errors": [{"field", "row", "column", "given", "message"}], "more_errors":
      number of those left out, "html"}
+        both with "form" and "notices" where a form was filled, and "abouts" and "about" where
+        the system filled it
     {"kind": "handed-over", "text", "name"}
-    {"kind": "failed", "text"}                         nothing was made to be taken away; why
+    {"kind": "sound", "wav", "name"}                   the file in base 64
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
-    {"kind": "sound", "wav", "name"}                   the file in base 64
-    {"kind": "failed", "text"}                         no reply that a page can show; why
+    {"kind": "failed", "text"}                         nothing was made to be taken away, or no
+                                                       reply that a page can show; why
 """
 
 import json

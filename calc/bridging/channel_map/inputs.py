@@ -90,7 +90,12 @@ def fixed_outputs_are_to_be_had(
         rows.add(fixed.row)
         taken |= own
         if message:
-            yield Problem(field="settled", given=fixed.outputs, words=f"Row {number}: {message}")
+            yield Problem(
+                field="settled",
+                given=fixed.outputs,
+                words=f"Row {number}: {message}",
+                row=number,
+            )
 
 
 FORM = (

@@ -173,6 +173,7 @@ def speakers_go_together(
         if name in names[:at]:
             yield _wrong(
                 "speakers",
+                at + 1,
                 name,
                 f"Row {at + 1}: there are two ‘{shown(name)}’. Give each row a name of its own.",
             )
@@ -180,12 +181,14 @@ def speakers_go_together(
         if speaker.need_w is not None and speaker.need_w > speaker.rated_w:
             yield _wrong(
                 "speakers",
+                at,
                 speaker.name,
                 f"Row {at}: {rounded(speaker.need_w)} W to reach are more than its rating, "
                 f"{rounded(speaker.rated_w)} W. Give the rating at most.",
             )
         if speaker.coils * speaker.count > 32:
-            yield _wrong("speakers", speaker.name, f"Row {at}: more than 32 coils. Give fewer.")
+            words = f"Row {at}: more than 32 coils. Give fewer."
+            yield _wrong("speakers", at, speaker.name, words)
     yield from _wrong_networks(networks, speakers)
 
 
@@ -196,11 +199,13 @@ def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) ->
         sides = (("above", network.above), ("below", network.below))
         ends = [(side, name) for side, name in sides if name is not None]
         if not ends:
-            yield _wrong("networks", "", f"Row {at}: no speaker is named. Give one or two names.")
+            words = f"Row {at}: no speaker is named. Give one or two names."
+            yield _wrong("networks", at, "", words)
         for end in ends:
             if end[1] not in by_name:
                 yield _wrong(
                     "networks",
+                    at,
                     end[1],
                     f"Row {at}: there is no speaker ‘{shown(end[1])}’. Give a name that stands "
                     "with the speakers.",
@@ -208,6 +213,7 @@ def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) ->
             elif end in used:
                 yield _wrong(
                     "networks",
+                    at,
                     end[1],
                     f"Row {at}: ‘{shown(end[1])}’ has a network on this side already. Give one.",
                 )
@@ -221,6 +227,7 @@ def _wrong_pair(at: int, above: Speaker, below: Speaker, where: str) -> Iterator
     if above.name == below.name or _order(above) <= _order(below):
         yield _wrong(
             "networks",
+            at,
             where,
             f"Row {at}: the speaker above must play a higher band than the one below. Give "
             "them the other way round.",
@@ -228,6 +235,7 @@ def _wrong_pair(at: int, above: Speaker, below: Speaker, where: str) -> Iterator
     elif above.count != below.count or above.output != below.output:
         yield _wrong(
             "networks",
+            at,
             where,
             f"Row {at}: speakers on one network are as many, and on one head-unit output. "
             "Give both the same.",
@@ -241,5 +249,5 @@ def _order(speaker: Speaker) -> int:
     return _BANDS.index(speaker.section)
 
 
-def _wrong(key: str, given: str, words: str) -> Problem:
-    return Problem(field=key, given=given, words=words)
+def _wrong(key: str, row: int, given: str, words: str) -> Problem:
+    return Problem(field=key, given=given, words=words, row=row)

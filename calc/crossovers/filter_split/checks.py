@@ -38,7 +38,8 @@ def rows_fit_together(
 def _wrong_sections(rows: Sequence[SectionRow]) -> Iterator[Problem]:
     for number, row in enumerate(rows, start=1):
         for words in (*_wrong_figures(number, row), *_wrong_channels(number, row, rows)):
-            yield Problem(field="sections", given=f"{row.section}, row {number}", words=words)
+            place = f"{row.section}, row {number}"
+            yield Problem(field="sections", given=place, words=words, row=number)
 
 
 def _wrong_figures(number: int, row: SectionRow) -> Iterator[str]:
@@ -82,7 +83,7 @@ def _wrong_filters(key: str, rows: Sequence[FilterRow]) -> Iterator[Problem]:
     for number, row in enumerate(rows, start=1):
         for words in (*_wrong_filter(number, row), *_wrong_twice(number, row, rows)):
             place = f"{row.channels} {row.kind}, row {number}"
-            yield Problem(field=key, given=place, words=words)
+            yield Problem(field=key, given=place, words=words, row=number)
 
 
 def _wrong_filter(number: int, row: FilterRow) -> Iterator[str]:
@@ -119,7 +120,7 @@ def _wrong_networks(rows: Sequence[PassiveRow]) -> Iterator[Problem]:
     for number, row in enumerate(rows, start=1):
         if not has_order(row.family, row.order):
             words = _no_such_order(number, row.family, row.order)
-            yield Problem(field="passive", given=f"row {number}", words=words)
+            yield Problem(field="passive", given=f"row {number}", words=words, row=number)
 
 
 def _wrong_windows(rows: Sequence[SectionRow]) -> Iterator[Problem]:
@@ -135,7 +136,7 @@ def _wrong_windows(rows: Sequence[SectionRow]) -> Iterator[Problem]:
                 f"Row {at + 1}: the wanted corner, {quantity(wanted, 'Hz')}, is above the "
                 f"usable top of what plays below. Give at most {quantity(top, 'Hz')}."
             )
-            yield Problem(field="sections", given=rounded(wanted), words=words)
+            yield Problem(field="sections", given=rounded(wanted), words=words, row=at + 1)
 
 
 def _wrong_coverage(
@@ -149,7 +150,7 @@ def _wrong_coverage(
                     f"Row {at}: ‘{row.channels}’ holds a part of the channels of section "
                     f"{number} (‘{section.channels}’). Give all of them or none."
                 )
-                yield Problem(field=key, given=row.channels, words=words)
+                yield Problem(field=key, given=row.channels, words=words, row=at)
 
 
 def _wrong_places(rows: Sequence[SectionRow], passive: Sequence[PassiveRow]) -> Iterator[Problem]:
@@ -163,5 +164,5 @@ def _wrong_places(rows: Sequence[SectionRow], passive: Sequence[PassiveRow]) -> 
                 f"Row {number}: a network stands between two sections on its channels, and there "
                 "is no such pair left. Give the channels of two sections."
             )
-            yield Problem(field="passive", given=row.channels, words=words)
+            yield Problem(field="passive", given=row.channels, words=words, row=number)
             return
