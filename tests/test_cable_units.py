@@ -11,10 +11,10 @@ from conftest import ROOT
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.cabling import feed
 from calc.cabling.sizing import Rules, choose, total_drop
 from calc.physics import amplifier_draw as demand
 from calc.physics import conductors as wire
+from calc.physics import feed
 from calc.physics import permitted_current as allowed
 from calc.physics.amplifier_draw import Demand
 from calc.physics.speaker_leads import (

@@ -101,12 +101,12 @@ CHAPTERS = {
             "calc/physics/conductors.py",
             "calc/physics/permitted_current.py",
             "calc/physics/amplifier_draw.py",
-            "calc/cabling/feed.py",
+            "calc/physics/feed.py",
             "calc/physics/speaker_leads.py",
             "calc/cabling/sizing.py",
-            "calc/cabling/fusing.py",
+            "calc/physics/main_fuse.py",
             "calc/cabling/bought.py",
-            "calc/cabling/acceptance.py",
+            "calc/physics/acceptance.py",
             # Not optimum.py: most of it is a bound, and any bound gives the same answers.
             "calc/cabling/tree.py",
         ],
@@ -120,13 +120,13 @@ CHAPTERS = {
     # Not the search itself: changed, it may run for ever; it is held against trying everything.
     "placement": (
         [
-            "calc/placement/parts.py",
+            "calc/physics/floor_plan.py",
             "calc/placement/reach.py",
             "calc/placement/options.py",
-            "calc/placement/solve.py",
+            "calc/placement/placing.py",
             "calc/placement/runs.py",
             "calc/physics/air.py",
-            "calc/placement/fixing.py",
+            "calc/physics/fixing.py",
         ],
         [
             "tests/test_mounting_formulas.py",

@@ -7,9 +7,10 @@ import pytest
 from conftest import ROOT
 
 from calc.app.contents import CALCULATORS
-from calc.coils.model import Driver, Survey
+from calc.coils.survey import Survey
 from calc.inputs.declared import values_of
-from calc.physics.channel_power import voltage
+from calc.physics.coils import Driver
+from calc.physics.levels import voltage
 
 VAN = tomllib.loads((ROOT / "shared/scenario/lantern-van.toml").read_text(encoding="utf-8"))
 SERIES = json.loads((ROOT / "shared/published/series-parallel.json").read_text(encoding="utf-8"))
@@ -31,8 +32,7 @@ def test_bridging_examples_use_the_hazel_amplifier():
 
 def test_channel_map_s_example_is_the_coaxial_pair_and_a_woofer():
     coaxial, woofers = speakers("coaxial"), speakers("woofers")
-    sections = CALCULATORS["channel-map"].answer({}).inputs["sections"]
-    first, second = map(values_of, sections)
+    first, second = map(values_of, CALCULATORS["channel-map"].answer({}).inputs["sections"])
     for key in ("section", "load_ohm", "rated_w", "sensitivity_db"):
         assert first[key] == coaxial[key]
     for key in ("section", "sensitivity_db"):
@@ -53,18 +53,18 @@ def test_coil_examples_are_the_two_twin_coil_woofers():
 def test_who_filters_what_s_example_is_the_component_pair_and_the_woofers():
     pair, woofers, hazel = speakers("component"), speakers("woofers"), VAN["amplifiers"][0]
     inputs = CALCULATORS["filter-split"].answer({}).inputs
-    tweeter, mid_bass, woofer = map(values_of, inputs["sections"])
+    tweeter, mid_bass, woofer = inputs["sections"]
     for row, data in ((tweeter, pair["tweeter"]), (mid_bass, pair["mid_bass"])):
         assert {key: row[key] for key in data} == data
     assert woofer["top_hz"] == woofers["top_hz"]
-    (network,) = map(values_of, inputs["passive"])
+    (network,) = inputs["passive"]
     assert {key: network[key] for key in pair["network"]} == pair["network"]
     own = hazel["filters"]
     for row in inputs["amplifier"]:
-        assert row.corners_hz == "-".join(map(str, own["range_hz"]))
-        assert (row.family, row.orders) == (own["family"], str(own["order"]))
+        assert row["corners_hz"] == "-".join(map(str, own["range_hz"]))
+        assert (row["family"], row["orders"]) == (own["family"], str(own["order"]))
     for row in inputs["head_unit"]:
-        assert row.corners_hz == "/".join(map(str, VAN["head_unit"]["steps_hz"]))
+        assert row["corners_hz"] == "/".join(map(str, VAN["head_unit"]["steps_hz"]))
 
 
 def test_the_other_crossover_examples_play_in_the_van():
@@ -74,7 +74,7 @@ def test_the_other_crossover_examples_play_in_the_van():
     assert network["ohm"] == pair["load_ohm"]
     assert network["power_w"] == VAN["amplifiers"][0]["power_4ohm_w"]
     rows = CALCULATORS["arrival-delay"].answer({}).inputs["sections"]
-    assert {row.section: row.distance_m for row in rows} == VAN["listener"]["distances_m"]
+    assert {row["section"]: row["distance_m"] for row in rows} == VAN["listener"]["distances_m"]
 
 
 def test_cable_examples_feed_the_van_s_amplifiers():
@@ -145,7 +145,7 @@ def test_the_set_up_examples_are_the_van_s_signal_outputs_and_turn_on():
     for key, way in (("trigger", "trigger"), ("signal_sensing", "signal"), ("supply_sensing", "")):
         assert turned[f"amp_{key}"] == yes[way in turn_on["amplifier_senses"]]
     assert turned["quiescent_a"] == turn_on["quiescent_a"]
-    outputs = CALCULATORS["commissioning"].answer({}).inputs["outputs"]
+    outputs = map(values_of, CALCULATORS["commissioning"].answer({}).inputs["outputs"])
     assert [{key: row[key] for key in VAN["set_up"][0]} for row in outputs] == VAN["set_up"]
     gain, boost = (CALCULATORS[one].answer({}).inputs for one in ("gain-voltage", "boost-cost"))
     doors, woofers = VAN["set_up"][0], VAN["set_up"][2]

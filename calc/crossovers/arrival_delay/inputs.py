@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
-from calc.inputs.fields import Number, Rows, Text, Whole
+from calc.answers.calculator import Group
+from calc.inputs.fields import Number, Text, Whole
+from calc.inputs.rows import Rows
 
 
 @dataclass(frozen=True, kw_only=True)

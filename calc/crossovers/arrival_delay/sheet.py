@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.drawing import DASHES, canvas, label, loudspeaker, wire
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.markup import Children
 from calc.answers.sheet import Cell, Column, Drawing, Figure, Quantity, Sheet, Table
-from calc.answers.typed import Calculator
 from calc.crossovers.arrival_delay.inputs import FORM, Inputs
 from calc.crossovers.arrival_delay.solve import Arrival, Result, solve
 

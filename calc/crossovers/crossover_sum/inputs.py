@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.inputs.fields import Choice, Number
 from calc.inputs.problems import Problem
 from calc.parts.filters import (

@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.drawing import DASHES
 from calc.answers.figures import MINUS, quantity, rounded
 from calc.answers.plots import LEVELS, PHASES, Curve, plot
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.crossovers.crossover_sum.inputs import CHECKS, FORM, Inputs
 from calc.crossovers.crossover_sum.solve import Point, Result, solve
 from calc.crossovers.filter_words import (

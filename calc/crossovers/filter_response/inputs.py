@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from calc.answers.calculator import Group
 from calc.answers.figures import rounded
-from calc.answers.typed import Group
 from calc.inputs.fields import Choice
 from calc.inputs.problems import Problem
 from calc.parts.filters import (

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.drawing import DASHES
 from calc.answers.figures import quantity, rounded
 from calc.answers.plots import LEVELS, PHASES, Curve, delay_panel, plot
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
-from calc.answers.typed import Calculator
 from calc.crossovers.filter_response.inputs import CHECKS, FORM, Inputs
 from calc.crossovers.filter_response.solve import Point, Result, solve
 from calc.crossovers.filter_words import (

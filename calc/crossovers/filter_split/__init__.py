@@ -11,10 +11,12 @@ from calc.crossovers.filter_split.solve import (
     solve,
 )
 from calc.crossovers.filter_split.words import FRAGILE
+from calc.crossovers.splitting.model import Box
 
 __all__ = [
     "FILTER_SPLIT",
     "FRAGILE",
+    "Box",
     "BoxSetting",
     "Capacitor",
     "FilterRow",

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.crossovers.filter_split.notation import (
     HIGHEST_HZ,
     LOWEST_HZ,
@@ -17,7 +17,8 @@ from calc.crossovers.filter_split.notation import (
     range_of,
 )
 from calc.crossovers.splitting.model import Passive, Section, SectionKind
-from calc.inputs.fields import Choice, Number, Pattern, Rows, Text, Whole, YesNo
+from calc.inputs.fields import Choice, Number, Pattern, Text, Whole, YesNo
+from calc.inputs.rows import Rows
 from calc.parts.filters import KIND_OPTIONS, family_field
 from calc.physics.filters import Family, Kind
 

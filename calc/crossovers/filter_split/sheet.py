@@ -3,9 +3,9 @@
 from typing import Any
 
 from calc.answers import cautions
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity
 from calc.answers.sheet import Figure, Quantity, Sheet, Verdict
-from calc.answers.typed import Calculator
 from calc.crossovers.filter_split.band_drawing import band_drawing
 from calc.crossovers.filter_split.checks import rows_fit_together
 from calc.crossovers.filter_split.inputs import FORM, Inputs
@@ -51,6 +51,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         figures=_figures(result),
         drawings=(path_drawing(result), band_drawing(result)),
         tables=split_tables(result),
+        notes=tuple(_notes(result)),
         cautions=(*_notes(result), *_cautions(result)),
         steps=_steps(result),
         unknowns=(

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.drawing import (
     canvas,
     joint,
@@ -15,7 +16,6 @@ from calc.answers.drawing import (
 from calc.answers.figures import quantity, rounded
 from calc.answers.markup import Children
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
-from calc.answers.typed import Calculator
 from calc.crossovers.level_pad.inputs import FORM, Inputs
 from calc.crossovers.level_pad.solve import LossPad, Result, solve
 from calc.physics.pads import Pad

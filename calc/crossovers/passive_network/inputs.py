@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, Literal
 
+from calc.answers.calculator import Group
 from calc.answers.figures import exact
-from calc.answers.typed import Group
-from calc.inputs.fields import Choice, Number, Rows, Whole
+from calc.inputs.fields import Choice, Number, Whole
 from calc.inputs.problems import Problem
+from calc.inputs.rows import Rows
 from calc.parts.filters import KIND_OPTIONS, corner_field, family_field, order_problems
 from calc.physics.filters import Family, Kind
 from calc.physics.ladder import MOST_PASSIVE_ORDER

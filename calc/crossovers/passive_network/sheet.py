@@ -3,9 +3,9 @@
 import math
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Figure, Quantity, Sheet
-from calc.answers.typed import Calculator
 from calc.crossovers.filter_words import TEST_TONE, slope_words
 from calc.crossovers.passive_network.inputs import CHECKS, FORM, Inputs
 from calc.crossovers.passive_network.solve import WORKSHOP_FACTOR, Result, levelling_of, solve
