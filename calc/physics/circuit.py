@@ -26,6 +26,7 @@ class Resistor:
     ohm: float
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return its impedance at a frequency [Ω]."""
         return complex(self.ohm)
 
 
@@ -37,6 +38,7 @@ class Inductor:
     ohm: float = 0.0
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return its impedance at a frequency [Ω]."""
         return complex(self.ohm, 2 * math.pi * frequency_hz * self.henry)
 
 
@@ -47,6 +49,7 @@ class Capacitor:
     farad: float
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return its impedance at a frequency [Ω]."""
         return complex(0, -1 / (2 * math.pi * frequency_hz * self.farad))
 
 
@@ -68,6 +71,7 @@ class Measured:
             raise ValueError("frequencies of impedance points rise")
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return its impedance at a frequency [Ω]."""
         size, phase = self.points[-1][1:]
         if frequency_hz <= self.points[0][0]:
             size, phase = self.points[0][1:]

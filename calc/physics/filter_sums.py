@@ -82,7 +82,7 @@ def grid_hz(*more_hz: float, per_octave: int = 24) -> tuple[float, ...]:
 
 
 def ripple_db(
-    voices: Sequence[Voice], frequencies_hz: Sequence[float], deepest_db: float = DEEPEST_DB
+    voices: Sequence[Voice], frequencies_hz: Sequence[float], *, deepest_db: float = DEEPEST_DB
 ) -> float | None:
     """Return highest less lowest level [dB] of the sum; None when it has a hole.
 
