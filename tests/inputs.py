@@ -126,7 +126,7 @@ def _redrawn(*keys):
         by_key = calculator.form.by_key
         while True:
             values = Form(calculator.fields).read(given)
-            if not list(calculator.check(values)):
+            if not list(calculator.form.check(values)):
                 return given
             for key in keys:
                 given[key] = _valid(by_key[key], rng, as_text=True)
@@ -324,7 +324,7 @@ def _fit_settled(calculator, given, rng):
     first = form["sections"].read(given.get("sections", form["sections"].default))[0]
     ways = ["", "1,1"]
     if form["channels"].read(given.get("channels", "4")) > 1:
-        ways += ["1,1+2"] if first["speakers"] % 2 else ["1,1+2", "1,1/2"]
+        ways += ["1,1+2"] if first.speakers % 2 else ["1,1+2", "1,1/2"]
     return {**given, "settled": rng.choice(ways)}
 
 
