@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
 from inspect import signature
 
 from calc.answers.figures import exact, rounded
@@ -50,7 +49,6 @@ class Problem:
         return self.words.replace("{given}", shown(text))
 
 
-@cache
 def keys_of(check: Check) -> tuple[str, ...]:
     """Return the keys of the fields that a check looks at."""
     return tuple(signature(check).parameters)
