@@ -32,7 +32,7 @@ from calc.answers.sheet import Drawing
 from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, query_of
 from calc.choosing.exchange import ASKED
 from calc.inputs.errors import InputError
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
 from calc.renderers import html
 from calc.renderers.html_form import card
 from calc.renderers.text import row_words

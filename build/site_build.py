@@ -251,7 +251,7 @@ def _check_pages(site: Path) -> None:
     for address, calculators in PAGES.items():
         file = site / address / "index.html"
         found = sorted(_read(file).calculators) if file.exists() else []
-        wanted = sorted(one.name for one in calculators)
+        wanted = sorted(calculators)
         if found != wanted:
             raise Stop(
                 f"The page {address} holds the calculators {found}, calc/app/contents.py says "

@@ -11,10 +11,12 @@ from itertools import islice
 from payloads import HUGE_ROWS
 from system_inputs import fit_system, shelf
 
-from calc.coils.model import MOST_COILS, Driver, Survey
-from calc.inputs.fields import Choice, Document, Number, Numbers, Pattern, Rows, Text, Whole
+from calc.coils.survey import Survey
+from calc.inputs.fields import Choice, Document, Number, Numbers, Pattern, Text, Whole
 from calc.inputs.form import Form
-from calc.setup.steps import steps_of
+from calc.inputs.rows import Rows
+from calc.physics.coils import MOST_COILS, Driver
+from calc.setup.commissioning.steps import steps_of
 
 # ---- valid inputs
 
@@ -90,7 +92,7 @@ def _drivers(calculator, given):
     rows = values["drivers"]
     if isinstance(rows, int):
         return (Driver(values["coils_per_driver"], values["coil_ohm"]),) * rows
-    return tuple(Driver(row["coils"], row["coil_ohm"]) for row in rows)
+    return tuple(Driver(row.coils, row.coil_ohm) for row in rows)
 
 
 def _fit_coils(calculator, given, rng):
@@ -302,7 +304,7 @@ def _fit_commissioning(calculator, given, rng):
         f"{rng.randint(0, 18)}"
         for at in range(1, rng.randint(2, 7))
     )
-    inputs = Form(calculator.fields).read(given)
+    inputs = calculator.build(Form(calculator.fields).read(given))
     how = rng.choice(["all right", "some", "any"])
     rows = []
     for step in steps_of(inputs):

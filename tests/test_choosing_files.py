@@ -13,17 +13,7 @@ from base64 import urlsafe_b64encode
 
 import pytest
 import zxingcpp
-from choosing_systems import FORM, random_amplifier, random_job
-from conftest import ROOT, sampled
-from payloads import PAYLOADS
-from PIL import Image, ImageDraw
-
-from calc.answers import link
-from calc.app.contents import CALCULATORS, link_of
-from calc.app.page import respond
-from calc.choosing import lantern
 from calc.choosing.columns import COLUMNS, filter_cell, filter_rows
-from calc.choosing.examples import STARTS
 from calc.choosing.fields import STEPS, SYSTEM_FIELDS
 from calc.choosing.shelf_file import read_shelf, write_shelf, write_shelf_toml
 from calc.choosing.system_file import (
@@ -33,8 +23,18 @@ from calc.choosing.system_file import (
     write_briefly,
     write_system,
 )
+from choosing_systems import FORM, random_amplifier, random_job
+from conftest import ROOT, sampled
+from payloads import PAYLOADS
+from PIL import Image, ImageDraw
+
+from calc.answers import link
+from calc.app.contents import CALCULATORS, link_of
+from calc.app.page import respond
+from calc.choosing.examples import STARTS
 from calc.inputs.errors import InputError
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
+from calc.system import example_van
 
 SYSTEMS = sorted((ROOT / "shared" / "systems").glob("*.toml"))
 SHELF = ROOT / "shared" / "systems" / "shelf.csv"
@@ -83,7 +83,7 @@ def test_any_shelf_is_read_back_as_it_was_written(seed):
 def test_the_lantern_van_of_the_form_is_the_file():
     given, _ = read_system(text_of(ROOT / "shared" / "systems" / "lantern-van.toml"))
     assert FORM.read(given) == FORM.read({})
-    assert read_shelf(text_of(SHELF)) == read_shelf(lantern.SHELF)
+    assert read_shelf(text_of(SHELF)) == read_shelf(example_van.SHELF)
 
 
 @pytest.mark.parametrize(
@@ -308,7 +308,7 @@ def long_system():
         "1/2/3/4,,yes"
         for at, kind in enumerate(["high-pass", "low-pass"] * 6)
     )
-    amplifier = lantern.AMPLIFIER.replace("Hazel", "Alder")
+    amplifier = example_van.AMPLIFIER.replace("Hazel", "Alder")
     return {
         "speakers": speakers,
         "head_filters": filters,

@@ -7,10 +7,11 @@ from math import comb, factorial, prod
 import pytest
 
 from calc.app.contents import CALCULATORS
-from calc.coils.model import Driver, Survey, coil_names
 from calc.coils.networks import networks
 from calc.coils.notation import NotationError, read_notation
 from calc.coils.pairings import CoilClass
+from calc.coils.survey import Survey
+from calc.physics.coils import Driver, coil_names
 
 FREE_ENDS = "the free ends touch each other"
 

@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.app.contents import CALCULATORS
-from calc.coils.model import Driver, Survey
+from calc.coils.survey import Survey
 from calc.inputs.errors import InputError
+from calc.physics.coils import Driver
 
 # A set of drivers is written ((coils, ohm), …), as the rows of the field are.
 

@@ -17,7 +17,8 @@ from payloads import PAYLOADS
 from calc.__main__ import main
 from calc.app.contents import CALCULATORS, PAGES, link_of
 from calc.app.page import respond
-from calc.inputs.fields import Document, Rows, Text
+from calc.inputs.fields import Document, Text
+from calc.inputs.rows import Rows
 
 ROOT = Path(__file__).resolve().parent.parent
 NAMES = list(CALCULATORS)

@@ -9,8 +9,9 @@ import pytest
 
 from calc.app.contents import CALCULATORS
 from calc.coils.drawings import circuit_drawing, circuit_of, terminal_drawing, terminals_of
-from calc.coils.model import Driver, Survey, coil_names
 from calc.coils.notation import read_notation
+from calc.coils.survey import Survey
+from calc.physics.coils import Driver, coil_names
 
 NEAR = 0.05  # coordinates are written to a hundredth
 WIDEST = 428

@@ -3,6 +3,7 @@
 import json
 
 import pytest
+from conftest import wait_ready, wait_sentence, wait_until
 
 from calc.__main__ import main
 from calc.app.contents import CALCULATORS
@@ -120,3 +121,70 @@ def test_no_table_of_any_calculator_tells_a_cell_without_its_place():
             keys = [column.key for column in one.columns]
             assert {error.column for error in own} == set(keys)
             assert {error.given for error in own} == {"\\x00"}
+
+
+REFUSE = """([error, request]) => {
+    // Python refuses what is asked next, for this reason.
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function (data, ...rest) {
+        if (!data.text?.includes(request)) return post.call(this, data, ...rest);
+        const reply = { kind: "refused", errors: [error], more_errors: 0, html: "No." };
+        this.onmessage({ data: { kind: "reply", id: data.id, text: JSON.stringify(reply) } });
+    };
+}"""
+
+MARKED = """(selector) => [...document.querySelectorAll(selector)].flatMap((control, at) =>
+    control.getAttribute("aria-invalid") === "true" ? [at] : [])"""
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "message", "cells"),
+    [
+        (2, "coil_ohm", "It is wrong.", [3]),
+        (2, "coil_ohm", "Drivers: Row 1: coils: it is wrong.", [3]),
+        (3, None, "Drivers: Row 1: coils: it is wrong.", [4, 5]),
+        (None, None, "Drivers: Row 1: coils: it is wrong.", [0, 1, 2, 3, 4, 5]),
+    ],
+)
+def test_cells_are_marked_by_row_and_column_and_not_by_words(
+    page, served, row, column, message, cells
+):
+    page.goto(f"{served.url}coil-wiring/?coil-wiring.drivers=2,4;1,8;1,8")
+    wait_ready(page)
+    card = "#coil-wiring"
+    wait_until(page, f"document.querySelectorAll('{card} tbody [data-cell]').length === 6")
+    wait_until(page, f"!document.querySelector('{card} form').inert")
+    error = {"field": "drivers", "row": row, "column": column, "given": "", "message": message}
+    page.evaluate(REFUSE, [error, '"kind":"answer","calculator":"coil-wiring"'])
+    page.locator(f"{card} [data-cell]").first.fill("1")
+    page.locator(f"{card} .error-summary").wait_for()
+    assert page.evaluate(MARKED, f"{card} form [data-cell]") == cells
+    # The message is the reader's: it stands there as it came.
+    assert page.inner_text(f"{card} [data-field=drivers] .error") == message
+
+
+@pytest.mark.parametrize(
+    ("row", "given", "message", "shown"),
+    [
+        (2, "", "Readings: It is wrong.", "It is wrong."),
+        (2, "", "Readings: Row 2: reading: it is wrong.", "reading: it is wrong."),
+        (None, "key of the second", "Readings: Row 1: it is wrong.", "Row 1: it is wrong."),
+    ],
+)
+def test_boxes_are_marked_by_row_or_step_and_not_by_words(page, served, row, given, message, shown):
+    page.goto(f"{served.url}commissioning/")
+    wait_ready(page)
+    boxes = page.locator("#commissioning input[data-reading]")
+    boxes.nth(0).fill("1")
+    boxes.nth(0).blur()
+    wait_sentence(page, "commissioning", "1 read so far")
+    step = boxes.nth(1).get_attribute("data-reading")
+    error = {"field": "readings", "row": row, "column": "reading", "message": message}
+    error["given"] = given and step
+    page.evaluate(REFUSE, [error, '"kind":"answer","calculator":"commissioning"'])
+    boxes.nth(1).fill("2")
+    boxes.nth(1).blur()
+    page.locator("#commissioning .error-summary").wait_for()
+    assert page.evaluate(MARKED, "#commissioning input[data-reading]") == [1]
+    place = boxes.nth(1).locator("xpath=following-sibling::span")
+    assert place.filter(has_text=shown).inner_text() == shown

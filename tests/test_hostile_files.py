@@ -13,7 +13,8 @@ from calc.__main__ import LONGEST_FILE_BYTES, main
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 from calc.inputs.errors import InputError
-from calc.inputs.fields import Number, Numbers, Rows
+from calc.inputs.fields import Number, Numbers
+from calc.inputs.rows import Rows
 from calc.renderers.html import answer_html
 from calc.renderers.text import answer_text
 

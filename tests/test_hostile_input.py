@@ -4,15 +4,17 @@ import json
 from urllib.parse import quote
 
 import pytest
+from calc.answers.link import LONGEST_QUERY, prefix
 from html_parts import Parts
 from inputs import blamed_together
 from payloads import PAYLOADS
 
-from calc.answers.link import LONGEST_QUERY, prefix
 from calc.app.contents import CALCULATORS, PAGES, page_of
 from calc.app.page import respond
 from calc.inputs.errors import shown
-from calc.inputs.fields import Document, Number, Refused, Rows, Text
+from calc.inputs.field_base import Refused
+from calc.inputs.fields import Document, Number, Text
+from calc.inputs.rows import Rows
 
 NAMES = list(CALCULATORS)
 # The limits of a link's length are told elsewhere; here the whole form is filled at once.

@@ -17,7 +17,8 @@ from calc.answers.markup import markup
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 from calc.inputs.errors import InputError
-from calc.inputs.fields import Number, Rows, Text
+from calc.inputs.fields import Number, Text
+from calc.inputs.rows import Rows
 from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.html import answer_html
 from calc.renderers.html_form import card, form

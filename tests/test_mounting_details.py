@@ -285,7 +285,7 @@ def test_a_decimal_comma_is_a_point():
     points = {key: text.replace(",", ".") for key, text in given.items()}
     assert results(REACH, **given) == results(REACH, **points)
     rows = CALCULATORS[REACH].answer({"keep_outs": [["360,5", "340", "90", "80"]]}).inputs
-    assert rows["keep_outs"][0]["x_mm"] == 360.5
+    assert rows["keep_outs"][0].x_mm == 360.5
     assert results("bay-heat", area_m2="0,5") == results("bay-heat", area_m2="0.5")
     assert results("footprint", width_mm="173,9")["width_mm"] == 173.9
 

@@ -120,13 +120,13 @@ CHAPTERS = {
     # Not the search itself: changed, it may run for ever; it is held against trying everything.
     "placement": (
         [
-            "calc/placement/parts.py",
+            "calc/physics/floor_plan.py",
             "calc/placement/reach.py",
             "calc/placement/options.py",
-            "calc/placement/solve.py",
+            "calc/placement/placing.py",
             "calc/placement/runs.py",
             "calc/physics/air.py",
-            "calc/placement/fixing.py",
+            "calc/physics/fixing.py",
         ],
         [
             "tests/test_mounting_formulas.py",

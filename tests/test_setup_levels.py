@@ -21,7 +21,7 @@ from calc.physics.levels import (
     target,
     voltage,
 )
-from calc.setup.readings import Expected, coil_resistance, gain_window
+from calc.physics.readings import Expected, coil_resistance, gain_window
 
 few = settings(max_examples=60, deadline=None)
 levels = st.floats(-60, 60)

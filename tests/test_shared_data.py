@@ -7,8 +7,10 @@ import pytest
 from conftest import ROOT
 
 from calc.app.contents import CALCULATORS
-from calc.coils.model import Driver, Survey
-from calc.physics.channel_power import voltage
+from calc.coils.survey import Survey
+from calc.inputs.declared import values_of
+from calc.physics.coils import Driver
+from calc.physics.levels import voltage
 
 VAN = tomllib.loads((ROOT / "shared/scenario/lantern-van.toml").read_text(encoding="utf-8"))
 SERIES = json.loads((ROOT / "shared/published/series-parallel.json").read_text(encoding="utf-8"))
@@ -30,7 +32,7 @@ def test_bridging_examples_use_the_hazel_amplifier():
 
 def test_channel_map_s_example_is_the_coaxial_pair_and_a_woofer():
     coaxial, woofers = speakers("coaxial"), speakers("woofers")
-    first, second = CALCULATORS["channel-map"].answer({}).inputs["sections"]
+    first, second = map(values_of, CALCULATORS["channel-map"].answer({}).inputs["sections"])
     for key in ("section", "load_ohm", "rated_w", "sensitivity_db"):
         assert first[key] == coaxial[key]
     for key in ("section", "sensitivity_db"):
@@ -143,7 +145,7 @@ def test_the_set_up_examples_are_the_van_s_signal_outputs_and_turn_on():
     for key, way in (("trigger", "trigger"), ("signal_sensing", "signal"), ("supply_sensing", "")):
         assert turned[f"amp_{key}"] == yes[way in turn_on["amplifier_senses"]]
     assert turned["quiescent_a"] == turn_on["quiescent_a"]
-    outputs = CALCULATORS["commissioning"].answer({}).inputs["outputs"]
+    outputs = map(values_of, CALCULATORS["commissioning"].answer({}).inputs["outputs"])
     assert [{key: row[key] for key in VAN["set_up"][0]} for row in outputs] == VAN["set_up"]
     gain, boost = (CALCULATORS[one].answer({}).inputs for one in ("gain-voltage", "boost-cost"))
     doors, woofers = VAN["set_up"][0], VAN["set_up"][2]

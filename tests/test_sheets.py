@@ -12,7 +12,7 @@ from inputs import valid_inputs
 from calc.answers.markup import markup
 from calc.answers.sheet import Figure, Quantity, Span
 from calc.app.contents import CALCULATORS, PAGES
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
 from calc.renderers.data import answer_csv, answer_data, answer_json
 from calc.renderers.html import answer_html
 from calc.renderers.html_form import card

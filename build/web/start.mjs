@@ -24,7 +24,8 @@ export const START_PLAIN = "from calc.app.page import respond";
 /* Imports all that an answer will ever import; an image holds no other module. */
 export const START = `
 import calc.renderers.qr
-from calc.app.page import respond, warm_up
+from calc.app.page import respond
+from calc.app.warming import warm_up
 warm_up()
 import re
 re.purge()

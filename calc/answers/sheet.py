@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 from xml.etree.ElementTree import Element
 
+from calc.inputs.links import short
+
 State = Literal["suitable", "unsuitable", "not known"]
 
 
@@ -127,15 +129,29 @@ class Drawing:
 class Onward:
     """A way on: another calculator with figures of this answer in it.
 
-    `page` is its page's address below the site's root, `given` its inputs as a link has them;
+    `page` is its page's address below the site's root, `texts` its inputs as a link has them;
     `is_alone`: it has its page to itself.
     """
 
     label: str
     page: str
     calculator: str
-    given: Mapping[str, str]
+    texts: Mapping[str, str]
     is_alone: bool = False
+
+    @property
+    def query(self) -> str:
+        """The query text of its link.
+
+        >>> Onward("The cable", "cables/", "power-cable", {"length_m": "2.75"}).query
+        'power-cable.length_m=2.75'
+        """
+        return short("" if self.is_alone else f"{self.calculator}.", self.texts)
+
+    @property
+    def link(self) -> str:
+        """Its link below the site's root."""
+        return f"{self.page}?{self.query}#{self.calculator}"
 
 
 @dataclass(frozen=True)
@@ -175,15 +191,16 @@ class Part:
 class Sheet:
     """A whole answer, in the order in which it is read.
 
-    `results` are the figures of the contract, unrounded, None where a figure does not
-    exist.  `notation` is the sentence’s answer once more, in signs.  `unknowns` says what the
-    answer leaves out.  `marks` are verdicts on groups of the
-    form’s fields, by their heading.
+    `results` are the figures of the contract, unrounded, None where a figure does not exist.
+    `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a whole
+    job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
+    verdicts on groups of the form’s fields, by their heading.
     """
 
     sentence: str
     results: Mapping[str, Any]
     notation: str = ""
+    notes: tuple[str, ...] = ()
     verdict: Verdict | None = None
     figures: tuple[Figure, ...] = ()
     sound: Sound | None = None

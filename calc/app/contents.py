@@ -1,107 +1,153 @@
-"""What the chapters offer: pages with their calculators, tables and drawings, by name."""
+"""What the chapters offer: pages with their calculators, tables and drawings, by name.
 
-from collections.abc import Callable, Mapping
+A calculator `power-cable` of the chapter `cabling` is `POWER_CABLE` in `calc.cabling.power_cable`;
+it is imported when it is asked for, so that the command line loads only the chapter that it needs.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from importlib import import_module
 from types import MappingProxyType
 
-from calc.answers import link
-from calc.answers.calculator import Answer, Calculator
+from calc.answers.calculator import Answer, AnyCalculator
 from calc.answers.sheet import Drawing, Table
-from calc.bridging import drawings as bridging_drawings
-from calc.bridging import tables as bridging_tables
-from calc.bridging.calculators import CALCULATORS as BRIDGING
-from calc.cabling import tables as cable_tables
-from calc.cabling.calculators import CALCULATORS as CABLING
-from calc.cabling.calculators import CHART
-from calc.choosing import tables as choosing_tables
-from calc.choosing.calculators import CHOICE, PLAN
-from calc.coils import drawings as coil_drawings
-from calc.coils import tables as coil_tables
-from calc.coils.calculators import CALCULATORS as COILS
-from calc.crossovers import drawings as crossover_drawings
-from calc.crossovers import tables as crossover_tables
-from calc.crossovers.calculators import CALCULATORS as CROSSOVERS
-from calc.placement import drawings as placement_drawings
-from calc.placement import tables as placement_tables
-from calc.placement.calculators import CALCULATORS as PLACEMENT
-from calc.placement.calculators import TEMPLATE
-from calc.setup import drawings as setup_drawings
-from calc.setup import tables as setup_tables
-from calc.setup.calculators import CALCULATORS as SETUP
-from calc.setup.calculators import SHEET
+from calc.inputs import links
 
-# A page's address below the site's root, and the calculators that stand on it.
-PAGES: Mapping[str, tuple[Calculator, ...]] = MappingProxyType(
-    {
-        "bridging/": BRIDGING,
-        "coil-wiring/": COILS,
-        "crossovers/": CROSSOVERS,
-        "cables/": CABLING,
-        "cable-chart/": CHART,
-        "mounting/": PLACEMENT,
-        "footprint/": TEMPLATE,
-        "set-up/": SETUP,
-        "commissioning/": SHEET,
-        "choose/": CHOICE,
-        "plan/": PLAN,
-    }
+# A page's address below the site's root: its chapter, and the calculators that stand on it.
+_PAGES: Mapping[str, tuple[str, tuple[str, ...]]] = {
+    "bridging/": ("bridging", ("bridged-output", "channel-map")),
+    "coil-wiring/": ("coils", ("coil-wiring", "meter-check")),
+    "crossovers/": (
+        "crossovers",
+        (
+            "filter-split",
+            "filter-response",
+            "crossover-sum",
+            "passive-network",
+            "level-pad",
+            "arrival-delay",
+        ),
+    ),
+    "cables/": (
+        "cabling",
+        (
+            "power-cable",
+            "cable-tree",
+            "wire-facts",
+            "speaker-lead",
+            "supply-budget",
+            "kit-list",
+        ),
+    ),
+    "cable-chart/": ("cabling", ("cable-chart",)),
+    "mounting/": ("placement", ("mounting-reach", "bay-heat")),
+    "footprint/": ("placement", ("footprint",)),
+    "set-up/": (
+        "setup",
+        ("signal-chain", "gain-voltage", "test-tone", "boost-cost", "turn-on"),
+    ),
+    "commissioning/": ("setup", ("commissioning",)),
+    "choose/": ("choosing", ("amplifier-choice",)),
+    "plan/": ("choosing", ("fit-plan",)),
+}
+PAGES: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {page: names for page, (_, names) in _PAGES.items()}
 )
-CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
-    {one.name: one for calculators in PAGES.values() for one in calculators}
-)
-TABLES: Mapping[str, Callable[..., Table]] = MappingProxyType(
-    {
-        "bridged-limits": bridging_tables.bridged_limits,
-        "typical-bridged-power": bridging_tables.typical_bridged_power,
-        "four-groupings": bridging_tables.four_groupings,
-        "standard-combinations": coil_tables.standard_combinations,
-        "how-to-wire": coil_tables.how_to_wire,
-        "corner-by-size": crossover_tables.corner_by_size,
-        "corner-by-resonance": crossover_tables.corner_by_resonance,
-        "octave-levels": crossover_tables.octave_levels,
-        "summing-rules": crossover_tables.summing_rules,
-        "part-values": crossover_tables.part_values,
-        "delay-by-distance": crossover_tables.delay_by_distance,
-        "metric-sizes": cable_tables.metric_sizes,
-        "awg-sizes": cable_tables.awg_sizes,
-        "fuse-ratings": cable_tables.fuse_ratings,
-        "duty-currents": cable_tables.duty_currents,
-        "cost-of-cladding": cable_tables.cost_of_cladding,
-        "speaker-lengths": cable_tables.speaker_lengths,
-        "bend-rooms": placement_tables.bend_rooms,
-        "crash-pulls": placement_tables.crash_pulls,
-        "gain-targets": setup_tables.gain_targets,
-        "tone-levels": setup_tables.tone_levels,
-        "section-tones": setup_tables.section_tones,
-        "boost-multiples": setup_tables.boost_multiples,
-        "speaker-level-volts": setup_tables.speaker_level_volts,
-        "clipped-powers": setup_tables.clipped_powers,
-        "system-fields": choosing_tables.system_fields,
-        "shelf-columns": choosing_tables.shelf_columns,
-    }
-)
-DRAWINGS: Mapping[str, Callable[..., Drawing]] = MappingProxyType(
-    {
-        "four-channel-grouping": bridging_drawings.four_channel_grouping,
-        "half-load": bridging_drawings.half_load,
-        "circuit": coil_drawings.circuit_of,
-        "terminals": coil_drawings.terminals_of,
-        "slopes": crossover_drawings.slopes,
-        "families": crossover_drawings.families,
-        "like-sum": crossover_drawings.like_sum,
-        "survey-grid": placement_drawings.survey_grid,
-        "clipped-sine": setup_drawings.clipped_sine,
-    }
-)
+_CHAPTERS = {name: chapter for chapter, names in _PAGES.values() for name in names}
 
 
-def page_of(calculator: Calculator) -> str:
-    """Return the address of the page that holds the calculator."""
-    return next(page for page, own in PAGES.items() if calculator in own)
+class _Calculators(Mapping[str, AnyCalculator]):
+    """The calculators by name, each imported when it is asked for."""
+
+    def __getitem__(self, name: str) -> AnyCalculator:
+        module = name.replace("-", "_")
+        chapter = import_module(f"calc.{_CHAPTERS[name]}.{module}")
+        calculator: AnyCalculator = getattr(chapter, module.upper())
+        return calculator
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(_CHAPTERS)
+
+    def __len__(self) -> int:
+        return len(_CHAPTERS)
+
+    def __contains__(self, name: object) -> bool:
+        return name in _CHAPTERS
+
+
+class _Made[Thing](Mapping[str, Callable[..., Thing]]):
+    """Functions of chapters by the names that a page calls them by, imported when asked for."""
+
+    def __init__(self, module: str, names: Mapping[str, tuple[str, ...]]) -> None:
+        self._module = module
+        self._chapters = {name: chapter for chapter, own in names.items() for name in own}
+
+    def __getitem__(self, name: str) -> Callable[..., Thing]:
+        module = import_module(f"calc.{self._chapters[name]}.{self._module}")
+        function: Callable[..., Thing] = getattr(module, name.replace("-", "_"))
+        return function
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._chapters)
+
+    def __len__(self) -> int:
+        return len(self._chapters)
+
+
+CALCULATORS: Mapping[str, AnyCalculator] = _Calculators()
+TABLES: Mapping[str, Callable[..., Table]] = _Made(
+    "tables",
+    {
+        "bridging": ("bridged-limits", "typical-bridged-power", "four-groupings"),
+        "coils": ("standard-combinations", "how-to-wire"),
+        "crossovers": (
+            "corner-by-size",
+            "corner-by-resonance",
+            "octave-levels",
+            "summing-rules",
+            "part-values",
+            "delay-by-distance",
+        ),
+        "cabling": (
+            "metric-sizes",
+            "awg-sizes",
+            "fuse-ratings",
+            "duty-currents",
+            "cost-of-cladding",
+            "speaker-lengths",
+        ),
+        "placement": ("bend-rooms", "crash-pulls"),
+        "setup": (
+            "gain-targets",
+            "tone-levels",
+            "section-tones",
+            "boost-multiples",
+            "speaker-level-volts",
+            "clipped-powers",
+        ),
+        "choosing": ("system-fields", "shelf-columns"),
+    },
+)
+DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
+    "drawings",
+    {
+        "bridging": ("four-channel-grouping", "half-load"),
+        "coils": ("circuit", "terminals"),
+        "crossovers": ("slopes", "families", "like-sum"),
+        "placement": ("survey-grid",),
+        "setup": ("clipped-sine",),
+    },
+)
+
+
+def page_of(name: str) -> str:
+    """Return the address of the page that holds a calculator."""
+    return next(page for page, names in PAGES.items() if name in names)
 
 
 def query_of(answer: Answer) -> str:
     """Return the query part of the answer's link, without the question mark."""
-    return link.query(answer.calculator, answer.changed, PAGES[page_of(answer.calculator)])
+    name = answer.calculator.name
+    return links.query(name, answer.changed, PAGES[page_of(name)])
 
 
 def link_of(answer: Answer) -> str:
@@ -111,5 +157,5 @@ def link_of(answer: Answer) -> str:
     'bridging/?bridged-output.load_ohm=8'
     """
     query = query_of(answer)
-    page = page_of(answer.calculator)
+    page = page_of(answer.calculator.name)
     return f"{page}?{query}" if query else page

@@ -33,17 +33,18 @@ Replies:
 
 import json
 from base64 import b64encode
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from calc.answers import link
-from calc.answers.calculator import Answer, Calculator, Stream
+from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.answers.markup import element, group, markup
+from calc.answers.sheet import Verdict
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.choosing import exchange
-from calc.choosing.asks import Ask
+from calc.choosing.plan import AnyQuestion
+from calc.inputs import links
 from calc.inputs.errors import InputError, refuse, shown
 from calc.inputs.field_base import Raw, Value
 from calc.renderers.data import answer_csv, answer_json
@@ -56,7 +57,7 @@ LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
 _TOO_LARGE = (
     "The answer is larger than 2 MB and is not shown. Ask for less: fewer rows, or a shorter list."
 )
-_HAND_OVERS = {
+HAND_OVERS = {
     "text": (answer_text, "txt"),
     "json": (answer_json, "json"),
     "csv": (answer_csv, "csv"),
@@ -78,11 +79,11 @@ def respond(request_text: str) -> str:
     return text
 
 
-def _failed(told: str) -> dict[str, Any]:
-    return {"kind": "failed", "text": told}
+def _failed(reason: str) -> dict[str, Any]:
+    return {"kind": "failed", "text": reason}
 
 
-def _reply(calculator: Calculator, request: dict[str, Any]) -> dict[str, Any]:
+def _reply(calculator: AnyCalculator, request: dict[str, Any]) -> dict[str, Any]:
     match request["kind"]:
         case "answer":
             reply = _answered(calculator, request["inputs"])
@@ -137,14 +138,14 @@ def _answer_reply(answer: Answer) -> dict[str, Any]:
         "html": answer_html(answer),
         "sentence": answer.sheet.sentence,
         "query": query_of(answer),
-        "marks": {heading: markup(verdict(one)) for heading, one in answer.sheet.marks.items()},
+        "marks": {heading: markup(verdict(mark)) for heading, mark in answer.sheet.marks.items()},
     }
 
 
-def _refusal(error: InputError, calculator: Calculator) -> dict[str, Any]:
+def _refusal(error: InputError, calculator: AnyCalculator) -> dict[str, Any]:
     return {
         "kind": "refused",
-        "errors": [one.as_data() for one in error.errors],
+        "errors": [wrong.as_data() for wrong in error.errors],
         "more_errors": error.more,
         "html": errors_html(error, calculator),
     }
@@ -156,11 +157,11 @@ def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
     calculator = CALCULATORS[name]
     values = calculator.form.read(json.loads(inputs))
     assert calculator.stream is not None
-    return values, calculator.stream(values)
+    return values, calculator.stream(calculator.build(values))
 
 
 def _streamed(
-    calculator: Calculator, inputs: Any, is_first: bool, *, stops: bool = False
+    calculator: AnyCalculator, inputs: Any, is_first: bool, *, stops: bool = False
 ) -> dict[str, Any]:
     """Return the answer as far as it is known; the first time without any search."""
     try:
@@ -173,125 +174,136 @@ def _streamed(
     return {**reply, "more": not stream.done and not stops}
 
 
-def _answered(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+def _answered(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
     try:
         return _answer_reply(calculator.answer(_checked(inputs)))
     except InputError as error:
         return _refusal(error, calculator)
 
 
-def _opened(calculator: Calculator, query: str, kept: Any) -> dict[str, Any]:
-    asked = link.opened(calculator, query, PAGES[page_of(calculator)])
+def _opened(calculator: AnyCalculator, query: str, kept: Any) -> dict[str, Any]:
+    asked = links.opened(calculator.name, calculator.form, query, PAGES[page_of(calculator.name)])
     try:
-        own = _checked(kept)
+        texts = _checked(kept)
     except InputError:
-        own = {}  # spoilt in the browser's storage: nobody typed it
-    private = [one for one in calculator.fields if one.private]
-    from_device = {one.key: own[one.key] for one in private if one.key in own}
+        texts = {}  # spoilt in the browser's storage: nobody typed it
+    private = [field for field in calculator.fields if field.private]
+    from_device = {field.key: texts[field.key] for field in private if field.key in texts}
     if query.strip("?"):
         # The sender's list is in no link, and an invented one must not stand in for it.
-        from_device = {**{one.key: "" for one in private if one.optional}, **from_device}
-    asked = replace(asked, given={**from_device, **asked.given})
+        unsent = {field.key: "" for field in private if field.optional}
+        from_device = {**unsent, **from_device}
+    asked = replace(asked, texts={**from_device, **asked.texts})
     return _with_form(calculator, asked)
 
 
-def _started(calculator: Calculator, start: Any, inputs: Any) -> dict[str, Any]:
+def _started(calculator: AnyCalculator, start: Any, inputs: Any) -> dict[str, Any]:
     if start not in range(len(calculator.starts)):
         raise ValueError(f"no such starting point: {start!r}")
     try:
-        given = {**_checked(inputs), **calculator.starts[start].given}
+        texts = {**_checked(inputs), **calculator.starts[start].texts}
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, link.Opened(given))
+    return _with_form(calculator, links.Opened(texts))
 
 
-def _filled(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+def _filled(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
     """Fill the form with inputs that were kept, perhaps by an older handbook."""
     try:
-        given = _checked(inputs)
+        texts = _checked(inputs)
     except InputError as error:
         return _refusal(error, calculator)
-    known = {key: raw for key, raw in given.items() if key in calculator.form.by_key}
-    return _with_form(calculator, link.Opened(known))
+    known = {key: raw for key, raw in texts.items() if key in calculator.form.by_key}
+    return _with_form(calculator, links.Opened(known))
 
 
-def _from_file(calculator: Calculator, text: str) -> dict[str, Any]:
+def _from_file(calculator: AnyCalculator, text: str) -> dict[str, Any]:
     """Fill the form with a file of the kind that the command line reads first."""
     try:
-        given, wrong = calculator.files[0](text)
+        texts, wrong = calculator.files[0](text)
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, link.Opened(given, errors=tuple(wrong)))
+    return _with_form(calculator, links.Opened(texts, errors=tuple(wrong)))
 
 
-def _asked(calculator: Calculator, kept: Any) -> tuple[dict[str, Value], tuple[Ask, ...]] | str:
+def _asked(
+    calculator: AnyCalculator, kept: Any
+) -> tuple[exchange.Kept, tuple[AnyQuestion, ...]] | str:
     """Return the kept system with what its plan asks of the calculator, or why there is nothing."""
     try:
         system = exchange.read_kept(_checked(kept))
     except InputError as error:
         return f"The system on this device cannot be used: {error.errors[0].message}"
-    asks = exchange.asks_for(calculator, system)
-    if asks:
-        return system, asks
-    if not system["amplifier"] and not system["shelf"]:
+    questions = exchange.questions_for(calculator.name, system)
+    if questions:
+        return system, questions
+    if not system.amplifiers:
         return "The system has no amplifier yet: choose one, or enter it in the plan."
     return "The plan of the system has nothing for this calculator."
 
 
-def _taken(calculator: Calculator, kept: Any, about: Any) -> dict[str, Any]:
-    found = _asked(calculator, kept)
-    if isinstance(found, str):
-        return {"kind": "told", "text": found}
-    _, asks = found
-    at = about if about in range(len(asks)) else 0
-    ask = asks[at]
-    if ask.missing:
-        return {"kind": "told", "text": f"The system lacks: {', '.join(ask.missing)}."}
-    reply = _with_form(calculator, link.Opened(ask.given))
-    lines = [element("li", line) for line in exchange.sources_of(ask)]
-    head = f"Taken from the system{f' ({ask.whom})' if ask.whom else ''}: where each figure is from"
+def _taken(calculator: AnyCalculator, kept: Any, about: Any) -> dict[str, Any]:
+    asked = _asked(calculator, kept)
+    if isinstance(asked, str):
+        return {"kind": "told", "text": asked}
+    _, questions = asked
+    at = about if about in range(len(questions)) else 0
+    question = questions[at]
+    if question.missing:
+        return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
+    reply = _with_form(calculator, links.Opened(question.texts))
+    lines = [element("li", line) for line in exchange.sources_of(question)]
+    whose = f" ({question.about})" if question.about else ""
+    head = f"Taken from the system{whose}: where each figure is from"
     notes = element("details", element("summary", head), element("ul", lines), class_="fold")
-    return {**reply, "notices": markup(notes), "abouts": [one.whom for one in asks], "about": at}
+    return {
+        **reply,
+        "notices": markup(notes),
+        "abouts": [other.about for other in questions],
+        "about": at,
+    }
 
 
-def _given_back(calculator: Calculator, kept: Any, about: Any, inputs: Any) -> dict[str, Any]:
-    found = _asked(calculator, kept)
-    if isinstance(found, str):
-        return {"kind": "told", "text": found}
-    system, asks = found
-    ask = asks[about if about in range(len(asks)) else 0]
+def _given_back(calculator: AnyCalculator, kept: Any, about: Any, inputs: Any) -> dict[str, Any]:
+    asked = _asked(calculator, kept)
+    if isinstance(asked, str):
+        return {"kind": "told", "text": asked}
+    system, questions = asked
+    question = questions[about if about in range(len(questions)) else 0]
     try:
         values = calculator.form.read(_checked(inputs))
-        given = exchange.give_back(ask, values, system)
-        exchange.read_kept({**kept, **given.system})
+        returned = exchange.give_back(question, values, system)
+        exchange.read_kept({**kept, **returned.system})
     except InputError as error:
         return _refusal(error, calculator)
     parts = []
-    if given.changed:
-        parts.append(f"Given to the system: {'; '.join(given.changed)}.")
-    if given.kept_out:
-        parts.append(f"Not given, the system works these out: {', '.join(given.kept_out)}.")
+    if returned.changed:
+        parts.append(f"Given to the system: {'; '.join(returned.changed)}.")
+    if returned.kept_out:
+        kept_out = ", ".join(returned.kept_out)
+        parts.append(f"Not given, the system works these out: {kept_out}.")
     text = " ".join(parts) or "Nothing has changed: the system has these figures already."
-    return {"kind": "given", "system": dict(given.system), "text": text}
+    return {"kind": "given", "system": dict(returned.system), "text": text}
 
 
-def _with_form(calculator: Calculator, asked: link.Opened) -> dict[str, Any]:
-    marks = {}
+def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, Any]:
+    marks: Mapping[str, Verdict] = {}
     more = calculator.stream is not None
     try:
         if calculator.stream is None:
-            answer = calculator.answer(asked.given, asked.errors)
+            answer = calculator.answer(asked.texts, asked.errors)
         else:
             # The page goes on from here step by step.
-            values = calculator.form.read(asked.given, asked.errors)
-            answer = Answer(calculator, values, calculator.stream(values).sheet())
+            values = calculator.form.read(asked.texts, asked.errors)
+            stream = calculator.stream(calculator.build(values))
+            answer = Answer(calculator, values, stream.sheet())
         reply, marks = _answer_reply(answer), answer.sheet.marks
     except InputError as error:
         reply = _refusal(error, calculator)
     shown_notices = markup(group([element("p", notice) for notice in asked.notices]))
     if more and reply["kind"] == "answer":
         reply = {**reply, "more": True}
-    return {**reply, "form": markup(form(calculator, asked.given, marks)), "notices": shown_notices}
+    return {**reply, "form": markup(form(calculator, asked.texts, marks)), "notices": shown_notices}
 
 
 def _made(what: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
@@ -299,13 +311,13 @@ def _made(what: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
     try:
         return make()
     except MemoryError:
-        why = "there is not enough memory"
+        reason = "there is not enough memory"
     except ValueError as error:
-        why = str(error)
-    return {"kind": "failed", "text": f"The {what} was not made: {why}."}
+        reason = str(error)
+    return {"kind": "failed", "text": f"The {what} was not made: {reason}."}
 
 
-def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, Any]:
+def _handed_over(calculator: AnyCalculator, inputs: Any, shape: str) -> dict[str, Any]:
     try:
         answer = calculator.answer(_checked(inputs))
     except InputError as error:
@@ -320,7 +332,7 @@ def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, A
                 "name": "system.toml",
             },
         )
-    write, ending = _HAND_OVERS[shape]
+    write, ending = HAND_OVERS[shape]
     name = f"{calculator.name}.{ending}"
     return _made(
         "text" if shape == "text" else "file",
@@ -328,7 +340,7 @@ def _handed_over(calculator: Calculator, inputs: Any, shape: str) -> dict[str, A
     )
 
 
-def _sounded(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+def _sounded(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
     try:
         sound = calculator.answer(_checked(inputs)).sheet.sound
     except InputError as error:
@@ -342,7 +354,7 @@ def _sounded(calculator: Calculator, inputs: Any) -> dict[str, Any]:
     return _made("sound", make)
 
 
-def _qr_of_file(calculator: Calculator, inputs: Any) -> dict[str, Any]:
+def _qr_of_file(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
     try:
         values = calculator.form.read(_checked(inputs))
     except InputError as error:
@@ -360,30 +372,3 @@ def _qr(text: str, what: str) -> dict[str, Any]:
         "QR code",
         lambda: {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"},
     )
-
-
-def warm_up() -> None:
-    """Answer every calculator, so that whatever is imported late is imported now, and what
-    is kept from one answer to the next is there already.  A sound is not made: it would take
-    more memory than all else, and imports nothing late.
-    """
-    for name, calculator in CALCULATORS.items():
-        for request in (
-            {"kind": "open", "query": ""},
-            {"kind": "answer", "inputs": {"no-such-field": "\x00\ud800"}},
-            {"kind": "answer", "inputs": calculator.heaviest},
-            *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
-            *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in _HAND_OVERS),
-            {"kind": "qr", "link": page_of(calculator)},
-            *(
-                [{"kind": "stream", "inputs": {}, "first": at == 0} for at in range(9)]
-                if calculator.stream
-                else []
-            ),
-            {"kind": "take", "system": {}, "about": 0},
-            {"kind": "give", "system": {}, "about": 0, "inputs": {}},
-            *([{"kind": "file", "text": "x = "}] if calculator.files else []),
-            *([{"kind": "hand-over", "inputs": {}, "as": "file"}] if calculator.files else []),
-            *([{"kind": "qr-file", "inputs": {}}] if calculator.files else []),
-        ):
-            respond(json.dumps({**request, "calculator": name}))

@@ -1,6 +1,5 @@
 """Which section goes on which outputs: every grouping that carries all the sections."""
 
-import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
@@ -13,6 +12,7 @@ from calc.physics.channel_power import (
     level_at_1m,
     rated_or_bridged_power,
 )
+from calc.physics.levels import level_db
 
 # Power over rating between these suits (common practice, no source): above 2 even a
 # clean signal can overload, below 0.5 clipping sets in long before the speaker is full.
@@ -82,7 +82,7 @@ class Use:
         """Level [dB] at 1 m of all its outputs: n alike at equal voltage add 20·lg n."""
         if self.level_db is None:
             return None
-        return self.level_db + 20 * math.log10(len(self.outputs))
+        return self.level_db + level_db(len(self.outputs))
 
     @property
     def match(self) -> float | None:

@@ -1,6 +1,6 @@
 """Groups of a form that several calculators of this chapter have alike."""
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 
 DRAW_KEYS = ("amplifier_class", "idle_w", "regulated_min_v", "amp_fuses_a", "maker_fuse_a")
 CABLE_KEYS = (

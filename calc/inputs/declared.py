@@ -23,17 +23,8 @@ from types import NoneType, UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from calc.inputs.field_base import Field, Value
-from calc.inputs.fields import (
-    Choice,
-    Document,
-    Number,
-    Numbers,
-    Rows,
-    Text,
-    Whole,
-    Words,
-    YesNo,
-)
+from calc.inputs.fields import Choice, Document, Number, Numbers, Text, Whole, Words, YesNo
+from calc.inputs.rows import Rows
 
 INVENTED = "invented, the Lantern Van"
 
@@ -100,6 +91,13 @@ def build[Inputs](declared: Callable[..., Inputs], values: Mapping[str, Value]) 
     return declared(**parts)
 
 
+def replaced[Inputs](inputs: Inputs, changed: Mapping[str, Value]) -> Inputs:
+    """Return the inputs with other values at these keys, in parts too."""
+    declared: Any = type(inputs)
+    made: Inputs = build(declared, {**values_of(inputs), **changed})
+    return made
+
+
 def _part(entry: _Entry) -> Any:
     assert entry.part is not None
     return entry.part
@@ -130,7 +128,10 @@ def _entry(declared: Any, attribute: Attribute[Any], hint: Any) -> _Entry:
     if isinstance(marker, Rows):
         is_optional = marker.optional or usual == ()
         marker = _with_columns(where, marker, kinds)
-    shown = next((one for one in (marker.example, marker.start) if one is not None), usual)
+    if usual is not MISSING and usual is not None and usual != ():
+        # A field that is borrowed from elsewhere may only start there with what is usual here.
+        marker = replace(marker, start=None)
+    shown = next((value for value in (marker.example, marker.start) if value is not None), usual)
     if shown is MISSING:
         if not is_optional:
             raise BadDeclaration(f"{where} has no default, no example and no start")
@@ -176,7 +177,12 @@ def _check_kind(where: str, marker: Field, kinds: list[Any]) -> None:
         case YesNo():
             is_good = kinds == [bool]
         case Words():
-            is_good = kinds == [tuple[str, ...]]
+            is_good = kinds == [tuple[str, ...]] or (
+                len(is_rows) == 1
+                and is_rows[0]
+                and get_origin(get_args(kinds[0])[0]) is Literal
+                and get_args(get_args(kinds[0])[0]) == marker.words
+            )
         case Choice():
             words = tuple(word for word, _ in marker.options)
             is_good = len(kinds) == 1 and get_origin(kinds[0]) is Literal

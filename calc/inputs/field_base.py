@@ -98,9 +98,18 @@ class Field:
         """Return the value of a text that is not empty, or raise `Refused`."""
         raise NotImplementedError
 
-    def admit(self, value: Value) -> None:
-        """Raise `Refused` for a value that no text would be read as: a figure from code."""
-        self.read(self.write(value))
+    def taken(self, value: Value) -> Value:
+        """Return a value from code as `read` would have it, or raise `Refused`.
+
+        None is what is not known.
+        """
+        if value is None and not self.optional:
+            raise Refused(f"Give {self.permitted()}.")
+        return None if value is None else self.taken_value(value)
+
+    def taken_value(self, value: Value) -> Value:
+        """Return a value that is not None, or raise `Refused`."""
+        return self.read(self.write(value))
 
     def write(self, value: Value) -> str:
         """Return the text of a value as a link holds it."""

@@ -5,8 +5,8 @@ Everything raw is hostile until one of these `read` methods has returned.
 """
 
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
@@ -35,10 +35,13 @@ class Number(Field):
             raise Refused(f"{shown(text)} is out of range. Give {self.permitted()}.")
         return value
 
-    def admit(self, value: Value) -> None:
-        is_good = value is not None and self.low <= value <= self.high
-        if not is_good and not (value is None and self.optional):
-            self.read(self.write(value))
+    def taken_value(self, value: Value) -> float:
+        number = float(value) + 0.0
+        if not self.low <= number <= self.high:
+            # It was worked out: nobody typed all its digits.
+            text = exact(number) if number.is_integer() else rounded(number)
+            raise Refused(f"{text} is out of range. Give {self.permitted()}.")
+        return number
 
     def write(self, value: Value) -> str:
         return "" if value is None else exact(float(value))
@@ -66,6 +69,9 @@ class Whole(Number):
         if not value.is_integer():
             raise Refused(f"{shown(text)} is not whole. Give {self.permitted()}.")
         return int(value)
+
+    def taken_value(self, value: Value) -> int:
+        return int(super().taken_value(value))
 
     def write(self, value: Value) -> str:
         return "" if value is None else str(value)
@@ -225,109 +231,6 @@ class Pattern(Text):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Rows(Field):
-    """A table: rows parted by `;`, cells by `,`; each column is a field of its own.
-
-    The value is a tuple of rows.  Declared beside `tuple[Row, ...]`, its columns are the fields
-    of `Row`, and each row is one.  With `count_of`, a single whole number is read as a count (and
-    is then the value, an int).  `ordered` rows can be moved up and down in the form.  `added` of
-    the last columns came later: a row of an older link may lack them, and has their defaults.
-    """
-
-    columns: tuple[Field, ...] = ()
-    make_row: Callable[[Mapping[str, Value]], Any] = dict
-    cells_of: Callable[[Any], Mapping[str, Value]] = dict
-    most: int = 12
-    count_of: Whole | None = None
-    row_name: str = "row"
-    ordered: bool = False
-    added: int = 0
-
-    kind = "rows"
-
-    def read(self, raw: Raw) -> Value:
-        if isinstance(raw, str):
-            text = raw.strip(" ")
-            if self.count_of is not None and "," not in text and ";" not in text:
-                return self.count_of.read(text)
-            cells = [row.split(",") for row in text.split(";")] if text else []
-        else:
-            cells = [list(row) for row in raw]
-        if not cells and self.optional:
-            return ()
-        if not 1 <= len(cells) <= self.most:
-            raise Refused(f"{_counted(len(cells), 'row')}. Give {self.permitted()}.")
-        rows, wrong = [], []
-        for number, row in enumerate(cells, start=1):
-            try:
-                rows.append(self._read_row(row))
-            except Refused as refused:
-                wrong += [
-                    replace(part, row=number, message=f"Row {number}: {part.message}")
-                    for part in refused.parts
-                ]
-        if wrong:
-            raise Refused(" ".join(part.message for part in wrong), wrong)
-        return tuple(rows)
-
-    def _read_row(self, cells: Sequence[str]) -> Any:
-        lacking = len(self.columns) - len(cells)
-        if 0 < lacking <= self.added:
-            cells = [*cells, *(column.default for column in self.columns[-lacking:])]
-        if len(cells) != len(self.columns):
-            names = ", ".join(column.key for column in self.columns)
-            empty = any(column.optional for column in self.columns)
-            told = (
-                f"{_counted(len(cells), 'value')} where {len(self.columns)} belong. Give {names}"
-                + ("; leave a value empty where it is not known." if empty else ".")
-            )
-            raise Refused(told, [Wrong(told, given=shown(",".join(cells)))])
-        row, wrong = {}, []
-        for column, cell in zip(self.columns, cells, strict=True):
-            try:
-                row[column.key] = column.read(cell)
-            except Refused as refused:
-                told = f"{column.label}: {refused}"
-                wrong.append(Wrong(told, column=column.key, given=shown(cell)))
-        if wrong:
-            raise Refused(" ".join(part.message for part in wrong), wrong)
-        return self.make_row(row)
-
-    def write(self, value: Value) -> str:
-        if isinstance(value, int):
-            return str(value)
-        rows = [self.cells_of(row) for row in value]
-        return ";".join(
-            ",".join(column.write(row[column.key]) for column in self.columns) for row in rows
-        )
-
-    def as_json(self, value: Value) -> Any:
-        if isinstance(value, int):
-            return value
-        rows = [self.cells_of(row) for row in value]
-        return [
-            {column.key: column.as_json(row[column.key]) for column in self.columns} for row in rows
-        ]
-
-    def permitted(self) -> str:
-        cells = ", ".join(column.key for column in self.columns)
-        rows = f"1 to {self.most} rows of {cells}; rows parted by ‘;’"
-        if self.count_of is None:
-            return rows
-        return f"{self.count_of.permitted()}, or {rows}"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Readings(Rows):
-    """Readings (step, reading), typed into the boxes of the answer and not into the form."""
-
-    private: bool = True
-    optional: bool = True
-
-    kind = "readings"
-
-
-@dataclass(frozen=True, kw_only=True)
 class Document(Field):
     """A file's text, such as a list in CSV: typed or pasted, or taken from a file.
 
@@ -378,12 +281,3 @@ class Document(Field):
 
     def permitted(self) -> str:
         return self.notation
-
-
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}" + ("" if number == 1 else "s")
-
-
-def unknown_at(one: Field, *, key: str, label: str) -> Field:
-    """Return the field under another name, with nothing in it and nothing that must be."""
-    return replace(one, key=key, label=label, default="", source="", optional=True, more=False)

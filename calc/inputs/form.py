@@ -58,7 +58,7 @@ class Form:
             except Refused as refused:
                 errors += self._parts(one, raw, refused)
                 more += refused.more
-        errors += self._alternative_errors(given, values)
+        errors += self.alternative_errors(given, values)
         errors += self.check(values)
         if errors:
             raise InputError(errors, more)
@@ -96,7 +96,7 @@ class Form:
 
         return [group for group in self.alternatives if any(map(is_given, group))]
 
-    def _alternative_errors(
+    def alternative_errors(
         self, given: Mapping[str, Raw], values: Mapping[str, Value]
     ) -> list[FieldError]:
         """Return what is wrong with the alternatives: two given, none, or a part of one."""

@@ -1,39 +1,7 @@
-"""What amplifiers heat, and how much warmer that makes the air of a closed bay."""
+"""How much warmer heat makes the air of a closed bay than that of the cabin around it."""
 
-import math
-from typing import Literal
-
-Duty = Literal["full", "heavy", "normal"]
-
-# Average power over full power.  A sine; heavy programme: common practice, no source; normal
-# programme: the pink-noise share of IEC 60065 / IEC 62368-1 (from memory).
-DUTIES: dict[Duty, float] = {"full": 1.0, "heavy": 1 / 3, "normal": 1 / 8}
 # One film of natural convection [W/m²K], as heat-transfer handbooks have it (from memory).
 FILM_LOW, FILM_HIGH = 5.0, 10.0
-
-
-def amplifier_heat(*, power_w: float, efficiency: float, duty: Duty) -> float:
-    """Return the heat at a duty [W] with the efficiency as at rated power: P·(1/η − 1).
-
-    efficiency : share of 1
-
-    >>> round(amplifier_heat(power_w=250, efficiency=0.6, duty="heavy"), 1)
-    55.6
-    """
-    return DUTIES[duty] * power_w * (1 / efficiency - 1)
-
-
-def class_ab_heat(*, power_w: float, efficiency: float, duty: Duty) -> float:
-    """Return the heat at a duty [W] of a class AB amplifier, whose efficiency falls.
-
-    The current of an ideal class AB stage goes with the amplitude, the root of the power:
-    heat = P·(√duty/η − duty).
-
-    >>> round(class_ab_heat(power_w=250, efficiency=0.6, duty="heavy"), 1)
-    157.2
-    """
-    share = DUTIES[duty]
-    return power_w * (math.sqrt(share) / efficiency - share)
 
 
 def air_rise(*, heat_w: float, area_m2: float, film: float) -> float:

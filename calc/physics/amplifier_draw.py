@@ -1,4 +1,4 @@
-"""What an amplifier draws: at full power and at the duties of programmes.
+"""What an amplifier draws and heats: at full power and at the duties of programmes.
 
 Powers in W, voltages in V, currents in A; efficiencies as shares of 1.
 """
@@ -13,6 +13,39 @@ AmplifierClass = Literal["ab", "d"]
 # Average power over full power.  A sine; heavy programme: common practice, no source;
 # normal programme: the pink-noise share of IEC 60065 / IEC 62368-1 (from memory).
 DUTIES: dict[Duty, float] = {"full": 1.0, "heavy": 1 / 3, "normal": 1 / 8}
+
+
+def class_ab_share(duty: Duty) -> float:
+    """Return the share of its full input that a class AB amplifier draws at a duty [1].
+
+    The current of an ideal class AB stage goes with the amplitude, the root of the power.
+
+    >>> round(class_ab_share("heavy"), 3), class_ab_share("full")
+    (0.577, 1.0)
+    """
+    return math.sqrt(DUTIES[duty])
+
+
+def amplifier_heat(*, power_w: float, efficiency: float, duty: Duty) -> float:
+    """Return the heat at a duty [W] with the efficiency as at rated power: P·(1/η − 1).
+
+    efficiency : share of 1
+
+    >>> round(amplifier_heat(power_w=250, efficiency=0.6, duty="heavy"), 1)
+    55.6
+    """
+    return DUTIES[duty] * power_w * (1 / efficiency - 1)
+
+
+def class_ab_heat(*, power_w: float, efficiency: float, duty: Duty) -> float:
+    """Return the heat at a duty [W] of a class AB amplifier, whose efficiency falls.
+
+    What goes in, less what comes out: heat = P·(√duty/η − duty).
+
+    >>> round(class_ab_heat(power_w=250, efficiency=0.6, duty="heavy"), 1)
+    157.2
+    """
+    return power_w * (class_ab_share(duty) / efficiency - DUTIES[duty])
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,12 +99,11 @@ class Demand:
         >>> round(ab.current("normal") / ab.full_a, 3), ab.current("full") == ab.full_a
         (0.354, True)
         """
-        share = DUTIES[duty]
         if duty == "full":
             return self.full_a
         if self.amplifier_class == "ab":
-            return max(math.sqrt(share) * self.full_a, self.idle_a)
-        return share * self.full_a + self.idle_a
+            return max(class_ab_share(duty) * self.full_a, self.idle_a)
+        return DUTIES[duty] * self.full_a + self.idle_a
 
     def upper_current(self, duty: Duty) -> float | None:
         """Return the class AB current as the upper bound [A] where the class is not known.
@@ -84,7 +116,7 @@ class Demand:
             return None
         if duty == "full":
             return self.full_a
-        return max(math.sqrt(DUTIES[duty]) * self.full_a, self.current(duty))
+        return max(class_ab_share(duty) * self.full_a, self.current(duty))
 
     def most_current(self, duty: Duty) -> float:
         """Return the current at a duty [A], the upper bound where the class is not known."""

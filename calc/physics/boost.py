@@ -42,7 +42,7 @@ class Boost:
 
         |H| = A where |ω² − ω0²| = ω·ω0/Q, whatever A is.
 
-        >>> [round(one, 2) for one in Boost(frequency_hz=45, gain_db=6, q=1).half_gain_hz()]
+        >>> [round(hertz, 2) for hertz in Boost(frequency_hz=45, gain_db=6, q=1).half_gain_hz()]
         [27.81, 72.81]
         """
         half = 1 / (2 * self.q)

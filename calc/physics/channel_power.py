@@ -1,6 +1,6 @@
 """Formulas of bridging: what a channel gives, what a bridged pair gives, how loud it is.
 
-Imports nothing of the project.  SI units; physical arguments by keyword.
+SI units; physical arguments by keyword.
 """
 
 import math
@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-SENSITIVITY_V = 2.83  # the voltage at which sensitivity is stated, 1 m away
+from calc.physics.levels import level_at_db, level_db, voltage
+
 CTA_2006_V = 14.4
 
 
@@ -157,15 +158,6 @@ def rated_or_bridged_power(channel: Channel, *, load_ohm: float) -> Power:
     return estimate
 
 
-def voltage(*, power_w: float, load_ohm: float) -> float:
-    """Return the rms voltage [V] of a power [W] in a load [Ω], V = √(P·R).
-
-    >>> round(voltage(power_w=60, load_ohm=4), 2)
-    15.49
-    """
-    return math.sqrt(power_w * load_ohm)
-
-
 def level_at_1m(*, sensitivity_db: float, power_w: float, load_ohm: float, alike: int = 1) -> float:
     """Return the level [dB] 1 m away, L = S + 20·lg(V/2.83 V) + 20·lg n.
 
@@ -177,7 +169,7 @@ def level_at_1m(*, sensitivity_db: float, power_w: float, load_ohm: float, alike
     103.97
     """
     volts = voltage(power_w=power_w, load_ohm=load_ohm)
-    return sensitivity_db + 20 * math.log10(volts / SENSITIVITY_V) + 20 * math.log10(alike)
+    return level_at_db(volts=volts, sensitivity_db=sensitivity_db) + level_db(alike)
 
 
 def groupings(channels: int) -> Iterator[tuple[tuple[int, ...], ...]]:

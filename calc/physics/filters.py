@@ -15,6 +15,7 @@ from typing import Literal
 Family = Literal["butterworth", "linkwitz-riley", "bessel"]
 Kind = Literal["high-pass", "low-pass"]
 
+KINDS: tuple[Kind, ...] = ("high-pass", "low-pass")
 FAMILIES: tuple[Family, ...] = ("butterworth", "linkwitz-riley", "bessel")
 MOST_ORDER = 8
 HALF_POWER_DB = 10 * math.log10(0.5)  # −3.0103 dB

@@ -97,3 +97,17 @@ def components(
             value = value if kind == "low-pass" else 1 / value
             found.append(Component("capacitor", place, position, value / (ohm * turn)))
     return tuple(found)
+
+
+def protection_farad(*, ohm: float, corner_hz: float) -> float:
+    """Return the protection capacitor of a tweeter [F].
+
+    ohm : the tweeter's impedance [Ω]
+    corner_hz : where it is crossed [Hz]
+
+    C = 1/(2π·R·f_c/2): its own corner lies an octave below (common practice, no source).
+
+    >>> round(protection_farad(ohm=4, corner_hz=3200) * 1e6, 1)
+    24.9
+    """
+    return 1 / (2 * math.pi * ohm * corner_hz / 2)

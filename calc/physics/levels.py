@@ -3,6 +3,8 @@
 import math
 from collections.abc import Sequence
 
+SENSITIVITY_V = 2.83  # the voltage at which sensitivity is stated, 1 m away
+
 
 def voltage(*, power_w: float, load_ohm: float) -> float:
     """Return the voltage of a sine that brings a power into a resistive load [V, RMS].
@@ -23,6 +25,17 @@ def power(*, volts: float, load_ohm: float) -> float:
     100.0
     """
     return volts * volts / load_ohm
+
+
+def current(*, power_w: float, load_ohm: float) -> float:
+    """Return the current that brings a power into a resistive load [A, RMS].
+
+    Source: P = I²·R.
+
+    >>> current(power_w=100, load_ohm=4)
+    5.0
+    """
+    return math.sqrt(power_w / load_ohm)
 
 
 def level_db(ratio: float) -> float:
@@ -79,7 +92,7 @@ def level_at_db(*, volts: float, sensitivity_db: float) -> float:
     >>> round(level_at_db(volts=17.89, sensitivity_db=89), 1)
     105.0
     """
-    return sensitivity_db + level_db(volts / 2.83)
+    return sensitivity_db + level_db(volts / SENSITIVITY_V)
 
 
 def starting_volts(
@@ -94,7 +107,7 @@ def starting_volts(
     never the others up.  S + 20·lg(V ÷ 2.83) is then the same for all; how far each is from the
     listener is not counted.  Source: definition of sensitivity (IEC 60268-5, from memory).
 
-    >>> [round(one, 2) for one in starting_volts(
+    >>> [round(volts, 2) for volts in starting_volts(
     ...     ceilings_v=(17.89, 17.89), sensitivities_db=(95, 89))]
     [8.97, 17.89]
     """

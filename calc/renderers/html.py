@@ -4,7 +4,6 @@ from xml.etree.ElementTree import Element
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, rounded
-from calc.answers.link import onward_link
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import (
     Box,
@@ -61,9 +60,9 @@ def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLE
     match cell:
         case None:
             return element("span", "not known", class_="missing")
-        case Quantity(None, _):
-            return element("span", "not known", class_="missing")
         case Quantity(value, unit):
+            if value is None:
+                return element("span", "not known", class_="missing")
             return _number(written(value, places, figures), unit)
         case Span(low, high, unit):
             return group(
@@ -129,16 +128,16 @@ def sound_box(sound: Sound) -> Element:
     )
 
 
-def verdict(one: Verdict) -> Element:
+def verdict(judged: Verdict) -> Element:
     """Return the word, its shape and the reason."""
     return element(
         "span",
-        sign(*_SHAPES[one.state]),
+        sign(*_SHAPES[judged.state]),
         " ",
-        element("strong", one.word or one.state),
+        element("strong", judged.word or judged.state),
         ": ",
-        one.reason,
-        class_=_verdict_class(one),
+        judged.reason,
+        class_=_verdict_class(judged),
     )
 
 
@@ -232,7 +231,7 @@ def onward_list(ways: tuple[Onward, ...]) -> Element | None:
                         element(
                             "a",
                             way.label,
-                            href="../" + onward_link(way),
+                            href="../" + way.link,
                         ),
                     ),
                     "\n",

@@ -2,12 +2,13 @@
 
 from xml.etree.ElementTree import Element
 
-from calc.answers.calculator import Calculator
+from calc.answers.calculator import AnyCalculator
 from calc.answers.markup import element
-from calc.inputs.fields import Document, Raw
+from calc.inputs.field_base import Raw
+from calc.inputs.fields import Document
 
 
-def file_bar(calculator: Calculator) -> Element | None:
+def file_bar(calculator: AnyCalculator) -> Element | None:
     """Return the ways to take all inputs from a file and to keep them as one."""
     if calculator.write_file is None:
         return None
@@ -50,7 +51,7 @@ def file_bar(calculator: Calculator) -> Element | None:
     )
 
 
-def document(identity: str, one: Document, raw: Raw) -> Element:
+def document(identity: str, field: Document, raw: Raw) -> Element:
     """Return a place for a file's text, with a way to take it from a file and to keep it."""
     return element(
         "div",
@@ -58,7 +59,7 @@ def document(identity: str, one: Document, raw: Raw) -> Element:
             "textarea",
             raw if isinstance(raw, str) else "",
             id=identity,
-            name=one.key,
+            name=field.key,
             rows="6",
             spellcheck="false",
             wrap="off",
@@ -75,7 +76,7 @@ def document(identity: str, one: Document, raw: Raw) -> Element:
                     type="file",
                     accept=".csv,.toml,.txt,text/csv,text/plain",
                     class_="document__file",
-                    aria_label=f"{one.label}: take from a file",
+                    aria_label=f"{field.label}: take from a file",
                     data_action="take-file",
                 ),
                 class_="button button--quiet",
@@ -86,7 +87,7 @@ def document(identity: str, one: Document, raw: Raw) -> Element:
                 type="button",
                 class_="button button--quiet",
                 data_action="save-file",
-                data_name=f"{one.key}.{one.ending}",
+                data_name=f"{field.key}.{field.ending}",
             ),
             class_="document__buttons",
         ),

@@ -3,36 +3,28 @@
 from collections.abc import Mapping, Sequence
 from xml.etree.ElementTree import Element
 
-from calc.answers.calculator import Answer, Calculator
+from calc.answers.calculator import Answer, AnyCalculator
 from calc.answers.figures import exact, rounded
-from calc.answers.markup import element, group
+from calc.answers.markup import element
 from calc.answers.sheet import Verdict
-from calc.inputs.fields import (
-    Choice,
-    Document,
-    Field,
-    Number,
-    Numbers,
-    Raw,
-    Readings,
-    Rows,
-    Text,
-    Whole,
-    Words,
-)
+from calc.inputs.field_base import Field, Raw
+from calc.inputs.fields import Document, Number
+from calc.inputs.rows import Readings, Rows
 from calc.renderers.html import answer_tree, field_id, verdict
+from calc.renderers.html_entry import entry
 from calc.renderers.html_files import document, exchange_bar, file_bar
+from calc.renderers.html_rows import rows_box
 
 
 def form(
-    calculator: Calculator, given: Mapping[str, Raw], marks: Mapping[str, Verdict] | None = None
+    calculator: AnyCalculator, texts: Mapping[str, Raw], marks: Mapping[str, Verdict] | None = None
 ) -> Element:
-    """Return the form filled with `given`, defaults elsewhere; nothing is checked here.
+    """Return the form filled with these texts, defaults elsewhere; nothing is checked here.
 
     marks : an answer's verdicts on groups, by their heading
     """
 
-    raw = calculator.form.filled(given)
+    raw = calculator.form.filled(texts)
 
     def filled(key: str) -> Element:
         box = field_box(calculator.name, calculator.form.by_key[key], raw[key])
@@ -92,7 +84,7 @@ def _mark(heading: str, marks: Mapping[str, Verdict] | None) -> Element | None:
     return element("p", verdict(marks[heading]), class_="mark", data_mark=heading)
 
 
-def _starts(calculator: Calculator) -> Element | None:
+def _starts(calculator: AnyCalculator) -> Element | None:
     if not calculator.starts:
         return None
     title = f"{calculator.name}--starts"
@@ -123,49 +115,51 @@ def _more(boxes: list[Element]) -> Element | None:
     return element("details", summary, boxes, class_="more")
 
 
-def field_box(calculator: str, one: Field, raw: Raw) -> Element:
+def field_box(calculator: str, field: Field, raw: Raw) -> Element:
     """Return label, hint, error place and control, in this order."""
-    identity = field_id(calculator, one.key)
-    unit = f" ({one.unit})" if one.unit else ""
-    parts = [one.hint] if one.hint else []
-    if isinstance(one, Number):
-        parts.append(one.range_text() + ".")
-    if isinstance(one, Readings):
+    identity = field_id(calculator, field.key)
+    unit = f" ({field.unit})" if field.unit else ""
+    parts = [field.hint] if field.hint else []
+    if isinstance(field, Number):
+        parts.append(field.range_text() + ".")
+    if isinstance(field, Readings):
         pass
-    elif one.optional and isinstance(one, Rows):
+    elif field.optional and isinstance(field, Rows):
         parts.append("Remove all rows where there is none.")
-    elif one.optional:
+    elif field.optional:
         parts.append(
-            "Leave empty if not known." if one.empty == "not known" else f"Empty means {one.empty}."
+            "Leave empty if not known."
+            if field.empty == "not known"
+            else f"Empty means {field.empty}."
         )
-    if one.source:
-        parts.append(f"Start value: {one.source}.")
-    label = element("label", one.label + unit, for_=identity)
-    if isinstance(one, Rows):
-        label = element("p", one.label, class_="label", id=f"{identity}-label")
+    if field.source:
+        parts.append(f"Start value: {field.source}.")
+    label = element("label", field.label + unit, for_=identity)
+    if isinstance(field, Rows):
+        label = element("p", field.label, class_="label", id=f"{identity}-label")
     return element(
         "div",
         label,
         element("p", " ".join(parts), class_="hint", id=f"{identity}-hint"),
         element("p", class_="error", id=f"{identity}-error", hidden=True),
-        _control(identity, one, raw),
+        _control(identity, field, raw),
         class_="field",
-        data_field=one.key,
+        data_field=field.key,
     )
 
 
-def _control(identity: str, one: Field, raw: Raw) -> Element:
-    if isinstance(one, Readings):
+def _control(identity: str, field: Field, raw: Raw) -> Element:
+    if isinstance(field, Readings):
         return _gathered(identity)
-    if isinstance(one, Rows):
-        return _rows(identity, one, raw)
-    if isinstance(one, Document):
-        return document(identity, one, raw)
+    if isinstance(field, Rows):
+        return rows_box(identity, field, raw)
+    if isinstance(field, Document):
+        return document(identity, field, raw)
     described = f"{identity}-hint {identity}-error"
     text = raw if isinstance(raw, str) else ""
-    control = _entry(one, text, id=identity, name=one.key, aria_describedby=described)
+    control = entry(field, text, id=identity, name=field.key, aria_describedby=described)
     presets = None
-    if isinstance(one, Number) and one.presets:
+    if isinstance(field, Number) and field.presets:
         buttons = [
             element(
                 "button",
@@ -173,14 +167,14 @@ def _control(identity: str, one: Field, raw: Raw) -> Element:
                 type="button",
                 class_="preset",
                 data_set=exact(value),
-                aria_label=f"{one.label}: {rounded(value)} {one.unit}",
+                aria_label=f"{field.label}: {rounded(value)} {field.unit}",
             )
-            for value in one.presets
+            for value in field.presets
         ]
         presets = element("span", buttons, class_="presets")
     affix = None
-    if one.unit:
-        affix = element("span", one.unit, class_="affix", aria_hidden="true")
+    if field.unit:
+        affix = element("span", field.unit, class_="affix", aria_hidden="true")
     return element(
         "div", element("span", control, affix, class_="entry"), presets, class_="entry-row"
     )
@@ -196,164 +190,6 @@ def _gathered(identity: str) -> Element:
         class_="button button--quiet",
         data_action="clear-readings",
     )
-
-
-def _entry(one: Field, text: str, **attributes: object) -> Element:
-    if isinstance(one, Choice):
-        chosen = text.strip(" ")
-        offered = [*one.options, *([("", "–")] if one.optional else [])]
-        words = [word for word, _ in offered]
-        options = [
-            element("option", shown, value=word, selected=word == chosen) for word, shown in offered
-        ]
-        if chosen not in words:  # a link's wrong word stays in sight, to be corrected
-            options.insert(0, element("option", text or "–", value=text, selected=True))
-        return element("select", options, **attributes)
-    mode = "numeric" if isinstance(one, Whole) else "decimal"
-    if isinstance(one, Text | Numbers):
-        attributes["class_"] = "entry--wide"
-    return element(
-        "input",
-        type="text",
-        inputmode=mode if isinstance(one, Number) else None,
-        value=text,
-        autocomplete="off",
-        size="6" if isinstance(one, Number) else "16",
-        **attributes,
-    )
-
-
-def _rows(identity: str, one: Rows, raw: Raw) -> Element:
-    counted = one.count_of is not None and isinstance(raw, str) and "," not in raw
-    if isinstance(raw, str):
-        rows = [row.split(",") for row in raw.split(";")] if raw and not counted else []
-    else:
-        rows = [list(row) for row in raw]
-    rows = rows[: one.most]  # the message tells of more; the form need not hold them
-    blank = [column.default for column in one.columns]
-    heads = [
-        (element("th", f"{c.label} ({c.unit})" if c.unit else c.label, scope="col"), " ")
-        for c in one.columns
-    ]
-    table = element(
-        "div",
-        element(
-            "div",
-            element(
-                "table",
-                element(
-                    "thead",
-                    element("tr", element("th", one.row_name, scope="col"), heads, element("td")),
-                ),
-                element("tbody", [_row(one, at, row, len(rows)) for at, row in enumerate(rows, 1)]),
-            ),
-            class_="table-box",
-        ),
-        element(
-            "button",
-            f"Add {'an' if one.row_name[0] in 'aeiou' else 'a'} {one.row_name}",
-            type="button",
-            class_="button button--quiet",
-            data_action="add-row",
-            disabled=len(rows) >= one.most,
-        ),
-        element("template", _row(one, 0, blank, 0)),
-        class_="rows__table",
-        hidden=counted,
-    )
-    count = None
-    if one.count_of is not None:
-        count = group(
-            element(
-                "span",
-                _entry(
-                    one.count_of,
-                    raw if counted else "",
-                    class_="rows__count",
-                    aria_label=one.count_of.label,
-                ),
-                class_="entry",
-                hidden=not counted,
-            ),
-            element(
-                "label",
-                element("input", type="checkbox", data_action="differ", checked=not counted),
-                f" the {one.row_name}s differ",
-                class_="tick",
-            ),
-        )
-    return element(
-        "div",
-        count,
-        table,
-        class_="rows rows--many" if len(one.columns) > 4 else "rows",
-        id=identity,
-        tabindex="-1",
-        role="group",
-        aria_labelledby=f"{identity}-label",
-        aria_describedby=f"{identity}-hint {identity}-error",
-        data_least=0 if one.optional else 1,
-        data_most=one.most,
-    )
-
-
-def _row(one: Rows, number: int, cells: list[str], last: int) -> Element:
-    # What an older row lacks has its default, as when it is read; else it is empty and told of.
-    lacking = len(one.columns) - len(cells)
-    is_older = 0 < lacking <= one.added
-    more = [column.default for column in one.columns[-lacking:]] if is_older else []
-    padded = [*cells, *more, *[""] * len(one.columns)]
-    return element(
-        "tr",
-        element("th", str(number), scope="row", data_name=one.row_name),
-        [
-            element(
-                "td",
-                _entry(
-                    column,
-                    text.strip(" "),
-                    data_cell=column.key,
-                    data_label=column.label,
-                    data_numbered=isinstance(column, Text) and column.numbered,
-                    data_names=(isinstance(column, Text) and column.names) or None,
-                    data_refers=(isinstance(column, Text) and column.refers) or None,
-                    aria_label=f"{column.label}, {one.row_name} {number}",
-                ),
-                data_head=f"{column.label} ({column.unit})" if column.unit else column.label,
-                class_="cell--wide" if isinstance(column, Words) else None,
-            )
-            for column, text in zip(one.columns, padded, strict=False)
-        ],
-        element(
-            "td",
-            _movers(one, number, last) if one.ordered else None,
-            element(
-                "button",
-                "Remove",
-                type="button",
-                class_="button button--quiet",
-                data_action="remove-row",
-                aria_label=f"Remove {one.row_name} {number}",
-            ),
-        ),
-        data_row_name=one.row_name,
-    )
-
-
-def _movers(one: Rows, number: int, last: int) -> list[Element]:
-    """Return the buttons that move a row; at the table's ends one of them rests."""
-    return [
-        element(
-            "button",
-            sign,
-            type="button",
-            class_="button button--quiet",
-            data_action=f"row-{way}",
-            aria_label=f"Move {one.row_name} {number} {way}",
-            disabled=number == end,
-        )
-        for way, sign, end in (("up", "↑", 1), ("down", "↓", last))
-    ]
 
 
 _HAND_OVER = (

@@ -2,9 +2,8 @@
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
-from calc.answers.link import onward_link
 from calc.answers.sheet import Box, Cell, Column, Figure, Quantity, Span, Table, Verdict
-from calc.inputs.fields import Rows
+from calc.inputs.rows import Rows
 
 WIDTH = 88
 BLANK = "______"  # to be filled in by hand
@@ -26,9 +25,9 @@ def cell_text(cell: Cell, places: int | None = None, figures: int | None = IN_TA
     match cell:
         case None:
             return "not known"
-        case Quantity(None, _):
-            return "not known"
         case Quantity(value, unit):
+            if value is None:
+                return "not known"
             return written(value, places, figures) + (THIN_SPACE + unit if unit else "")
         case Span(low, high, unit):
             return f"{rounded(low, figures)} to {quantity(high, unit, figures)}"
@@ -42,9 +41,9 @@ def cell_text(cell: Cell, places: int | None = None, figures: int | None = IN_TA
             return written(cell, places, figures)
 
 
-def figure_text(one: Figure) -> str:
+def figure_text(figure: Figure) -> str:
     """Write a key figure, with as many digits as a sentence has."""
-    return cell_text(one.value, one.decimals, figures=None)
+    return cell_text(figure.value, figure.decimals, figures=None)
 
 
 def heading_text(column: Column) -> str:
@@ -56,7 +55,7 @@ def table_text(table: Table) -> str:
     """Write a table in columns of equal width, the marked row with an arrow."""
     heads = [heading_text(column) for column in table.columns]
     rows = [
-        [cell_text(cell, one.decimals) for one, cell in zip(table.columns, row, strict=True)]
+        [cell_text(cell, column.decimals) for column, cell in zip(table.columns, row, strict=True)]
         for row in table.rows
     ]
     widths = [max(len(text) for text in column) for column in zip(heads, *rows, strict=True)]
@@ -84,16 +83,16 @@ def row_words(rows: Rows, row: object) -> str:
 def input_lines(answer: Answer) -> list[str]:
     """Write each input with its label, as a plain list."""
     lines = []
-    for one in answer.calculator.fields:
-        value = answer.inputs[one.key]
-        if isinstance(one, Rows) and not isinstance(value, int):
+    for field in answer.calculator.fields:
+        value = answer.inputs[field.key]
+        if isinstance(field, Rows) and not isinstance(value, int):
             lines += [
-                f"  {one.label} {at}: {row_words(one, row)}" for at, row in enumerate(value, 1)
+                f"  {field.label} {at}: {row_words(field, row)}" for at, row in enumerate(value, 1)
             ]
             continue
-        text = one.say(value) or one.empty
-        unit = f" {one.unit}" if one.unit and value is not None else ""
-        lines.append(f"  {one.label}: {text}{unit}")
+        text = field.say(value) or field.empty
+        unit = f" {field.unit}" if field.unit and value is not None else ""
+        lines.append(f"  {field.label}: {text}{unit}")
     return lines
 
 
@@ -109,29 +108,31 @@ def answer_text(answer: Answer) -> str:
     if sheet.verdict:
         parts.append(cell_text(sheet.verdict))
     if sheet.figures:
-        parts.append("\n".join(f"  {one.label}: {figure_text(one)}" for one in sheet.figures))
+        parts.append(
+            "\n".join(f"  {figure.label}: {figure_text(figure)}" for figure in sheet.figures)
+        )
     inputs = "\n".join(["Inputs", *input_lines(answer)])
     if not answer.calculator.is_whole_job:
         parts.append(inputs)
     if sheet.sound:
         parts.append(f"{sheet.sound.title}: --wav FILE writes it, as {sheet.sound.name}")
-    parts += [f"{one.title}: {one.description}" for one in sheet.drawings]
+    parts += [f"{drawing.title}: {drawing.description}" for drawing in sheet.drawings]
     parts += [table_text(table) for table in sheet.tables]
     for part in sheet.parts:
         parts.append(part.title.upper())
         parts += [cell_text(part.verdict)] if part.verdict else []
         parts += [part.sentence] if part.sentence else []
-        parts += [f"{one.title}: {one.description}" for one in part.drawings]
+        parts += [f"{drawing.title}: {drawing.description}" for drawing in part.drawings]
         parts += [table_text(table) for table in part.tables]
-    for title, lines in (
-        ("Go on with these figures", [f"{way.label}: {onward_link(way)}" for way in sheet.onward]),
+    for title, entries in (
+        ("Go on with these figures", [f"{way.label}: {way.link}" for way in sheet.onward]),
         ("Cautions", sheet.cautions),
         ("How it was worked out", sheet.steps),
         ("Not known to this calculator", sheet.unknowns),
         ("Sources", sheet.sources),
     ):
-        if lines:
-            parts.append("\n".join([title, *(f"  - {line}" for line in lines)]))
+        if entries:
+            parts.append("\n".join([title, *(f"  - {line}" for line in entries)]))
     if answer.calculator.is_whole_job:
         parts.append(inputs)
     return "\n\n".join(parts) + "\n"

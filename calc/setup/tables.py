@@ -88,8 +88,8 @@ def section_tones() -> Table:
     """Return a tone for each section: a preferred frequency within its band, low if possible."""
     rows = []
     for name, low, high in _BANDS:
-        inside = [one for one in THIRD_OCTAVES_HZ if low < one < high]
-        metered = [one for one in inside if one < _METER_TOP_HZ]
+        inside = [hertz for hertz in THIRD_OCTAVES_HZ if low < hertz < high]
+        metered = [hertz for hertz in inside if hertz < _METER_TOP_HZ]
         # As far up as the meter goes, and in a low band at its middle.
         tone = metered[-1] if metered and high > _METER_TOP_HZ else inside[len(inside) // 2]
         tone = inside[0] if not metered else tone

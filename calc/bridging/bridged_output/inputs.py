@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.inputs.fields import Number
 from calc.parts.plate import Plate, Supply
 

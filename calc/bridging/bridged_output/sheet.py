@@ -2,10 +2,10 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.cautions import HEARING, SWITCH_OFF
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.bridging.bridged_output.inputs import FORM, ORDER, Inputs
 from calc.bridging.bridged_output.solve import Result, solve
 from calc.bridging.drawings import half_load
@@ -21,7 +21,8 @@ from calc.bridging.plate_words import (
     supply_step,
     supply_unknowns,
 )
-from calc.physics.channel_power import Channel, Power, bridged_power, voltage
+from calc.physics.channel_power import Channel, Power, bridged_power
+from calc.physics.levels import voltage
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:

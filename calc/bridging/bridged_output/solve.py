@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from calc.bridging.bridged_output.inputs import Inputs
-from calc.physics.channel_power import Power, bridged_power, rated_or_bridged_power, voltage
+from calc.physics.channel_power import Power, bridged_power, rated_or_bridged_power
+from calc.physics.levels import voltage
 
 
 @dataclass(frozen=True, kw_only=True)

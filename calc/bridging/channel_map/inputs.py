@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.bridging.channel_map.fixed_outputs import FixedOutputs, outputs_of
-from calc.inputs.fields import Choice, Number, Rows, Whole
+from calc.inputs.fields import Choice, Number, Whole
 from calc.inputs.problems import Problem
+from calc.inputs.rows import Rows
 from calc.parts.plate import Plate, Supply
 
 SectionWord = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]

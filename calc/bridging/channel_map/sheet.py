@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.cautions import HEARING, SWITCH_OFF
 from calc.answers.sheet import Sheet
-from calc.answers.typed import Calculator
 from calc.bridging.channel_map.inputs import FORM, ORDER, Inputs, fixed_outputs_are_to_be_had
 from calc.bridging.channel_map.solve import Result, solve
 from calc.bridging.channel_map.words import (

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.inputs.declared import like
 from calc.inputs.fields import Choice, Number, Numbers
 from calc.parts.cable_kind import ConductorTemperature, HeatLimits

@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import THIN_SPACE, quantity, rounded
 from calc.answers.sheet import Column, Quantity, Sheet, Table, Verdict
-from calc.answers.typed import Calculator
 from calc.cabling.cable_chart.inputs import CLAD_OPTIONS, FORM, ORDER, Inputs
 from calc.cabling.cable_chart.solve import Chart, ChartRow, Result, solve
 from calc.cabling.sizing import Limit, RunChoice

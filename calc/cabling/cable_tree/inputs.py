@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.cabling.groups import CABLE_GROUPS, CABLE_KEYS, DRAW_KEYS
 from calc.cabling.tree import Run, tree_problems
 from calc.cabling.tree_feed import MOST_RUNS, battery_is_fed, place
 from calc.inputs.declared import fields_of
-from calc.inputs.fields import Number, Rows
+from calc.inputs.fields import Number
 from calc.inputs.problems import Problem
+from calc.inputs.rows import Rows
 from calc.parts.cable_kind import CableKind
 from calc.parts.current_way import Way
 from calc.parts.draw import (

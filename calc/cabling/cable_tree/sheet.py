@@ -1,8 +1,8 @@
 """What the answer of `cable-tree` holds."""
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import listed
 from calc.answers.sheet import Figure, Quantity, Sheet
-from calc.answers.typed import Calculator
 from calc.cabling.bought import Bought
 from calc.cabling.cable_tree.data import data
 from calc.cabling.cable_tree.inputs import CHECKS, FORM, ORDER, Inputs

@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.cabling.groups import CABLE_GROUPS, CABLE_KEYS, DRAW_KEYS
 from calc.cabling.kit_list.rows import Amplifier, DifferingLoad, Part, Route
-from calc.inputs.fields import Choice, Number, Rows, Whole, YesNo
+from calc.inputs.fields import Choice, Number, Whole, YesNo
+from calc.inputs.rows import Rows
 from calc.parts.cable_kind import CableKind
 from calc.parts.current_way import Way
 from calc.parts.draw import Draw, Duty, SupplyVolts

@@ -3,9 +3,9 @@
 from dataclasses import asdict
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table
-from calc.answers.typed import Calculator
 from calc.cabling.kit_list.checks import CHECKS
 from calc.cabling.kit_list.inputs import FORM, ORDER, Inputs
 from calc.cabling.kit_list.items import items

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.cabling.groups import CABLE_GROUPS, CABLE_KEYS, DRAW_KEYS
 from calc.inputs.fields import Number
 from calc.parts.cable_kind import CableKind

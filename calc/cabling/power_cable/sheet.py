@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet
-from calc.answers.typed import Calculator
 from calc.cabling.power_cable.drawing import run_drawing
 from calc.cabling.power_cable.inputs import CHECKS, FORM, ORDER, Inputs
 from calc.cabling.power_cable.solve import Result, solve

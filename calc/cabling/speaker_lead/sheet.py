@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.cautions import SWITCH_OFF
 from calc.answers.drawing import (
     WIDEST,
@@ -15,7 +16,6 @@ from calc.answers.drawing import (
 from calc.answers.figures import quantity, rounded
 from calc.answers.markup import Children
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet
-from calc.answers.typed import Calculator
 from calc.cabling.speaker_lead.inputs import FORM, WAYS, Inputs
 from calc.cabling.speaker_lead.solve import Result, solve
 from calc.cabling.speaker_lead.tables import lengths_table, sizes_table

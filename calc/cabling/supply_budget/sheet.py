@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table
-from calc.answers.typed import Calculator
 from calc.cabling.supply_budget.drawing import bars
 from calc.cabling.supply_budget.inputs import CHECKS, FORM, Inputs
 from calc.cabling.supply_budget.solve import Left, Result, solve

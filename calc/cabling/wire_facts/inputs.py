@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.answers.typed import Group
+from calc.answers.calculator import Group
 from calc.cabling.lead_fields import CoolConductor, gauge
 from calc.inputs.fields import Number, Whole
 from calc.parts.cable_kind import ConductorMaterial, HeatLimits

@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from calc.answers.calculator import Calculator
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet
-from calc.answers.typed import Calculator
 from calc.cabling.wire_facts.drawing import discs
 from calc.cabling.wire_facts.inputs import FORM, WAYS, Inputs
 from calc.cabling.wire_facts.solve import Result, solve
