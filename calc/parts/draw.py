@@ -145,7 +145,7 @@ class Draw(Consumption):
         >>> round(Draw(regulated_min_v=11.0).full_current(power_w=250, supply_v=14.4), 2)
         37.88
         """
-        return power_w / (self.efficiency * self.lowest_v(supply_v))
+        return self.demand(power_w=power_w, supply_v=self.lowest_v(supply_v)).full_a
 
     def main_fuse(self, *, full_a: float, widest_a: float | None) -> MainFuse:
         """Return the main fuse: the maker's, by the power, within its own fuses.

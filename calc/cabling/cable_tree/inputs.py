@@ -10,7 +10,7 @@ from calc.cabling.tree import Run, tree_problems
 from calc.cabling.tree_feed import MOST_RUNS, battery_is_fed, place
 from calc.inputs.declared import fields_of
 from calc.inputs.fields import Number
-from calc.inputs.problems import Problem
+from calc.inputs.problems import Problem, verbatim
 from calc.inputs.rows import Rows
 from calc.parts.cable_kind import CableKind
 from calc.parts.current_way import Way
@@ -102,7 +102,7 @@ def loads_hang_on_runs(
     text = fields_of(Inputs)["loads"].write(loads)
     for field, words in tree_problems([row.run for row in runs], [row.at for row in loads]):
         if field == "loads":
-            yield Problem(field="loads", given=text, words=words)
+            yield Problem(field="loads", given=text, words=verbatim(words))
 
 
 def no_run_leads_to_the_battery(*, runs: tuple[RunRow, ...]) -> Iterator[Problem]:
@@ -112,7 +112,7 @@ def no_run_leads_to_the_battery(*, runs: tuple[RunRow, ...]) -> Iterator[Problem
 
 
 def _of_runs(runs: tuple[RunRow, ...], words: str) -> Problem:
-    return Problem(field="runs", given=fields_of(Inputs)["runs"].write(runs), words=words)
+    return Problem(field="runs", given=fields_of(Inputs)["runs"].write(runs), words=verbatim(words))
 
 
 FORM = (

@@ -6,7 +6,7 @@ from calc.cabling.kit_list.power import power_runs
 from calc.cabling.kit_list.rows import Amplifier, DifferingLoad, Route
 from calc.cabling.tree import Run, tree_problems
 from calc.cabling.tree_feed import MOST_RUNS, battery_is_fed
-from calc.inputs.problems import Problem
+from calc.inputs.problems import Problem, verbatim
 from calc.parts.draw import (
     idle_is_a_part,
     lowest_regulated_voltage_is_below_the_supply,
@@ -77,7 +77,7 @@ def amplifiers_feed_nothing(
 
 def _of_power(runs: Sequence[Run], words: str) -> Problem:
     ways = ", ".join(f"{run.start} to {run.end}" for run in runs)
-    return Problem(field="routes", label="Routes, power", given=ways, words=words)
+    return Problem(field="routes", label="Routes, power", given=ways, words=verbatim(words))
 
 
 CHECKS = (

@@ -34,12 +34,13 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer."""
     job, power = result.job, result.power
     plan = power.plan if power else None
-    lacking, lines = missing(job), items(job, power, _note(inputs, result))
+    note = _note(inputs, result)
+    lacking, lines = missing(job), items(job, power, note)
     fuses = [line.quantity or 0 for line in lines if line.item == "fuse"]
     return Sheet(
         sentence=sentence(inputs, result),
         verdict=judge(inputs, result),
-        results=data(inputs, result),
+        results=data(result, lines, lacking, note),
         figures=(
             Figure("Fuses", Quantity(sum(fuses) if plan else None)),
             Figure("Power and earth cable", _length(lines, _POWER_CABLES)),
@@ -79,13 +80,14 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(
+    result: Result, lines: tuple[Item, ...], lacking: list[str], note: str | None
+) -> dict[str, Any]:
     """Return the results of the contract."""
-    job, note = result.job, _note(inputs, result)
     return {
-        "items": [asdict(line) for line in items(job, result.power, note)],
+        "items": [asdict(line) for line in lines],
         "kit_signal": asdict(result.signal),
-        "missing": missing(job),
+        "missing": lacking,
         "drops": _drops(result),
         "speaker_leads": [
             {
