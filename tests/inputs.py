@@ -126,7 +126,7 @@ def _redrawn(*keys):
         by_key = calculator.form.by_key
         while True:
             values = Form(calculator.fields).read(given)
-            if not list(calculator.check(values)):
+            if not list(calculator.form.check(values)):
                 return given
             for key in keys:
                 given[key] = _valid(by_key[key], rng, as_text=True)
