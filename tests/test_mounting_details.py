@@ -275,6 +275,9 @@ def test_names_are_told_apart_as_they_are_written():
     assert twice in errors_of(REACH, amplifiers=f"A,{ROW}; A ,{ROW}")["amplifiers"]
     assert twice in errors_of(REACH, other_amplifiers=f"A,{ROW};A,{ROW}")["other_amplifiers"]
     answer(REACH, amplifiers=f"A,{ROW}", other_amplifiers=f"A,{ROW}")
+    # A name is told as it was typed, even one that looks like a gap to be filled.
+    odd = ";".join([f"{{given}},{ROW}"] * 2)
+    assert "{given} stands there twice." in errors_of(REACH, amplifiers=odd)["amplifiers"]
     assert list(errors_of(REACH, amplifiers=";".join(f"{at},{ROW}" for at in range(5)))) == [
         "amplifiers"
     ]
