@@ -53,18 +53,18 @@ def test_coil_examples_are_the_two_twin_coil_woofers():
 def test_who_filters_what_s_example_is_the_component_pair_and_the_woofers():
     pair, woofers, hazel = speakers("component"), speakers("woofers"), VAN["amplifiers"][0]
     inputs = CALCULATORS["filter-split"].answer({}).inputs
-    tweeter, mid_bass, woofer = inputs["sections"]
+    tweeter, mid_bass, woofer = map(values_of, inputs["sections"])
     for row, data in ((tweeter, pair["tweeter"]), (mid_bass, pair["mid_bass"])):
         assert {key: row[key] for key in data} == data
     assert woofer["top_hz"] == woofers["top_hz"]
-    (network,) = inputs["passive"]
+    (network,) = map(values_of, inputs["passive"])
     assert {key: network[key] for key in pair["network"]} == pair["network"]
     own = hazel["filters"]
     for row in inputs["amplifier"]:
-        assert row["corners_hz"] == "-".join(map(str, own["range_hz"]))
-        assert (row["family"], row["orders"]) == (own["family"], str(own["order"]))
+        assert row.corners_hz == "-".join(map(str, own["range_hz"]))
+        assert (row.family, row.orders) == (own["family"], str(own["order"]))
     for row in inputs["head_unit"]:
-        assert row["corners_hz"] == "/".join(map(str, VAN["head_unit"]["steps_hz"]))
+        assert row.corners_hz == "/".join(map(str, VAN["head_unit"]["steps_hz"]))
 
 
 def test_the_other_crossover_examples_play_in_the_van():
@@ -74,7 +74,7 @@ def test_the_other_crossover_examples_play_in_the_van():
     assert network["ohm"] == pair["load_ohm"]
     assert network["power_w"] == VAN["amplifiers"][0]["power_4ohm_w"]
     rows = CALCULATORS["arrival-delay"].answer({}).inputs["sections"]
-    assert {row["section"]: row["distance_m"] for row in rows} == VAN["listener"]["distances_m"]
+    assert {row.section: row.distance_m for row in rows} == VAN["listener"]["distances_m"]
 
 
 def test_cable_examples_feed_the_van_s_amplifiers():
