@@ -50,6 +50,7 @@ def serve(options: argparse.Namespace) -> int:
             str(options.port),
             "--base-path",
             options.base_path,
+            "--watch",
         )
     except KeyboardInterrupt:
         return 0  # that is how serving ends

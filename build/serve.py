@@ -4,6 +4,7 @@ import argparse
 import gzip
 import mimetypes
 import sys
+import threading
 from contextlib import suppress
 from functools import lru_cache, partial
 from http import HTTPStatus
@@ -12,6 +13,8 @@ from pathlib import Path
 from socket import SHUT_RDWR, socket
 from urllib.parse import unquote, urlsplit
 from weakref import WeakSet
+
+from watching import Rebuilding, builder, watch
 
 PACKED = (".html", ".css", ".js", ".mjs", ".json", ".svg", ".xml", ".webmanifest")
 mimetypes.add_type("text/javascript", ".mjs")
@@ -138,6 +141,7 @@ def main() -> int:
     parser.add_argument("--port", type=int, default=8000)
     parser.add_argument("--base-path", default="/")
     parser.add_argument("--site", type=Path, required=True)
+    parser.add_argument("--watch", action="store_true", help="rebuild when a file is changed")
     options = parser.parse_args()
     base = "/" + options.base_path.strip("/")
     base = base if base == "/" else base + "/"
@@ -153,7 +157,11 @@ def main() -> int:
     address = f"http://127.0.0.1:{options.port}{base}"
     print(f"\nThe handbook is at {address}\nPress Ctrl+C to stop.", flush=True)
     try:
-        running.serve_forever()
+        if options.watch:
+            threading.Thread(target=running.serve_forever, daemon=True).start()
+            watch(Rebuilding(options.site, builder(options.base_path, options.port)))
+        else:
+            running.serve_forever()
     except KeyboardInterrupt:
         print("\nStopped serving.")
     return 0

@@ -55,9 +55,14 @@ def main() -> int:
     parser.add_argument("--base-path", default="/")
     parser.add_argument("--port", type=int, default=8000)
     parser.add_argument("--out", type=Path, default=ROOT / "site")
+    parser.add_argument("--for-reading", action="store_true", help="with the Python that is there")
     options = parser.parse_args()
     try:
-        build_site(options.out.resolve(), site_url(options.base_path, options.port))
+        build_site(
+            options.out.resolve(),
+            site_url(options.base_path, options.port),
+            for_reading=options.for_reading,
+        )
     except Stop as stop:
         print(f"\nStopped: {stop}", file=sys.stderr)
         return 1
@@ -75,9 +80,13 @@ def site_url(base_path: str, port: int) -> str:
     return os.environ.get("SITE_URL") or f"http://127.0.0.1:{port}{path.rstrip('/')}/"
 
 
-def build_site(site: Path, address: str) -> None:
-    """Build everything, unless it is already built from these sources for this address."""
-    build_runtime()
+def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
+    """Build everything, unless it is already built from these sources for this address.
+
+    for_reading : with the page's Python as it is, which may be older than the pages
+    """
+    if not for_reading or not RUNTIME.exists():
+        build_runtime()
     stamp = Stamp(
         WORK / f"{site.name}-made",
         fingerprint(
