@@ -343,19 +343,21 @@ def _report_answers(browser: object, address: str) -> None:
         f"median {statistics.median(times):.0f}",
         f"slowest {times[-1]:.0f}, target ≤ {TARGETS['coils_ms']}",
     )
-    times = sorted(page.evaluate(ASK, [_request("filter-split", one) for one in _full_systems()]))
+    times = sorted(
+        page.evaluate(ASK, [_request("filter-split", system) for system in _full_systems()])
+    )
     _line(
         "  filter-split, four channels and a full-featured head unit",
         f"median {statistics.median(times):.0f}",
         f"slowest {times[-1]:.0f}, target ≤ {TARGETS['split_ms']}",
     )
-    times = sorted(page.evaluate(ASK, [_request("cable-tree", one) for one in _trees()]))
+    times = sorted(page.evaluate(ASK, [_request("cable-tree", tree) for tree in _trees()]))
     _line(
         "  cable-tree, twelve runs",
         f"median {statistics.median(times):.0f}",
         f"slowest {times[-1]:.0f}, target ≤ {TARGETS['tree_ms']}",
     )
-    times = sorted(page.evaluate(ASK, [_request("mounting-reach", one) for one in _bays()]))
+    times = sorted(page.evaluate(ASK, [_request("mounting-reach", bay) for bay in _bays()]))
     _line(
         "  mounting-reach, four amplifiers and three keep-outs",
         f"median {statistics.median(times):.0f}",
@@ -385,9 +387,8 @@ def _report_answers(browser: object, address: str) -> None:
 
 def _shelf(count: int) -> dict[str, str]:
     """Return the Lantern Van's system with a shelf of random amplifiers."""
-    from choosing_systems import random_amplifier
-
     from calc.choosing.shelf_file import write_shelf
+    from choosing_systems import random_amplifier
 
     rng = random.Random("bench shelf")
     return {"shelf": write_shelf(random_amplifier(rng, f"number {at}") for at in range(count))}

@@ -82,7 +82,7 @@ def test(options: argparse.Namespace) -> int:
     # Whoever is done takes over tests of the others.
     shared = ["-n", str(processes), "--dist", "worksteal"] if processes > 1 else []
     say(f"→ Running the tests, {processes} at a time …")
-    where = [] if any(not one.startswith("-") for one in options.rest) else ["tests"]
+    where = [] if any(not option.startswith("-") for option in options.rest) else ["tests"]
     # With an equals sign: pytest takes a path of its own for one of the tests.
     browser = ["--engine=chromium", f"--browser-path={chromium}"]
     return _python("-m", "pytest", *more, *shared, *browser, *where, *options.rest)

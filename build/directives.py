@@ -105,13 +105,13 @@ def _named[T](name: str, known: Mapping[str, T], kind: str) -> T:
     return known[name]
 
 
-def _called(function: Callable[..., Any], given: Mapping[str, str]) -> Any:
+def _called(function: Callable[..., Any], parameters: Mapping[str, str]) -> Any:
     try:
-        inspect.signature(function).bind(**given)
+        inspect.signature(function).bind(**parameters)
     except TypeError as error:
         raise DirectiveError(f"bad parameters: {error}") from error
     try:
-        return function(**given)
+        return function(**parameters)
     except ValueError as error:
         raise DirectiveError(str(error)) from error
 
@@ -182,7 +182,7 @@ def _example_box(answer: Answer, parts: Parts) -> Element:
         if listed
         else None,
         element("p", sheet.sentence, class_="sentence"),
-        [_numbered(one) for one in sheet.drawings if "drawings" in parts.shown],
+        [_numbered(drawing) for drawing in sheet.drawings if "drawings" in parts.shown],
         html.table(sheet.tables[0]) if "table" in parts.shown else None,
         element("ol", [(element("li", line), "\n") for line in sheet.steps]),
         element(

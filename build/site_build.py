@@ -282,7 +282,7 @@ def _trim_search(site: Path) -> None:
     """Leave out the parts of answers, which the search takes for sections without words."""
     file = site / "search" / "search_index.json"
     index = json.loads(file.read_text(encoding="utf-8"))
-    index["docs"] = [one for one in index["docs"] if "-answer-p" not in one["location"]]
+    index["docs"] = [entry for entry in index["docs"] if "-answer-p" not in entry["location"]]
     file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
 
 

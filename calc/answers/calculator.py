@@ -142,7 +142,9 @@ class Calculator[I, R]:
 
     def _errors(self, values: Mapping[str, Value]) -> Iterable[FieldError]:
         labels = fields_of(self.inputs)
-        return [one.error(labels[one.field].label) for one in problems(self.checks, values)]
+        return [
+            problem.error(labels[problem.field].label) for problem in problems(self.checks, values)
+        ]
 
     @cached_property
     def usual(self) -> Mapping[str, Value]:

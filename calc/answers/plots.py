@@ -106,18 +106,18 @@ def _panel(panel: Panel, top: float) -> list[Element]:
     def y_of(value: float) -> float:
         return bottom - (value - low) / (high - low) * panel.height
 
-    decades = [one for one in THIRD_OCTAVES_HZ if one in (100, 1000, 10000)]
-    faint = [one for one in THIRD_OCTAVES_HZ if one not in decades]
+    decades = [hz for hz in THIRD_OCTAVES_HZ if hz in (100, 1000, 10000)]
+    faint = [hz for hz in THIRD_OCTAVES_HZ if hz not in decades]
     strong = [value for value in panel.lines if value in (low, high, 0)]
     parts = [
         _grid(
-            [f"M{number(x_of(one))} {number(top)}V{number(bottom)}" for one in faint]
-            + [f"M{number(_LEFT)} {number(y_of(one))}H{number(_RIGHT)}" for one in panel.lines],
+            [f"M{number(x_of(hz))} {number(top)}V{number(bottom)}" for hz in faint]
+            + [f"M{number(_LEFT)} {number(y_of(db))}H{number(_RIGHT)}" for db in panel.lines],
             _FAINT,
         ),
         _grid(
-            [f"M{number(x_of(one))} {number(top)}V{number(bottom)}" for one in decades]
-            + [f"M{number(_LEFT)} {number(y_of(one))}H{number(_RIGHT)}" for one in strong],
+            [f"M{number(x_of(hz))} {number(top)}V{number(bottom)}" for hz in decades]
+            + [f"M{number(_LEFT)} {number(y_of(db))}H{number(_RIGHT)}" for db in strong],
             _STRONGER,
         ),
         label(_RIGHT, top - 12, panel.title, anchor="end"),
@@ -184,15 +184,15 @@ def _runs(
 
 
 def _crossing(
-    one: tuple[float, float], other: tuple[float, float], limit: float
+    curve: tuple[float, float], other: tuple[float, float], limit: float
 ) -> tuple[float, float]:
-    part = (limit - one[1]) / (other[1] - one[1])
-    return math.exp(math.log(one[0]) + part * math.log(other[0] / one[0])), limit
+    part = (limit - curve[1]) / (other[1] - curve[1])
+    return math.exp(math.log(curve[0]) + part * math.log(other[0] / curve[0])), limit
 
 
 LEVELS = Panel(
     title="level, dB",
-    lines=tuple(float(one) for one in range(-42, 7, 6)),
+    lines=tuple(float(db) for db in range(-42, 7, 6)),
     labelled=(-36.0, -24.0, -12.0, 0.0),
     curves=(),
 )
@@ -207,7 +207,7 @@ PHASES = Panel(
 
 def delay_panel(curves: tuple[Curve, ...]) -> Panel:
     """Return a panel for group delays [ms], as high as the curves need."""
-    most = max((value for one in curves for _, value in one.points if value), default=1.0)
+    most = max((value for curve in curves for _, value in curve.points if value), default=1.0)
     step = 10.0 ** math.floor(math.log10(max(most, 1e-3)))
     while 4 * step < most:
         step = step * 2 if f"{step:.0e}"[0] in "15" else step * 2.5

@@ -224,7 +224,7 @@ class Sheet:
 
     def drawn(self, *names: str) -> tuple[Drawing, ...]:
         """Return the drawings with these names, in the order of the names; those that are there."""
-        return tuple(one for name in names for one in self.drawings if one.name == name)
+        return tuple(drawing for name in names for drawing in self.drawings if drawing.name == name)
 
     @property
     def all_tables(self) -> tuple[Table, ...]:

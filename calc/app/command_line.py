@@ -150,7 +150,9 @@ def fields_text(calculator: AnyCalculator) -> str:
 
 def _output(options: argparse.Namespace) -> str:
     if options.name is None:
-        return "".join(f"{name}  {one.question}\n" for name, one in CALCULATORS.items())
+        return "".join(
+            f"{name}  {calculator.question}\n" for name, calculator in CALCULATORS.items()
+        )
     calculator = _calculator(options.name)
     if options.fields:
         return fields_text(calculator)

@@ -118,7 +118,7 @@ def four_channel_grouping(name: str) -> Drawing:
     for grouping in groupings(4):
         if grouping_name(grouping) == name:
             return grouping_drawing(grouping)
-    known = ", ".join(grouping_name(one) for one in groupings(4))
+    known = ", ".join(grouping_name(grouping) for grouping in groupings(4))
     raise ValueError(f"no grouping ‘{name}’; there are {known}")
 
 

@@ -188,7 +188,7 @@ class Plan:
         misfits = sum(not use.may_suit for use in self.uses)
         levels = [use.total_db for use in self.uses if use.total_db is not None]
         bridges = sum(len(output) == 2 for output in self.grouping)
-        quiet_first = () if unknown else tuple(-round(one, 1) for one in sorted(levels))
+        quiet_first = () if unknown else tuple(-round(level, 1) for level in sorted(levels))
         widths = tuple(len(output) for output in self.grouping)
         return (joined, misfits, unknown, quiet_first, bridges, len(self.spare), widths)
 
@@ -296,7 +296,7 @@ class _Outputs:
         if self.series and alike > 1:
             loads.append((section.load_ohm * alike, True))
         return next(
-            (one for one in loads if self.channel.takes(load_ohm=one[0] / width)),
+            (load for load in loads if self.channel.takes(load_ohm=load[0] / width)),
             None,
         )
 
@@ -321,7 +321,7 @@ def _uses(
         yield ()
         return
     section, rest = sections[0], sections[1:]
-    reserved = {number for one in rest for output in one.settled for number in output}
+    reserved = {number for section in rest for output in section.settled for number in output}
     for width in (1, 2):
         outputs = [output for output in free if len(output) == width and not reserved & set(output)]
         for count in range(1, min(len(outputs), section.speakers) + 1):

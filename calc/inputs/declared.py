@@ -108,7 +108,9 @@ def _entries(declared: Any) -> tuple[_Entry, ...]:
     if not is_dataclass(declared):
         raise BadDeclaration(f"{declared.__qualname__} is no dataclass")
     hints = get_type_hints(declared, include_extras=True)
-    return tuple(_entry(declared, one, hints[one.name]) for one in fields(declared))
+    return tuple(
+        _entry(declared, attribute, hints[attribute.name]) for attribute in fields(declared)
+    )
 
 
 def _entry(declared: Any, attribute: Attribute[Any], hint: Any) -> _Entry:
@@ -121,7 +123,7 @@ def _entry(declared: Any, attribute: Attribute[Any], hint: Any) -> _Entry:
     # The last one is nearest to the attribute.
     marker, kind = notes[-1], get_args(hint)[0]
     taken = get_args(kind) if get_origin(kind) in (Union, UnionType) else (kind,)
-    kinds = [one for one in taken if one is not NoneType]
+    kinds = [kind for kind in taken if kind is not NoneType]
     _check_kind(where, marker, kinds)
     usual = MISSING if attribute.default is MISSING else attribute.default
     is_optional = marker.optional or NoneType in taken

@@ -8,7 +8,7 @@ LONGEST_SHOWN = 40
 MOST_ERRORS = 100  # that are told; of the rest only the number is
 
 
-def shown(given: object) -> str:
+def shown(value: object) -> str:
     """Return what was given, short and printable, to be quoted in a message.
 
     Escaping for HTML is the renderer's work; here only control characters, lone
@@ -17,7 +17,7 @@ def shown(given: object) -> str:
     >>> shown("4\\x00"), shown("9" * 500)[-3:], len(shown("9" * 500))
     ('4\\\\x00', '99…', 41)
     """
-    text = _as_text(given)
+    text = _as_text(value)
     cut = text[:LONGEST_SHOWN] + ("…" if len(text) > LONGEST_SHOWN else "")
     if cut.isprintable():
         return cut
@@ -26,13 +26,13 @@ def shown(given: object) -> str:
     )
 
 
-def _as_text(given: object) -> str:
+def _as_text(value: object) -> str:
     """Return the text of anything: a file may hold what Python does not write out."""
     try:
-        return str(given)
+        return str(value)
     except (ValueError, RecursionError):
         # A whole number of thousands of digits, or lists that lie deep within one another.
-        return "a number of too many digits" if isinstance(given, int) else "too much to show"
+        return "a number of too many digits" if isinstance(value, int) else "too much to show"
 
 
 @dataclass(frozen=True)
@@ -81,15 +81,15 @@ def _told(errors: Sequence[FieldError]) -> list[FieldError]:
     if len(errors) <= MOST_ERRORS:
         return list(errors)
     first: dict[str, int] = {}
-    for at, one in enumerate(errors):
-        first.setdefault(one.field, at)
+    for at, error in enumerate(errors):
+        first.setdefault(error.field, at)
     places = dict.fromkeys([*list(first.values())[:MOST_ERRORS], *range(MOST_ERRORS)])
     return [errors[at] for at in sorted(list(places)[:MOST_ERRORS])]
 
 
-def refuse(field: str, given: object, message: str) -> InputError:
+def refuse(field: str, value: object, message: str) -> InputError:
     """Return an `InputError` for a single field."""
-    return InputError([FieldError(field, shown(given), message)])
+    return InputError([FieldError(field, shown(value), message)])
 
 
 def and_more(number: int) -> str:

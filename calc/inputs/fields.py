@@ -104,10 +104,10 @@ class Numbers(Field):
         return tuple(values)
 
     def write(self, value: Value) -> str:
-        return ";".join(self.each.write(one) for one in value or ())
+        return ";".join(self.each.write(number) for number in value or ())
 
     def say(self, value: Value) -> str:
-        return "; ".join(self.each.write(one) for one in value or ())
+        return "; ".join(self.each.write(number) for number in value or ())
 
     def as_json(self, value: Value) -> Any:
         return None if value is None else list(value)
@@ -266,7 +266,9 @@ class Document(Field):
         try:
             return self.reader(text)
         except InputError as error:
-            parts = [Wrong(one.message, one.row, one.column, one.given) for one in error.errors]
+            parts = [
+                Wrong(wrong.message, wrong.row, wrong.column, wrong.given) for wrong in error.errors
+            ]
             told = " ".join(part.message for part in parts)
             raise Refused(told, parts, error.more) from error
 

@@ -1,7 +1,8 @@
 """The fields of one calculator, read together: all errors at once, and alternatives."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from dataclasses import field as attribute
 
 from calc.inputs.errors import MOST_ERRORS, FieldError, InputError, shown
 from calc.inputs.field_base import Field, Raw, Refused, Value
@@ -23,16 +24,16 @@ class Form:
     check: Check = lambda _: ()
     alternatives: tuple[tuple[str, ...], ...] = ()
     none_is_allowed: bool = False
-    by_key: Mapping[str, Field] = field(init=False)
+    by_key: Mapping[str, Field] = attribute(init=False)
 
     def __post_init__(self) -> None:
-        keys = {one.key: one for one in self.fields}
+        keys = {field.key: field for field in self.fields}
         if len(keys) != len(self.fields):
             raise ValueError("two fields share a key")
         object.__setattr__(self, "by_key", keys)
 
     def read(
-        self, given: Mapping[str, Raw], earlier: Iterable[FieldError] = ()
+        self, texts: Mapping[str, Raw], earlier: Iterable[FieldError] = ()
     ) -> dict[str, Value]:
         """Return every field's value; what is not given takes its default.
 
@@ -40,64 +41,64 @@ class Form:
 
         Raises `InputError` with one entry for each wrong or unknown field.
         """
-        unknown = [key for key in given if key not in self.by_key]
+        unknown = [key for key in texts if key not in self.by_key]
         errors = [*earlier]
         errors += [
             FieldError(
                 shown(key),
-                shown(given[key]),
+                shown(texts[key]),
                 f"There is no field ‘{shown(key)}’. The fields are {', '.join(self.by_key)}.",
             )
             for key in unknown[:MOST_ERRORS]
         ]
         more = len(unknown[MOST_ERRORS:])
         values = {}
-        for one, raw in zip(self.fields, self.filled(given).values(), strict=True):
+        for field, raw in zip(self.fields, self.filled(texts).values(), strict=True):
             try:
-                values[one.key] = one.read(raw)
+                values[field.key] = field.read(raw)
             except Refused as refused:
-                errors += self._parts(one, raw, refused)
+                errors += self._parts(field, raw, refused)
                 more += refused.more
-        errors += self.alternative_errors(given, values)
+        errors += self.alternative_errors(texts, values)
         errors += self.check(values)
         if errors:
             raise InputError(errors, more)
         return values
 
-    def _parts(self, one: Field, raw: Raw, refused: Refused) -> list[FieldError]:
+    def _parts(self, field: Field, raw: Raw, refused: Refused) -> list[FieldError]:
         """Return what a field refuses, each thing by itself with the text that stands there."""
         text = shown(raw if isinstance(raw, str) else _joined(raw))
         return [
             FieldError(
-                one.key,
+                field.key,
                 text if part.given is None else part.given,
-                f"{one.label}: {part.message}",
+                f"{field.label}: {part.message}",
                 part.row,
                 part.column,
             )
             for part in refused.parts
         ]
 
-    def filled(self, given: Mapping[str, Raw]) -> dict[str, Raw]:
+    def filled(self, texts: Mapping[str, Raw]) -> dict[str, Raw]:
         """Return what each field is given: its raw text, or its default where it has none."""
-        chosen = self._given_alternatives(given)
+        chosen = self._given_alternatives(texts)
         cleared = {
             key for group in self.alternatives if chosen and group not in chosen for key in group
         }
         return {
-            one.key: given.get(one.key, "" if one.key in cleared else one.default)
-            for one in self.fields
+            field.key: texts.get(field.key, "" if field.key in cleared else field.default)
+            for field in self.fields
         }
 
-    def _given_alternatives(self, given: Mapping[str, Raw]) -> list[tuple[str, ...]]:
+    def _given_alternatives(self, texts: Mapping[str, Raw]) -> list[tuple[str, ...]]:
         def is_given(key: str) -> bool:
-            raw = given.get(key, "")
+            raw = texts.get(key, "")
             return not isinstance(raw, str) or bool(raw.strip(" "))
 
         return [group for group in self.alternatives if any(map(is_given, group))]
 
     def alternative_errors(
-        self, given: Mapping[str, Raw], values: Mapping[str, Value]
+        self, texts: Mapping[str, Raw], values: Mapping[str, Value]
     ) -> list[FieldError]:
         """Return what is wrong with the alternatives: two given, none, or a part of one."""
         if not self.alternatives:
@@ -106,11 +107,11 @@ class Form:
             " with ".join(self.by_key[key].label.lower() for key in group)
             for group in self.alternatives
         )
-        chosen = self._given_alternatives(given)
+        chosen = self._given_alternatives(texts)
         if len(chosen) > 1:
-            keys = [key for group in chosen[1:] for key in group if key in given]
+            keys = [key for group in chosen[1:] for key in group if key in texts]
             message = f"Give only one of these: {ways}."
-            return [self._error(key, given[key], message) for key in keys]
+            return [self._error(key, texts[key], message) for key in keys]
         used = [
             group
             for group in self.alternatives
@@ -140,11 +141,11 @@ class Form:
         is_cleared = len(empty) < len(self.alternatives)
         cleared = {key for group in empty for key in group if is_cleared}
         return {
-            one.key: one.write(values[one.key])
-            for one in self.fields
-            if one.key not in cleared
-            and not one.private
-            and values[one.key] != one.read(one.default)
+            field.key: field.write(values[field.key])
+            for field in self.fields
+            if field.key not in cleared
+            and not field.private
+            and values[field.key] != field.read(field.default)
         }
 
 

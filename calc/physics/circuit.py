@@ -66,7 +66,7 @@ class Measured:
     points: tuple[tuple[float, float, float], ...]
 
     def __post_init__(self) -> None:
-        frequencies = [one[0] for one in self.points]
+        frequencies = [point[0] for point in self.points]
         if not frequencies or sorted(set(frequencies)) != frequencies:
             raise ValueError("frequencies of impedance points rise")
 
@@ -109,14 +109,14 @@ class Network:
 
         Kirchhoff's current law at every free node: Σ Y (V − V_other) = 0.
         """
-        ends = {end for one in self.branches for end in (one.start, one.end)}
+        ends = {end for branch in self.branches for end in (branch.start, branch.end)}
         free = sorted(ends - {SOURCE, EARTH})
         index = {node: at for at, node in enumerate(free)}
         matrix = [[0j] * len(free) for _ in free]
         right = [0j] * len(free)
-        for one in self.branches:
-            admittance = 1 / one.part.impedance(frequency_hz)
-            for own, other in ((one.start, one.end), (one.end, one.start)):
+        for branch in self.branches:
+            admittance = 1 / branch.part.impedance(frequency_hz)
+            for own, other in ((branch.start, branch.end), (branch.end, branch.start)):
                 if own not in index:
                     continue
                 matrix[index[own]][index[own]] += admittance
@@ -135,14 +135,14 @@ class Network:
         """Return each branch's current [A] for 1 V at the input, at a frequency [Hz]."""
         at = self.voltages(frequency_hz)
         return {
-            one.name: (at[one.start] - at[one.end]) / one.part.impedance(frequency_hz)
-            for one in self.branches
+            branch.name: (at[branch.start] - at[branch.end]) / branch.part.impedance(frequency_hz)
+            for branch in self.branches
         }
 
     def input_impedance(self, frequency_hz: float) -> complex:
         """Return what the amplifier sees [Ω] at a frequency [Hz]."""
         currents = self.currents(frequency_hz)
-        drawn = sum(currents[one.name] for one in self.branches if one.start == SOURCE)
+        drawn = sum(currents[branch.name] for branch in self.branches if branch.start == SOURCE)
         return 1 / drawn
 
 
@@ -185,14 +185,16 @@ def network(
     branches = []
     node = SOURCE
     counts = {"L": 0, "C": 0}
-    for one in ladder:
-        letter = "L" if one.part == "inductor" else "C"
+    for element in ladder:
+        letter = "L" if element.part == "inductor" else "C"
         counts[letter] += 1
         name = f"{letter}{counts[letter]}"
-        part: TwoPole = Inductor(one.value, inductor_ohm) if letter == "L" else Capacitor(one.value)
-        if one.place == "series":
-            branches.append(Branch(name, part, node, f"n{one.position}", "series"))
-            node = f"n{one.position}"
+        part: TwoPole = (
+            Inductor(element.value, inductor_ohm) if letter == "L" else Capacitor(element.value)
+        )
+        if element.place == "series":
+            branches.append(Branch(name, part, node, f"n{element.position}", "series"))
+            node = f"n{element.position}"
         else:
             branches.append(Branch(name, part, node, EARTH, "shunt"))
     if pad is not None and pad.series_ohm > 0:

@@ -29,5 +29,5 @@ def delays_s(*, distances_m: tuple[float, ...], air_c: float) -> tuple[float, ..
     >>> [round(one * 1000, 2) for one in delays_s(distances_m=(0.7, 1.4), air_c=20)]
     [2.04, 0.0]
     """
-    flights = [flight_s(distance_m=one, air_c=air_c) for one in distances_m]
-    return tuple(max(flights) - one for one in flights)
+    flights = [flight_s(distance_m=distance, air_c=air_c) for distance in distances_m]
+    return tuple(max(flights) - flight for flight in flights)

@@ -55,7 +55,7 @@ def sum_db(parts: Sequence[complex]) -> float | None:
     (0.0, None, 3.010299957)
     """
     total = sum(parts)
-    if abs(total) <= _CANCELLED * sum(abs(one) for one in parts):
+    if abs(total) <= _CANCELLED * sum(abs(part) for part in parts):
         return None
     return level_db(total)
 
@@ -78,7 +78,9 @@ def grid_hz(*more_hz: float, per_octave: int = 24) -> tuple[float, ...]:
     steps = round(math.log2(HIGHEST_HZ / LOWEST_HZ) * per_octave)
     ratio = (HIGHEST_HZ / LOWEST_HZ) ** (1 / steps)
     even = {LOWEST_HZ * ratio**step for step in range(steps)} | {HIGHEST_HZ}
-    return tuple(sorted(even | {one for one in more_hz if LOWEST_HZ <= one <= HIGHEST_HZ}))
+    return tuple(
+        sorted(even | {frequency for frequency in more_hz if LOWEST_HZ <= frequency <= HIGHEST_HZ})
+    )
 
 
 def ripple_db(
@@ -89,7 +91,8 @@ def ripple_db(
     A hole is a level below `deepest_db` [dB].
     """
     return ripple_of(
-        ([voice.response(one) for voice in voices] for one in frequencies_hz), deepest_db
+        ([voice.response(frequency) for voice in voices] for frequency in frequencies_hz),
+        deepest_db,
     )
 
 

@@ -77,7 +77,7 @@ def _bessel_poles(order: int) -> tuple[complex, ...]:
         middle = (low + high) / 2
         level = abs(_value(found, 1j * middle)) ** 2
         low, high = (middle, high) if level > 0.5 else (low, middle)
-    return tuple(one / low for one in found)
+    return tuple(pole / low for pole in found)
 
 
 def _roots(rising: list[float]) -> list[complex]:
@@ -92,10 +92,10 @@ def _roots(rising: list[float]) -> list[complex]:
         return total
 
     for _ in range(200):
-        for at, one in enumerate(found):
-            apart = math.prod((one - other for other in found if other is not one), start=1 + 0j)
-            found[at] = one - value(one) / apart
-    return sorted(found, key=lambda one: (round(one.real, 6), -round(one.imag, 6)))
+        for at, pole in enumerate(found):
+            apart = math.prod((pole - other for other in found if other is not pole), start=1 + 0j)
+            found[at] = pole - value(pole) / apart
+    return sorted(found, key=lambda value: (round(value.real, 6), -round(value.imag, 6)))
 
 
 def _value(of: Iterable[complex], s: complex) -> complex:
@@ -150,14 +150,14 @@ def cascade(filters: Iterable[Filter], frequency_hz: float) -> complex:
     True
     """
     value = 1 + 0j
-    for one in filters:
-        value *= one.response(frequency_hz)
+    for part in filters:
+        value *= part.response(frequency_hz)
     return value
 
 
 def cascade_delay_s(filters: Iterable[Filter], frequency_hz: float) -> float:
     """Return the group delay [s] of filters one after the other: delays add."""
-    return sum(one.delay_s(frequency_hz) for one in filters)
+    return sum(part.delay_s(frequency_hz) for part in filters)
 
 
 def level_db(response: complex) -> float:

@@ -39,8 +39,11 @@ def polynomial(family: Family, order: int) -> tuple[float, ...]:
     product = [1 + 0j]
     for pole in poles(family, order):
         shifted = [0j, *product]
-        product = [one - pole * other for one, other in zip(shifted, [*product, 0j], strict=True)]
-    return tuple((one / product[0]).real for one in product)
+        product = [
+            coefficient - pole * other
+            for coefficient, other in zip(shifted, [*product, 0j], strict=True)
+        ]
+    return tuple((coefficient / product[0]).real for coefficient in product)
 
 
 def prototype_values(family: Family, order: int) -> tuple[float, ...]:
@@ -63,7 +66,9 @@ def prototype_values(family: Family, order: int) -> tuple[float, ...]:
         quotient = high[0] / low[0]
         values.append(quotient)
         padded = [*low, *[0.0] * (len(high) - len(low))]
-        rest = [one - quotient * other for one, other in zip(high, padded, strict=True)][1:]
+        rest = [
+            coefficient - quotient * other for coefficient, other in zip(high, padded, strict=True)
+        ][1:]
         high, low = low, rest[: len(high) - 1]
     return tuple(reversed(values))
 

@@ -153,7 +153,7 @@ def smallest_fuse(ampere: float, ratings: Iterable[float] = FUSES_A) -> float | 
     >>> smallest_fuse(28.9), smallest_fuse(60.0), smallest_fuse(501.0)
     (30.0, 60.0, None)
     """
-    return next((one for one in ratings if ampere <= one * _LAST_BITS), None)
+    return next((rating for rating in ratings if ampere <= rating * _LAST_BITS), None)
 
 
 def largest_fuse(permitted_a: float | None) -> float | None:
@@ -162,5 +162,5 @@ def largest_fuse(permitted_a: float | None) -> float | None:
     >>> largest_fuse(95.2), largest_fuse(0.5), largest_fuse(None)
     (80.0, None, None)
     """
-    fitting = [one for one in FUSES_A if carries(permitted_a, one)]
+    fitting = [rating for rating in FUSES_A if carries(permitted_a, rating)]
     return fitting[-1] if fitting else None

@@ -26,8 +26,8 @@ def nearest(value: float, series: Series) -> float:
     decade = math.floor(math.log10(value))
     candidates = [
         # from text, so that 3.9 × 10⁻⁶ is the number that people write
-        float(f"{one}e{exponent}")
+        float(f"{digits}e{exponent}")
         for exponent in (decade - 1, decade, decade + 1)
-        for one in SERIES[series]
+        for digits in SERIES[series]
     ]
-    return min(candidates, key=lambda one: abs(math.log(one / value)))
+    return min(candidates, key=lambda candidate: abs(math.log(candidate / value)))

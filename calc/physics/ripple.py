@@ -52,17 +52,17 @@ def extremes(low: Voice, high: Voice) -> Extremes:
             kept[frequency] = _HOLE_DB if found is None else found
         return kept[frequency]
 
-    own = [one.frequency_hz for voice in (low, high) for one in voice.filters]
+    own = [part.frequency_hz for voice in (low, high) for part in voice.filters]
     grid = sorted({*grid_hz(*own, math.sqrt(own[0] * own[-1])), *_turning_points(low, high)})
-    levels = [level(one) for one in grid]
+    levels = [level(frequency) for frequency in grid]
     inner = range(1, len(grid) - 1)
     dips = [at for at in inner if levels[at] <= min(levels[at - 1], levels[at + 1])]
     humps = [at for at in inner if levels[at] >= max(levels[at - 1], levels[at + 1])]
     for at in sorted(dips, key=lambda at: levels[at])[:_REFINED]:
         level(least_between(level, grid[at - 1], grid[at + 1]))
     for at in sorted(humps, key=lambda at: -levels[at])[:_REFINED]:
-        level(least_between(lambda one: -level(one), grid[at - 1], grid[at + 1]))
-    lowest_hz = min(kept, key=lambda one: kept[one])
+        level(least_between(lambda frequency: -level(frequency), grid[at - 1], grid[at + 1]))
+    lowest_hz = min(kept, key=lambda frequency: kept[frequency])
     lowest = kept[lowest_hz]
     return Extremes(None if lowest < DEEPEST_DB else lowest, max(kept.values()), lowest_hz)
 
@@ -91,7 +91,7 @@ def _turning_points(low: Voice, high: Voice) -> list[float]:
         return []
     grid = grid_hz()
     found = []
-    phase = [_phase_turns(low, high, one) for one in grid]
+    phase = [_phase_turns(low, high, frequency) for frequency in grid]
     for at, (start, end) in enumerate(pairwise(grid)):
         # Half turns by the filters alone are small from point to point, and not ambiguous.
         filters = wrapped_deg(180 * (phase[at + 1] - phase[at] + 2 * late * (end - start))) / 180
@@ -100,9 +100,11 @@ def _turning_points(low: Voice, high: Voice) -> list[float]:
         crossed = range(math.ceil(first), math.floor(last) + 1)
         step = max(1, len(crossed) // _TURNS)
         found += [
-            start + (end - start) * (one - phase[at]) / change for one in crossed[::step] if change
+            start + (end - start) * (turn - phase[at]) / change
+            for turn in crossed[::step]
+            if change
         ]
-    return [one for one in found if LOWEST_HZ <= one <= HIGHEST_HZ]
+    return [frequency for frequency in found if LOWEST_HZ <= frequency <= HIGHEST_HZ]
 
 
 def _phase_turns(low: Voice, high: Voice, frequency_hz: float) -> float:

@@ -141,17 +141,17 @@ def verdict(judged: Verdict) -> Element:
     )
 
 
-def table(one: Table) -> Element:
+def table(made: Table) -> Element:
     """Return a table in a box that scrolls sideways when the page is narrow.
 
     One with sentences in it has its cells below one another there, each with its name.
     """
-    has_words = one.cards or any(column.wide for column in one.columns)
+    has_words = made.cards or any(column.wide for column in made.columns)
     kinds = ["figures-table"]
-    kinds += ["figures-table--stacked"] if one.stacked else []
-    kinds += ["figures-table--cards"] if has_words and not one.stacked else []
+    kinds += ["figures-table--stacked"] if made.stacked else []
+    kinds += ["figures-table--cards"] if has_words and not made.stacked else []
     box = ["table-box"]
-    box += ["table-box--long"] if len(one.rows) > _LONG else []
+    box += ["table-box--long"] if len(made.rows) > _LONG else []
     box += ["table-box--words"] if has_words else []
 
     def head(column: Column) -> Element:
@@ -160,59 +160,59 @@ def table(one: Table) -> Element:
 
     def body_cell(index: int, cell: Cell) -> Element:
         is_number = isinstance(cell, int | float | Quantity | Span)
-        column = one.columns[index]
+        column = made.columns[index]
         code = "code" if column.code else "words" if column.wide else None
         kind = "number" if is_number else "none" if cell == "–" else code
-        name = heading_text(column) if one.stacked or has_words else None
+        name = heading_text(column) if made.stacked or has_words else None
         return element("td", figure(cell, column.decimals), class_=kind, data_head=name)
 
     rows = [
         element(
             "tr",
             [(body_cell(at, cell), " ") for at, cell in enumerate(row)],
-            class_="marked" if number == one.marked else None,
+            class_="marked" if number == made.marked else None,
         )
-        for number, row in enumerate(one.rows)
+        for number, row in enumerate(made.rows)
     ]
     return group(
         element(
             "div",
             element(
                 "table",
-                element("caption", one.caption),
-                element("thead", element("tr", [(head(c), " ") for c in one.columns])),
+                element("caption", made.caption),
+                element("thead", element("tr", [(head(c), " ") for c in made.columns])),
                 element("tbody", rows),
                 class_=" ".join(kinds),
             ),
             class_=" ".join(box),
             role="region",
             tabindex="0",
-            aria_label=one.caption,
+            aria_label=made.caption,
         ),
-        element("p", one.note, class_="table-note") if one.note else None,
+        element("p", made.note, class_="table-note") if made.note else None,
     )
 
 
-def drawing(one: Drawing, identity: str) -> Element:
+def drawing(picture: Drawing, identity: str) -> Element:
     """Return the picture with title and description tied to it by ids."""
     title_id, description_id = f"{identity}-title", f"{identity}-text"
     svg = element(
         "svg",
-        element("title", one.title, id=title_id),
-        element("desc", one.description, id=description_id),
-        list(one.svg),
+        element("title", picture.title, id=title_id),
+        element("desc", picture.description, id=description_id),
+        list(picture.svg),
         role="img",
         aria_labelledby=f"{title_id} {description_id}",
         class_="drawing__picture",
         focusable="false",
     )
-    for name, value in one.svg.items():
+    for name, value in picture.svg.items():
         svg.set(name, value)
     box = element(
-        "div", svg, class_="drawing__box", tabindex="0", role="group", aria_label=one.title
+        "div", svg, class_="drawing__box", tabindex="0", role="group", aria_label=picture.title
     )
-    kind = "drawing drawing--true-size" if one.true_size else "drawing"
-    return element("figure", box, element("figcaption", one.title), class_=kind)
+    kind = "drawing drawing--true-size" if picture.true_size else "drawing"
+    return element("figure", box, element("figcaption", picture.title), class_=kind)
 
 
 def onward_list(ways: tuple[Onward, ...]) -> Element | None:
@@ -278,39 +278,39 @@ def key_figures(figures: tuple[Figure, ...]) -> Element | None:
         (
             element(
                 "div",
-                element("dt", one.label),
+                element("dt", entry.label),
                 " ",
-                element("dd", figure(one.value, one.decimals, figures=None)),
+                element("dd", figure(entry.value, entry.decimals, figures=None)),
             ),
             "\n",
         )
-        for one in figures
+        for entry in figures
     ]
     return element("dl", pairs, class_="key-figures")
 
 
-def progress_bar(one: Progress) -> Element:
+def progress_bar(progress: Progress) -> Element:
     """Return how far an answer has come, with the button that stops it or goes on."""
-    word, action = ("Go on", "go-on") if one.is_stopped else ("Stop", "stop")
+    word, action = ("Go on", "go-on") if progress.is_stopped else ("Stop", "stop")
     return element(
         "div",
-        element("progress", value=one.done, max=one.total, aria_label="Checked so far"),
-        element("span", f"{one.done} of {one.total} checked", class_="progress__words"),
+        element("progress", value=progress.done, max=progress.total, aria_label="Checked so far"),
+        element("span", f"{progress.done} of {progress.total} checked", class_="progress__words"),
         element("button", word, type="button", class_="button button--quiet", data_action=action),
         class_="progress",
     )
 
 
-def sheet_part(one: Part, identity: str) -> Element:
+def sheet_part(part: Part, identity: str) -> Element:
     """Return a part of a long answer under its heading."""
     return element(
         "section",
-        element("h3", one.title, id=identity, class_="part__title", tabindex="-1"),
-        element("p", verdict(one.verdict)) if one.verdict else None,
-        element("p", one.sentence) if one.sentence else None,
-        key_figures(one.figures),
-        [drawing(each, f"{identity}-d{at}") for at, each in enumerate(one.drawings)],
-        [table(each) for each in one.tables],
+        element("h3", part.title, id=identity, class_="part__title", tabindex="-1"),
+        element("p", verdict(part.verdict)) if part.verdict else None,
+        element("p", part.sentence) if part.sentence else None,
+        key_figures(part.figures),
+        [drawing(each, f"{identity}-d{at}") for at, each in enumerate(part.drawings)],
+        [table(each) for each in part.tables],
         class_="part",
         aria_labelledby=identity,
     )
@@ -326,18 +326,18 @@ def contents(parts: tuple[Part, ...], identity: str) -> Element | None:
     if not parts:
         return None
     lines = []
-    for at, one in enumerate(parts):
-        way = element("a", one.title, href="#" + part_id(identity, at), class_="jump")
+    for at, part in enumerate(parts):
+        way = element("a", part.title, href="#" + part_id(identity, at), class_="jump")
         told = None
-        if one.verdict:
-            told = group(sign(*_SHAPES[one.verdict.state]), " ", one.verdict.state)
-        state = element("span", told, class_=_verdict_class(one.verdict)) if one.verdict else None
+        if part.verdict:
+            told = group(sign(*_SHAPES[part.verdict.state]), " ", part.verdict.state)
+        state = element("span", told, class_=_verdict_class(part.verdict)) if part.verdict else None
         lines.append((element("li", way, " ", state), "\n"))
     return element("ul", lines, class_="contents", aria_label="Steps of this answer")
 
 
-def _verdict_class(one: Verdict) -> str:
-    return f"verdict verdict--{one.state.replace(' ', '-')}"
+def _verdict_class(judged: Verdict) -> str:
+    return f"verdict verdict--{judged.state.replace(' ', '-')}"
 
 
 def sheet_body(sheet: Sheet, identity: str) -> Element:
@@ -351,10 +351,10 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         key_figures(sheet.figures),
         sound_box(sheet.sound) if sheet.sound else None,
-        [drawing(one, f"{identity}-d{at}") for at, one in enumerate(sheet.drawings)],
+        [drawing(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],
         contents(sheet.parts, identity),
-        [table(one) for one in sheet.tables],
-        [sheet_part(one, part_id(identity, at)) for at, one in enumerate(sheet.parts)],
+        [table(rows) for rows in sheet.tables],
+        [sheet_part(part, part_id(identity, at)) for at, part in enumerate(sheet.parts)],
         onward_list(sheet.onward),
         caution_box(sheet.cautions),
         fold("How it was worked out", sheet.steps, ordered=True),

@@ -27,7 +27,9 @@ def channel_texts(outputs: Sequence[Output]) -> list[str]:
     for output in outputs:
         pairs.setdefault((output[0] - 1) // 2, []).append(output)
     return [
-        "+".join(map(str, pair[0])) if len(pair[0]) == 2 else "/".join(str(one[0]) for one in pair)
+        "+".join(map(str, pair[0]))
+        if len(pair[0]) == 2
+        else "/".join(str(output[0]) for output in pair)
         for pair in pairs.values()
     ]
 
