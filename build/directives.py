@@ -30,7 +30,7 @@ from calc.answers.calculator import Answer
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import Drawing
 from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, query_of
-from calc.choosing.exchange import ASKED
+from calc.choosing.exchange import asked
 from calc.inputs.errors import InputError
 from calc.inputs.rows import Rows
 from calc.renderers import html
@@ -121,7 +121,7 @@ def _calculator(source: str) -> Element:
     if parts.given or parts.expected or parts.shown:
         raise DirectiveError("a calculator takes no parameters: it shows its worked example")
     answer = _named(parts.name, CALCULATORS, "calculator").answer({})
-    return card(answer, exchanges=parts.name in ASKED)
+    return card(answer, exchanges=parts.name in asked())
 
 
 def _table(source: str) -> Element:

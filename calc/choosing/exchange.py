@@ -2,7 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+from types import ModuleType
 
+from calc.choosing import questions
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.fit_plan import Inputs as Planning
 from calc.choosing.layouts.feeds import Job
@@ -18,15 +23,27 @@ from calc.inputs.field_base import Raw, Value
 from calc.inputs.rows import Rows
 from calc.system.amplifier import Amplifier
 
-# The calculators that can take figures of a system.  The others ask about things that no system
-# holds: two filters by themselves, a pad, a cable in the hand, the chart for the wall.
-ASKED = (
-    "channel-map", "bridged-output", "coil-wiring", "filter-split", "arrival-delay",
-    "signal-chain", "turn-on", "mounting-reach", "bay-heat", "power-cable", "kit-list",
-    "supply-budget", "gain-voltage", "commissioning", "passive-network", "footprint",
-    "cable-tree", "speaker-lead", "meter-check", "boost-cost", "test-tone",
-)  # fmt: skip
 _THREE = {"yes": "yes", "no": "no", "not-known": ""}
+
+
+@cache
+def asked() -> frozenset[str]:
+    """Return the names of the calculators that can take figures of a system.
+
+    Those whose packages a module of questions imports.  The others ask about things that no
+    system holds: two filters by themselves, a pad, a cable in the hand, the chart for the wall.
+    """
+    modules = [
+        import_module(f"{questions.__name__}.{module.name}")
+        for module in iter_modules(questions.__path__)
+    ]
+    packages = {value for module in modules for value in vars(module).values() if _is_asked(value)}
+    return frozenset(package.__name__.rsplit(".", 1)[-1].replace("_", "-") for package in packages)
+
+
+def _is_asked(value: object) -> bool:
+    """Tell whether it is the package of a calculator, which holds its constant."""
+    return isinstance(value, ModuleType) and hasattr(value, value.__name__.split(".")[-1].upper())
 
 
 @dataclass(frozen=True)
@@ -75,8 +92,8 @@ def questions_for(calculator: str, kept: Kept) -> tuple[AnyQuestion, ...]:
     job = Job(inputs.planned.system)
     judges = [Judge(job, amplifier, inputs.weights) for amplifier in kept.amplifiers]
     plan = plan_of(job, ranking([judge.best() for judge in judges])[0])
-    asked = (*plan.questions, *further_questions(job, plan))
-    return tuple(question for question in asked if question.calculator.name == calculator)
+    every = (*plan.questions, *further_questions(job, plan))
+    return tuple(question for question in every if question.calculator.name == calculator)
 
 
 def further_questions(job: Job, plan: Plan) -> tuple[AnyQuestion, ...]:

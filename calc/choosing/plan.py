@@ -26,13 +26,6 @@ from calc.crossovers.filter_split import FRAGILE
 from calc.renderers.data import answer_data
 from calc.system.amplifier import Amplifier
 
-# Asked once in a plan; the others once for each feed that they are about, as a list.
-ONCE = (
-    "channel-map", "filter-split", "arrival-delay", "signal-chain", "turn-on", "mounting-reach",
-    "bay-heat", "power-cable", "kit-list", "supply-budget", "commissioning",
-)  # fmt: skip
-
-
 ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
     "Arrange", "Wire the coils", "Split the band", "Signal and turn-on", "Place", "Cable", "Feed",
     "Set up",
@@ -95,7 +88,7 @@ class Plan:
         by_name: dict[str, Any] = {"channels": [channel.data() for channel in self.channels]}
         for question in self.questions:
             name = question.calculator.name
-            if name in ONCE:
+            if not question.about:
                 by_name[name] = _data(question)
             else:
                 by_name.setdefault(name, []).append({"about": question.about, **_data(question)})
