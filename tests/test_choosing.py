@@ -31,9 +31,7 @@ def test_the_best_plan_is_the_best_of_all_layouts_each_judged_alone(seed):
     """Nothing is shared between layouts here, and the order is that of sorting them all."""
     job, amplifier, _ = case(seed)
     best = best_of(job, amplifier)
-    every = [
-        Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, amplifier)
-    ]
+    every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, amplifier)]
     if not every:
         assert best.layout is None
         return
