@@ -1,7 +1,8 @@
 """Random systems and shelf lists for the calculators of choosing."""
 
-from calc.choosing.columns import COLUMNS
-from calc.choosing.shelf_file import write_shelf
+from calc.inputs.declared import build
+from calc.system.amplifier import COLUMNS, Amplifier
+from calc.system.files.shelf_file import write_shelf
 
 
 def shelf(rng, valid):
@@ -10,7 +11,7 @@ def shelf(rng, valid):
     for at in range(rng.randint(1, 3)):
         row = {one.key: one.read(valid(one, rng, True).replace(",", ".")) for one in COLUMNS}
         rows.append({**row, "name": f"amplifier {at}"})
-    return write_shelf(_with_ranges(row) for row in rows)
+    return write_shelf(build(Amplifier, _with_ranges(row)) for row in rows)
 
 
 def _with_ranges(row):

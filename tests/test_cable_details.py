@@ -9,8 +9,8 @@ import pytest
 from asking import answer, errors_of, plain, results, sheet_of, table, values
 from conftest import ROOT
 
-from calc.answers import link
 from calc.app.contents import CALCULATORS, PAGES, query_of
+from calc.inputs import links
 
 CONDUCTORS = json.loads((ROOT / "shared/published/conductors.json").read_text("utf-8"))
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))
@@ -449,9 +449,9 @@ def test_a_link_that_asks_for_more_never_opens_to_a_thinner_cable(key, rest):
     for text in HARDER[key]:
         query = f"power-cable.{key}={text}"
         query += "" if f".{key}=" in rest else rest
-        asked = link.opened(calculator, query, PAGES["cables/"])
+        asked = links.opened(calculator.name, calculator.form, query, PAGES["cables/"])
         assert asked.notices == asked.errors == ()
-        found = calculator.answer(asked.given).sheet.results
+        found = calculator.answer(asked.texts).sheet.results
         areas.append(found["size_mm2"] or math.inf)
         fuses.append(found["fuse_a"] or math.inf)
     assert areas == sorted(areas)
