@@ -3,15 +3,16 @@
 A search asks for the split alone, so that polarities and sum are worked out when they are read.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.crossovers.filter_split.inputs import FilterRow, Inputs, Side
 from calc.crossovers.filter_split.notation import channels_of
+from calc.crossovers.filter_split.system import System
 from calc.crossovers.splitting.edges import edges_of, gaps
 from calc.crossovers.splitting.hand import hand_steps_hz
-from calc.crossovers.splitting.model import REACH, Box, Control, Edge, Passive, Section
+from calc.crossovers.splitting.model import Box, Control, Edge, Section
 from calc.crossovers.splitting.polarity import Polarity, polarities_of
 from calc.crossovers.splitting.problem import MadeEdge, Problem, Setting, Split, dial_of
 from calc.crossovers.splitting.search import best_split
@@ -19,41 +20,6 @@ from calc.physics.filter_sums import Voice, sum_db
 from calc.physics.filters import Family, Filter
 from calc.physics.ladder import protection_farad
 from calc.physics.preferred_values import nearest
-
-
-@dataclass(frozen=True, kw_only=True)
-class System:
-    """Sections, and what filters them, with the corners that a hand can set."""
-
-    sections: tuple[Section, ...]
-    controls: tuple[Control, ...]
-    networks: tuple[Passive, ...]
-
-    @cached_property
-    def network_groups(self) -> Mapping[int, int]:
-        """For each section on a passive network the lowest section of that network."""
-        groups: dict[int, int] = {}
-        for channels in {network.channels for network in self.networks}:
-            fed = [at for at, section in enumerate(self.sections) if section.channels == channels]
-            lowest = min(fed, key=lambda at: REACH[self.sections[at].kind])
-            groups |= dict.fromkeys(fed, lowest)
-        return groups
-
-    @cached_property
-    def summed(self) -> tuple[int, ...]:
-        """The sections that make up one chain: no two in the same part of the band."""
-        chain: list[int] = []
-        for at, section in enumerate(self.sections):
-            if not any(_overlap(self.sections[taken], section) for taken in chain):
-                chain.append(at)
-        return tuple(chain)
-
-    def partner_of(self, at: int) -> int:
-        """Return the section of the sum that plays the lowest part of the same band."""
-        partners = [
-            other for other in self.summed if _overlap(self.sections[other], self.sections[at])
-        ]
-        return min(partners, key=lambda other: REACH[self.sections[other].kind])
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -399,8 +365,3 @@ def _filters_of(split: Split, section: int, capacitor: Capacitor | None) -> list
             Filter(kind="high-pass", family="butterworth", order=1, frequency_hz=corner_hz)
         )
     return filters
-
-
-def _overlap(section: Section, other: Section) -> bool:
-    (low, high), (other_low, other_high) = REACH[section.kind], REACH[other.kind]
-    return low <= other_high and other_low <= high
