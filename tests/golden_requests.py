@@ -86,7 +86,7 @@ def _fields_know(name: str) -> Known:
         has_files=bool(calculator.files),
         has_stream=calculator.stream is not None,
         has_sound=name == "test-tone",
-        prefix=f"{name}." if len(PAGES[page_of(calculator)]) > 1 else "",
+        prefix=f"{name}." if len(PAGES[page_of(name)]) > 1 else "",
     )
 
 
@@ -94,7 +94,7 @@ def _examples(calculator: Any) -> Iterator[Texts]:
     """Yield the starting points and the systems in files, as texts."""
     defaults = {field.key: field.default for field in calculator.fields}
     for start in calculator.starts:
-        yield defaults | dict(start.given)
+        yield defaults | dict(start.texts)
     for path in _system_files():
         given, wrong = calculator.files[0](path.read_text(encoding="utf-8"))
         assert not wrong, path

@@ -369,7 +369,7 @@ def test_the_search_knows_a_calculator_by_its_title_and_question_alone(site):
     index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
     entries = {one["location"]: one for one in index["docs"]}
     for calculator in CALCULATORS.values():
-        own = entries[f"{page_of(calculator)}#{calculator.name}--title"]
+        own = entries[f"{page_of(calculator.name)}#{calculator.name}--title"]
         assert own["text"] == f"<p>{escape(calculator.question, quote=False)}</p>"
     assert not [one for one in index["docs"] if "Work it out" in one["text"]]
     assert len([one for one in index["docs"] if "#fit-plan-" in one["location"]]) == 1

@@ -81,7 +81,7 @@ def test_without_a_name_it_lists_the_calculators_a_line_each():
     assert all(len(line.split()) > 3 for line in lines)
 
 
-@pytest.mark.parametrize("name", sampled(CALCULATORS, [own[0].name for own in PAGES.values()]))
+@pytest.mark.parametrize("name", sampled(CALCULATORS, [names[0] for names in PAGES.values()]))
 def test_it_works_from_the_checkout_with_the_standard_library_only(name):
     plain = run(name)
     assert (plain.returncode, plain.stderr) == (0, b"")

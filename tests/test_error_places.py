@@ -4,13 +4,13 @@ import json
 import re
 
 import pytest
-from calc.choosing.shelf_file import read_shelf
 from conftest import wait_ready, wait_sentence, wait_until
 
 from calc.__main__ import main
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 from calc.inputs.errors import InputError
+from calc.system.files.shelf_file import read_shelf
 
 SYSTEM = "shared/systems/lantern-van.toml"
 

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from calc.__main__ import LONGEST_FILE_BYTES, main
+from calc.__main__ import main
+from calc.app.command_line import LONGEST_FILE_BYTES
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 from calc.inputs.errors import InputError

@@ -5,7 +5,6 @@ import json
 from urllib.parse import quote
 
 import pytest
-from calc.inputs.links import LONGEST_QUERY, prefix
 from conftest import each
 from html_parts import Parts
 from inputs import blamed_together
@@ -16,6 +15,7 @@ from calc.app.page import respond
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Refused
 from calc.inputs.fields import Document, Number, Text
+from calc.inputs.links import LONGEST_QUERY, prefix
 from calc.inputs.rows import Rows
 
 NAMES = list(CALCULATORS)
@@ -34,7 +34,7 @@ def reply_to(kind, name, **request):
 def key_in_link(name, key):
     """Return a field's key as the link of its page has it."""
     calculator = CALCULATORS[name]
-    return prefix(calculator, PAGES[page_of(calculator)]) + key
+    return prefix(calculator.name, PAGES[page_of(calculator.name)]) + key
 
 
 def opened(name, payload, extra=""):

@@ -4,6 +4,8 @@ import csv
 import io
 import json
 import random
+from dataclasses import dataclass
+from typing import Annotated
 from xml.etree.ElementTree import Element
 
 import pytest
@@ -13,7 +15,7 @@ from inputs import valid_inputs
 from payloads import PAYLOADS
 
 from calc.answers import sheet as parts
-from calc.answers.calculator import Calculator
+from calc.answers.calculator import Calculator, Group
 from calc.answers.markup import markup
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
@@ -28,20 +30,20 @@ from calc.renderers.text import answer_text
 every_name = pytest.mark.parametrize("name", list(CALCULATORS))
 
 
-ECHO_ROWS = Rows(
-    key="runs",
-    label="Runs",
-    default="Door,1",
-    row_name="run",
-    columns=(
-        Text(key="to", label="end", default="Door"),
-        Number(key="length_m", label="length", default="1", low=0, high=20),
-    ),
-)
+@dataclass(frozen=True, kw_only=True)
+class EchoRun:
+    to: Annotated[str, Text("end")] = "Door"
+    length_m: Annotated[float, Number("length", low=0, high=20)] = 1.0
 
 
-def echo(given):
-    name = given["name"]
+@dataclass(frozen=True, kw_only=True)
+class EchoInputs:
+    name: Annotated[str, Text("Name", longest=60)] = "plain"
+    runs: Annotated[tuple[EchoRun, ...], Rows("Runs", row_name="run")] = (EchoRun(),)
+
+
+def echo(inputs, _):
+    name = inputs.name
     table = parts.Table(
         caption=name,
         columns=(parts.Column(name, name), parts.Column("n")),
@@ -66,9 +68,10 @@ ECHO = Calculator(
     name="echo",
     title="Echo",
     question="What?",
-    compute=echo,
-    groups=(("All", ("name", "runs")),),
-    fields=(Text(key="name", label="Name", default="plain", longest=60), ECHO_ROWS),
+    inputs=EchoInputs,
+    groups=(Group("All", ("name", "runs")),),
+    solve=lambda _: None,
+    present=echo,
 )
 
 

@@ -445,13 +445,13 @@ STARTS = CALCULATORS[NAME].starts
 
 @pytest.mark.parametrize("start", STARTS, ids=lambda one: one.label)
 def test_each_starting_point_is_a_valid_bay_for_the_example_s_amplifiers(start):
-    sheet = answer(NAME, **start.given).sheet
+    sheet = answer(NAME, **start.texts).sheet
     assert sheet.results["feasible"] is True and len(sheet.results["placements"]) == 2
     assert sheet.verdict.state in ("suitable", "unsuitable")
     keys = {"bay_width_mm", "bay_depth_mm", "bay_height_mm", "seat_travel_mm", "mounted_on",
             *(f"{side}_edge" for side in FACES), "keep_outs", "entries"}  # fmt: skip
-    assert set(start.given) == keys  # nothing of an earlier bay stays
+    assert set(start.texts) == keys  # nothing of an earlier bay stays
 
 
 def test_the_first_starting_point_is_the_example_itself():
-    assert answer(NAME, **STARTS[0].given).changed == {}
+    assert answer(NAME, **STARTS[0].texts).changed == {}

@@ -2,14 +2,16 @@
 
 import json
 import re
+from dataclasses import is_dataclass
 
 import pytest
 from asking import answer, errors_of, plain, refusals, results, sheet_of, table, values
 
 from calc.__main__ import main
-from calc.answers import link
 from calc.app.contents import CALCULATORS, PAGES
 from calc.app.page import respond
+from calc.inputs import links
+from calc.inputs.declared import values_of
 from calc.inputs.errors import InputError
 
 REACH = "mounting-reach"
@@ -74,16 +76,28 @@ def test_without_way_points_there_are_no_runs_and_no_way_on_to_cables():
 def followed(way):
     """The answer that a way on opens, without a notice or an error."""
     calculator = CALCULATORS[way.calculator]
-    assert calculator in PAGES[way.page]
-    asked = link.opened(calculator, link.onward_query(way), PAGES[way.page])
+    assert calculator.name in PAGES[way.page]
+    asked = links.opened(calculator.name, calculator.form, way.query, PAGES[way.page])
     assert (asked.notices, asked.errors) == ((), ())
-    assert dict(asked.given) == dict(way.given)
-    return calculator.answer(asked.given, asked.errors)
+    assert dict(asked.texts) == dict(way.texts)
+    return calculator.answer(asked.texts, asked.errors)
+
+
+def rows_as_mappings(inputs):
+    """Return inputs with each row of a table as a mapping."""
+
+    def opened_up(value):
+        has_rows = isinstance(value, tuple) and value and is_dataclass(value[0])
+        return tuple(map(values_of, value)) if has_rows else value
+
+    return {key: opened_up(value) for key, value in inputs.items()}
 
 
 def ways(**given):
     sheet = sheet_of(REACH, **given)
-    return sheet.results, {way.calculator: followed(way).inputs for way in sheet.onward}
+    return sheet.results, {
+        way.calculator: rows_as_mappings(followed(way).inputs) for way in sheet.onward
+    }
 
 
 @pytest.mark.parametrize("slack", ["0", "10", "12,5", "33.3", "100"])
@@ -190,7 +204,7 @@ def test_a_footprint_has_the_body_the_faces_and_the_rooms_that_were_asked():
 
 
 def test_what_the_kit_list_is_told_of_an_amplifier_is_its_own_start_value():
-    default = CALCULATORS["kit-list"].answer({}).inputs["amplifiers"][0]
+    default = values_of(CALCULATORS["kit-list"].answer({}).inputs["amplifiers"][0])
     (told,) = ways(amplifiers=f"A,{ROW}")[1]["kit-list"]["amplifiers"]
     keys = ("total_power_w", "trigger", "signal_pairs")
     assert [told[key] for key in keys] == [default[key] for key in keys]
@@ -211,9 +225,9 @@ def test_a_starting_point_keeps_what_it_does_not_set(at):
     start = CALCULATORS[REACH].starts[at]
     reply = started(at, {**kept, "bay_width_mm": "not a number", "top_edge": "seat"})
     assert reply["kind"] == "answer" and reply["notices"] == ""
-    asked = link.opened(CALCULATORS[REACH], reply["query"], PAGES["mounting/"])
-    inputs = CALCULATORS[REACH].answer(asked.given).inputs
-    again = CALCULATORS[REACH].answer({**kept, **start.given}).inputs
+    asked = links.opened(REACH, CALCULATORS[REACH].form, reply["query"], PAGES["mounting/"])
+    inputs = CALCULATORS[REACH].answer(asked.texts).inputs
+    again = CALCULATORS[REACH].answer({**kept, **start.texts}).inputs
     assert inputs == again
 
 
@@ -221,7 +235,7 @@ def test_a_starting_point_over_the_example_is_a_link_of_the_bay_alone():
     assert started(0, {"bay_width_mm": "300"})["query"] == ""
     reply = started(3, {})
     keys = re.findall(r"mounting-reach\.(\w+)=", reply["query"])
-    assert set(keys) <= set(CALCULATORS[REACH].starts[3].given)
+    assert set(keys) <= set(CALCULATORS[REACH].starts[3].texts)
 
 
 def test_a_starting_point_does_not_hide_what_is_wrong_elsewhere():

@@ -4,13 +4,13 @@ import json
 from dataclasses import replace
 
 import pytest
-from calc.answers.link import query
 from conftest import wait_ready, wait_until
 from test_choosing_files import long_system
 
 from calc.app import page as pages
-from calc.app.contents import CALCULATORS
+from calc.app.contents import CALCULATORS, PAGES
 from calc.app.page import respond
+from calc.inputs.links import query
 from calc.renderers.qr import LONGEST
 from calc.setup.test_tone import sheet
 
@@ -50,8 +50,8 @@ def test_a_file_that_cannot_be_made_says_why(monkeypatch, shape, what):
     def write(*_):
         raise MemoryError
 
-    for name, (_, ending) in pages._HAND_OVERS.items():
-        monkeypatch.setitem(pages._HAND_OVERS, name, (write, ending))
+    for name, (_, ending) in pages.HAND_OVERS.items():
+        monkeypatch.setitem(pages.HAND_OVERS, name, (write, ending))
     spoilt = replace(CALCULATORS["fit-plan"], write_file=write)
     monkeypatch.setattr(pages, "CALCULATORS", {**CALCULATORS, "fit-plan": spoilt})
     made = reply(kind="hand-over", calculator="fit-plan", inputs={}, **{"as": shape})
@@ -66,7 +66,7 @@ def status(page, name):
 def test_the_page_says_that_no_code_was_made_and_why(page, served):
     plan = CALCULATORS["fit-plan"]
     values = plan.form.read(long_system())
-    page.goto(f"{served.url}plan/?{query(plan, plan.form.write(values), (plan,))}")
+    page.goto(f"{served.url}plan/?{query('fit-plan', plan.form.write(values), PAGES['plan/'])}")
     wait_ready(page)
     wait_until(page, "document.querySelector('#fit-plan .status').textContent !== ''")
     page.click("#fit-plan [data-hand-over=qr]")  # of the link, which a code does hold

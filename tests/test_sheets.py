@@ -305,7 +305,7 @@ def test_every_control_of_a_card_has_a_name(cases):
 def test_the_cards_of_a_page_share_no_id(page):
     ids = [
         identity
-        for calculator in PAGES[page]
-        for identity in Parts(markup(card(calculator.answer({})))).values("id")
+        for name in PAGES[page]
+        for identity in Parts(markup(card(CALCULATORS[name].answer({})))).values("id")
     ]
     assert len(ids) == len(set(ids)) > 10

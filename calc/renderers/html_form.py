@@ -210,10 +210,6 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
     calculator = answer.calculator
     heading = f"{calculator.name}--title"
     answer_id = f"{calculator.name}--answer"
-    buttons = [
-        element("button", word, type="button", class_="button button--quiet", data_hand_over=kind)
-        for kind, word in _HAND_OVER
-    ]
     return element(
         "section",
         element("h2", calculator.title, id=heading, class_="calculator__title"),
@@ -240,24 +236,7 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
                 form(calculator, {}, answer.sheet.marks),
                 class_="calculator__form",
             ),
-            element(
-                "div",
-                element("div", class_="notices", hidden=True),
-                element("div", class_="error-summary", tabindex="-1", role="alert", hidden=True),
-                element(
-                    "p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True
-                ),
-                element("div", answer_tree(answer), class_="answer", id=answer_id, tabindex="-1"),
-                element(
-                    "div",
-                    buttons,
-                    class_="hand-over",
-                    role="group",
-                    aria_label="Take this answer with you",
-                ),
-                element("div", class_="qr", hidden=True),
-                class_="calculator__answer",
-            ),
+            _answer_side(answer, answer_id),
             class_="calculator__body",
             data_search_exclude=True,
         ),
@@ -274,4 +253,28 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
         data_calculator=calculator.name,
         data_streams=calculator.stream is not None,
         aria_labelledby=heading,
+    )
+
+
+def _answer_side(answer: Answer, identity: str) -> Element:
+    """Return the side of the card that holds the answer, and what it can be taken away as."""
+    buttons = [
+        element("button", word, type="button", class_="button button--quiet", data_hand_over=kind)
+        for kind, word in _HAND_OVER
+    ]
+    return element(
+        "div",
+        element("div", class_="notices", hidden=True),
+        element("div", class_="error-summary", tabindex="-1", role="alert", hidden=True),
+        element("p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True),
+        element("div", answer_tree(answer), class_="answer", id=identity, tabindex="-1"),
+        element(
+            "div",
+            buttons,
+            class_="hand-over",
+            role="group",
+            aria_label="Take this answer with you",
+        ),
+        element("div", class_="qr", hidden=True),
+        class_="calculator__answer",
     )

@@ -1,5 +1,7 @@
 """The job sheet: the answer of `fit-plan`."""
 
+from typing import Any
+
 from calc.answers.calculator import Answer
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
@@ -82,32 +84,12 @@ _CAUTIONS = (
 
 def plan_sheet(plan: Plan, job: Job) -> Sheet:
     """Return the job sheet of a plan."""
-    candidate, verdict = plan.candidate, verdict_of(plan)
-    layout = candidate.layout
+    candidate = plan.candidate
     answers = [question.answer for question in plan.questions if question.answer is not None]
     return Sheet(
         sentence=_sentence(plan),
-        verdict=verdict,
-        results={
-            "amplifier": candidate.name,
-            "verdict": candidate.state.replace(" ", "-"),
-            "why": verdict.reason,
-            "may_connect": plan.may_connect,
-            "notices": list(job.notices),
-            "near_miss": candidate.near_miss,
-            "grouping": layout.plan.name if layout else None,
-            "total_power_w": layout.total_w if layout else None,
-            "checks": row_data(candidate)["checks"],
-            "steps": [
-                {
-                    "step": name,
-                    "verdict": step_verdict(name, asked, candidate).state.replace(" ", "-"),
-                }
-                for name, asked in plan.steps.items()
-            ],
-            "open_questions": open_questions(plan),
-            **plan.data(),
-        },
+        verdict=verdict_of(plan),
+        results=_data(plan, job),
         figures=_figures(candidate),
         tables=(_checks_table(candidate),),
         marks=step_marks(plan),
@@ -142,6 +124,32 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         ),
         sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
     )
+
+
+def _data(plan: Plan, job: Job) -> dict[str, Any]:
+    """Return the plan as data."""
+    candidate = plan.candidate
+    layout = candidate.layout
+    return {
+        "amplifier": candidate.name,
+        "verdict": candidate.state.replace(" ", "-"),
+        "why": verdict_of(plan).reason,
+        "may_connect": plan.may_connect,
+        "notices": list(job.notices),
+        "near_miss": candidate.near_miss,
+        "grouping": layout.plan.name if layout else None,
+        "total_power_w": layout.total_w if layout else None,
+        "checks": row_data(candidate)["checks"],
+        "steps": [
+            {
+                "step": name,
+                "verdict": step_verdict(name, asked, candidate).state.replace(" ", "-"),
+            }
+            for name, asked in plan.steps.items()
+        ],
+        "open_questions": open_questions(plan),
+        **plan.data(),
+    }
 
 
 def _unknowns(answer: Answer) -> tuple[str, ...]:
