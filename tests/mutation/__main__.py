@@ -2,6 +2,7 @@
 
 import argparse
 import ast
+import json
 import sys
 import time
 from collections import Counter
@@ -24,6 +25,7 @@ def main():
     parser.add_argument(
         "--replace", nargs=3, metavar=("FILE", "TEXT", "NEW"), help="try one change of a text"
     )
+    parser.add_argument("--report", type=Path, help="a JSON file for the verdicts")
     options = parser.parse_args()
     begun = time.monotonic()
     if options.replace:
@@ -35,6 +37,9 @@ def main():
         options.modules,
         lambda trial: (options.all or trial.verdict != "caught") and say(trial),
     )
+    if options.report:
+        verdicts = [{"verdict": trial.verdict, "place": str(trial.place)} for trial in done]
+        options.report.write_text(json.dumps(verdicts), encoding="utf-8")
     print(Counter(trial.verdict for trial in done))
     spent = sum(trial.seconds for trial in done)
     print(f"baseline {baseline_s:.0f} s, changes {spent:.0f} s of processor time")
