@@ -9,6 +9,7 @@ import resource
 import signal
 import time
 from collections import Counter, defaultdict
+from contextlib import suppress
 from types import FunctionType
 
 import pytest
@@ -48,12 +49,8 @@ def test_files():
 def run_pytest(files, plugin):
     """Collect the tests of some files and let the plugin run them; return pytest's status."""
     quiet = os.open(os.devnull, os.O_WRONLY)
-    if os.environ.get("LOUD"):
-        os.dup2(2, 1)
-        os.dup(2)
-    else:
-        os.dup2(quiet, 1)
-        os.dup2(quiet, 2)
+    os.dup2(quiet, 1)
+    os.dup2(quiet, 2)
     off = [f"-pno:{name}" for name in ("cacheprovider", "xdist", "faulthandler")]
     arguments = ["-q", f"--rootdir={ROOT}", "--hypothesis-seed=0", *off, *map(str, files)]
     os.chdir(ROOT)
@@ -86,6 +83,7 @@ class Side:
         if session.testsfailed:
             self.failed = "broken import"
             return True
+        known_caches()
         self.items = {
             item.nodeid: item
             for item in session.items
@@ -93,8 +91,8 @@ class Side:
         }
         try:
             self.work(self)
-        except AssertionError as error:
-            self.failed = error
+        except Exception as error:
+            self.failed = repr(error)
         return True
 
     @pytest.hookimpl(wrapper=True)
@@ -130,10 +128,8 @@ class Side:
             self.watch.start()
             begun = time.process_time()
             signal.setitimer(signal.ITIMER_PROF, left_s[function] + 0.1)
-            try:
+            with suppress(_TooSlow):
                 item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
-            except _TooSlow:
-                pass
             signal.setitimer(signal.ITIMER_PROF, 0)
             seconds = time.process_time() - begun
             left_s[function] -= seconds
@@ -177,19 +173,20 @@ def _too_slow(_signal, _frame):
     raise _TooSlow
 
 
-_caches = []
+@functools.cache
+def known_caches():
+    """Return the caches of formulas; asked first while the collector still knows everything."""
+    kind = type(known_caches)
+    return [
+        each
+        for each in gc.get_objects()
+        if isinstance(each, kind) and (each.__module__ or "").startswith("calc")
+    ]
 
 
 def clear_caches():
     """Forget what formulas have kept from earlier tests."""
-    if not _caches:
-        kind = type(functools.lru_cache(clear_caches))
-        _caches.extend(
-            each
-            for each in gc.get_objects()
-            if isinstance(each, kind) and (each.__module__ or "").startswith("calc")
-        )
-    for each in _caches:
+    for each in known_caches():
         each.cache_clear()
 
 
