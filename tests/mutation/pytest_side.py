@@ -2,11 +2,12 @@
 
 import functools
 import gc
+import inspect
 import os
 import random
-import re
 import resource
 import signal
+import subprocess
 import time
 from collections import Counter, defaultdict
 from contextlib import suppress
@@ -21,13 +22,12 @@ from mutation.reach import as_masks
 
 # Processor seconds that a test function may take, with all its cases: what comes later than that
 # is left out. It costs more than it adds; the formulas have quick tests.
-SLOWEST_S = 1.5
+SLOWEST_S = 0.8
 # A test of a changed formula may take this much longer before it counts as one without an end.
 PATIENCE, GRACE_S = 8, 2.0
 MEMORY = 3 << 30
 # Other processes know nothing of the change: their tests are left out.
 OTHER_PROCESSES = {"site", "served", "browser", "page", "context", "test_port", "ngspice"}
-_OTHER_PROGRAMS = re.compile(r"^\s*(import subprocess|from (playwright|subprocess))", re.M)
 CAUGHT, SURVIVED, NO_VERDICT = "caught", "survived", "no verdict"
 
 
@@ -38,12 +38,21 @@ class _TooSlow(BaseException):
 
 
 def test_files():
-    """Return the tests' files, but for those that start programs or a browser."""
+    """Return the tests' files."""
     return [
-        path
-        for path in sorted((ROOT / "tests").glob("test_*.py"))
-        if not _OTHER_PROGRAMS.search(path.read_text(encoding="utf-8"))
+        path for path in sorted((ROOT / "tests").glob("test_*.py")) if path.stem != "test_mutation"
     ]
+
+
+def starts_programs(function, seen=()):
+    """Tell whether a test starts programs, itself or by functions of its file."""
+    names = [name for code in codes(function.__code__) for name in code.co_names]
+    known = [function.__globals__[name] for name in names if name in function.__globals__]
+    return subprocess in known or any(
+        starts_programs(other, (*seen, other))
+        for other in known
+        if isinstance(other, FunctionType) and other not in seen
+    )
 
 
 def run_pytest(files, plugin):
@@ -88,6 +97,7 @@ class Side:
             item.nodeid: item
             for item in session.items
             if not OTHER_PROCESSES & set(getattr(item, "fixturenames", ()))
+            if not starts_programs(inspect.unwrap(item.function))
         }
         try:
             self.work(self)
