@@ -2,6 +2,7 @@
 
 import argparse
 import ast
+import json
 import sys
 import time
 from collections import Counter
@@ -11,7 +12,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 from mutation.places import Place  # noqa: E402
-from mutation.trying import NO_VERDICT, SURVIVED, Trials, standard  # noqa: E402
+from mutation.trying import Trials, standard  # noqa: E402
 
 
 def main():
@@ -24,17 +25,23 @@ def main():
     parser.add_argument(
         "--replace", nargs=3, metavar=("FILE", "TEXT", "NEW"), help="try one change of a text"
     )
+    parser.add_argument("--tests", default="", help="only the tests' files whose name this finds")
+    parser.add_argument("--report", type=Path, help="a JSON file for the verdicts")
     options = parser.parse_args()
     begun = time.monotonic()
     if options.replace:
-        print(replaced(*options.replace))
+        print(replaced(*options.replace, options.tests))
         return
     done, baseline_s = standard(
         options.changes,
         options.seed,
         options.modules,
         lambda trial: (options.all or trial.verdict != "caught") and say(trial),
+        options.tests,
     )
+    if options.report:
+        verdicts = [{"verdict": trial.verdict, "place": str(trial.place)} for trial in done]
+        options.report.write_text(json.dumps(verdicts), encoding="utf-8")
     print(Counter(trial.verdict for trial in done))
     spent = sum(trial.seconds for trial in done)
     print(f"baseline {baseline_s:.0f} s, changes {spent:.0f} s of processor time")
@@ -46,7 +53,7 @@ def say(trial):
     print(f"{trial.verdict} ({trial.seconds:.1f} s): {trial.place}: {trial.note}", flush=True)
 
 
-def replaced(name, text, new):
+def replaced(name, text, new, tests):
     """Try a change of a text that stands once in a file."""
     source = (ROOT / name).read_text(encoding="utf-8")
     assert source.count(text) == 1, f"{name} holds the text {source.count(text)} times"
@@ -54,7 +61,7 @@ def replaced(name, text, new):
     first = source[:before].count("\n") + 1
     lines = sum(1 << first + more for more in range(text.count("\n") + 1))
     place = Place(name, 0, f"{text} → {new}", first, lines)
-    trials = Trials()
+    trials = Trials(tests)
     (trial,) = trials.verdicts([(place, name, ast.parse(source.replace(text, new)))])
     trials.close()
     return f"{trial.verdict}: {trial.note}"

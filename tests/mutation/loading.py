@@ -3,6 +3,7 @@
 import sys
 from importlib.machinery import PathFinder, SourceFileLoader
 from pathlib import Path
+from typing import ClassVar
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -10,8 +11,8 @@ ROOT = Path(__file__).resolve().parents[2]
 class Loader(SourceFileLoader):
     """Compiles a module itself, so that its code can be another, and is known."""
 
-    trees = {}  # path from the root → changed syntax tree
-    loaded = {}  # path from the root → the module's code
+    trees: ClassVar = {}  # path from the root → changed syntax tree
+    loaded: ClassVar = {}  # path from the root → the module's code
     watch = staticmethod(lambda code: None)
 
     def get_code(self, fullname):

@@ -169,9 +169,7 @@ def _changes(node: ast.AST) -> Iterator[tuple[str, int]]:
 def change(place: Place) -> tuple[ast.Module, str, str]:
     """Return the module's changed tree, and the changed expression before and after."""
     tree = copy.deepcopy(parsed(ROOT / place.module))
-    for number, node in enumerate(ast.walk(tree)):
-        if number == place.node:
-            break
+    node = list(ast.walk(tree))[place.node]
     before = ast.unparse(node)
     new = _changed(node, place)
     if new is not node:

@@ -2,7 +2,6 @@
 
 import gc
 import io
-import io
 import os
 import pickle
 import selectors

@@ -2,13 +2,15 @@
 
 import functools
 import gc
+import inspect
 import os
 import random
-import re
 import resource
 import signal
+import subprocess
 import time
 from collections import Counter, defaultdict
+from contextlib import suppress
 from types import FunctionType
 
 import pytest
@@ -20,13 +22,12 @@ from mutation.reach import as_masks
 
 # Processor seconds that a test function may take, with all its cases: what comes later than that
 # is left out. It costs more than it adds; the formulas have quick tests.
-SLOWEST_S = 1.5
+SLOWEST_S = 0.8
 # A test of a changed formula may take this much longer before it counts as one without an end.
 PATIENCE, GRACE_S = 8, 2.0
 MEMORY = 3 << 30
 # Other processes know nothing of the change: their tests are left out.
 OTHER_PROCESSES = {"site", "served", "browser", "page", "context", "test_port", "ngspice"}
-_OTHER_PROGRAMS = re.compile(r"^\s*(import subprocess|from (playwright|subprocess))", re.M)
 CAUGHT, SURVIVED, NO_VERDICT = "caught", "survived", "no verdict"
 
 
@@ -37,23 +38,28 @@ class _TooSlow(BaseException):
 
 
 def test_files():
-    """Return the tests' files, but for those that start programs or a browser."""
+    """Return the tests' files."""
     return [
-        path
-        for path in sorted((ROOT / "tests").glob("test_*.py"))
-        if not _OTHER_PROGRAMS.search(path.read_text(encoding="utf-8"))
+        path for path in sorted((ROOT / "tests").glob("test_*.py")) if path.stem != "test_mutation"
     ]
+
+
+def starts_programs(function, seen=()):
+    """Tell whether a test starts programs, itself or by functions of its file."""
+    names = [name for code in codes(function.__code__) for name in code.co_names]
+    known = [function.__globals__[name] for name in names if name in function.__globals__]
+    return subprocess in known or any(
+        starts_programs(other, (*seen, other))
+        for other in known
+        if isinstance(other, FunctionType) and other not in seen
+    )
 
 
 def run_pytest(files, plugin):
     """Collect the tests of some files and let the plugin run them; return pytest's status."""
     quiet = os.open(os.devnull, os.O_WRONLY)
-    if os.environ.get("LOUD"):
-        os.dup2(2, 1)
-        os.dup(2)
-    else:
-        os.dup2(quiet, 1)
-        os.dup2(quiet, 2)
+    os.dup2(quiet, 1)
+    os.dup2(quiet, 2)
     off = [f"-pno:{name}" for name in ("cacheprovider", "xdist", "faulthandler")]
     arguments = ["-q", f"--rootdir={ROOT}", "--hypothesis-seed=0", *off, *map(str, files)]
     os.chdir(ROOT)
@@ -86,15 +92,17 @@ class Side:
         if session.testsfailed:
             self.failed = "broken import"
             return True
+        known_caches()
         self.items = {
             item.nodeid: item
             for item in session.items
             if not OTHER_PROCESSES & set(getattr(item, "fixturenames", ()))
+            if not starts_programs(inspect.unwrap(item.function))
         }
         try:
             self.work(self)
-        except AssertionError as error:
-            self.failed = error
+        except Exception as error:
+            self.failed = repr(error)
         return True
 
     @pytest.hookimpl(wrapper=True)
@@ -119,7 +127,7 @@ class Side:
     def baseline(self, items, send):
         """Run tests; send (test, seconds, lines) of those that pass and are quick enough."""
         signal.signal(signal.SIGPROF, _too_slow)
-        left_s = defaultdict(lambda: SLOWEST_S)
+        left_s, spoilt = defaultdict(lambda: SLOWEST_S), False
         items = random.Random(0).sample(items, len(items))
         for item, following in zip(items, [*items[1:], None], strict=True):
             function = item.nodeid.split("[")[0]
@@ -130,16 +138,17 @@ class Side:
             self.watch.start()
             begun = time.process_time()
             signal.setitimer(signal.ITIMER_PROF, left_s[function] + 0.1)
-            try:
+            with suppress(_TooSlow):
                 item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
-            except _TooSlow:
-                pass
             signal.setitimer(signal.ITIMER_PROF, 0)
             seconds = time.process_time() - begun
             left_s[function] -= seconds
             send(seconds)
             if _TooSlow.seen:
                 _TooSlow.seen = False
+                spoilt = spoilt or getattr(self.failed, "when", "setup") == "setup"
+            elif self.failed and spoilt and self.failed.when == "setup":
+                continue  # it shares a fixture that took too long
             elif self.failed:
                 raise AssertionError(f"fails unchanged: {item.nodeid}\n{self.failed.longrepr}")
             else:
@@ -174,19 +183,20 @@ def _too_slow(_signal, _frame):
     raise _TooSlow
 
 
-_caches = []
+@functools.cache
+def known_caches():
+    """Return the caches of formulas; asked first while the collector still knows everything."""
+    kind = type(known_caches)
+    return [
+        each
+        for each in gc.get_objects()
+        if isinstance(each, kind) and (each.__module__ or "").startswith("calc")
+    ]
 
 
 def clear_caches():
     """Forget what formulas have kept from earlier tests."""
-    if not _caches:
-        kind = type(functools.lru_cache(clear_caches))
-        _caches.extend(
-            each
-            for each in gc.get_objects()
-            if isinstance(each, kind) and (each.__module__ or "").startswith("calc")
-        )
-    for each in _caches:
+    for each in known_caches():
         each.cache_clear()
 
 

@@ -105,10 +105,7 @@ def uses(place):
     while waiting:
         names |= waiting
         waiting = {
-            name
-            for _, _, _, defined, used in statements
-            if used & waiting
-            for name in defined
+            name for _, _, _, defined, used in statements if used & waiting for name in defined
         } - names
     return [where for name in names for where in mentions.get(name, ())]
 

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from mutation import loading, processes
 from mutation.places import ROOT, change, codes, drawn_trees, places
 from mutation.pytest_side import (
-    CAUGHT,
     NO_VERDICT,
     SURVIVED,
     Side,
@@ -57,19 +56,23 @@ def drawn(count, seed, modules=None):
 class Trials:
     """The process that everything is imported in, and the baseline it made."""
 
-    def __init__(self, say=print):
-        self._say = say
+    def __init__(self, tests=""):
+        self._files = [path for path in test_files() if re.search(tests, path.name)]
+        self._is_whole = not tests
         self._asks, asked = os.pipe()
         self._to_warm = os.fdopen(asked, "wb")
         _, self._from_warm = processes.start(self._warm)
         self._answers = processes.received(self._from_warm)
-        message = next(self._answers)
-        if isinstance(message, processes.Broken):
-            raise AssertionError(message)
-        self.reach, self.baseline_s, libraries = message
+        self.reach, self.baseline_s, libraries = self._answer()
         # So that the tests of changes on import need not begin with these.
         for name in libraries:
             importlib.import_module(name)
+
+    def _answer(self):
+        answer = next(self._answers, processes.Broken("it ended without a word"))
+        if isinstance(answer, processes.Broken):
+            raise AssertionError(answer)
+        return answer
 
     def close(self):
         self._to_warm.close()
@@ -89,16 +92,28 @@ class Trials:
         pickle.dump([(*changes[number][1:], tests[number]) for number in warm], self._to_warm)
         self._to_warm.flush()
         for _ in warm:
-            at, result, seconds = next(self._answers)
+            at, result, seconds = self._answer()
             if result is None:
                 late.append(warm[at])
             else:
                 yield Trial(changes[warm[at]][0], *result, seconds)
-        jobs = [self._cold_job(*changes[number][1:], tests[number]) for number in late]
-        for at, sent in processes.pool(jobs, IMPORT_LIMIT_S):
-            results = [each for each in sent if not isinstance(each, processes.Broken)]
-            result, seconds = results[0] if results else ((NO_VERDICT, _reason(sent)), 0)
-            yield Trial(changes[late[at]][0], *result, seconds)
+        # First the few files whose tests come first: most changes are caught there.
+        files = {number: list(dict.fromkeys(map(_file_of, tests[number]))) for number in late}
+        while late:
+            again = []
+            jobs = [
+                self._cold_job(*changes[number][1:], tests[number], files[number][:FIRST_FILES])
+                for number in late
+            ]
+            for at, sent in processes.pool(jobs, IMPORT_LIMIT_S):
+                number = late[at]
+                result, seconds = _result(sent)
+                del files[number][:FIRST_FILES]
+                if result[0] == SURVIVED and files[number]:
+                    again.append(number)
+                else:
+                    yield Trial(changes[number][0], *result, seconds)
+            late = again
 
     # The process in which everything is imported
 
@@ -111,6 +126,7 @@ class Trials:
 
         def work(side):
             at_import = as_masks(watch.start())
+            functions = known_functions()
             reach, seconds = self._baseline(side, watch, at_import)
             libraries = sorted(
                 name
@@ -121,32 +137,28 @@ class Trials:
             send((reach, seconds + time.process_time() - begun, libraries))
             watch.stop(code for module in loading.Loader.loaded.values() for code in codes(module))
             side.watch = None
-            functions = known_functions()
             for changes in processes.received(os.fdopen(self._asks, "rb")):
                 jobs = [_warm_job(side, functions, reach, *each) for each in changes]
                 for at, sent in processes.pool(jobs, CHANGE_LIMIT_S):
-                    result, seconds = sent[0] if _is_whole(sent) else ((NO_VERDICT, _reason(sent)), 0)
-                    send((at, result, seconds))
+                    send((at, *_result(sent)))
 
         side = Side(work, watch)
-        status = run_pytest(test_files(), side)
+        status = run_pytest(self._files, side)
         if side.failed or not side.items:
             raise AssertionError(f"pytest's status {status}: {side.failed}")
 
     def _baseline(self, side, watch, at_import):
         mark = _mark()
-        if KEPT.exists():
+        if self._is_whole and KEPT.exists():
             kept_mark, reach, seconds = pickle.loads(KEPT.read_bytes())
             if kept_mark == mark:
                 return reach, seconds
         files = {}
         for name, item in side.items.items():
-            files.setdefault(name.split("::")[0], []).append(item)
+            files.setdefault(_file_of(name), []).append(item)
         jobs = [lambda send, items=items: side.baseline(items, send) for items in files.values()]
         seconds, masks, total = {}, {}, 0
-        import sys as _s, time as _t
-        for _n, sent in processes.pool(jobs, BASELINE_LIMIT_S):
-            open("/tmp/base.txt","a").write(f"{_t.monotonic():.0f} {list(files)[_n]} {sum(e for e in sent if isinstance(e,float)):.1f} {len(sent)}\n")
+        for _, sent in processes.pool(jobs, BASELINE_LIMIT_S):
             for each in sent:
                 if isinstance(each, processes.Broken):
                     raise AssertionError(f"the baseline is broken: {each}")
@@ -155,28 +167,25 @@ class Trials:
                 else:
                     name, seconds[name], masks[name] = each
         reach = Reach(seconds, masks, at_import)
-        KEPT.parent.mkdir(exist_ok=True)
-        KEPT.write_bytes(pickle.dumps((mark, reach, total)))
+        if self._is_whole:
+            KEPT.parent.mkdir(exist_ok=True)
+            KEPT.write_bytes(pickle.dumps((mark, reach, total)))
         return reach, total
 
-    def _cold_job(self, module, tree, tests):
-        """A change that has its effect on import: everything is imported anew, changed.
-
-        First with the few files whose tests come first, then with all.
-        """
+    def _cold_job(self, module, tree, tests, files):
+        """Return a job for a change that has its effect on import: all is imported anew."""
 
         def job(send):
             begun = time.process_time()
             self._to_warm.close()
             loading.install(trees={module: tree})
-            files = list(dict.fromkeys(test.split("::")[0] for test in tests))
             result = []
 
             def work(side):
                 result.extend(side.run(tests, self.reach.seconds))
 
             side = Side(work)
-            run_pytest([ROOT / name for name in files[:FIRST_FILES]], side)
+            run_pytest([ROOT / name for name in files], side)
             if not result:
                 result.extend((NO_VERDICT, side.failed or "nothing was collected"))
             send((tuple(result), time.process_time() - begun))
@@ -196,12 +205,15 @@ def _warm_job(side, functions, reach, module, tree, tests):
     return job
 
 
-def _is_whole(sent):
-    return sent and not isinstance(sent[0], processes.Broken)
+def _file_of(test):
+    return test.split("::")[0]
 
 
-def _reason(sent):
-    return str(sent[0]) if sent else "it did not end in time"
+def _result(sent):
+    """Return the result that a process sent, and its seconds; no verdict where it came to grief."""
+    if sent and not isinstance(sent[0], processes.Broken):
+        return sent[0]
+    return (NO_VERDICT, str(sent[0]) if sent else "it did not end in time"), 0
 
 
 def _mark():
@@ -209,15 +221,15 @@ def _mark():
     mark = hashlib.sha256()
     for folder in ("calc", "tests", "shared"):
         for path in sorted((ROOT / folder).rglob("*")):
-            if path.is_file() and "__pycache__" not in path.parts:
+            if path.is_file() and not {"__pycache__", "mutation"} & {*path.relative_to(ROOT).parts}:
                 mark.update(str(path).encode() + b"\0" + path.read_bytes() + b"\0")
     return mark.hexdigest()
 
 
-def standard(count, seed="mutation", modules=None, say=print):
+def standard(count, seed="mutation", modules=None, say=print, tests=""):
     """Try changes until there are `count` verdicts; return (trials, seconds of the baseline)."""
     order = iter(drawn(count, seed, modules))
-    trials = Trials()
+    trials = Trials(tests)
     done = []
     verdicts = 0
     while verdicts < count:
@@ -231,6 +243,3 @@ def standard(count, seed="mutation", modules=None, say=print):
             verdicts += trial.verdict != NO_VERDICT
     trials.close()
     return done, trials.baseline_s
-
-
-__all__ = ["CAUGHT", "NO_VERDICT", "SURVIVED", "Trials", "standard"]
