@@ -26,6 +26,7 @@ class Resistor:
     ohm: float
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return the resistance [Ω], the same at every frequency [Hz]."""
         return complex(self.ohm)
 
 
@@ -37,6 +38,7 @@ class Inductor:
     ohm: float = 0.0
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return R + jωL [Ω] at a frequency [Hz]."""
         return complex(self.ohm, 2 * math.pi * frequency_hz * self.henry)
 
 
@@ -47,6 +49,7 @@ class Capacitor:
     farad: float
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return −j/(ωC) [Ω] at a frequency [Hz]."""
         return complex(0, -1 / (2 * math.pi * frequency_hz * self.farad))
 
 
@@ -63,11 +66,12 @@ class Measured:
     points: tuple[tuple[float, float, float], ...]
 
     def __post_init__(self) -> None:
-        frequencies = [one[0] for one in self.points]
+        frequencies = [point[0] for point in self.points]
         if not frequencies or sorted(set(frequencies)) != frequencies:
             raise ValueError("frequencies of impedance points rise")
 
     def impedance(self, frequency_hz: float) -> complex:
+        """Return the impedance [Ω] at a frequency [Hz], between the points as told above."""
         size, phase = self.points[-1][1:]
         if frequency_hz <= self.points[0][0]:
             size, phase = self.points[0][1:]
@@ -105,21 +109,22 @@ class Network:
 
         Kirchhoff's current law at every free node: Σ Y (V − V_other) = 0.
         """
-        ends = {end for one in self.branches for end in (one.start, one.end)}
+        ends = {end for branch in self.branches for end in (branch.start, branch.end)}
         free = sorted(ends - {SOURCE, EARTH})
         index = {node: at for at, node in enumerate(free)}
         matrix = [[0j] * len(free) for _ in free]
         right = [0j] * len(free)
-        for one in self.branches:
-            admittance = 1 / one.part.impedance(frequency_hz)
-            for own, other in ((one.start, one.end), (one.end, one.start)):
-                if own not in index:
+        for branch in self.branches:
+            admittance = 1 / branch.part.impedance(frequency_hz)
+            ends_in_turn = ((branch.start, branch.end), (branch.end, branch.start))
+            for node, other in ends_in_turn:
+                if node not in index:
                     continue
-                matrix[index[own]][index[own]] += admittance
+                matrix[index[node]][index[node]] += admittance
                 if other in index:
-                    matrix[index[own]][index[other]] -= admittance
+                    matrix[index[node]][index[other]] -= admittance
                 elif other == SOURCE:
-                    right[index[own]] += admittance
+                    right[index[node]] += admittance
         solved = dict(zip(free, _solved(matrix, right), strict=True))
         return {**solved, SOURCE: 1 + 0j, EARTH: 0j}
 
@@ -131,14 +136,14 @@ class Network:
         """Return each branch's current [A] for 1 V at the input, at a frequency [Hz]."""
         at = self.voltages(frequency_hz)
         return {
-            one.name: (at[one.start] - at[one.end]) / one.part.impedance(frequency_hz)
-            for one in self.branches
+            branch.name: (at[branch.start] - at[branch.end]) / branch.part.impedance(frequency_hz)
+            for branch in self.branches
         }
 
     def input_impedance(self, frequency_hz: float) -> complex:
         """Return what the amplifier sees [Ω] at a frequency [Hz]."""
         currents = self.currents(frequency_hz)
-        drawn = sum(currents[one.name] for one in self.branches if one.start == SOURCE)
+        drawn = sum(currents[branch.name] for branch in self.branches if branch.start == SOURCE)
         return 1 / drawn
 
 
@@ -153,11 +158,11 @@ def _solved(matrix: list[list[complex]], right: list[complex]) -> list[complex]:
             factor = row[at] / rows[at][at]
             for column in range(at, size + 1):
                 row[column] -= factor * rows[at][column]
-    found = [0j] * size
+    solution = [0j] * size
     for at in reversed(range(size)):
-        known = sum(rows[at][column] * found[column] for column in range(at + 1, size))
-        found[at] = (rows[at][size] - known) / rows[at][at]
-    return found
+        known = sum(rows[at][column] * solution[column] for column in range(at + 1, size))
+        solution[at] = (rows[at][size] - known) / rows[at][at]
+    return solution
 
 
 def network(
@@ -181,14 +186,16 @@ def network(
     branches = []
     node = SOURCE
     counts = {"L": 0, "C": 0}
-    for one in ladder:
-        letter = "L" if one.part == "inductor" else "C"
+    for component in ladder:
+        letter = "L" if component.part == "inductor" else "C"
         counts[letter] += 1
         name = f"{letter}{counts[letter]}"
-        part: TwoPole = Inductor(one.value, inductor_ohm) if letter == "L" else Capacitor(one.value)
-        if one.place == "series":
-            branches.append(Branch(name, part, node, f"n{one.position}", "series"))
-            node = f"n{one.position}"
+        part: TwoPole = (
+            Inductor(component.value, inductor_ohm) if letter == "L" else Capacitor(component.value)
+        )
+        if component.place == "series":
+            branches.append(Branch(name, part, node, f"n{component.position}", "series"))
+            node = f"n{component.position}"
         else:
             branches.append(Branch(name, part, node, EARTH, "shunt"))
     if pad is not None and pad.series_ohm > 0:

@@ -55,7 +55,7 @@ def sum_db(parts: Sequence[complex]) -> float | None:
     (0.0, None, 3.010299957)
     """
     total = sum(parts)
-    if abs(total) <= _CANCELLED * sum(abs(one) for one in parts):
+    if abs(total) <= _CANCELLED * sum(abs(part) for part in parts):
         return None
     return level_db(total)
 
@@ -78,33 +78,34 @@ def grid_hz(*more_hz: float, per_octave: int = 24) -> tuple[float, ...]:
     steps = round(math.log2(HIGHEST_HZ / LOWEST_HZ) * per_octave)
     ratio = (HIGHEST_HZ / LOWEST_HZ) ** (1 / steps)
     even = {LOWEST_HZ * ratio**step for step in range(steps)} | {HIGHEST_HZ}
-    return tuple(sorted(even | {one for one in more_hz if LOWEST_HZ <= one <= HIGHEST_HZ}))
+    return tuple(sorted(even | {hz for hz in more_hz if LOWEST_HZ <= hz <= HIGHEST_HZ}))
 
 
 def ripple_db(
-    voices: Sequence[Voice], frequencies_hz: Sequence[float], deepest_db: float = DEEPEST_DB
+    voices: Sequence[Voice], frequencies_hz: Sequence[float], *, deepest_db: float = DEEPEST_DB
 ) -> float | None:
     """Return highest less lowest level [dB] of the sum; None when it has a hole.
 
     A hole is a level below `deepest_db` [dB].
     """
-    return ripple_of(
-        ([voice.response(one) for voice in voices] for one in frequencies_hz), deepest_db
-    )
+    responses = ([voice.response(at_hz) for voice in voices] for at_hz in frequencies_hz)
+    return ripple_of(responses, deepest_db=deepest_db)
 
 
-def ripple_of(parts: Iterable[Sequence[complex]], deepest_db: float) -> float | None:
+def ripple_of(parts: Iterable[Sequence[complex]], *, deepest_db: float) -> float | None:
     """Return highest less lowest level [dB] of sums; None when one is a hole, or there is none.
 
     parts : for each frequency the responses that are summed there
     deepest_db : a level below it is a hole, and so is whole cancellation [dB]
 
-    >>> ripple_of([[0.5, 0.5], [0.5, 0.5]], -60), ripple_of([[0.5, -0.5]], -60)
-    (0.0, None)
+    >>> ripple_of([[0.5, 0.5], [0.5, 0.5]], deepest_db=-60)
+    0.0
+    >>> ripple_of([[0.5, -0.5]], deepest_db=-60) is None
+    True
     """
     levels = []
-    for own in parts:
-        level = sum_db(own)
+    for summed in parts:
+        level = sum_db(summed)
         if level is None or level < deepest_db:
             return None
         levels.append(level)

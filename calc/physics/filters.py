@@ -192,7 +192,7 @@ def wrapped_deg(degrees: float) -> float:
 
 
 def falling_hz(
-    level_at: Callable[[float], float], level: float, inside_hz: float, outside_hz: float
+    level_at: Callable[[float], float], level: float, *, inside_hz: float, outside_hz: float
 ) -> float | None:
     """Return where a level [dB] first falls below `level` on the way out of the band [Hz].
 

@@ -151,7 +151,9 @@ def _stacked(result: Result, made: MadeEdge) -> dict[str, Any]:
     filters = [acting for _, acting in made.filters]
     inside, outside = (1e6, 1.0) if made.edge.kind == "high-pass" else (1.0, 1e6)
     corners = [
-        falling_hz(lambda hz: level_db(cascade(filters, hz)), level, inside, outside)
+        falling_hz(
+            lambda hz: level_db(cascade(filters, hz)), level, inside_hz=inside, outside_hz=outside
+        )
         for level in (HALF_POWER_DB, HALF_VOLTAGE_DB)
     ]
     return {

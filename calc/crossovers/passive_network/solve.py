@@ -120,8 +120,8 @@ def _corner_hz(inputs: Inputs, circuit: Network) -> float | None:
     return falling_hz(
         lambda frequency: level_db(circuit.response(frequency)),
         _passband_db(inputs, circuit) + fallen,
-        aim * way,
-        aim / way,
+        inside_hz=aim * way,
+        outside_hz=aim / way,
     )
 
 
