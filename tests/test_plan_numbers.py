@@ -7,7 +7,7 @@ from choosing_systems import best_of, case
 from conftest import sampled
 
 from calc.app.contents import CALCULATORS
-from calc.choosing.plan import ONCE, plan_of
+from calc.choosing.plan import plan_of
 from calc.renderers.data import answer_data
 
 
@@ -30,8 +30,7 @@ def test_every_number_of_a_plan_is_that_of_its_calculator_asked_alone(seed):
             assert other["power_w"] == use.power.best
             assert other["load_ohm"] == use.load_ohm
     for name, asked in data.items():
-        assert isinstance(asked, dict) == (name in ONCE)
-        for entry in [asked] if name in ONCE else asked:
+        for entry in [asked] if isinstance(asked, dict) else asked:
             is_that_of_its_calculator(CALCULATORS[name], entry)
 
 

@@ -26,7 +26,11 @@ class Resistor:
     ohm: float
 
     def impedance(self, frequency_hz: float) -> complex:
+<<<<<<< .merge_file_LPQUSB
         """Return its impedance at a frequency [Ω]."""
+=======
+        """Return the resistance [Ω], the same at every frequency [Hz]."""
+>>>>>>> .merge_file_JgtXHR
         return complex(self.ohm)
 
 
@@ -38,7 +42,11 @@ class Inductor:
     ohm: float = 0.0
 
     def impedance(self, frequency_hz: float) -> complex:
+<<<<<<< .merge_file_LPQUSB
         """Return its impedance at a frequency [Ω]."""
+=======
+        """Return R + jωL [Ω] at a frequency [Hz]."""
+>>>>>>> .merge_file_JgtXHR
         return complex(self.ohm, 2 * math.pi * frequency_hz * self.henry)
 
 
@@ -49,7 +57,11 @@ class Capacitor:
     farad: float
 
     def impedance(self, frequency_hz: float) -> complex:
+<<<<<<< .merge_file_LPQUSB
         """Return its impedance at a frequency [Ω]."""
+=======
+        """Return −j/(ωC) [Ω] at a frequency [Hz]."""
+>>>>>>> .merge_file_JgtXHR
         return complex(0, -1 / (2 * math.pi * frequency_hz * self.farad))
 
 
@@ -71,7 +83,11 @@ class Measured:
             raise ValueError("frequencies of impedance points rise")
 
     def impedance(self, frequency_hz: float) -> complex:
+<<<<<<< .merge_file_LPQUSB
         """Return its impedance at a frequency [Ω]."""
+=======
+        """Return the impedance [Ω] at a frequency [Hz], between the points as told above."""
+>>>>>>> .merge_file_JgtXHR
         size, phase = self.points[-1][1:]
         if frequency_hz <= self.points[0][0]:
             size, phase = self.points[0][1:]
@@ -116,14 +132,20 @@ class Network:
         right = [0j] * len(free)
         for branch in self.branches:
             admittance = 1 / branch.part.impedance(frequency_hz)
+<<<<<<< .merge_file_LPQUSB
             for own, other in ((branch.start, branch.end), (branch.end, branch.start)):
                 if own not in index:
+=======
+            ends_in_turn = ((branch.start, branch.end), (branch.end, branch.start))
+            for node, other in ends_in_turn:
+                if node not in index:
+>>>>>>> .merge_file_JgtXHR
                     continue
-                matrix[index[own]][index[own]] += admittance
+                matrix[index[node]][index[node]] += admittance
                 if other in index:
-                    matrix[index[own]][index[other]] -= admittance
+                    matrix[index[node]][index[other]] -= admittance
                 elif other == SOURCE:
-                    right[index[own]] += admittance
+                    right[index[node]] += admittance
         solved = dict(zip(free, _solved(matrix, right), strict=True))
         return {**solved, SOURCE: 1 + 0j, EARTH: 0j}
 
@@ -157,11 +179,11 @@ def _solved(matrix: list[list[complex]], right: list[complex]) -> list[complex]:
             factor = row[at] / rows[at][at]
             for column in range(at, size + 1):
                 row[column] -= factor * rows[at][column]
-    found = [0j] * size
+    solution = [0j] * size
     for at in reversed(range(size)):
-        known = sum(rows[at][column] * found[column] for column in range(at + 1, size))
-        found[at] = (rows[at][size] - known) / rows[at][at]
-    return found
+        known = sum(rows[at][column] * solution[column] for column in range(at + 1, size))
+        solution[at] = (rows[at][size] - known) / rows[at][at]
+    return solution
 
 
 def network(
@@ -185,6 +207,7 @@ def network(
     branches = []
     node = SOURCE
     counts = {"L": 0, "C": 0}
+<<<<<<< .merge_file_LPQUSB
     for element in ladder:
         letter = "L" if element.part == "inductor" else "C"
         counts[letter] += 1
@@ -195,6 +218,18 @@ def network(
         if element.place == "series":
             branches.append(Branch(name, part, node, f"n{element.position}", "series"))
             node = f"n{element.position}"
+=======
+    for component in ladder:
+        letter = "L" if component.part == "inductor" else "C"
+        counts[letter] += 1
+        name = f"{letter}{counts[letter]}"
+        part: TwoPole = (
+            Inductor(component.value, inductor_ohm) if letter == "L" else Capacitor(component.value)
+        )
+        if component.place == "series":
+            branches.append(Branch(name, part, node, f"n{component.position}", "series"))
+            node = f"n{component.position}"
+>>>>>>> .merge_file_JgtXHR
         else:
             branches.append(Branch(name, part, node, EARTH, "shunt"))
     if pad is not None and pad.series_ohm > 0:

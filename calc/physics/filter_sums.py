@@ -78,9 +78,13 @@ def grid_hz(*more_hz: float, per_octave: int = 24) -> tuple[float, ...]:
     steps = round(math.log2(HIGHEST_HZ / LOWEST_HZ) * per_octave)
     ratio = (HIGHEST_HZ / LOWEST_HZ) ** (1 / steps)
     even = {LOWEST_HZ * ratio**step for step in range(steps)} | {HIGHEST_HZ}
+<<<<<<< .merge_file_SQQxZe
     return tuple(
         sorted(even | {frequency for frequency in more_hz if LOWEST_HZ <= frequency <= HIGHEST_HZ})
     )
+=======
+    return tuple(sorted(even | {hz for hz in more_hz if LOWEST_HZ <= hz <= HIGHEST_HZ}))
+>>>>>>> .merge_file_V8O3aC
 
 
 def ripple_db(
@@ -90,24 +94,31 @@ def ripple_db(
 
     A hole is a level below `deepest_db` [dB].
     """
+<<<<<<< .merge_file_SQQxZe
     return ripple_of(
         ([voice.response(frequency) for voice in voices] for frequency in frequencies_hz),
         deepest_db,
     )
+=======
+    responses = ([voice.response(at_hz) for voice in voices] for at_hz in frequencies_hz)
+    return ripple_of(responses, deepest_db=deepest_db)
+>>>>>>> .merge_file_V8O3aC
 
 
-def ripple_of(parts: Iterable[Sequence[complex]], deepest_db: float) -> float | None:
+def ripple_of(parts: Iterable[Sequence[complex]], *, deepest_db: float) -> float | None:
     """Return highest less lowest level [dB] of sums; None when one is a hole, or there is none.
 
     parts : for each frequency the responses that are summed there
     deepest_db : a level below it is a hole, and so is whole cancellation [dB]
 
-    >>> ripple_of([[0.5, 0.5], [0.5, 0.5]], -60), ripple_of([[0.5, -0.5]], -60)
-    (0.0, None)
+    >>> ripple_of([[0.5, 0.5], [0.5, 0.5]], deepest_db=-60)
+    0.0
+    >>> ripple_of([[0.5, -0.5]], deepest_db=-60) is None
+    True
     """
     levels = []
-    for own in parts:
-        level = sum_db(own)
+    for summed in parts:
+        level = sum_db(summed)
         if level is None or level < deepest_db:
             return None
         levels.append(level)

@@ -115,7 +115,7 @@ class _Chain:
         responses = [[self.voices[at].response(hz) for at in members] for hz in band]
         turns = [[way[at] for at in members] for way in ways]
         return [
-            ripple_of((list(map(mul, signs, parts)) for parts in responses), -math.inf)
+            ripple_of((list(map(mul, signs, parts)) for parts in responses), deepest_db=-math.inf)
             for signs in turns
         ]
 
