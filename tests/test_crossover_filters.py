@@ -322,25 +322,15 @@ def test_a_level_that_is_never_left_or_never_reached_has_no_frequency():
     assert falling_hz(level_at, -3, inside_hz=10, outside_hz=100) == pytest.approx(
         expected, rel=1e-9
     )
-<<<<<<< .merge_file_HJV3VG
-    assert (
-        falling_hz(lambda _: -3.0, -3, inside_hz=10, outside_hz=20_000) is None
-    )  # a level is not below itself
-=======
     # a level is not below itself
     assert falling_hz(lambda _: -3.0, -3, inside_hz=10, outside_hz=20_000) is None
->>>>>>> .merge_file_kIK8Vp
 
 
 def test_the_way_includes_its_beginning_and_nothing_beyond_its_end():
     def level_at(frequency):
         return -20 if frequency > 100 else 0
 
-<<<<<<< .merge_file_HJV3VG
-    # It begins at the level.
-=======
     # begins at the level
->>>>>>> .merge_file_kIK8Vp
     assert falling_hz(level_at, 0, inside_hz=10, outside_hz=1000) == pytest.approx(100, rel=1e-9)
     assert falling_hz(level_at, -3, inside_hz=10, outside_hz=99.9) is None  # ends a tenth before
     assert falling_hz(level_at, -3, inside_hz=99.9, outside_hz=100.1) == pytest.approx(

@@ -8,7 +8,7 @@ import networkx as nx
 import pytest
 
 from calc.app.contents import CALCULATORS
-from calc.coils.drawings import circuit, circuit_drawing, terminal_drawing, terminals
+from calc.coils.drawings import circuit_drawing, terminal_drawing
 from calc.coils.notation import read_notation
 from calc.coils.survey import Survey
 from calc.physics.coils import Driver, coil_names
@@ -302,7 +302,8 @@ def test_the_widest_and_the_longest_circuits_lead_to_their_joins():
     ],
 )
 def test_drawings_for_running_text_are_as_easy_to_follow(notation):
-    circuit, terminals = Seen(circuit(notation).svg), Seen(terminals(notation).svg)
+    circuit = Seen(circuit_by_notation(notation).svg)
+    terminals = Seen(terminals_by_notation(notation).svg)
     for seen in (circuit, terminals):
         seen.check_clear()
         seen.check_inside()

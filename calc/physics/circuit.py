@@ -26,11 +26,7 @@ class Resistor:
     ohm: float
 
     def impedance(self, frequency_hz: float) -> complex:
-<<<<<<< .merge_file_LPQUSB
-        """Return its impedance at a frequency [Ω]."""
-=======
         """Return the resistance [Ω], the same at every frequency [Hz]."""
->>>>>>> .merge_file_JgtXHR
         return complex(self.ohm)
 
 
@@ -42,11 +38,7 @@ class Inductor:
     ohm: float = 0.0
 
     def impedance(self, frequency_hz: float) -> complex:
-<<<<<<< .merge_file_LPQUSB
-        """Return its impedance at a frequency [Ω]."""
-=======
         """Return R + jωL [Ω] at a frequency [Hz]."""
->>>>>>> .merge_file_JgtXHR
         return complex(self.ohm, 2 * math.pi * frequency_hz * self.henry)
 
 
@@ -57,11 +49,7 @@ class Capacitor:
     farad: float
 
     def impedance(self, frequency_hz: float) -> complex:
-<<<<<<< .merge_file_LPQUSB
-        """Return its impedance at a frequency [Ω]."""
-=======
         """Return −j/(ωC) [Ω] at a frequency [Hz]."""
->>>>>>> .merge_file_JgtXHR
         return complex(0, -1 / (2 * math.pi * frequency_hz * self.farad))
 
 
@@ -83,11 +71,7 @@ class Measured:
             raise ValueError("frequencies of impedance points rise")
 
     def impedance(self, frequency_hz: float) -> complex:
-<<<<<<< .merge_file_LPQUSB
-        """Return its impedance at a frequency [Ω]."""
-=======
         """Return the impedance [Ω] at a frequency [Hz], between the points as told above."""
->>>>>>> .merge_file_JgtXHR
         size, phase = self.points[-1][1:]
         if frequency_hz <= self.points[0][0]:
             size, phase = self.points[0][1:]
@@ -132,14 +116,9 @@ class Network:
         right = [0j] * len(free)
         for branch in self.branches:
             admittance = 1 / branch.part.impedance(frequency_hz)
-<<<<<<< .merge_file_LPQUSB
-            for own, other in ((branch.start, branch.end), (branch.end, branch.start)):
-                if own not in index:
-=======
             ends_in_turn = ((branch.start, branch.end), (branch.end, branch.start))
             for node, other in ends_in_turn:
                 if node not in index:
->>>>>>> .merge_file_JgtXHR
                     continue
                 matrix[index[node]][index[node]] += admittance
                 if other in index:
@@ -207,18 +186,6 @@ def network(
     branches = []
     node = SOURCE
     counts = {"L": 0, "C": 0}
-<<<<<<< .merge_file_LPQUSB
-    for element in ladder:
-        letter = "L" if element.part == "inductor" else "C"
-        counts[letter] += 1
-        name = f"{letter}{counts[letter]}"
-        part: TwoPole = (
-            Inductor(element.value, inductor_ohm) if letter == "L" else Capacitor(element.value)
-        )
-        if element.place == "series":
-            branches.append(Branch(name, part, node, f"n{element.position}", "series"))
-            node = f"n{element.position}"
-=======
     for component in ladder:
         letter = "L" if component.part == "inductor" else "C"
         counts[letter] += 1
@@ -229,7 +196,6 @@ def network(
         if component.place == "series":
             branches.append(Branch(name, part, node, f"n{component.position}", "series"))
             node = f"n{component.position}"
->>>>>>> .merge_file_JgtXHR
         else:
             branches.append(Branch(name, part, node, EARTH, "shunt"))
     if pad is not None and pad.series_ohm > 0:

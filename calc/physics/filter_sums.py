@@ -78,13 +78,7 @@ def grid_hz(*more_hz: float, per_octave: int = 24) -> tuple[float, ...]:
     steps = round(math.log2(HIGHEST_HZ / LOWEST_HZ) * per_octave)
     ratio = (HIGHEST_HZ / LOWEST_HZ) ** (1 / steps)
     even = {LOWEST_HZ * ratio**step for step in range(steps)} | {HIGHEST_HZ}
-<<<<<<< .merge_file_SQQxZe
-    return tuple(
-        sorted(even | {frequency for frequency in more_hz if LOWEST_HZ <= frequency <= HIGHEST_HZ})
-    )
-=======
     return tuple(sorted(even | {hz for hz in more_hz if LOWEST_HZ <= hz <= HIGHEST_HZ}))
->>>>>>> .merge_file_V8O3aC
 
 
 def ripple_db(
@@ -94,15 +88,8 @@ def ripple_db(
 
     A hole is a level below `deepest_db` [dB].
     """
-<<<<<<< .merge_file_SQQxZe
-    return ripple_of(
-        ([voice.response(frequency) for voice in voices] for frequency in frequencies_hz),
-        deepest_db,
-    )
-=======
     responses = ([voice.response(at_hz) for voice in voices] for at_hz in frequencies_hz)
     return ripple_of(responses, deepest_db=deepest_db)
->>>>>>> .merge_file_V8O3aC
 
 
 def ripple_of(parts: Iterable[Sequence[complex]], *, deepest_db: float) -> float | None:
