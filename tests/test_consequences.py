@@ -49,7 +49,7 @@ def test_a_plans_cable_is_for_the_outputs_of_all_speakers_together():
         for name, rated in (("fronts", 33), ("rears", 32))
     )
     job = job_of(speakers=speakers, networks="", head_filters="")
-    amplifier = {**HAZEL, "power_4ohm_w": 100.0, "power_2ohm_w": None, "may_be_bridged": False}
+    amplifier = replace(HAZEL, power_4ohm_w=100.0, power_2ohm_w=None, may_be_bridged=False)
     layout = Judge(job, amplifier, WEIGHTS).best().layout
     assert layout.total_w == pytest.approx(400)
 

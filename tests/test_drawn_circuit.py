@@ -8,7 +8,9 @@ import networkx as nx
 import pytest
 
 from calc.app.contents import CALCULATORS
+from calc.coils.drawings import circuit as circuit_by_notation
 from calc.coils.drawings import circuit_drawing, terminal_drawing
+from calc.coils.drawings import terminals as terminals_by_notation
 from calc.coils.notation import read_notation
 from calc.coils.survey import Survey
 from calc.physics.coils import Driver, coil_names
