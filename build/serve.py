@@ -25,7 +25,8 @@ mimetypes.add_type("font/woff2", ".woff2")
 def read_headers(site: Path) -> tuple[tuple[str, str], ...]:
     """Return the headers of the site's `_headers` file."""
     lines = (site / "_headers").read_text(encoding="utf-8").splitlines()[1:]
-    return tuple(tuple(line.strip().split(": ", 1)) for line in lines)  # type: ignore[misc]
+    parted = (line.strip().partition(": ") for line in lines)
+    return tuple((name, value) for name, _, value in parted)
 
 
 @lru_cache(maxsize=512)

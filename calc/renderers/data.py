@@ -6,23 +6,11 @@ import json
 from typing import Any
 
 from calc.answers.calculator import Answer
+from calc.answers.data import answer_data
 from calc.answers.sheet import Box, Cell, Quantity, Span, Verdict
 from calc.inputs.errors import InputError
 from calc.inputs.fields import Document
 from calc.renderers.text import heading_text
-
-
-def answer_data(answer: Answer) -> dict[str, Any]:
-    """Return the answer as plain data, figures unrounded."""
-    return {
-        "calculator": answer.calculator.name,
-        "inputs": {
-            one.key: one.as_json(answer.inputs[one.key]) for one in answer.calculator.fields
-        },
-        "results": dict(answer.sheet.results),
-        "cautions": list(answer.sheet.cautions),
-        "sources": list(answer.sheet.sources),
-    }
 
 
 def answer_json(answer: Answer) -> str:
@@ -32,7 +20,7 @@ def answer_json(answer: Answer) -> str:
 
 def errors_json(error: InputError) -> str:
     """Write what is wrong as JSON; of very many things, the number of those left out."""
-    errors = [one.as_data() for one in error.errors]
+    errors = [wrong.as_data() for wrong in error.errors]
     return json.dumps({"errors": errors, "more": error.more}, ensure_ascii=True, indent=2)
 
 
@@ -45,11 +33,11 @@ def answer_csv(answer: Answer) -> str:
         writer.writerow([_harmless(cell) for cell in row])
 
     write(["input", "value", "unit"])
-    for one in answer.calculator.fields:
-        value = answer.inputs[one.key]
+    for field in answer.calculator.fields:
+        value = answer.inputs[field.key]
         # A file is a table of its own; here it is told in words.
-        text = one.say(value) if isinstance(one, Document) else one.write(value)
-        write([one.key, text, one.unit])
+        text = field.say(value) if isinstance(field, Document) else field.write(value)
+        write([field.key, text, field.unit])
     write([])
     write(["result", "value"])
     for key, value in answer.sheet.results.items():
