@@ -3,12 +3,12 @@
 import random
 import re
 
-from choosing_systems import FORM, random_amplifier
+from choosing_systems import planned_of, random_amplifier
 from conftest import ROOT, wait_ready, wait_until
 from test_image import the_worker
 
-from calc.choosing.shelf_file import read_shelf, write_shelf
-from calc.choosing.system_file import read_system
+from calc.system.files.shelf_file import read_shelf, write_shelf
+from calc.system.files.system_file import read_system
 
 SYSTEMS = ROOT / "shared" / "systems"
 SHELF = "name,channels,power_4ohm_w,min_channel_ohm\nAlder 4-20,4,20,2\nBirch 2-90,2,90,2\n"
@@ -66,8 +66,8 @@ def test_a_system_file_is_opened_and_saved_alike(page, served, tmp_path):
     saved = caught.value.path().read_text(encoding="utf-8")
     assert caught.value.suggested_filename == "system.toml"
     again, wrong = read_system(saved)
-    given, _ = read_system((SYSTEMS / "hatchback.toml").read_text(encoding="utf-8"))
-    assert wrong == [] and FORM.read(again) == FORM.read(given)
+    texts, _ = read_system((SYSTEMS / "hatchback.toml").read_text(encoding="utf-8"))
+    assert wrong == [] and planned_of(again) == planned_of(texts)
 
 
 def test_a_wrong_file_is_told_in_words_and_the_answer_stays(page, served, tmp_path):
