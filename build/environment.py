@@ -116,9 +116,9 @@ def _npm_packages() -> None:
 
 def debian_program(program: str, package: str, purpose: str) -> str:
     """Return the path of a program, installed from Debian's package if need be."""
-    found = shutil.which(program)
-    if found:
-        return found
+    path = shutil.which(program)
+    if path:
+        return path
     if _may_install():
         with step(f"Installing {package} with apt-get ({purpose})"):
             run(["apt-get", "update"], why="apt-get update failed.")
@@ -127,20 +127,20 @@ def debian_program(program: str, package: str, purpose: str) -> str:
                 why=f"apt-get could not install {package}.",
                 env={"DEBIAN_FRONTEND": "noninteractive"},
             )
-        found = shutil.which(program)
-    if not found:
+        path = shutil.which(program)
+    if not path:
         raise Stop(
             f"{program} is needed ({purpose}): on Debian type “apt-get install {package}” "
             "as root, elsewhere install it as your system does, then run again."
         )
-    return found
+    return path
 
 
 def chromium() -> str:
     """Return the path of a Chromium: the system's, Debian's package, or the test tool's."""
     for name in ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome"):
-        if found := shutil.which(name):
-            return found
+        if installed := shutil.which(name):
+            return installed
     for place in _DESKTOP_PLACES:
         if Path(place).exists():
             return place
@@ -153,10 +153,10 @@ def chromium() -> str:
             "(on Debian “apt-get install chromium” as root), then run again.",
             env={"PLAYWRIGHT_BROWSERS_PATH": str(WORK / "browsers")},
         )
-    found = next((WORK / "browsers").rglob("chrome"), None)
-    if found is None:
+    fetched = next((WORK / "browsers").rglob("chrome"), None)
+    if fetched is None:
         raise Stop("No Chromium was found for the tests: install Chromium, then run again.")
-    return str(found)
+    return str(fetched)
 
 
 _DESKTOP_PLACES = (

@@ -42,7 +42,7 @@ def switch_python() -> int:
     return subprocess.call([*command, *sys.argv], env=env)
 
 
-def arguments():
+def arguments() -> argparse.Namespace:
     """Read the command line."""
     parser = argparse.ArgumentParser(
         prog="build/run.py",

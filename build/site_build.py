@@ -228,14 +228,14 @@ class _Reader(HTMLParser):
         self._in_script = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = dict(attrs)
-        data = given.get("type") not in (None, "module", "text/javascript")
-        self._in_script = tag == "script" and "src" not in given and not data
+        attributes = dict(attrs)
+        data = attributes.get("type") not in (None, "module", "text/javascript")
+        self._in_script = tag == "script" and "src" not in attributes and not data
         if self._in_script:
             self.scripts.append("")
-        if "data-calculator" in given:
-            self.calculators.append(given["data-calculator"] or "")
-        if "style" in given or tag == "style":
+        if "data-calculator" in attributes:
+            self.calculators.append(attributes["data-calculator"] or "")
+        if "style" in attributes or tag == "style":
             self.styles.append(self.get_starttag_text() or "")
 
     def handle_data(self, data: str) -> None:
@@ -257,13 +257,13 @@ def _check_pages(site: Path) -> None:
     """Stop when a page does not hold the calculators that links expect on it."""
     from calc.app.contents import PAGES
 
-    for address, calculators in PAGES.items():
+    for address, names in PAGES.items():
         file = site / address / "index.html"
-        found = sorted(_read(file).calculators) if file.exists() else []
-        wanted = sorted(calculators)
-        if found != wanted:
+        held = sorted(_read(file).calculators) if file.exists() else []
+        wanted = sorted(names)
+        if held != wanted:
             raise Stop(
-                f"The page {address} holds the calculators {found}, calc/app/contents.py says "
+                f"The page {address} holds the calculators {held}, calc/app/contents.py says "
                 f"{wanted}: put the missing directive into docs/ or mend the list."
             )
 
@@ -282,7 +282,7 @@ def _trim_search(site: Path) -> None:
     """Leave out the parts of answers, which the search takes for sections without words."""
     file = site / "search" / "search_index.json"
     index = json.loads(file.read_text(encoding="utf-8"))
-    index["docs"] = [entry for entry in index["docs"] if "-answer-p" not in entry["location"]]
+    index["docs"] = [part for part in index["docs"] if "-answer-p" not in part["location"]]
     file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
 
 

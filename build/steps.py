@@ -9,7 +9,7 @@ import os
 import subprocess
 import sys
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -30,7 +30,7 @@ def say(text: str) -> None:
 
 
 @contextmanager
-def step(text: str):
+def step(text: str) -> Iterator[None]:
     """Tell that a step begins and how long it took."""
     say(f"→ {text} …")
     begun = time.monotonic()

@@ -2,8 +2,10 @@
 
 import json
 import subprocess
+import sys
 from pathlib import Path
 
+from conftest import ROOT
 from steps import WEB, node_command
 from test_page_failures import reply
 
@@ -39,6 +41,22 @@ def test_the_scripts_keep_to_their_types():
     assert {script.name for script in SCRIPTS} - checked == set()
     for script in SCRIPTS:
         assert "@ts-" not in script.read_text(encoding="utf-8"), script
+
+
+def test_the_python_keeps_to_its_types():
+    """Strict, as `pyproject.toml` says, and nothing is excused from it."""
+    done = subprocess.run(
+        [sys.executable, "-m", "mypy", "calc", "build"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    for folder in ("calc", "build"):
+        for file in (ROOT / folder).rglob("*.py"):
+            if "node_modules" not in file.parts:
+                assert "type: ignore" not in file.read_text(encoding="utf-8"), file
 
 
 def requests():

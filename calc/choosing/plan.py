@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from calc.answers.data import answer_data
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, balance_of
 from calc.choosing.layouts.channels import Channel, channels_of
@@ -23,7 +24,6 @@ from calc.choosing.questions.setup import (
 )
 from calc.choosing.search import Candidate
 from calc.crossovers.filter_split import FRAGILE
-from calc.renderers.data import answer_data
 from calc.system.amplifier import Amplifier
 
 ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (

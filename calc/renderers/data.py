@@ -6,23 +6,11 @@ import json
 from typing import Any
 
 from calc.answers.calculator import Answer
+from calc.answers.data import answer_data
 from calc.answers.sheet import Box, Cell, Quantity, Span, Verdict
 from calc.inputs.errors import InputError
 from calc.inputs.fields import Document
 from calc.renderers.text import heading_text
-
-
-def answer_data(answer: Answer) -> dict[str, Any]:
-    """Return the answer as plain data, figures unrounded."""
-    return {
-        "calculator": answer.calculator.name,
-        "inputs": {
-            field.key: field.as_json(answer.inputs[field.key]) for field in answer.calculator.fields
-        },
-        "results": dict(answer.sheet.results),
-        "cautions": list(answer.sheet.cautions),
-        "sources": list(answer.sheet.sources),
-    }
 
 
 def answer_json(answer: Answer) -> str:
