@@ -10,7 +10,7 @@ from conftest import sampled
 
 from calc.app.contents import CALCULATORS
 from calc.cabling.supply_budget import SUPPLY_BUDGET
-from calc.choosing.exchange import ASKED, further_questions
+from calc.choosing.exchange import asked, further_questions
 from calc.choosing.plan import plan_of
 from calc.choosing.questions.question import Question, worked_out
 from calc.inputs.errors import InputError
@@ -46,7 +46,7 @@ def shown_figures(calculator):
     )
 
 
-@pytest.mark.parametrize("name", ASKED)
+@pytest.mark.parametrize("name", sorted(asked()))
 def test_a_question_without_a_required_figure_is_refused_at_once(name):
     """One after another is left out, invented figures and figures to start from alike."""
     calculator = CALCULATORS[name]
