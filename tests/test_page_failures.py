@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from conftest import wait_ready, wait_until
-from test_choosing_files import long_system
+from test_choosing_links import long_system
 
 from calc.app import page as pages
 from calc.app.contents import CALCULATORS, PAGES
