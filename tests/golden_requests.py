@@ -58,7 +58,8 @@ def names() -> list[str]:
 
 
 def _fields_know(name: str) -> Known:
-    from inputs import _valid, invalid_inputs, valid_inputs
+    from field_inputs import valid_field
+    from inputs import invalid_inputs, valid_inputs
 
     from calc.app.contents import CALCULATORS, PAGES, page_of
 
@@ -70,7 +71,7 @@ def _fields_know(name: str) -> Known:
     def loose(at: int) -> Texts:
         rng = rng_at("loose", at)
         fields = [field for field in calculator.fields if rng.random() < 0.7]
-        return {field.key: _valid(field, rng, at % 2 == 0) for field in fields}
+        return {field.key: valid_field(field, rng, at % 2 == 0) for field in fields}
 
     return Known(
         keys=tuple(field.key for field in calculator.fields),

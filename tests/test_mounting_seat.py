@@ -5,7 +5,7 @@ A body of 260 × 180 mm fills its bay exactly, so that each way to stand is read
 
 import pytest
 from asking import plain
-from test_mounting_calculators import amp, asked, place
+from mounting_sheets import amp, asked, place
 
 from calc.physics.floor_plan import Amplifier, Bay
 from calc.placement import placing as solving
