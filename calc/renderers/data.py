@@ -29,7 +29,7 @@ def answer_csv(answer: Answer) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
 
-    def write(row: list[Any]) -> None:
+    def write(row: list[object]) -> None:
         writer.writerow([_harmless(cell) for cell in row])
 
     write(["input", "value", "unit"])
@@ -52,7 +52,7 @@ def answer_csv(answer: Answer) -> str:
     return out.getvalue()
 
 
-def _plain(value: Any) -> Any:
+def _plain(value: object) -> Any:
     """Return a value as a spreadsheet takes it; twelve figures are the same on any machine."""
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -75,7 +75,7 @@ def _cell(cell: Cell) -> Any:
             return _plain(cell)
 
 
-def _harmless(cell: Any) -> Any:
+def _harmless(cell: object) -> Any:
     """Keep a spreadsheet from taking a text for a formula."""
     if isinstance(cell, str) and cell[:1] in ("=", "+", "-", "@", "\t", "\r"):
         return "'" + cell

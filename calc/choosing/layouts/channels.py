@@ -6,7 +6,7 @@ rows or from the same data as they are, never from words.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.arrangements import Layout
@@ -78,7 +78,7 @@ class Channel:
     ceiling_v: float | None
     start_v: float | None
 
-    def data(self) -> dict[str, Any]:
+    def data(self) -> dict[str, object]:
         """Return the row as plain data."""
         return {
             key: list(value) if isinstance(value, tuple) else value
