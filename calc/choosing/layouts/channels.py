@@ -200,13 +200,13 @@ def _row(
     source: str,
 ) -> Channel:
     feed, wiring, use = on
-    own = sections[0]
-    is_reversed = own.polarity.is_reversed
+    lowest = sections[0]
+    is_reversed = lowest.polarity.is_reversed
     plus_to, minus_to, notation = _joins(feed, wiring, use, is_reversed)
     plus, minus = terminals(output)
     filters = tuple(_filters(layout, feed, sections))
     polarities = [section.polarity for section in sections]
-    compared = next((turn for turn in polarities if turn.at_hz is not None), own.polarity)
+    compared = next((turn for turn in polarities if turn.at_hz is not None), lowest.polarity)
     names = [layout.job.speakers[row].name for row in feed.rows]
     return Channel(
         amplifier=amplifier,

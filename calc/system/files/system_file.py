@@ -222,8 +222,8 @@ def write_briefly(values: Mapping[str, Value]) -> str:
     lines = [f"version={VERSION}"]
     for step in STEPS:
         plain = [field for field in step.fields if field.key not in _ROWS]
-        own = [line for field in plain for line in _brief_line(field, values[field.key])]
-        lines += [f"[{step.name}]", *own] if own else []
+        written = [line for field in plain for line in _brief_line(field, values[field.key])]
+        lines += [f"[{step.name}]", *written] if written else []
         for field in step.fields:
             if field.key in _ROWS:
                 for row in values.get(field.key) or ():
