@@ -387,7 +387,7 @@ def _shelf(count: int) -> dict[str, str]:
     """Return the Lantern Van's system with a shelf of random amplifiers."""
     from choosing_systems import random_amplifier
 
-    from calc.choosing.shelf_file import write_shelf
+    from calc.system.files.shelf_file import write_shelf
 
     rng = random.Random("bench shelf")
     return {"shelf": write_shelf(random_amplifier(rng, f"number {at}") for at in range(count))}

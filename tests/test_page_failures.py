@@ -5,8 +5,8 @@ from dataclasses import replace
 
 import pytest
 from calc.answers.link import query
+from choosing_systems import long_system
 from conftest import wait_ready, wait_until
-from test_choosing_files import long_system
 
 from calc.app import page as pages
 from calc.app.contents import CALCULATORS
