@@ -29,17 +29,22 @@ CHAPTERS = {
     ),
     "choosing": (
         [
-            "calc/choosing/wiring.py",
-            "calc/choosing/layouts.py",
-            "calc/choosing/choose.py",
-            "calc/choosing/checks.py",
-            "calc/choosing/balance.py",
-            "calc/choosing/channels.py",
+            "calc/choosing/layouts/wirings.py",
+            "calc/choosing/layouts/arrangements.py",
+            "calc/choosing/layouts/balance.py",
+            "calc/choosing/layouts/channels.py",
+            "calc/choosing/search.py",
+            "calc/choosing/checks/amplifier.py",
+            "calc/choosing/checks/kinds.py",
+            "calc/choosing/checks/layout.py",
         ],
         [
             "tests/test_customers.py",
             "tests/test_choosing.py",
+            "tests/test_choosing_laws.py",
             "tests/test_choosing_stream.py",
+            "tests/test_choosing_wirings.py",
+            "tests/test_plan_numbers.py",
         ],
     ),
     "bridging": (
