@@ -122,3 +122,34 @@ def test_the_price_counts_as_much_as_is_said():
     }
     assert found[250.0] == pytest.approx(found[0.0] / 2)
     assert found[None] == 0
+
+
+# ---- what is not known
+
+
+@pytest.mark.parametrize(
+    ("fuses", "supply"), [(None, "not known"), ("25", "suitable"), ("100", "not known")]
+)
+def test_the_amplifiers_own_fuses_say_how_bad_its_efficiency_may_be(fuses, supply):
+    """250 W out of 25 A at 14.4 V (360 W in) is 69 % at least; without fuses nothing is sure.
+
+    At one eighth of 250 W that is 3.1 A: 48 A of an alternator at idle bear it beside the vehicle.
+    """
+    job = Job({**FORM.read({}), "alternator_a": 48.0})
+    amplifier = {**HAZEL, "efficiency_percent": None, "fuses_a": fuses}
+    checks = {one.name: one.state for one in Judge(job, amplifier, WEIGHTS).best().checks}
+    assert checks["supply"] == supply
+
+
+def test_a_cable_that_is_too_long_is_advised_shorter_and_no_shorter_than_needed():
+    """Three quarters, a half or a quarter of the way; asked again with what is advised."""
+    rows = tuple({**row, "rated_w": 2000.0} for row in FORM.read({})["speakers"])
+    amplifier = {**HAZEL, "power_4ohm_w": 500.0, "power_2ohm_w": None, "fuses_a": "200"}
+
+    def judged(power_m):
+        system = {**FORM.read({}), "power_m": power_m, "alternator_a": 400.0, "speakers": rows}
+        return advised(Judge(Job(system), amplifier, WEIGHTS))
+
+    assert judged(20.0).near_miss == "It would fit with a power cable of at most 10 m."
+    assert judged(10.0).state == "suitable"
+    assert judged(15.0).state == "unsuitable"

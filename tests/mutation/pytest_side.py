@@ -44,6 +44,7 @@ def test_files():
     ]
 
 
+@functools.cache
 def starts_programs(function, seen=()):
     """Tell whether a test starts programs, itself or by functions of its file."""
     names = [name for code in codes(function.__code__) for name in code.co_names]
