@@ -50,6 +50,7 @@ def serve(options: argparse.Namespace) -> int:
             str(options.port),
             "--base-path",
             options.base_path,
+            "--watch",
         )
     except KeyboardInterrupt:
         return 0  # that is how serving ends
@@ -76,13 +77,15 @@ def test(options: argparse.Namespace) -> int:
     chromium = environment.chromium()
     say(f"Browser: {chromium}")
     more = ["--long"] if options.long else []
-    # Each process has a browser of its own and builds a site: more than four are no gain.
+    # Each process has a browser of its own: more than four are no gain.
     processes = min(os.process_cpu_count() or 1, 4)
-    shared = ["-n", str(processes), "--dist", "loadfile"] if processes > 1 else []
-    say(f"→ Running the tests, {processes} files at a time …")
-    where = [] if any(not one.startswith("-") for one in options.rest) else ["tests"]
+    # Whoever is done takes over tests of the others.
+    shared = ["-n", str(processes), "--dist", "worksteal"] if processes > 1 else []
+    say(f"→ Running the tests, {processes} at a time …")
+    where = [] if any(not option.startswith("-") for option in options.rest) else ["tests"]
     # With an equals sign: pytest takes a path of its own for one of the tests.
-    return _python("-m", "pytest", *more, *shared, f"--chromium={chromium}", *where, *options.rest)
+    browser = ["--engine=chromium", f"--browser-path={chromium}"]
+    return _python("-m", "pytest", *more, *shared, *browser, *where, *options.rest)
 
 
 def bench(options: argparse.Namespace) -> int:

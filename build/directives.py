@@ -16,26 +16,27 @@ The functions below are custom fences of pymdownx.superfences and know nothing o
 `place` says which file is being read.
 """
 
+import dataclasses
 import inspect
 import math
 from collections.abc import Callable, Mapping, Sequence
 from contextvars import ContextVar
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 from xml.etree.ElementTree import Element
 
 from pymdownx.superfences import SuperFencesException
 
-from calc.choosing.exchange import ASKED
-from calc.contents import CALCULATORS, DRAWINGS, TABLES, query_of
-from calc.core import html
-from calc.core.calculator import Answer
-from calc.core.errors import InputError
-from calc.core.fields import Rows
-from calc.core.form import card
-from calc.core.markup import element, group, markup
-from calc.core.sheet import Drawing
-from calc.core.text import row_words
+from calc.answers.calculator import Answer
+from calc.answers.markup import element, group, markup
+from calc.answers.sheet import Drawing
+from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, query_of
+from calc.choosing.exchange import asked
+from calc.inputs.errors import InputError
+from calc.inputs.rows import Rows
+from calc.renderers import html
+from calc.renderers.html_form import card
+from calc.renderers.text import row_words
 
 
 @dataclass
@@ -45,7 +46,7 @@ class Place:
     path: str
     text: str
     drawings: int = 0
-    seen: dict[str, int] = field(default_factory=dict)
+    seen: dict[str, int] = dataclasses.field(default_factory=dict)
 
     def line_of(self, source: str) -> int:
         """Return the line on which a fence with this content begins."""
@@ -73,7 +74,7 @@ class Parts:
     """What a fence says: the name, its parameters, what is expected and what is shown."""
 
     name: str
-    given: dict[str, str]
+    texts: dict[str, str]
     expected: dict[str, str]
     shown: frozenset[str] = frozenset()
 
@@ -83,7 +84,7 @@ _SHOWN = ("drawings", "table")
 
 def _parts(source: str) -> Parts:
     name, *lines = [line.strip() for line in source.split("\n") if line.strip()] or [""]
-    given: dict[str, str] = {}
+    texts: dict[str, str] = {}
     expected: dict[str, str] = {}
     shown = {line.removeprefix("show ") for line in lines if line.startswith("show ")}
     if not shown <= set(_SHOWN):
@@ -91,12 +92,12 @@ def _parts(source: str) -> Parts:
     for line in lines:
         if line.startswith("show "):
             continue
-        into = expected if line.startswith("expect ") else given
+        into = expected if line.startswith("expect ") else texts
         key, equals, value = line.removeprefix("expect ").partition("=")
         if not equals or key in into:
             raise DirectiveError(f"‘{line}’ is not key=value, or stands there twice")
         into[key.strip()] = value.strip()
-    return Parts(name, given, expected, frozenset(shown))
+    return Parts(name, texts, expected, frozenset(shown))
 
 
 def _named[T](name: str, known: Mapping[str, T], kind: str) -> T:
@@ -105,33 +106,33 @@ def _named[T](name: str, known: Mapping[str, T], kind: str) -> T:
     return known[name]
 
 
-def _called(function: Callable[..., Any], given: Mapping[str, str]) -> Any:
+def _called(function: Callable[..., Any], texts: Mapping[str, str]) -> Any:
     try:
-        inspect.signature(function).bind(**given)
+        inspect.signature(function).bind(**texts)
     except TypeError as error:
         raise DirectiveError(f"bad parameters: {error}") from error
     try:
-        return function(**given)
+        return function(**texts)
     except ValueError as error:
         raise DirectiveError(str(error)) from error
 
 
 def _calculator(source: str) -> Element:
     parts = _parts(source)
-    if parts.given or parts.expected or parts.shown:
+    if parts.texts or parts.expected or parts.shown:
         raise DirectiveError("a calculator takes no parameters: it shows its worked example")
     answer = _named(parts.name, CALCULATORS, "calculator").answer({})
-    return card(answer, exchanges=parts.name in ASKED)
+    return card(answer, exchanges=parts.name in asked())
 
 
 def _table(source: str) -> Element:
     parts = _parts(source)
-    return html.table(_called(_named(parts.name, TABLES, "table"), parts.given))
+    return html.table(_called(_named(parts.name, TABLES, "table"), parts.texts))
 
 
 def _drawing(source: str) -> Element:
     parts = _parts(source)
-    return _numbered(_called(_named(parts.name, DRAWINGS, "drawing"), parts.given))
+    return _numbered(_called(_named(parts.name, DRAWINGS, "drawing"), parts.texts))
 
 
 def _numbered(picture: Drawing) -> Element:
@@ -144,7 +145,7 @@ def _example(source: str) -> Element:
     parts = _parts(source)
     calculator = _named(parts.name, CALCULATORS, "calculator")
     try:
-        answer = calculator.answer(parts.given)
+        answer = calculator.answer(parts.texts)
     except InputError as error:
         raise DirectiveError(str(error)) from error
     _check(answer.sheet.results, parts.expected)
@@ -168,8 +169,8 @@ def _check(results: Mapping[str, Any], expected: Mapping[str, str]) -> None:
 
 
 def _example_box(answer: Answer, parts: Parts) -> Element:
-    given = parts.given
-    listed = [line for key in given for line in _given_lines(answer, key, given[key])]
+    texts = parts.texts
+    listed = [line for key in texts for line in _input_lines(answer, key, texts[key])]
     query = query_of(answer)
     link = f"?{query}#{answer.calculator.name}" if query else f"#{answer.calculator.name}"
     sheet = answer.sheet
@@ -182,7 +183,7 @@ def _example_box(answer: Answer, parts: Parts) -> Element:
         if listed
         else None,
         element("p", sheet.sentence, class_="sentence"),
-        [_numbered(one) for one in sheet.drawings if "drawings" in parts.shown],
+        [_numbered(picture) for picture in sheet.drawings if "drawings" in parts.shown],
         html.table(sheet.tables[0]) if "table" in parts.shown else None,
         element("ol", [(element("li", line), "\n") for line in sheet.steps]),
         element(
@@ -194,14 +195,16 @@ def _example_box(answer: Answer, parts: Parts) -> Element:
     )
 
 
-def _given_lines(answer: Answer, key: str, raw: str) -> list[str]:
+def _input_lines(answer: Answer, key: str, raw: str) -> list[str]:
     """Return an input of an example in words, each row of a table on a line of its own."""
-    one = answer.calculator.form.by_key[key]
+    field = answer.calculator.form.by_key[key]
     value = answer.inputs[key]
-    if isinstance(one, Rows) and not isinstance(value, int):
-        lines = [f"{one.label} {at}: {row_words(one, row)}" for at, row in enumerate(value, 1)]
-        return lines or [f"{one.label}: none"]
-    return [f"{one.label}: {raw or 'not known'}" + (f" {one.unit}" if one.unit and raw else "")]
+    if isinstance(field, Rows) and not isinstance(value, int):
+        lines = [f"{field.label} {at}: {row_words(field, row)}" for at, row in enumerate(value, 1)]
+        return lines or [f"{field.label}: none"]
+    return [
+        f"{field.label}: {raw or 'not known'}" + (f" {field.unit}" if field.unit and raw else "")
+    ]
 
 
 def _fence(make: Callable[[str], Element]) -> Callable[..., str]:

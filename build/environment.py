@@ -8,6 +8,7 @@ import os
 import shutil
 import sys
 import venv
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from steps import (
@@ -33,52 +34,61 @@ _NO_VENV = (
 
 def set_up(for_tests: bool = False) -> None:
     """Install what is missing; does nothing on a second run."""
-    _python_packages(for_tests)
-    _npm_packages()
+    _python_packages(BUILD_LOCK)
+    # npm comes with these, and has nothing to do with the tests' own.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        npm = beside.submit(_npm_packages)
+        if for_tests:
+            _python_packages(TEST_LOCK)
+        npm.result()
 
 
-def _python_packages(for_tests: bool) -> None:
-    locks = [BUILD_LOCK, TEST_LOCK] if for_tests else [BUILD_LOCK]
-    built_for = f"{sys.version_info[:2]} {sys.prefix} {ROOT}"
-    whole = Stamp(VENV / "made", built_for)
-    if not whole.is_fresh():
-        with step("Making a virtual environment in .venv"):
-            shutil.rmtree(VENV, ignore_errors=True)
-            try:
-                venv.create(VENV, with_pip=True, clear=True)
-            except Exception as error:
-                if isinstance(error, OSError):
-                    raise
-                raise Stop(_NO_VENV) from error
-            whole.write()
-    for lock in locks:
-        stamp = Stamp(VENV / f"{lock.stem}-installed", fingerprint(lock))
-        if stamp.is_fresh():
-            continue
-        with step(f"Installing Python packages ({lock.name})"):
-            stamp.clear()
-            run(
-                [
-                    venv_program("python"),
-                    "-m",
-                    "pip",
-                    "install",
-                    "--require-hashes",
-                    "--disable-pip-version-check",
-                    "--no-input",
-                    "-r",
-                    lock,
-                ],
-                why="The Python packages could not be installed.",
-                hints=[
-                    (
-                        "THESE PACKAGES DO NOT MATCH THE HASHES",
-                        "A downloaded package is not the one that this project pins: check what "
-                        "stands between this machine and the package index, then run again.",
-                    )
-                ],
-            )
-            stamp.write()
+def _virtual_environment() -> None:
+    whole = Stamp(VENV / "made", f"{sys.version_info[:2]} {sys.prefix} {ROOT}")
+    if whole.is_fresh():
+        return
+    with step("Making a virtual environment in .venv"):
+        shutil.rmtree(VENV, ignore_errors=True)
+        try:
+            venv.create(VENV, with_pip=True, clear=True)
+        except Exception as error:
+            if isinstance(error, OSError):
+                raise
+            raise Stop(_NO_VENV) from error
+        whole.write()
+
+
+def _python_packages(lock: Path) -> None:
+    _virtual_environment()
+    stamp = Stamp(VENV / f"{lock.stem}-installed", fingerprint(lock))
+    if stamp.is_fresh():
+        return
+    with step(f"Installing Python packages ({lock.name})"):
+        stamp.clear()
+        run(
+            [
+                venv_program("python"),
+                "-m",
+                "pip",
+                "install",
+                "--require-hashes",
+                "--no-deps",  # the lock names every package: nothing is to be worked out
+                "--no-compile",  # the first import does, and most are never imported
+                "--disable-pip-version-check",
+                "--no-input",
+                "-r",
+                lock,
+            ],
+            why="The Python packages could not be installed.",
+            hints=[
+                (
+                    "THESE PACKAGES DO NOT MATCH THE HASHES",
+                    "A downloaded package is not the one that this project pins: check what "
+                    "stands between this machine and the package index, then run again.",
+                )
+            ],
+        )
+        stamp.write()
 
 
 def _npm_packages() -> None:
@@ -99,15 +109,16 @@ def _npm_packages() -> None:
             ],
             why="The npm packages could not be installed.",
             cwd=WEB,
+            log=WORK / "log-npm.txt",
         )
         stamp.write()
 
 
 def debian_program(program: str, package: str, purpose: str) -> str:
     """Return the path of a program, installed from Debian's package if need be."""
-    found = shutil.which(program)
-    if found:
-        return found
+    path = shutil.which(program)
+    if path:
+        return path
     if _may_install():
         with step(f"Installing {package} with apt-get ({purpose})"):
             run(["apt-get", "update"], why="apt-get update failed.")
@@ -116,20 +127,20 @@ def debian_program(program: str, package: str, purpose: str) -> str:
                 why=f"apt-get could not install {package}.",
                 env={"DEBIAN_FRONTEND": "noninteractive"},
             )
-        found = shutil.which(program)
-    if not found:
+        path = shutil.which(program)
+    if not path:
         raise Stop(
             f"{program} is needed ({purpose}): on Debian type “apt-get install {package}” "
             "as root, elsewhere install it as your system does, then run again."
         )
-    return found
+    return path
 
 
 def chromium() -> str:
     """Return the path of a Chromium: the system's, Debian's package, or the test tool's."""
     for name in ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome"):
-        if found := shutil.which(name):
-            return found
+        if installed := shutil.which(name):
+            return installed
     for place in _DESKTOP_PLACES:
         if Path(place).exists():
             return place
@@ -142,10 +153,10 @@ def chromium() -> str:
             "(on Debian “apt-get install chromium” as root), then run again.",
             env={"PLAYWRIGHT_BROWSERS_PATH": str(WORK / "browsers")},
         )
-    found = next((WORK / "browsers").rglob("chrome"), None)
-    if found is None:
+    fetched = next((WORK / "browsers").rglob("chrome"), None)
+    if fetched is None:
         raise Stop("No Chromium was found for the tests: install Chromium, then run again.")
-    return str(found)
+    return str(fetched)
 
 
 _DESKTOP_PLACES = (

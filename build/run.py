@@ -42,7 +42,7 @@ def switch_python() -> int:
     return subprocess.call([*command, *sys.argv], env=env)
 
 
-def arguments():
+def arguments() -> argparse.Namespace:
     """Read the command line."""
     parser = argparse.ArgumentParser(
         prog="build/run.py",
@@ -53,8 +53,10 @@ def arguments():
     serve = commands.add_parser("serve", help="set up, build and serve on a loopback address")
     serve.add_argument("--port", type=int, default=8000, help="port to serve on (8000)")
     build = commands.add_parser("build", help="set up and build into site/")
-    for one in (serve, build):
-        one.add_argument("--base-path", default="/", help="sub-path of the host, e.g. /handbook/")
+    for command in (serve, build):
+        command.add_argument(
+            "--base-path", default="/", help="sub-path of the host, e.g. /handbook/"
+        )
     test = commands.add_parser("test", help="set up, build and run every test")
     test.add_argument("--long", action="store_true", help="the full counts")
     test.add_argument("rest", nargs="*", help="further arguments for pytest, after --")

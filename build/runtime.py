@@ -103,10 +103,11 @@ def _unpack(wheel: Path, target: Path) -> None:
 def _compile_libraries() -> None:
     for name in PURE_LIBRARIES:
         spec = importlib.util.find_spec(name)
+        assert spec is not None and spec.origin is not None, name
         # Checked by hash and not by time, the compiled file is the same each time.
         py_compile.compile(
             spec.origin,
-            cfile=PACKAGES / f"{name}.pyc",
+            cfile=str(PACKAGES / f"{name}.pyc"),
             dfile=f"{name}.py",
             doraise=True,
             optimize=2,

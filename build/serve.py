@@ -4,6 +4,8 @@ import argparse
 import gzip
 import mimetypes
 import sys
+import threading
+from collections.abc import Callable
 from contextlib import suppress
 from functools import lru_cache, partial
 from http import HTTPStatus
@@ -12,6 +14,8 @@ from pathlib import Path
 from socket import SHUT_RDWR, socket
 from urllib.parse import unquote, urlsplit
 from weakref import WeakSet
+
+from watching import Rebuilding, builder, watch
 
 PACKED = (".html", ".css", ".js", ".mjs", ".json", ".svg", ".xml", ".webmanifest")
 mimetypes.add_type("text/javascript", ".mjs")
@@ -24,7 +28,8 @@ mimetypes.add_type("font/woff2", ".woff2")
 def read_headers(site: Path) -> tuple[tuple[str, str], ...]:
     """Return the headers of the site's `_headers` file."""
     lines = (site / "_headers").read_text(encoding="utf-8").splitlines()[1:]
-    return tuple(tuple(line.strip().split(": ", 1)) for line in lines)  # type: ignore[misc]
+    parted = (line.strip().partition(": ") for line in lines)
+    return tuple((name, value) for name, _, value in parted)
 
 
 @lru_cache(maxsize=512)
@@ -37,9 +42,11 @@ class Handler(SimpleHTTPRequestHandler):
 
     protocol_version = "HTTP/1.1"
 
-    def __init__(self, *arguments, site: Path, base: str, **more) -> None:
+    def __init__(
+        self, request: socket, client: object, server: "Server", *, site: Path, base: str
+    ) -> None:
         self._site, self._base = site, base
-        super().__init__(*arguments, directory=str(site), **more)
+        super().__init__(request, client, server, directory=str(site))
 
     def do_GET(self) -> None:
         """Answer with the file."""
@@ -62,7 +69,7 @@ class Handler(SimpleHTTPRequestHandler):
         status = HTTPStatus.OK
         if target is None or not target.is_file():
             status, target = HTTPStatus.NOT_FOUND, self._site / "404.html"
-        return self._send(status, target, with_body)
+        return self.send_file(status, target, with_body)
 
     def _file(self, relative: str) -> Path | None:
         if relative.endswith("/") or not relative:
@@ -80,7 +87,8 @@ class Handler(SimpleHTTPRequestHandler):
         self.send_header("Content-Length", "0")
         self.end_headers()
 
-    def _send(self, status: HTTPStatus, target: Path, with_body: bool) -> None:
+    def send_file(self, status: HTTPStatus, target: Path, with_body: bool) -> None:
+        """Send a file with its headers."""
         packed = target.suffix in PACKED and "gzip" in self.headers.get("Accept-Encoding", "")
         body = _gzipped(target, target.stat().st_mtime_ns) if packed else target.read_bytes()
         self.send_response(status)
@@ -106,9 +114,9 @@ class Server(ThreadingHTTPServer):
     daemon_threads = True
     allow_reuse_address = sys.platform != "win32"
 
-    def __init__(self, *arguments: object) -> None:
+    def __init__(self, address: tuple[str, int], handler: Callable[..., Handler]) -> None:
         self._open: WeakSet[socket] = WeakSet()
-        super().__init__(*arguments)
+        super().__init__(address, handler)
 
     def get_request(self) -> tuple[socket, object]:
         """Take a connection and remember it."""
@@ -127,9 +135,9 @@ class Server(ThreadingHTTPServer):
         """A reader who goes away in the middle is no news."""
 
 
-def server(site: Path, port: int = 0, base: str = "/") -> Server:
+def server(site: Path, port: int = 0, base: str = "/", handler: type[Handler] = Handler) -> Server:
     """Return a server on the loopback address; port 0 takes any that is free."""
-    return Server(("127.0.0.1", port), partial(Handler, site=site, base=base))
+    return Server(("127.0.0.1", port), partial(handler, site=site, base=base))
 
 
 def main() -> int:
@@ -138,6 +146,7 @@ def main() -> int:
     parser.add_argument("--port", type=int, default=8000)
     parser.add_argument("--base-path", default="/")
     parser.add_argument("--site", type=Path, required=True)
+    parser.add_argument("--watch", action="store_true", help="rebuild when a file is changed")
     options = parser.parse_args()
     base = "/" + options.base_path.strip("/")
     base = base if base == "/" else base + "/"
@@ -153,7 +162,11 @@ def main() -> int:
     address = f"http://127.0.0.1:{options.port}{base}"
     print(f"\nThe handbook is at {address}\nPress Ctrl+C to stop.", flush=True)
     try:
-        running.serve_forever()
+        if options.watch:
+            threading.Thread(target=running.serve_forever, daemon=True).start()
+            watch(Rebuilding(options.site, builder(options.base_path, options.port)))
+        else:
+            running.serve_forever()
     except KeyboardInterrupt:
         print("\nStopped serving.")
     return 0

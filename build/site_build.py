@@ -55,9 +55,14 @@ def main() -> int:
     parser.add_argument("--base-path", default="/")
     parser.add_argument("--port", type=int, default=8000)
     parser.add_argument("--out", type=Path, default=ROOT / "site")
+    parser.add_argument("--for-reading", action="store_true", help="with the Python that is there")
     options = parser.parse_args()
     try:
-        build_site(options.out.resolve(), site_url(options.base_path, options.port))
+        build_site(
+            options.out.resolve(),
+            site_url(options.base_path, options.port),
+            for_reading=options.for_reading,
+        )
     except Stop as stop:
         print(f"\nStopped: {stop}", file=sys.stderr)
         return 1
@@ -75,9 +80,13 @@ def site_url(base_path: str, port: int) -> str:
     return os.environ.get("SITE_URL") or f"http://127.0.0.1:{port}{path.rstrip('/')}/"
 
 
-def build_site(site: Path, address: str) -> None:
-    """Build everything, unless it is already built from these sources for this address."""
-    build_runtime()
+def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
+    """Build everything, unless it is already built from these sources for this address.
+
+    for_reading : with the page's Python as it is, which may be older than the pages
+    """
+    if not for_reading or not RUNTIME.exists():
+        build_runtime()
     stamp = Stamp(
         WORK / f"{site.name}-made",
         fingerprint(
@@ -219,14 +228,14 @@ class _Reader(HTMLParser):
         self._in_script = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = dict(attrs)
-        data = given.get("type") not in (None, "module", "text/javascript")
-        self._in_script = tag == "script" and "src" not in given and not data
+        attributes = dict(attrs)
+        data = attributes.get("type") not in (None, "module", "text/javascript")
+        self._in_script = tag == "script" and "src" not in attributes and not data
         if self._in_script:
             self.scripts.append("")
-        if "data-calculator" in given:
-            self.calculators.append(given["data-calculator"] or "")
-        if "style" in given or tag == "style":
+        if "data-calculator" in attributes:
+            self.calculators.append(attributes["data-calculator"] or "")
+        if "style" in attributes or tag == "style":
             self.styles.append(self.get_starttag_text() or "")
 
     def handle_data(self, data: str) -> None:
@@ -246,15 +255,15 @@ def _read(page: Path) -> _Reader:
 
 def _check_pages(site: Path) -> None:
     """Stop when a page does not hold the calculators that links expect on it."""
-    from calc.contents import PAGES
+    from calc.app.contents import PAGES
 
-    for address, calculators in PAGES.items():
+    for address, names in PAGES.items():
         file = site / address / "index.html"
-        found = sorted(_read(file).calculators) if file.exists() else []
-        wanted = sorted(one.name for one in calculators)
-        if found != wanted:
+        held = sorted(_read(file).calculators) if file.exists() else []
+        wanted = sorted(names)
+        if held != wanted:
             raise Stop(
-                f"The page {address} holds the calculators {found}, calc/contents.py says "
+                f"The page {address} holds the calculators {held}, calc/app/contents.py says "
                 f"{wanted}: put the missing directive into docs/ or mend the list."
             )
 
@@ -273,7 +282,7 @@ def _trim_search(site: Path) -> None:
     """Leave out the parts of answers, which the search takes for sections without words."""
     file = site / "search" / "search_index.json"
     index = json.loads(file.read_text(encoding="utf-8"))
-    index["docs"] = [one for one in index["docs"] if "-answer-p" not in one["location"]]
+    index["docs"] = [part for part in index["docs"] if "-answer-p" not in part["location"]]
     file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
 
 

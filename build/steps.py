@@ -9,7 +9,7 @@ import os
 import subprocess
 import sys
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -30,12 +30,12 @@ def say(text: str) -> None:
 
 
 @contextmanager
-def step(text: str):
+def step(text: str) -> Iterator[None]:
     """Tell that a step begins and how long it took."""
     say(f"→ {text} …")
     begun = time.monotonic()
     yield
-    say(f"  done in {time.monotonic() - begun:.1f} s")
+    say(f"  {text}: done in {time.monotonic() - begun:.1f} s")
 
 
 def run(
@@ -45,19 +45,22 @@ def run(
     cwd: Path = ROOT,
     env: Mapping[str, str] | None = None,
     hints: Iterable[tuple[str, str]] = (),
+    log: Path | None = None,
 ) -> None:
     """Run a command with its output in the log; a failure stops with a sentence.
 
     why : the sentence for a failure nobody foresaw
     hints : pairs of (text that the output may hold, sentence to give then)
+    log : where the output goes of a command that runs beside another; else `LOG`
     """
     WORK.mkdir(exist_ok=True)
-    with LOG.open("w", encoding="utf-8", errors="replace") as log:
+    place = log or LOG
+    with place.open("w", encoding="utf-8", errors="replace") as file:
         try:
             status = subprocess.run(
                 [str(part) for part in command],
                 cwd=cwd,
-                stdout=log,
+                stdout=file,
                 stderr=subprocess.STDOUT,
                 stdin=subprocess.DEVNULL,
                 env={**os.environ, **(env or {})},
@@ -67,12 +70,14 @@ def run(
             raise Stop(f"{why} The program {command[0]} was not found.") from error
     if status == 0:
         return
-    output = LOG.read_text(encoding="utf-8", errors="replace")
+    output = place.read_text(encoding="utf-8", errors="replace")
     for sign, sentence in (*hints, *COMMON_HINTS):
         if sign in output:
             raise Stop(sentence)
     tail = "\n".join(output.splitlines()[-15:])
-    raise Stop(f"{why}\nThe last lines it printed ({LOG.relative_to(ROOT)} has them all):\n{tail}")
+    raise Stop(
+        f"{why}\nThe last lines it printed ({place.relative_to(ROOT)} has them all):\n{tail}"
+    )
 
 
 NO_SPACE = "The disk is full: free about 2 GB and run the same command again."

@@ -8,4 +8,4 @@ the chapters offer; `page` answers the web page and `__main__` the command line.
 Only the standard library is used, and `qrcodegen` where a QR code is asked for.
 """
 
-__version__ = "2.0.0"
+__version__ = "2.0.1"

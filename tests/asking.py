@@ -2,8 +2,8 @@
 
 import pytest
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.app.contents import CALCULATORS
+from calc.inputs.errors import InputError
 
 
 def answer(name, **given):

@@ -1,23 +1,54 @@
-"""Random jobs and amplifiers for the tests of choosing, as values that the form has read."""
+"""Random jobs and amplifiers for the tests of choosing, as dataclasses that the form has built."""
 
-from calc.choosing.choose import Weights
-from calc.choosing.columns import COLUMNS
-from calc.choosing.fields import SYSTEM_FIELDS
-from calc.choosing.job import Job, check_job
-from calc.core.inputs import Form
+import random
 
-FORM = Form(SYSTEM_FIELDS, check_job)
-WEIGHTS = Weights(power=3, wishes=2, room=1, draw=1, price=1)
+from calc.choosing.fit_plan import FIT_PLAN
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.search import Judge, Weights
+from calc.inputs.declared import build, replaced
+from calc.system.amplifier import COLUMNS, Amplifier
+
+READ = {column.key: column.read for column in COLUMNS}
+WEIGHTS = Weights(
+    weight_power=3.0, weight_wishes=2.0, weight_room=1.0, weight_draw=1.0, weight_price=1.0
+)
 WISHES = ("must", "wish", "any")
+# Worse and worse.
+STATES = ("suitable", "not known", "unsuitable")
 PAIR = (
     "1/2 high-pass {r} 1 butterworth 2 A yes | 1/2 low-pass {r} 1 butterworth 2 A yes | "
     "3/4 high-pass {r} 1 butterworth 2 B yes | 3/4 low-pass {r} 1 butterworth 2 B yes"
 )
 
 
-def job_of(**given):
-    """Return a job from the Lantern Van's figures, with those given."""
-    return Job(FORM.read(given))
+def planned_of(texts, errors=()):
+    """Return the system and the amplifier that the form reads from texts."""
+    return FIT_PLAN.build(FIT_PLAN.form.read(texts, errors)).planned
+
+
+VAN = planned_of({})
+(HAZEL,) = VAN.amplifier
+
+
+def job_of(**texts):
+    """Return a job from the Lantern Van's figures, with those given as texts."""
+    return Job(planned_of(texts).system)
+
+
+def changed(job, values):
+    """Return the job with other values at these keys."""
+    return Job(replaced(job.system, values))
+
+
+def best_of(job, amplifier):
+    """Return the amplifier with the best of all its layouts."""
+    return Judge(job, amplifier, WEIGHTS).best()
+
+
+def check_of(candidate, name):
+    """Return the one check of this name."""
+    (check,) = [check for check in candidate.checks if check.name == name]
+    return check
 
 
 def random_job(rng):
@@ -55,7 +86,7 @@ def random_job(rng):
     )
 
 
-def random_amplifier(rng, name="one", missing=0.08):
+def random_amplifier(rng, name="Alder", missing=0.08):
     """Return an amplifier with plausible figures, some of them missing."""
     power = rng.choice([30, 50, 75, 120])
     texts = {
@@ -89,5 +120,11 @@ def random_amplifier(rng, name="one", missing=0.08):
     for key in list(texts):
         if rng.random() < missing:
             del texts[key]
-    row = {one.key: one.read(texts.get(one.key, "")) for one in COLUMNS if one.key != "name"}
-    return {"name": name, **row}
+    texts["name"] = name
+    return build(Amplifier, {key: read(texts.get(key, "")) for key, read in READ.items()})
+
+
+def case(seed):
+    """Return a random job, a random amplifier, and the numbers that they were drawn from."""
+    rng = random.Random(f"choice {seed}")
+    return random_job(rng), random_amplifier(rng), rng

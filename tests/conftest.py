@@ -1,5 +1,7 @@
 """What all tests share: how many cases to try, the browser, a built site being served."""
 
+import functools
+import inspect
 import os
 import shutil
 import socket
@@ -8,11 +10,12 @@ import sys
 import threading
 import time
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from filelock import FileLock
 from hypothesis import HealthCheck, settings
-from playwright.sync_api import Error
+from playwright.sync_api import Error, sync_playwright
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "build")]
@@ -27,68 +30,25 @@ settings.register_profile(
 settings.register_profile("long", parent=settings.get_profile("short"), max_examples=1000)
 
 
-def pytest_addoption(parser):
-    parser.addoption("--long", action="store_true", help="the full counts")
-    parser.addoption("--chromium", default=None, help="path of the Chromium to use")
-
-
-def pytest_configure(config):
-    settings.load_profile("long" if config.getoption("--long") else "short")
-
-
-def pytest_collection_modifyitems(config, items):
-    """Leave to the long run what is one of many alike."""
-    if config.getoption("--long"):
-        return
-    left_out = [one for one in items if one.get_closest_marker("full")]
-    config.hook.pytest_deselected(items=left_out)
-    items[:] = [one for one in items if not one.get_closest_marker("full")]
-
-
-def sampled(values, in_short):
-    """Return values for `parametrize`: those that are not in `in_short` are for the long run."""
-
-    def for_the_long_run(value):
-        values = value if isinstance(value, tuple) else (value,)
-        return pytest.param(*values, marks=pytest.mark.full)
-
-    return [value if value in in_short else for_the_long_run(value) for value in values]
-
-
-@pytest.fixture(scope="session")
-def is_long(pytestconfig):
-    return pytestconfig.getoption("--long")
-
-
-@pytest.fixture(scope="session")
-def ngspice():
-    """The circuit simulator; its absence is a failure, never a skip."""
-    found = shutil.which("ngspice")
-    assert found, "ngspice is missing: run the tests through build/run.py test"
-    return found
-
-
-PREFERRED_PORT = 8123
 SITE = ROOT / ".work" / "test-site"
+SERVED = pytest.StashKey()
+PORT = "HANDBOOK_TEST_PORT"
+FIRST_PORT, PORTS = 8123, 20
 
 
-def _worker():
-    """The number of this process among those that share the tests: 0, 1, …"""
-    return int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
-
-
-def _free_port():
-    """The usual port of this process if it is free, so that a built site can stay."""
-    # Two ports each: one is for the site below a sub-path.
-    for port in (PREFERRED_PORT + 2 * _worker(), 0):
+def _free_port(first=FIRST_PORT):
+    """The first port that is free, so that a built site can stay: its address is in its list of
+    pages, which the theme goes by.  None of those that connections going out may take.
+    """
+    for port in range(first, first + PORTS):
         with socket.socket() as probe:
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             try:
                 probe.bind(("127.0.0.1", port))
             except OSError:
                 continue
-            return probe.getsockname()[1]
-    raise AssertionError("no free port")
+            return port
+    raise AssertionError(f"none of the ports {first} to {first + PORTS - 1} is free")
 
 
 class Served:
@@ -96,7 +56,7 @@ class Served:
 
     def __init__(self, folder, port, base="/"):
         self.port, self.base, self.folder = port, base, folder
-        self.url = f"http://127.0.0.1:{port}{base}"
+        self.url = f"http://127.0.0.1:{self.port}{base}"
         self._server = None
         self.on()
 
@@ -115,13 +75,97 @@ class Served:
             self._server = None
 
 
+def pytest_addoption(parser):
+    parser.addoption("--long", action="store_true", help="the full counts")
+    parser.addoption(
+        "--engine", choices=list(ENGINES), default="chromium", help="what opens the pages"
+    )
+    parser.addoption("--browser-path", default=None, help="path of the browser's program")
+
+
+def pytest_configure(config):
+    settings.load_profile("long" if config.getoption("--long") else "short")
+    if not hasattr(config, "workerinput"):  # not one of several processes, but that above them
+        config.stash[SERVED] = Served(SITE, _free_port())
+        os.environ[PORT] = str(config.stash[SERVED].port)
+
+
+def pytest_unconfigure(config):
+    if SERVED in config.stash:
+        config.stash[SERVED].off()
+
+
+@pytest.hookimpl(trylast=True)  # after those that belong together have been put together
+def pytest_collection_modifyitems(config, items):
+    """Leave out what is for the long run or another engine; what takes long comes first.
+
+    Processes take tests from one another, so that only a long one at the end holds them up.
+    """
+    left_out = [] if config.getoption("--long") else ["full"]
+    left_out += [name for name in ENGINES if name != config.getoption("--engine")]
+    is_left_out = {item: any(item.get_closest_marker(name) for name in left_out) for item in items}
+    config.hook.pytest_deselected(items=[item for item in items if is_left_out[item]])
+    items[:] = sorted((item for item in items if not is_left_out[item]), key=_turn)
+
+
+FIRST = ("test_mutation.py",)
+
+
+def _turn(item):
+    if item.path.name in FIRST:
+        return 0
+    return 1 if {"browser", "site"} & set(item.fixturenames) else 2
+
+
+def sampled(values, in_short):
+    """Return values for `parametrize`: those that are not in `in_short` are for the long run."""
+
+    def for_the_long_run(value):
+        values = value if isinstance(value, tuple) else (value,)
+        return pytest.param(*values, marks=pytest.mark.full)
+
+    return [value if value in in_short else for_the_long_run(value) for value in values]
+
+
+def each(name, values):
+    """Have a test run with each value of an argument, one after the other, as a single test.
+
+    For many quick cases: `parametrize` takes longer over each than the case itself.
+    """
+
+    def of_all(test):
+        @functools.wraps(test)
+        def run_all(**arguments):
+            for value in values:
+                try:
+                    test(**arguments, **{name: value})
+                except BaseException as error:
+                    error.add_note(f"with {name} = {value!r}")
+                    raise
+
+        signature = inspect.signature(test)
+        left = [one for one in signature.parameters.values() if one.name != name]
+        assert len(left) < len(signature.parameters), f"the test takes no {name}"
+        run_all.__signature__ = signature.replace(parameters=left)
+        return run_all
+
+    return of_all
+
+
 @pytest.fixture(scope="session")
-def test_port():
-    return _free_port()
+def is_long(pytestconfig):
+    return pytestconfig.getoption("--long")
+
+
+@pytest.fixture(scope="session")
+def ngspice():
+    """The circuit simulator; its absence is a failure, never a skip."""
+    found = shutil.which("ngspice")
+    assert found, "ngspice is missing: run the tests through build/run.py test"
+    return found
 
 
 def build(folder, address):
-    folder = folder.with_name(f"{folder.name}-{_worker()}")
     # One build at a time: they share the runtime, the fonts and the log.
     with FileLock(ROOT / ".work" / "building.lock"):
         done = subprocess.run(
@@ -135,35 +179,49 @@ def build(folder, address):
     return folder
 
 
-@pytest.fixture(scope="session")
-def site(test_port):
-    """The built site, for the root of the test server."""
-    return build(SITE, f"http://127.0.0.1:{test_port}/")
+def site_address(base="/"):
+    """Return the address of the server that all processes share."""
+    return f"http://127.0.0.1:{os.environ[PORT]}{base}"
 
 
 @pytest.fixture(scope="session")
-def served(site, test_port):
-    running = Served(site, test_port)
-    yield running
-    running.off()
+def site():
+    """The built site: one for all processes, of which the first to want it builds it."""
+    return build(SITE, site_address())
+
+
+@pytest.fixture(scope="session")
+def served(site):
+    """Where all processes find the site.  A test that switches it off has a server of its own."""
+    return SimpleNamespace(url=site_address(), port=int(os.environ[PORT]))
+
+
+def own_port():
+    """Return a port for the server of a test that switches it off: each process has its own."""
+    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
+    return _free_port(FIRST_PORT + PORTS * (worker + 1))
+
+
+# Each engine's arguments; a program that is not there is a failure, never a skip.
+ENGINES = {
+    "chromium": [
+        "--no-sandbox",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-gpu",
+    ],
+    "firefox": [],
+    "webkit": [],
+}
 
 
 @pytest.fixture(scope="session")
 def browser(pytestconfig):
-    from playwright.sync_api import sync_playwright
-
-    path = pytestconfig.getoption("--chromium") or shutil.which("chromium")
-    assert path, "Chromium is missing: run the tests through build/run.py test"
+    engine = pytestconfig.getoption("--engine")
+    path = pytestconfig.getoption("--browser-path") or shutil.which(engine)
+    assert path, f"{engine} is missing: run the tests through build/run.py test"
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(
-            executable_path=path,
-            args=[
-                "--no-sandbox",
-                "--disable-background-networking",
-                "--disable-component-update",
-                "--disable-gpu",
-            ],
-        )
+        running = getattr(playwright, engine).launch(executable_path=path, args=ENGINES[engine])
         yield running
         running.close()
 
@@ -226,12 +284,26 @@ def page(context):
 PATIENCE = 90
 
 
+# Looks within the page, so that nothing goes to and fro meanwhile.
+_LOOK = """async ([argument, milliseconds]) => {
+    const end = performance.now() + milliseconds;
+    for (;;) {
+        let value = (SCRIPT);
+        if (typeof value === "function") value = value(argument);
+        value = await value;
+        if (value || performance.now() > end) return value;
+        await new Promise((resolve) => setTimeout(resolve, 20));
+    }
+}"""
+
+
 def wait_until(page, script, argument=None, seconds=PATIENCE):
-    """Poll a script until it is true; the pages' policy forbids Playwright's own way."""
+    """Wait until a script is true; the pages' policy forbids Playwright's own way."""
+    look = _LOOK.replace("SCRIPT", script)
     end = time.monotonic() + seconds
     while time.monotonic() < end:
         try:
-            value = page.evaluate(script, argument)
+            value = page.evaluate(look, [argument, 1000])
         except Error as error:
             # The page is being replaced by the next one: ask that.
             if "Execution context was destroyed" not in str(error):
@@ -239,7 +311,6 @@ def wait_until(page, script, argument=None, seconds=PATIENCE):
             value = None
         if value:
             return value
-        page.wait_for_timeout(25)
     raise AssertionError(f"not within {seconds} s: {script} {argument!r}")
 
 

@@ -5,8 +5,8 @@ from hypothesis import strategies as st
 from mounting_bays import WORDS
 from mounting_judge import counts_of, judged, leads_of
 
+from calc.placement.placing import Purse, solve
 from calc.placement.reach import reach_of
-from calc.placement.solve import Purse, solve
 
 SEEDS = st.integers(0, 10**9)
 # Every case of a law is several searches.

@@ -3,8 +3,8 @@
 import random
 from dataclasses import replace
 
-from calc.placement.parts import Amplifier, Bay, Rectangle, Rooms
-from calc.placement.solve import Problem
+from calc.physics.floor_plan import Amplifier, Bay, Rectangle, Rooms
+from calc.placement.placing import Problem
 
 GRID = 10  # mm; bodies are even multiples, so that the middles of faces lie on it as well
 NAMES = ("front", "right", "back", "left")

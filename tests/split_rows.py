@@ -1,12 +1,12 @@
 """Sections, filters and networks written shortly, for the tests of the split."""
 
-from calc.crossovers.split import (
-    Control,
-    Passive,
-    Section,
-)
-from calc.crossovers.split_problem import Problem
-from calc.crossovers.split_search import best_split
+from dataclasses import dataclass, replace
+
+from calc.crossovers.splitting.edges import edges_of
+from calc.crossovers.splitting.hand import hand_steps_hz
+from calc.crossovers.splitting.model import Control, Passive, Section
+from calc.crossovers.splitting.problem import Problem
+from calc.crossovers.splitting.search import best_split
 
 
 def section(kind, channels, lowest_hz, order=2, top_hz=None, **given):
@@ -16,19 +16,43 @@ def section(kind, channels, lowest_hz, order=2, top_hz=None, **given):
     )
 
 
+@dataclass(frozen=True)
+class Knob:
+    """A filter that turns without steps; what a hand sets on it depends on the sections."""
+
+    range_hz: tuple[float, float]
+    at_its_ends: Control
+
+    def control(self, sections):
+        ends = self.at_its_ends
+        steps = hand_steps_hz(
+            self.range_hz,
+            kind=ends.kind,
+            channels=ends.channels,
+            times=ends.times,
+            sections=sections,
+            edges=edges_of(sections),
+        )
+        return replace(ends, steps_hz=steps)
+
+
+def controls_on(sections, filters):
+    """The controls that filters are, knobs as a hand sets them."""
+    return [one.control(sections) if isinstance(one, Knob) else one for one in filters]
+
+
 def filter_of(box, channels, kind, *corners_hz, orders=(2,), **given):
-    """A filter with a range (two corners) or with steps (any other number of them)."""
-    is_range = len(corners_hz) == 2
-    return Control(
+    """A knob with a range (two corners) or a filter with steps (any other number of them)."""
+    control = Control(
         box=box,
         channels=frozenset(map(int, channels)),
         kind=kind,
         family="butterworth",
         orders=orders,
-        range_hz=corners_hz if is_range else None,
-        steps_hz=() if is_range else corners_hz,
+        steps_hz=corners_hz,
         **given,
     )
+    return Knob(corners_hz, control) if len(corners_hz) == 2 else control
 
 
 def high_pass(channels, *corners_hz, box="amplifier", **given):
@@ -48,7 +72,8 @@ class Plan:
     """The best split; `plan["tweeter high-pass"]` is that edge of the first such section."""
 
     def __init__(self, sections, controls, networks=()):
-        self.sections, self.split = sections, best_split(Problem(sections, controls, networks))
+        problem = Problem(sections, controls_on(sections, controls), networks)
+        self.sections, self.split = sections, best_split(problem)
         self.is_complete = self.split.is_complete
         self.settings = self.split.settings
 

@@ -4,11 +4,13 @@ import math
 import random
 from itertools import product
 
-from calc.crossovers.prototypes import has_order
-from calc.crossovers.split import Control, Passive, Section
-from calc.crossovers.split_edges import edges_of
-from calc.crossovers.split_problem import Problem
-from calc.crossovers.split_search import best_split
+from split_rows import Knob, controls_on
+
+from calc.crossovers.splitting.edges import edges_of
+from calc.crossovers.splitting.model import Control, Passive, Section
+from calc.crossovers.splitting.problem import Problem
+from calc.crossovers.splitting.search import best_split
+from calc.physics.filters import has_order
 
 # ---- what a setting costs, by the definitions and by nothing else ----------------------------
 
@@ -137,7 +139,7 @@ def any_section(rng):
 
 
 def any_control(rng, edges, pairs, kinds=("steps", "range")):
-    """A filter that is near one of the edges, or is not."""
+    """A filter that is near one of the edges, or is not; with a range, it is a knob."""
     aim = rng.choice(edges)
     corners = sorted(
         float(f"{min(19_000, max(21, aim.wanted_hz * 2 ** rng.uniform(-2.5, 2.5))):.3g}")
@@ -147,22 +149,22 @@ def any_control(rng, edges, pairs, kinds=("steps", "range")):
     is_range = rng.choice(kinds) == "range"
     can_be_off = rng.random() < 0.85
     even = all(has_order("linkwitz-riley", one) for one in orders)
-    return Control(
+    control = Control(
         box=rng.choice(("amplifier", "amplifier", "head-unit")),
         channels=frozenset().union(*rng.sample(pairs, rng.randint(1, len(pairs)))),
         kind=aim.kind,
         family="linkwitz-riley" if even else "butterworth",
         orders=orders,
-        range_hz=(corners[0], corners[-1]) if is_range else None,
-        steps_hz=() if is_range else tuple(corners),
+        steps_hz=tuple(corners),
         times=rng.choice(((1.0,), (1.0,), (1.0, 10.0))),
         switch=rng.choice(("", "a", "b")) if can_be_off else "",
         can_be_off=can_be_off,
     )
+    return Knob((corners[0], corners[-1]), control) if is_range else control
 
 
-def any_system(rng, kinds=("steps", "range")):
-    """(sections, controls, networks)."""
+def any_rows(rng, kinds=("steps", "range")):
+    """(sections, filters, networks), knobs as they are."""
     sections = [any_section(rng) for _ in range(rng.randint(1, 4))]
     networks = []
     for pair in PAIRS:
@@ -176,8 +178,14 @@ def any_system(rng, kinds=("steps", "range")):
             )
     pairs = sorted({one.channels for one in sections}, key=min)
     edges = edges_of(sections)
-    controls = [any_control(rng, edges, pairs, kinds) for _ in range(rng.randint(2, 5))]
-    return sections, controls, networks
+    filters = [any_control(rng, edges, pairs, kinds) for _ in range(rng.randint(2, 5))]
+    return sections, filters, networks
+
+
+def any_system(rng, kinds=("steps", "range")):
+    """(sections, controls, networks), knobs as a hand sets them."""
+    sections, filters, networks = any_rows(rng, kinds)
+    return sections, controls_on(sections, filters), networks
 
 
 def small_problems(number, start=0):

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from calc.bridging.model import Channel, bridged_power, groupings, supply_factor
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.app.contents import CALCULATORS
+from calc.inputs.errors import InputError
+from calc.physics.channel_power import Channel, bridged_power, groupings, supply_factor
 
 
 def ask(**given):

@@ -1,4 +1,4 @@
-"""The chapter on mounting in a real Chromium: rows that move, starting points, ways on."""
+"""The chapter on mounting in a real browser: rows that move, starting points, ways on."""
 
 import pytest
 from conftest import wait_ready, wait_sentence, wait_until

@@ -1,4 +1,4 @@
-"""Tables of inputs in a real Chromium: rows come and go, and the link keeps them."""
+"""Tables of inputs in a real browser: rows come and go, and the link keeps them."""
 
 from conftest import wait_ready, wait_sentence, wait_until
 

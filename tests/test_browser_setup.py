@@ -1,4 +1,4 @@
-"""The chapter on set-up in a real Chromium: a tone that plays and stops, readings that stay."""
+"""The chapter on set-up in a real browser: a tone that plays and stops, readings that stay."""
 
 import io
 import wave

@@ -110,6 +110,7 @@ def test_a_link_that_was_being_opened_is_opened_all_the_same(page, served):
 
 
 def test_a_worker_that_stops_time_and_again_is_not_started_for_ever(page, served):
+    page.clock.install()
     page.goto(served.url + "bridging/")
     wait_ready(page)
     lose_answers(page)
@@ -124,7 +125,7 @@ def test_a_worker_that_stops_time_and_again_is_not_started_for_ever(page, served
     wait_status(page, "it stopped again")
     assert "reload the page" in status(page)
     page.fill(LOAD, "5")
-    page.wait_for_timeout(500)
+    page.clock.run_for(1000)  # more than a change of the inputs is waited for
     assert started(page) == 2
     assert page.input_value(LOAD) == "5"
 

@@ -9,11 +9,11 @@ from conftest import ROOT
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.cabling import conductors as wire
-from calc.cabling import permitted as allowed
-from calc.cabling.demand import DUTIES, Demand, drop_loss, longest_idle_w
-from calc.cabling.feed import alternator_margin, peukert_hours
 from calc.cabling.words import FUSE_PLACE
+from calc.physics import conductors as wire
+from calc.physics import permitted_current as allowed
+from calc.physics.amplifier_draw import DUTIES, Demand, drop_loss, longest_idle_w
+from calc.physics.feed import alternator_margin, peukert_hours
 
 CONDUCTORS = json.loads((ROOT / "shared/published/conductors.json").read_text("utf-8"))
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))

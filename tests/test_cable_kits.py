@@ -8,7 +8,7 @@ import math
 import pytest
 from asking import errors_of, plain, results, sheet_of
 
-from calc.cabling.acceptance import permitted_reading
+from calc.physics.acceptance import permitted_reading
 
 
 def gauge_mm2(number):

@@ -14,13 +14,13 @@ from cable_systems import (
     rating_of,
 )
 
-from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES
-from calc.cabling.demand import DUTIES, Demand, longest_idle_w
 from calc.cabling.optimum import least_conductor
-from calc.cabling.permitted import permitted_current
 from calc.cabling.sizing import choose
 from calc.cabling.tree import Load, Run, Tree, separate
 from calc.cabling.words import stand_in
+from calc.physics.amplifier_draw import DUTIES, Demand, longest_idle_w
+from calc.physics.conductors import AWG_SIZES, METRIC_SIZES
+from calc.physics.permitted_current import permitted_current
 
 INSULATIONS = (105.0,) * 8 + (None, 60.0, 90.0, 125.0)
 

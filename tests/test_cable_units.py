@@ -11,11 +11,13 @@ from conftest import ROOT
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.cabling import conductors as wire
-from calc.cabling import demand, feed
-from calc.cabling import permitted as allowed
-from calc.cabling.demand import Demand
-from calc.cabling.leads import (
+from calc.cabling.sizing import Rules, choose, total_drop
+from calc.physics import amplifier_draw as demand
+from calc.physics import conductors as wire
+from calc.physics import feed
+from calc.physics import permitted_current as allowed
+from calc.physics.amplifier_draw import Demand
+from calc.physics.speaker_leads import (
     lead_current,
     lead_damping,
     lead_loss,
@@ -23,7 +25,6 @@ from calc.cabling.leads import (
     lead_ohm,
     longest_lead_m,
 )
-from calc.cabling.sizing import Rules, choose, total_drop
 
 PERMITTED = json.loads((ROOT / "shared/published/permitted-currents.json").read_text("utf-8"))
 RATINGS = PERMITTED["fuses"]["ratings_a"]

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from calc.contents import CALCULATORS
-from calc.core.cautions import BOTH_LIVE, HEARING, SWITCH_OFF
+from calc.answers.cautions import BOTH_LIVE, HEARING, SWITCH_OFF
+from calc.app.contents import CALCULATORS
 
 DOCS = Path(__file__).parent.parent / "docs"
 CHAPTERS = {

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.app.contents import CALCULATORS
+from calc.inputs.errors import InputError
 
 
 def ask(sections, **given):

@@ -1,32 +1,31 @@
 """What a plan says of setting up: tones that the plan's own filters pass, and what is measured."""
 
 import random
+from dataclasses import replace
 
 import pytest
-from choosing_systems import FORM, WEIGHTS, job_of, random_amplifier, random_job
+from choosing_systems import HAZEL, READ, best_of, job_of, random_amplifier, random_job
 from conftest import ROOT, sampled
 
-from calc.choosing.choose import Judge
-from calc.choosing.job import Job
+from calc.app.contents import CALCULATORS
 from calc.choosing.plan import plan_of
-from calc.choosing.system_file import read_system
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.inputs.errors import InputError
+from calc.system.files.system_file import read_system
 
 
 def plan_for(job, amplifier):
-    return plan_of(job, Judge(job, amplifier, WEIGHTS).best())
+    return plan_of(job, best_of(job, amplifier))
 
 
 def passed(setting, hz):
     """Power that a filter passes: Butterworth's, which Linkwitz–Riley's of the same order has
     at most (-6 dB in place of -3 dB at the corner)."""
-    ratio = setting["frequency_hz"] / hz
-    if setting["kind"] == "low-pass":
+    ratio = setting.frequency_hz / hz
+    if setting.kind == "low-pass":
         ratio = 1 / ratio
-    if setting["family"] == "linkwitz-riley":
-        return 1 / (1 + ratio ** setting["order"]) ** 2
-    return 1 / (1 + ratio ** (2 * setting["order"]))
+    if setting.family == "linkwitz-riley":
+        return 1 / (1 + ratio**setting.order) ** 2
+    return 1 / (1 + ratio ** (2 * setting.order))
 
 
 @pytest.mark.parametrize("seed", sampled(range(80), range(10)))
@@ -37,31 +36,31 @@ def test_the_tone_for_the_gain_is_one_that_the_filters_pass(seed):
     plan = plan_for(job, amplifier)
     if plan.candidate.layout is None:
         return
-    data = plan.data()
-    (split,) = [one for one in plan.asks if one.calculator.name == "filter-split"]
-    if split.verdict.state != "suitable":
+    if plan.split.verdict.state != "suitable":
         return  # where filters eat a whole band, no tone passes
-    boxes = data["filter-split"]["results"]["settings"]
+    settings = [made for made in plan.split.result.settings if made.box != "passive"]
     tones = {
-        one["about"]: one["inputs"]["tone_hz"] for one in data["gain-voltage"] if one["inputs"]
+        question.about: question.inputs.tone_hz
+        for question in plan.questions
+        if question.calculator.name == "gain-voltage" and question.inputs is not None
     }
     for feed, _, use in plan.candidate.layout.uses:
         if feed.name not in tones:
             continue
         channels = {channel for output in use.outputs for channel in output}
         share = 1.0
-        for one in (*boxes["head-unit"], *boxes["amplifier"]):
-            if one["frequency_hz"] is not None and channels & set(one["channels"]):
-                share *= passed(one, tones[feed.name])
+        for made in settings:
+            if made.frequency_hz is not None and channels & made.channels:
+                share *= passed(made, tones[feed.name])
         assert share > 0.78  # a decibel
 
 
 def active(**changed):
     calculator = CALCULATORS["fit-plan"]
-    given, errors = read_system((ROOT / "shared/systems/active-front.toml").read_text("utf-8"))
+    texts, errors = read_system((ROOT / "shared/systems/active-front.toml").read_text("utf-8"))
     assert not errors
     shelf = (ROOT / "shared/systems/shelf.csv").read_text("utf-8")
-    return calculator.answer({**given, "shelf": shelf, **changed}).sheet
+    return calculator.answer({**texts, "shelf": shelf, **changed}).sheet
 
 
 def test_a_tweeter_behind_its_capacitor_is_expected_to_read_open():
@@ -73,10 +72,10 @@ def test_a_tweeter_behind_its_capacitor_is_expected_to_read_open():
 
 def test_a_meter_for_high_tones_clears_the_step_of_setting_up():
     verdicts = [
-        {one["step"]: one["verdict"] for one in active(meter_top_hz=top).results["steps"]}
+        {step["step"]: step["verdict"] for step in active(meter_top_hz=top).results["steps"]}
         for top in ("400", "20000")
     ]
-    assert [one["Set up"] for one in verdicts] == ["unsuitable", "suitable"]
+    assert [verdict["Set up"] for verdict in verdicts] == ["unsuitable", "suitable"]
 
 
 def test_a_short_band_has_its_tone_in_the_middle():
@@ -87,14 +86,13 @@ def test_a_short_band_has_its_tone_in_the_middle():
         "1/2 high-pass 300 1 butterworth 2 - no | 1/2 low-pass 600 1 butterworth 2 - no | "
         "3/4 high-pass 300 1 butterworth 2 - no | 3/4 low-pass 600 1 butterworth 2 - no"
     )
-    column = next(one for one in FORM.by_key["amplifier"].columns if one.key == "filters")
-    amplifier = {**job.given["amplifier"][0], "filters": column.read(cells)}
-    (gain,) = plan_for(Job(job.given), amplifier).data()["gain-voltage"]
-    assert gain["inputs"]["tone_hz"] == round((300 * 600) ** 0.5)
+    plan = plan_for(job, replace(HAZEL, filters=READ["filters"](cells)))
+    (gain,) = [asked for asked in plan.questions if asked.calculator.name == "gain-voltage"]
+    assert gain.inputs.tone_hz == round((300 * 600) ** 0.5)
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "message"),
     [
         ("", "not a system file"),
         ("# nothing\n", "not a system file"),
@@ -104,8 +102,8 @@ def test_a_short_band_has_its_tone_in_the_middle():
         ("Hello there", "not TOML"),
     ],
 )
-def test_a_file_of_another_kind_is_refused_whole(text, told):
-    with pytest.raises(InputError, match=told):
+def test_a_file_of_another_kind_is_refused_whole(text, message):
+    with pytest.raises(InputError, match=message):
         read_system(text)
 
 
@@ -120,27 +118,27 @@ def test_one_output_for_two_pairs_of_inputs_takes_y_leads(outputs, leads):
         for name, output in zip(("fronts", "rears"), outputs, strict=True)
     ]
     job = job_of(speakers=";".join(rows), networks="", head_filters="", source_v="4")
-    plan = plan_for(job, FORM.read({})["amplifier"][0])
-    (ask,) = [ask for ask in plan.asks if ask.calculator.name == "kit-list"]
-    results = ask.answer.sheet.results
-    found = [one["quantity"] for one in results["items"] if one["item"].startswith("Y-lead")]
-    told = [line for line in results["missing"] if "Y-leads" in line]
+    plan = plan_for(job, HAZEL)
+    (question,) = [asked for asked in plan.questions if asked.calculator.name == "kit-list"]
+    results = question.answer.sheet.results
+    counts = [item["quantity"] for item in results["items"] if item["item"].startswith("Y-lead")]
+    missing = [line for line in results["missing"] if "Y-leads" in line]
     # What is not known leaves its line open, and the line stands all the same.
     expected = [leads] if leads or leads is None else []
-    assert (found, len(told)) == (expected, 1 if leads is None else 0)
+    assert (counts, len(missing)) == (expected, 1 if leads is None else 0)
 
 
 def test_a_factory_head_unit_s_speaker_leads_are_in_the_kit_and_no_plugs():
     calculator = CALCULATORS["fit-plan"]
-    start = next(one for one in calculator.starts if "hatchback" in one.label)
-    results = calculator.answer(start.given).sheet.results
+    start = next(start for start in calculator.starts if "hatchback" in start.label)
+    results = calculator.answer(start.texts).sheet.results
     assert results["signal-chain"]["results"]["input"] == "high-level"
     items = results["kit-list"]["results"]["items"]
-    (lead,) = [one for one in items if one["item"].startswith("high-level lead")]
+    (lead,) = [item for item in items if item["item"].startswith("high-level lead")]
     (grouping,) = results["channel-map"]["results"]["groupings"]
-    outputs = [one for use in grouping["uses"] for one in use["outputs"]]
+    outputs = [output for use in grouping["uses"] for output in use["outputs"]]
     assert lead["quantity"] == len(set(outputs)) == 4
     # As long as the signal leads, with the slack.
     assert lead["length_m"] == pytest.approx(2.5 * 1.1)
-    assert not [one for one in items if one["item"].startswith(("signal lead", "Y-lead"))]
+    assert not [item for item in items if item["item"].startswith(("signal lead", "Y-lead"))]
     assert results["kit-list"]["results"]["missing"] == []

@@ -8,26 +8,32 @@ import pytest
 from choosing_systems import random_amplifier, random_job
 from conftest import sampled
 
+from calc.app.page import respond
 from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
-from calc.choosing.shelf_file import write_shelf
-from calc.core.html import answer_html
-from calc.page import respond
+from calc.renderers.html import answer_html
+from calc.system.files.shelf_file import write_shelf
 
 
 def inputs_of(seed, count):
     rng = random.Random(f"stream {seed}")
     job = random_job(rng)
     by_key = AMPLIFIER_CHOICE.form.by_key
-    given = {key: one.write(job.given[key]) for key, one in by_key.items() if key in job.given}
+    texts = {
+        key: field.write(job.values[key]) for key, field in by_key.items() if key in job.values
+    }
     shelf = write_shelf(random_amplifier(rng, f"number {at}") for at in range(count))
-    return {**given, "shelf": shelf}
+    return {**texts, "shelf": shelf}
 
 
-def steps_of(given):
+def stream_of(texts):
+    return AMPLIFIER_CHOICE.stream(AMPLIFIER_CHOICE.build(AMPLIFIER_CHOICE.form.read(texts)))
+
+
+def steps_of(texts):
     """Yield the replies of the page's requests until the answer is whole."""
     first = True
     while True:
-        asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": given}
+        asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": texts}
         reply = json.loads(respond(json.dumps({**asked, "first": first})))
         first = False
         yield reply
@@ -37,9 +43,9 @@ def steps_of(given):
 
 @pytest.mark.parametrize("seed", sampled(range(20), range(3)))
 def test_the_last_step_is_the_whole_answer(seed):
-    given = inputs_of(seed, 12)
-    *_, last = steps_of(given)
-    whole = AMPLIFIER_CHOICE.answer(given)
+    texts = inputs_of(seed, 12)
+    *_, last = steps_of(texts)
+    whole = AMPLIFIER_CHOICE.answer(texts)
     assert last["html"] == answer_html(whole)
     assert last["sentence"] == whole.sheet.sentence
 
@@ -47,25 +53,25 @@ def test_the_last_step_is_the_whole_answer(seed):
 @pytest.mark.parametrize("seed", sampled(range(20), range(3)))
 def test_what_a_step_tells_of_an_amplifier_stands(seed):
     """First verdicts and full ones: none is changed by a later step, and each step adds some."""
-    stream = AMPLIFIER_CHOICE.stream(AMPLIFIER_CHOICE.form.read(inputs_of(f"stands {seed}", 15)))
-    told, counts = {}, []
+    stream = stream_of(inputs_of(f"stands {seed}", 15))
+    states, counts = {}, []
     while not stream.done:
         for judge, first in zip(stream.judges, stream.firsts, strict=True):
             if first is not None:
-                told.setdefault(judge.amplifier["name"], first[0])
-        told |= {one.name: one.state for one in stream.candidates}
-        counts.append(len(stream.found))
+                states.setdefault(judge.amplifier.name, first[0])
+        states |= {candidate.name: candidate.state for candidate in stream.candidates}
+        counts.append(len(stream.searched))
         sheet = stream.sheet()
         assert (sheet.progress.done, sheet.progress.total) == (counts[-1], 15)
         stream.advance()
     assert counts == sorted(set(counts))
     assert stream.sheet().progress is None
-    final = {one.name: one.state for one in stream.candidates}
-    assert told.items() <= final.items()
+    final = {candidate.name: candidate.state for candidate in stream.candidates}
+    assert states.items() <= final.items()
 
 
 def test_the_most_promising_are_searched_first():
-    stream = AMPLIFIER_CHOICE.stream(AMPLIFIER_CHOICE.form.read(inputs_of("order", 30)))
+    stream = stream_of(inputs_of("order", 30))
     order = stream._order
     doomed = [stream.firsts[at] is not None for at in order]
     assert doomed == sorted(doomed)
@@ -87,8 +93,8 @@ def test_wrong_inputs_are_refused_like_everywhere():
 
 
 def test_a_choice_that_is_stopped_says_how_far_it_came():
-    given = inputs_of("stopped", 30)
-    asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": given}
+    texts = inputs_of("stopped", 30)
+    asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": texts}
 
     def reply(**more):
         return json.loads(respond(json.dumps({**asked, **more})))
@@ -115,7 +121,7 @@ def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
     table, besides = answer.sheet.tables
     # The doors ask for 50 W; an empty wish is no must.
     assert table.rows == (("door mid-basses", 2, 50, 80, 2), ("woofers", 2, "no must", 120, 1))
-    told = dict(besides.rows)
-    assert {"signal", "turn-on", "place", "filters", "cable", "supply"} <= set(told)
-    assert "800 × 420 × 110 mm" in told["place"] and "4 V" in told["signal"]
-    assert {"level control", "boost", "controls (a wish)"} <= set(told) and "cover" not in told
+    musts = dict(besides.rows)
+    assert {"signal", "turn-on", "place", "filters", "cable", "supply"} <= set(musts)
+    assert "800 × 420 × 110 mm" in musts["place"] and "4 V" in musts["signal"]
+    assert {"level control", "boost", "controls (a wish)"} <= set(musts) and "cover" not in musts

@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.coils.model import Driver as Coils
-from calc.coils.model import Survey, coil_names
+from calc.app.contents import CALCULATORS
 from calc.coils.notation import NotationError, read_notation
-from calc.contents import CALCULATORS
+from calc.coils.survey import Survey
+from calc.physics.coils import Driver as Coils
+from calc.physics.coils import coil_names
 
 # A set of drivers is written ((coils, ohm), …), as the rows of the field are.
 

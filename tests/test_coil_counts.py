@@ -10,7 +10,7 @@ from math import factorial, prod
 
 import pytest
 
-from calc.contents import CALCULATORS
+from calc.app.contents import CALCULATORS
 
 # A set of drivers is written ((coils, ohm), …), as the rows of the field are.
 

@@ -6,11 +6,12 @@ from math import comb, factorial, prod
 
 import pytest
 
-from calc.coils.model import Driver, Survey, coil_names
+from calc.app.contents import CALCULATORS
 from calc.coils.networks import networks
 from calc.coils.notation import NotationError, read_notation
 from calc.coils.pairings import CoilClass
-from calc.contents import CALCULATORS
+from calc.coils.survey import Survey
+from calc.physics.coils import Driver, coil_names
 
 FREE_ENDS = "the free ends touch each other"
 

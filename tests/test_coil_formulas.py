@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.coils.model import Driver, Survey
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.app.contents import CALCULATORS
+from calc.coils.survey import Survey
+from calc.inputs.errors import InputError
+from calc.physics.coils import Driver
 
 # A set of drivers is written ((coils, ohm), …), as the rows of the field are.
 

@@ -9,11 +9,12 @@ import pytest
 from calc.__main__ import main
 from calc.coils.coil_wiring import COIL_WIRING
 from calc.coils.meter_check import METER_CHECK
-from calc.coils.model import Arrangement, Driver, survey_of
 from calc.coils.notation import read_notation
+from calc.coils.survey import Arrangement, survey_of
 from calc.coils.words import part_words, share_words, wiring_words
-from calc.core.html import answer_html
-from calc.core.text import answer_text
+from calc.physics.coils import Driver
+from calc.renderers.html import answer_html
+from calc.renderers.text import answer_text
 
 
 def circuit_of(notation, **ohms):

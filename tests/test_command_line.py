@@ -9,27 +9,28 @@ import sys
 from pathlib import Path
 
 import pytest
-from conftest import sampled
+from conftest import each, sampled
 from contract import RESULTS, misfits
 from inputs import blamed_together, spoiled_inputs, valid_inputs
 from payloads import PAYLOADS
 
 from calc.__main__ import main
-from calc.contents import CALCULATORS, PAGES, link_of
-from calc.core.fields import Document, Rows, Text
-from calc.page import respond
+from calc.app.contents import CALCULATORS, PAGES, link_of
+from calc.app.page import respond
+from calc.inputs.fields import Document, Text
+from calc.inputs.rows import Rows
 
 ROOT = Path(__file__).resolve().parent.parent
 NAMES = list(CALCULATORS)
 every_name = pytest.mark.parametrize("name", NAMES)
-every_payload = pytest.mark.parametrize("payload", PAYLOADS, ids=range(len(PAYLOADS)))
+every_payload = each("payload", PAYLOADS)
 
 
-def run(*arguments, seed="random"):
+def run(*arguments, seed="random", start=("-m", "calc")):
     """Run the command line as a person does: a process of its own, no packages installed."""
     environment = {key: value for key, value in os.environ.items() if key != "PYTHONPATH"}
     return subprocess.run(
-        [sys.executable, "-S", "-m", "calc", *arguments],
+        [sys.executable, "-S", *start, *arguments],
         cwd=ROOT,
         check=False,
         capture_output=True,
@@ -80,36 +81,63 @@ def test_without_a_name_it_lists_the_calculators_a_line_each():
     assert all(len(line.split()) > 3 for line in lines)
 
 
-@pytest.mark.parametrize("name", sampled(CALCULATORS, [own[0].name for own in PAGES.values()]))
+@pytest.mark.parametrize("name", sampled(CALCULATORS, [names[0] for names in PAGES.values()]))
 def test_it_works_from_the_checkout_with_the_standard_library_only(name):
     plain = run(name)
     assert (plain.returncode, plain.stderr) == (0, b"")
     assert CALCULATORS[name].title in plain.stdout.decode()
-    data = run(name, "--json", seed="1")
+
+
+ASK_ALL = """
+import sys
+from calc.__main__ import main
+
+for name in sys.argv[1:]:
+    assert main([name, "--json"]) == 0
+    print("---")
+"""
+
+
+def test_the_order_of_sets_and_hashes_shows_in_no_answer():
+    data = run(*NAMES, seed="1", start=("-c", ASK_ALL))
     assert (data.returncode, data.stderr) == (0, b"")
-    assert json.loads(data.stdout)["calculator"] == name
-    assert run(name, "--json", seed="2").stdout == data.stdout
+    *answers, rest = data.stdout.decode().split("---\n")
+    assert [json.loads(answer)["calculator"] for answer in answers] == NAMES
+    assert rest == ""
+    assert run(*NAMES, seed="2", start=("-c", ASK_ALL)).stdout == data.stdout
 
 
+# What a shell and a terminal may do to a text shows in a process of its own alone.
 @pytest.mark.parametrize(
     "arguments",
     [
         ["bridged-output", "load_ohm=x"],
-        ["bridged-output", "nix=1"],
-        ["nix"],
-        ["--nix"],
         ["bridged-output", "load_ohm=\udcff"],
         ["bridged-output", "\U0001f50a=\u202e"],
-        ["bridged-output", "load_ohm"],
-        ["meter-check", "intended=((((((((((1a"],
     ],
 )
-def test_bad_input_is_2_with_words_and_without_a_traceback(arguments):
+def test_bad_input_is_2_with_words_and_without_a_traceback_in_a_process_of_its_own(arguments):
     result = run(*arguments)
     assert result.returncode == 2
     assert result.stdout == b""
     assert len(result.stderr.decode()) > 20
     assert b"Traceback" not in result.stderr
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["bridged-output", "nix=1"],
+        ["nix"],
+        ["--nix"],
+        ["bridged-output", "load_ohm"],
+        ["meter-check", "intended=((((((((((1a"],
+    ],
+)
+def test_bad_input_is_2_with_words_and_without_a_traceback(call, arguments):
+    code, _, err = call(*arguments)
+    assert code == 2
+    assert len(err) > 20
 
 
 def test_help_is_printed_and_a_closed_pipe_is_no_error():
@@ -278,19 +306,23 @@ def test_an_option_may_stand_before_the_inputs(call, option):
     assert call("bridged-output", option, "load_ohm=8")[0] == 0
 
 
+@every_name
 @every_payload
-def test_no_payload_makes_it_stumble(call, payload):
-    for name in NAMES:
-        for one in CALCULATORS[name].fields:
-            code, _, err = call(name, f"{one.key}={payload}", "--json")
-            if code == 0:  # a name may be what it likes
-                assert type(one) is Text and one.read(payload)
-                continue
-            found = [error["field"] for error in told(err)]
-            # A table and a file are told cell by cell.
-            is_table = isinstance(one, Rows | Document)
-            assert found.count(one.key) == 1 or (is_table and one.key in found)
-            assert set(found) - {one.key} <= blamed_together(CALCULATORS[name])
+def test_no_payload_in_a_field_makes_it_stumble(call, name, payload):
+    for one in CALCULATORS[name].fields:
+        code, _, err = call(name, f"{one.key}={payload}", "--json")
+        if code == 0:  # a name may be what it likes
+            assert type(one) is Text and one.read(payload)
+            continue
+        found = [error["field"] for error in told(err)]
+        # A table and a file are told cell by cell.
+        is_table = isinstance(one, Rows | Document)
+        assert found.count(one.key) == 1 or (is_table and one.key in found)
+        assert set(found) - {one.key} <= blamed_together(CALCULATORS[name])
+
+
+@every_payload
+def test_no_payload_as_a_key_or_a_name_makes_it_stumble(call, payload):
     assert told(call("bridged-output", f"{payload}=4", "--json")[2])
     assert told(call("bridged-output", payload, "--json")[2])
     assert told(call(f"x{payload}", "--json")[2])

@@ -5,11 +5,11 @@ import math
 
 import pytest
 
-from calc.contents import CALCULATORS, query_of
-from calc.core.data import answer_csv
-from calc.core.errors import InputError
-from calc.core.text import answer_text
-from calc.page import respond
+from calc.app.contents import CALCULATORS, query_of
+from calc.app.page import respond
+from calc.inputs.errors import InputError
+from calc.renderers.data import answer_csv
+from calc.renderers.text import answer_text
 
 ONE = "doors,60,4,no,direct,0.1,315,0,0"
 

@@ -1,16 +1,16 @@
 """What a wrong figure would do to a customer: too thin a cable, a filter too much, bad advice."""
 
+from dataclasses import replace
+
 import pytest
 from asking import results
-from choosing_systems import FORM, WEIGHTS, job_of
+from choosing_systems import HAZEL, VAN, WEIGHTS, job_of
 
-from calc.choosing.choose import Judge, price_share
-from calc.choosing.job import Job
-from calc.choosing.near import advised
-from calc.contents import CALCULATORS
-
-HAZEL = FORM.read({})["amplifier"][0]
-
+from calc.app.contents import CALCULATORS
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.remedies import advised
+from calc.choosing.search import Judge, Weights, price_share
+from calc.inputs.declared import fields_of
 
 # ---- cable
 
@@ -49,7 +49,7 @@ def test_a_plans_cable_is_for_the_outputs_of_all_speakers_together():
         for name, rated in (("fronts", 33), ("rears", 32))
     )
     job = job_of(speakers=speakers, networks="", head_filters="")
-    amplifier = {**HAZEL, "power_4ohm_w": 100.0, "power_2ohm_w": None, "may_be_bridged": False}
+    amplifier = replace(HAZEL, power_4ohm_w=100.0, power_2ohm_w=None, may_be_bridged=False)
     layout = Judge(job, amplifier, WEIGHTS).best().layout
     assert layout.total_w == pytest.approx(400)
 
@@ -90,7 +90,7 @@ def test_speakers_of_the_next_usual_impedance_are_advised_up_to_16_ohms(ohm):
         speakers=f"fronts,full-range,2,1,{ohm},90,1,90,60,2,,,front,1,4",
         networks="", head_filters="",
     )  # fmt: skip
-    said = advised(Judge(job, {**HAZEL, "min_channel_ohm": 2.0 * ohm}, WEIGHTS)).near_miss
+    said = advised(Judge(job, replace(HAZEL, min_channel_ohm=2.0 * ohm), WEIGHTS)).near_miss
     assert said == f"It would fit with fronts of {2 * ohm} Ω."
 
 
@@ -98,7 +98,7 @@ def test_no_speakers_of_32_ohms_are_advised():
     job = job_of(
         speakers="fronts,full-range,2,1,16,90,1,90,60,2,,,front,1,4", networks="", head_filters=""
     )
-    assert advised(Judge(job, {**HAZEL, "min_channel_ohm": 32.0}, WEIGHTS)).near_miss is None
+    assert advised(Judge(job, replace(HAZEL, min_channel_ohm=32.0), WEIGHTS)).near_miss is None
 
 
 # ---- price
@@ -114,10 +114,11 @@ def test_a_price_is_worth_what_the_form_says():
 
 def test_the_price_counts_as_much_as_is_said():
     """With the price as the only weight, one of 250 ranks half as high as a gift."""
-    only = type(WEIGHTS)(power=0, wishes=0, room=0, draw=0, price=1)
-    job = Job(FORM.read({}))
+    nothing = dict.fromkeys(fields_of(Weights), 0.0)
+    only = Weights(**{**nothing, "weight_price": 1.0})
+    job = Job(VAN.system)
     found = {
-        price: Judge(job, {**HAZEL, "price": price}, only).best().score
+        price: Judge(job, replace(HAZEL, price=price), only).best().score
         for price in (0.0, 250.0, None)
     }
     assert found[250.0] == pytest.approx(found[0.0] / 2)

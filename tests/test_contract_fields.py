@@ -2,7 +2,7 @@
 
 import pytest
 
-from calc.contents import CALCULATORS
+from calc.app.contents import CALCULATORS
 
 CONTRACT = {
     "bridged-output": (

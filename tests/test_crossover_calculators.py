@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy import optimize, signal
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.app.contents import CALCULATORS
+from calc.inputs.errors import InputError
 
 
 def results(name, **given):

@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import optimize, signal
 
-from calc.crossovers.ladder import polynomial
-from calc.crossovers.prototypes import (
+from calc.physics.filters import (
     FAMILIES,
     HALF_POWER_DB,
     HALF_VOLTAGE_DB,
@@ -26,6 +25,7 @@ from calc.crossovers.prototypes import (
     poles,
     wrapped_deg,
 )
+from calc.physics.ladder import polynomial
 
 KINDS = ("high-pass", "low-pass")
 ORDERS = {
@@ -284,7 +284,9 @@ def scipy_corner(one, level, outside_hz):
 def test_the_frequency_of_a_level_is_the_one_that_brents_method_finds(one, level):
     outward = 100 if one.kind == "low-pass" else 0.01
     inside, outside = one.frequency_hz / outward, one.frequency_hz * outward
-    found = falling_hz(lambda f: level_db(one.response(f)), level, inside, outside)
+    found = falling_hz(
+        lambda f: level_db(one.response(f)), level, inside_hz=inside, outside_hz=outside
+    )
     # Levels have 9 decimals and fall by a decibel or more per e-fold where they are asked for.
     assert found == pytest.approx(scipy_corner(one, level, outside), rel=1e-8)
 
@@ -301,7 +303,9 @@ def test_a_band_falls_at_its_own_corner_on_both_sides(corner, slope, other):
         (other[0], 1e6 * corner, 1e4 * corner),
     ):
         level = HALF_VOLTAGE_DB if family == "linkwitz-riley" else HALF_POWER_DB
-        found = falling_hz(lambda f: level_db(cascade(chain, f)), level, 1e2 * corner, outside)
+        found = falling_hz(
+            lambda f: level_db(cascade(chain, f)), level, inside_hz=1e2 * corner, outside_hz=outside
+        )
         assert found == pytest.approx(expected, rel=1e-6)
 
 
@@ -311,30 +315,36 @@ def test_a_level_that_is_never_left_or_never_reached_has_no_frequency():
     def level_at(frequency):
         return level_db(one.response(frequency))
 
-    assert falling_hz(level_at, -3, 1000, 2000) is None  # begins below
-    assert falling_hz(level_at, -3, 10, 90) is None  # ends before
+    assert falling_hz(level_at, -3, inside_hz=1000, outside_hz=2000) is None  # begins below
+    assert falling_hz(level_at, -3, inside_hz=10, outside_hz=90) is None  # ends before
     # 1 + x⁴ = 10^0.3 a little below the corner
     expected = 100 * (10**0.3 - 1) ** 0.25
-    assert falling_hz(level_at, -3, 10, 100) == pytest.approx(expected, rel=1e-9)
-    assert falling_hz(lambda _: -3.0, -3, 10, 20_000) is None  # a level is not below itself
+    assert falling_hz(level_at, -3, inside_hz=10, outside_hz=100) == pytest.approx(
+        expected, rel=1e-9
+    )
+    # a level is not below itself
+    assert falling_hz(lambda _: -3.0, -3, inside_hz=10, outside_hz=20_000) is None
 
 
 def test_the_way_includes_its_beginning_and_nothing_beyond_its_end():
     def level_at(frequency):
         return -20 if frequency > 100 else 0
 
-    assert falling_hz(level_at, 0, 10, 1000) == pytest.approx(100, rel=1e-9)  # begins at the level
-    assert falling_hz(level_at, -3, 10, 99.9) is None  # ends a tenth before
-    assert falling_hz(level_at, -3, 99.9, 100.1) == pytest.approx(100, rel=1e-9)
+    # begins at the level
+    assert falling_hz(level_at, 0, inside_hz=10, outside_hz=1000) == pytest.approx(100, rel=1e-9)
+    assert falling_hz(level_at, -3, inside_hz=10, outside_hz=99.9) is None  # ends a tenth before
+    assert falling_hz(level_at, -3, inside_hz=99.9, outside_hz=100.1) == pytest.approx(
+        100, rel=1e-9
+    )
 
 
 def test_of_several_falls_the_first_on_the_way_is_told():
     def level_at(frequency):
         return -20 if 100 < frequency < 200 or frequency > 1000 else 0
 
-    assert falling_hz(level_at, -3, 50, 5000) == pytest.approx(100, rel=1e-9)
-    assert falling_hz(level_at, -3, 500, 5000) == pytest.approx(1000, rel=1e-9)
-    assert falling_hz(level_at, -3, 500, 20) == pytest.approx(200, rel=1e-9)
+    assert falling_hz(level_at, -3, inside_hz=50, outside_hz=5000) == pytest.approx(100, rel=1e-9)
+    assert falling_hz(level_at, -3, inside_hz=500, outside_hz=5000) == pytest.approx(1000, rel=1e-9)
+    assert falling_hz(level_at, -3, inside_hz=500, outside_hz=20) == pytest.approx(200, rel=1e-9)
 
 
 # ---- refusals --------------------------------------------------------------------------------

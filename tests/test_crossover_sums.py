@@ -13,9 +13,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from test_crossover_filters import SLOPES, filters, hertz, scipy_response, slopes
 
-from calc.crossovers.delays import delays_s, flight_s, sound_speed
-from calc.crossovers.prototypes import SILENCE_DB, Filter, level_db
-from calc.crossovers.sums import (
+from calc.physics.delays import delays_s, flight_s, sound_speed
+from calc.physics.filter_sums import (
     DEEPEST_DB,
     HIGHEST_HZ,
     LOWEST_HZ,
@@ -27,6 +26,7 @@ from calc.crossovers.sums import (
     sum_db,
     summing_rule,
 )
+from calc.physics.filters import SILENCE_DB, Filter, level_db
 
 PUBLISHED = (ROOT / "shared/published/crossover-coefficients.json").read_text("utf-8")
 SOUND = json.loads(PUBLISHED)["sound_speed"]

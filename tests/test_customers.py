@@ -15,7 +15,7 @@ from functools import cache
 import pytest
 from conftest import ROOT
 
-from calc.contents import CALCULATORS
+from calc.app.contents import CALCULATORS
 
 PATHS = sorted((ROOT / "tests" / "customers").glob("*.toml"))
 LOOP_10_OHM = 0.014918

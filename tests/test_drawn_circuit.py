@@ -7,10 +7,13 @@ from itertools import combinations, islice, pairwise
 import networkx as nx
 import pytest
 
-from calc.coils.drawings import circuit_drawing, circuit_of, terminal_drawing, terminals_of
-from calc.coils.model import Driver, Survey, coil_names
+from calc.app.contents import CALCULATORS
+from calc.coils.drawings import circuit as circuit_by_notation
+from calc.coils.drawings import circuit_drawing, terminal_drawing
+from calc.coils.drawings import terminals as terminals_by_notation
 from calc.coils.notation import read_notation
-from calc.contents import CALCULATORS
+from calc.coils.survey import Survey
+from calc.physics.coils import Driver, coil_names
 
 NEAR = 0.05  # coordinates are written to a hundredth
 WIDEST = 428
@@ -301,7 +304,8 @@ def test_the_widest_and_the_longest_circuits_lead_to_their_joins():
     ],
 )
 def test_drawings_for_running_text_are_as_easy_to_follow(notation):
-    circuit, terminals = Seen(circuit_of(notation).svg), Seen(terminals_of(notation).svg)
+    circuit = Seen(circuit_by_notation(notation).svg)
+    terminals = Seen(terminals_by_notation(notation).svg)
     for seen in (circuit, terminals):
         seen.check_clear()
         seen.check_inside()

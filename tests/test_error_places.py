@@ -1,14 +1,16 @@
 """Where an error is: row and column as data, and what stands there."""
 
 import json
+import re
 
 import pytest
+from conftest import wait_ready, wait_sentence, wait_until
 
 from calc.__main__ import main
-from calc.choosing.shelf_file import read_shelf
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
-from calc.page import respond
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
+from calc.inputs.errors import InputError
+from calc.system.files.shelf_file import read_shelf
 
 SYSTEM = "shared/systems/lantern-van.toml"
 
@@ -120,3 +122,89 @@ def test_no_table_of_any_calculator_tells_a_cell_without_its_place():
             keys = [column.key for column in one.columns]
             assert {error.column for error in own} == set(keys)
             assert {error.given for error in own} == {"\\x00"}
+
+
+ROWS_TOGETHER = [
+    ("channel-map", "settled", "1,1;2,1", [2]),
+    ("filter-split", "sections", "woofer,3+4,,2,120,,0;tweeter,1/2,,2,,,0", [2]),
+    ("filter-split", "sections", "tweeter,1/2,2500,2,,,0;woofer,1+2,,2,120,,0", [2]),
+    ("filter-split", "amplifier", "1/2,low-pass,80,1,butterworth,2,A,no", [1]),
+    ("filter-split", "passive", "1/2,3500,butterworth,2,both;3/4,99,butterworth,2,both", [2]),
+    ("fit-plan", "networks", ",,3500,butterworth,2;nobody,,3500,butterworth,2", [1, 2]),
+]
+
+
+@pytest.mark.parametrize(("name", "key", "rows", "expected"), ROWS_TOGETHER)
+def test_what_is_wrong_between_rows_tells_its_row_as_data(name, key, rows, expected):
+    with pytest.raises(InputError) as caught:
+        CALCULATORS[name].answer({key: rows})
+    errors = [error for error in caught.value.errors if error.field == key]
+    assert [error.row for error in errors] == expected
+    assert all(re.search(rf"\bRows? .*\b{error.row}\b", error.message) for error in errors)
+
+
+REFUSE = """([error, request]) => {
+    // Python refuses what is asked next, for this reason.
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function (data, ...rest) {
+        if (!data.text?.includes(request)) return post.call(this, data, ...rest);
+        const reply = { kind: "refused", errors: [error], more_errors: 0, html: "No." };
+        this.onmessage({ data: { kind: "reply", id: data.id, text: JSON.stringify(reply) } });
+    };
+}"""
+
+MARKED = """(selector) => [...document.querySelectorAll(selector)].flatMap((control, at) =>
+    control.getAttribute("aria-invalid") === "true" ? [at] : [])"""
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "message", "cells"),
+    [
+        (2, "coil_ohm", "It is wrong.", [3]),
+        (2, "coil_ohm", "Drivers: Row 1: coils: it is wrong.", [3]),
+        (3, None, "Drivers: Row 1: coils: it is wrong.", [4, 5]),
+        (None, None, "Drivers: Row 1: coils: it is wrong.", [0, 1, 2, 3, 4, 5]),
+    ],
+)
+def test_cells_are_marked_by_row_and_column_and_not_by_words(
+    page, served, row, column, message, cells
+):
+    page.goto(f"{served.url}coil-wiring/?coil-wiring.drivers=2,4;1,8;1,8")
+    wait_ready(page)
+    card = "#coil-wiring"
+    wait_until(page, f"document.querySelectorAll('{card} tbody [data-cell]').length === 6")
+    wait_until(page, f"!document.querySelector('{card} form').inert")
+    error = {"field": "drivers", "row": row, "column": column, "given": "", "message": message}
+    page.evaluate(REFUSE, [error, '"kind":"answer","calculator":"coil-wiring"'])
+    page.locator(f"{card} [data-cell]").first.fill("1")
+    page.locator(f"{card} .error-summary").wait_for()
+    assert page.evaluate(MARKED, f"{card} form [data-cell]") == cells
+    # The message is the reader's: it stands there as it came.
+    assert page.inner_text(f"{card} [data-field=drivers] .error") == message
+
+
+@pytest.mark.parametrize(
+    ("row", "given", "message", "shown"),
+    [
+        (2, "", "Readings: It is wrong.", "It is wrong."),
+        (2, "", "Readings: Row 2: reading: it is wrong.", "reading: it is wrong."),
+        (None, "key of the second", "Readings: Row 1: it is wrong.", "Row 1: it is wrong."),
+    ],
+)
+def test_boxes_are_marked_by_row_or_step_and_not_by_words(page, served, row, given, message, shown):
+    page.goto(f"{served.url}commissioning/")
+    wait_ready(page)
+    boxes = page.locator("#commissioning input[data-reading]")
+    boxes.nth(0).fill("1")
+    boxes.nth(0).blur()
+    wait_sentence(page, "commissioning", "1 read so far")
+    step = boxes.nth(1).get_attribute("data-reading")
+    error = {"field": "readings", "row": row, "column": "reading", "message": message}
+    error["given"] = given and step
+    page.evaluate(REFUSE, [error, '"kind":"answer","calculator":"commissioning"'])
+    boxes.nth(1).fill("2")
+    boxes.nth(1).blur()
+    page.locator("#commissioning .error-summary").wait_for()
+    assert page.evaluate(MARKED, "#commissioning input[data-reading]") == [1]
+    place = boxes.nth(1).locator("xpath=following-sibling::span")
+    assert place.filter(has_text=shown).inner_text() == shown

@@ -9,10 +9,12 @@ from hypothesis import strategies as st
 from inputs import blamed_together, spoiled_inputs, valid_inputs
 from payloads import PAYLOADS
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
-from calc.core.fields import Choice, Number, Refused, Rows, Text, Whole, YesNo
-from calc.core.inputs import Form
+from calc.app.contents import CALCULATORS
+from calc.inputs.errors import InputError
+from calc.inputs.field_base import Refused
+from calc.inputs.fields import Choice, Number, Text, Whole, YesNo
+from calc.inputs.form import Form
+from calc.inputs.rows import Rows
 
 LOAD = Number(key="load_ohm", label="Load", default="4", low=0.5, high=64)
 GAIN = Number(key="gain_db", label="Gain", default="-3", low=-20, high=20)

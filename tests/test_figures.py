@@ -6,15 +6,15 @@ import re
 import pytest
 from inputs import valid_inputs
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
-from calc.core.figures import quantity, rounded
-from calc.core.html import figure as cell_html
-from calc.core.html import key_figures
-from calc.core.markup import markup
-from calc.core.sheet import Figure, Quantity, Span, Verdict
-from calc.core.text import cell_text, figure_text
+from calc.answers.figures import quantity, rounded
+from calc.answers.markup import markup
+from calc.answers.sheet import Figure, Quantity, Span, Verdict
+from calc.app.contents import CALCULATORS
 from calc.crossovers.filter_split import FILTER_SPLIT
+from calc.inputs.errors import InputError
+from calc.renderers.html import figure as cell_html
+from calc.renderers.html import key_figures
+from calc.renderers.text import cell_text, figure_text
 
 SAID = [
     # left behind by a calculation: three figures
@@ -65,8 +65,8 @@ def test_a_table_has_four_figures_and_a_key_figure_three():
 def said(sheet):
     """Return every sentence and reason of a sheet."""
     texts = [sheet.sentence, *sheet.cautions]
-    texts += [one.verdict.reason for one in (sheet, *sheet.parts) if one.verdict]
-    texts += [one.sentence for one in sheet.parts]
+    texts += [judged.verdict.reason for judged in (sheet, *sheet.parts) if judged.verdict]
+    texts += [part.sentence for part in sheet.parts]
     for table in sheet.all_tables:
         texts += [cell.reason for row in table.rows for cell in row if isinstance(cell, Verdict)]
     return texts
@@ -79,40 +79,40 @@ FIGURE = re.compile(r"(?<![\d.\w])(?<!CFR )\d+\.\d+")  # a clause is no figure
 @pytest.mark.parametrize("seed", range(6))
 def test_no_sentence_has_more_than_four_figures_and_the_example_no_more_than_three(name, seed):
     rng = random.Random(f"figures {name} {seed}")
-    given = valid_inputs(CALCULATORS[name], rng) if seed else {}
+    texts = valid_inputs(CALCULATORS[name], rng) if seed else {}
     try:
-        answer = CALCULATORS[name].answer(given)
+        answer = CALCULATORS[name].answer(texts)
     except InputError:
         return
-    typed = f"{given} {dict(answer.inputs)}"
+    typed = f"{texts} {dict(answer.inputs)}"
     for text in said(answer.sheet):
-        for found in FIGURE.findall(text):
-            figures = len(found.replace(".", "").lstrip("0"))
-            assert figures <= (4 if seed else 3) or found in typed, text
+        for figure in FIGURE.findall(text):
+            figures = len(figure.replace(".", "").lstrip("0"))
+            assert figures <= (4 if seed else 3) or figure in typed, text
 
 
 def test_the_supply_s_hours_have_three_figures():
     # 20 h × (70 Ah ÷ (20 h × I))^1.2 × 50 % is no short figure for any current of the example.
-    reason = CALCULATORS["supply-budget"].answer({}).sheet
-    (hours,) = [one for one in reason.figures if "Engine off" in one.label]
+    sheet = CALCULATORS["supply-budget"].answer({}).sheet
+    (hours,) = [figure for figure in sheet.figures if "Engine off" in figure.label]
     assert re.fullmatch(r"\d\.\d\d\u202fh", figure_text(hours))
 
 
 def test_a_dial_with_a_range_switch_is_told_by_the_frequency_that_results():
     # A tweeter from 3000 Hz on, and a dial from 50 to 500 Hz with a switch × 1 or × 10: whatever
     # is set, the frequency is the dial’s times ten.
-    given = {
+    texts = {
         "sections": "tweeter,1/2,3000,2,,3150,0;woofer,3+4,,2,120,,0",
         "head_unit": "",
         "passive": "",
         "amplifier": "1/2,high-pass,50-500,1/10,butterworth,2,,yes;"
         "3/4,low-pass,50-500,1,butterworth,2,,yes",
     }
-    answer = FILTER_SPLIT.answer(given)
+    answer = FILTER_SPLIT.answer(texts)
     cells = [str(cell) for table in answer.sheet.tables for row in table.rows for cell in row]
     (corner,) = [cell for cell in cells if "dial" in cell]
-    found = re.fullmatch(r"(\d+)\u202fHz: dial (\d+), switch × 10", corner)
-    assert found, corner
-    assert int(found[1]) == 10 * int(found[2]) >= 3000
+    setting = re.fullmatch(r"(\d+)\u202fHz: dial (\d+), switch × 10", corner)
+    assert setting, corner
+    assert int(setting[1]) == 10 * int(setting[2]) >= 3000
     assert corner == "3150\u202fHz: dial 315, switch × 10"
     assert not [cell for cell in cells if re.search(r"315 ?× ?10", cell)]

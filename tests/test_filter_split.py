@@ -4,13 +4,15 @@ The levels are summed again with scipy.signal.
 """
 
 import json
+from importlib import import_module
 
 import numpy as np
 import pytest
 from scipy import signal
 
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.app.contents import CALCULATORS
+from calc.crossovers import filter_split
+from calc.inputs.errors import InputError
 
 AMPLIFIER = ";".join(
     f"{pair},{kind},50-500,1/10,butterworth,2,,yes"
@@ -362,3 +364,53 @@ def test_rows_that_contradict_one_another_are_told_with_their_row(given):
     told = [one for one in caught.value.errors if WRONG[given] in one.message]
     assert told and "Row" in told[0].message
     json.dumps([vars(one) for one in caught.value.errors])
+
+
+# ---- asked by types --------------------------------------------------------------------------
+
+
+def van():
+    """The example as typed inputs."""
+    calculator = CALCULATORS["filter-split"]
+    return calculator.build(calculator.form.read({}))
+
+
+def test_a_verdict_is_had_without_polarities_drawings_and_tables(monkeypatch):
+    inputs = van()
+    result = filter_split.solve(inputs)
+    # The package has the function `solve` in the module's place.
+    module = import_module("calc.crossovers.filter_split.solve")
+    monkeypatch.delattr(module, "polarities_of")
+    assert filter_split.judge(inputs, result).state in ("suitable", "unsuitable")
+    with pytest.raises(NameError):
+        _ = result.polarities
+
+
+def test_rows_built_from_code_are_answered_as_those_that_are_typed():
+    rows = (
+        filter_split.SectionRow(section="tweeter", channels="1/2", lowest_hz=2500.0, order=2),
+        filter_split.SectionRow(
+            section="mid-bass", channels="3/4", lowest_hz=70.0, order=2, top_hz=4500.0
+        ),
+    )
+    filters = tuple(
+        filter_split.FilterRow(
+            channels=pair, kind=kind, corners_hz="50-500", times="1/10", family="butterworth",
+            orders="2",
+        )
+        for pair in ("1/2", "3/4")
+        for kind in ("high-pass", "low-pass")
+    )  # fmt: skip
+    inputs = filter_split.Inputs(sections=rows, amplifier=filters, tweeter_ohm=4.0)
+    typed = filter_split.solve(inputs)
+    told = results(sections=TWO_WAY, amplifier=AMPLIFIER)
+    assert filter_split.judge(inputs, typed).state == "suitable"
+    assert typed.is_ready is told["complete"] is True
+    assert [one.name for one in typed.sections] == [one["name"] for one in told["sections"]]
+    assert [one.polarity.word for one in typed.sections] == [
+        one["polarity"] for one in told["sections"]
+    ]
+    amplifier = [one for one in typed.settings if one.box == "amplifier"]
+    assert [(one.frequency_hz, one.dial_hz) for one in amplifier] == [
+        (one["frequency_hz"], one["dial_hz"]) for one in told["settings"]["amplifier"]
+    ]

@@ -1,4 +1,4 @@
-"""A footprint on paper is as large as it says: measured in the printed PDF."""
+"""A footprint on paper is as large as it says: measured in the PDF that Chromium alone prints."""
 
 import ctypes
 from collections import defaultdict
@@ -7,6 +7,8 @@ import pypdfium2.raw as pdfium
 import pytest
 from conftest import wait_ready, wait_sentence
 from test_print import printed
+
+pytestmark = pytest.mark.chromium
 
 POINT_MM = 25.4 / 72
 NEAR_MM = 0.3

@@ -9,13 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from calc.__main__ import LONGEST_FILE_BYTES, main
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
-from calc.core.fields import Number, Numbers, Rows
-from calc.core.html import answer_html
-from calc.core.text import answer_text
-from calc.page import respond
+from calc.__main__ import main
+from calc.app.command_line import LONGEST_FILE_BYTES
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Number, Numbers
+from calc.inputs.rows import Rows
+from calc.renderers.html import answer_html
+from calc.renderers.text import answer_text
 
 SYSTEM = "shared/systems/lantern-van.toml"
 SHELF = "shared/systems/shelf.csv"

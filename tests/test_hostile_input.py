@@ -1,24 +1,28 @@
 """Hostile input: refused in words, on every way in, and never taken for markup or a formula."""
 
+import functools
 import json
 from urllib.parse import quote
 
 import pytest
+from conftest import each
 from html_parts import Parts
 from inputs import blamed_together
 from payloads import PAYLOADS
 
-from calc.contents import CALCULATORS, PAGES, page_of
-from calc.core.errors import shown
-from calc.core.fields import Document, Number, Refused, Rows, Text
-from calc.core.link import LONGEST_QUERY, prefix
-from calc.page import respond
+from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.app.page import respond
+from calc.inputs.errors import shown
+from calc.inputs.field_base import Refused
+from calc.inputs.fields import Document, Number, Text
+from calc.inputs.links import LONGEST_QUERY, prefix
+from calc.inputs.rows import Rows
 
 NAMES = list(CALCULATORS)
 # The limits of a link's length are told elsewhere; here the whole form is filled at once.
 SENT = tuple(payload[:400] for payload in PAYLOADS)
 every_name = pytest.mark.parametrize("name", NAMES)
-every_payload = pytest.mark.parametrize("payload", SENT, ids=range(len(SENT)))
+every_payload = each("payload", SENT)
 
 
 def reply_to(kind, name, **request):
@@ -30,7 +34,7 @@ def reply_to(kind, name, **request):
 def key_in_link(name, key):
     """Return a field's key as the link of its page has it."""
     calculator = CALCULATORS[name]
-    return prefix(calculator, PAGES[page_of(calculator)]) + key
+    return prefix(calculator.name, PAGES[page_of(calculator.name)]) + key
 
 
 def opened(name, payload, extra=""):
@@ -74,6 +78,7 @@ def shapes(reply):
     return tags, attributes
 
 
+@functools.cache
 def ordinary(name):
     """Return the shapes of replies to nothing worse than an `x`."""
     tags, attributes = shapes(opened(name, "x", f"&{key_in_link(name, 'old')}=x"))
@@ -83,14 +88,9 @@ def ordinary(name):
     return tags, attributes
 
 
-@pytest.fixture(scope="module")
-def ordinary_shapes():
-    return {name: ordinary(name) for name in NAMES}
-
-
 @every_name
-def test_an_ordinary_reply_has_nothing_that_runs(name, ordinary_shapes):
-    tags, attributes = ordinary_shapes[name]
+def test_an_ordinary_reply_has_nothing_that_runs(name):
+    tags, attributes = ordinary(name)
     assert {"form", "input", "li", "a"} <= tags
     assert not tags & {
         "script",
@@ -113,7 +113,7 @@ def test_an_ordinary_reply_has_nothing_that_runs(name, ordinary_shapes):
 
 @every_name
 @every_payload
-def test_a_link_with_the_payload_in_every_field_is_refused(name, payload, ordinary_shapes):
+def test_a_link_with_the_payload_in_every_field_is_refused(name, payload):
     reply = opened(
         name, payload, f"&{key_in_link(name, 'old')}={quote(payload[:30], errors='replace')}"
     )
@@ -124,9 +124,9 @@ def test_a_link_with_the_payload_in_every_field_is_refused(name, payload, ordina
     assert told >= set(refused_alone(name, given))
     assert told - set(refused_alone(name, given)) <= blamed_together(CALCULATORS[name])
     tags, attributes = shapes(reply)
-    assert tags <= ordinary_shapes[name][0]
+    assert tags <= ordinary(name)[0]
     # Many rows fill a table, whose button then rests.
-    assert attributes <= ordinary_shapes[name][1] | {"disabled"}
+    assert attributes <= ordinary(name)[1] | {"disabled"}
     for part in ("html", "form", "notices"):
         assert ">" not in payload or payload not in reply[part]
 
@@ -134,7 +134,7 @@ def test_a_link_with_the_payload_in_every_field_is_refused(name, payload, ordina
 @every_name
 @every_payload
 @pytest.mark.parametrize("cells", [False, True], ids=["texts", "cells"])
-def test_a_form_with_the_payload_in_every_field_is_refused(name, payload, cells, ordinary_shapes):
+def test_a_form_with_the_payload_in_every_field_is_refused(name, payload, cells):
     keys = list(CALCULATORS[name].form.by_key)
     inputs = in_cells(name, payload) if cells else dict.fromkeys(keys, payload)
     reply = reply_to("answer", name, inputs=inputs)
@@ -143,8 +143,8 @@ def test_a_form_with_the_payload_in_every_field_is_refused(name, payload, cells,
     assert told >= set(refused_alone(name, inputs))
     assert told - set(refused_alone(name, inputs)) <= blamed_together(CALCULATORS[name])
     tags, attributes = shapes(reply)
-    assert tags <= ordinary_shapes[name][0]
-    assert attributes <= ordinary_shapes[name][1]
+    assert tags <= ordinary(name)[0]
+    assert attributes <= ordinary(name)[1]
     text = Parts(reply["html"]).text
     by_field = [[one for one in reply["errors"] if one["field"] == key] for key in told]
     assert all(one["message"] in text for own in by_field for one in own[:10])

@@ -7,15 +7,15 @@ from base64 import urlsafe_b64encode
 import pytest
 from html_parts import Parts
 
-from calc import page
 from calc.__main__ import main
-from calc.contents import CALCULATORS, PAGES, page_of
-from calc.core.errors import MOST_ERRORS, FieldError, InputError
-from calc.core.link import LONGEST_QUERY, MOST_NOTICES, PACKED, opened, prefix
-from calc.page import LARGEST_REPLY, respond
+from calc.app import page
+from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.app.page import LARGEST_REPLY, respond
+from calc.inputs.errors import MOST_ERRORS, FieldError, InputError
+from calc.inputs.links import LONGEST_QUERY, MOST_NOTICES, PACKED, opened, prefix
 
 NAME = "coil-wiring"
-BEFORE = prefix(CALCULATORS[NAME], PAGES[page_of(CALCULATORS[NAME])])
+BEFORE = prefix(NAME, PAGES[page_of(NAME)])
 
 
 def packed(text):
@@ -23,7 +23,7 @@ def packed(text):
 
 
 def open_link(query):
-    return opened(CALCULATORS[NAME], query, PAGES[page_of(CALCULATORS[NAME])])
+    return opened(NAME, CALCULATORS[NAME].form, query, PAGES[page_of(NAME)])
 
 
 def reply_to(kind, **request):
@@ -61,7 +61,7 @@ def test_a_packed_part_given_again_is_an_error_and_is_not_unpacked():
     assert reply["kind"] == "refused"
     assert len(json.dumps(reply)) < 100_000
     changed = f"{BEFORE}{PACKED}={packed('coil_ohm=8')}"
-    assert open_link(f"{changed}&{changed}").given == {"coil_ohm": "8"}
+    assert open_link(f"{changed}&{changed}").texts == {"coil_ohm": "8"}
 
 
 def test_what_unpacks_to_more_than_a_link_may_hold_is_refused():

@@ -4,42 +4,46 @@ import csv
 import io
 import json
 import random
+from dataclasses import dataclass
+from typing import Annotated
 from xml.etree.ElementTree import Element
 
 import pytest
+from conftest import each
 from html_parts import Parts
 from inputs import valid_inputs
 from payloads import PAYLOADS
 
-from calc.contents import CALCULATORS
-from calc.core import sheet as parts
-from calc.core.calculator import Calculator
-from calc.core.data import answer_csv, answer_json
-from calc.core.errors import InputError
-from calc.core.fields import Number, Rows, Text
-from calc.core.form import card, form
-from calc.core.html import answer_html
-from calc.core.markup import markup
-from calc.core.text import answer_text
-from calc.page import respond
+from calc.answers import sheet as parts
+from calc.answers.calculator import Calculator, Group
+from calc.answers.markup import markup
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Number, Text
+from calc.inputs.rows import Rows
+from calc.renderers.data import answer_csv, answer_json
+from calc.renderers.html import answer_html
+from calc.renderers.html_form import card, form
+from calc.renderers.text import answer_text
 
 every_name = pytest.mark.parametrize("name", list(CALCULATORS))
 
 
-ECHO_ROWS = Rows(
-    key="runs",
-    label="Runs",
-    default="Door,1",
-    row_name="run",
-    columns=(
-        Text(key="to", label="end", default="Door"),
-        Number(key="length_m", label="length", default="1", low=0, high=20),
-    ),
-)
+@dataclass(frozen=True, kw_only=True)
+class EchoRun:
+    to: Annotated[str, Text("end")] = "Door"
+    length_m: Annotated[float, Number("length", low=0, high=20)] = 1.0
 
 
-def echo(given):
-    name = given["name"]
+@dataclass(frozen=True, kw_only=True)
+class EchoInputs:
+    name: Annotated[str, Text("Name", longest=60)] = "plain"
+    runs: Annotated[tuple[EchoRun, ...], Rows("Runs", row_name="run")] = (EchoRun(),)
+
+
+def echo(inputs, _):
+    name = inputs.name
     table = parts.Table(
         caption=name,
         columns=(parts.Column(name, name), parts.Column("n")),
@@ -64,9 +68,10 @@ ECHO = Calculator(
     name="echo",
     title="Echo",
     question="What?",
-    compute=echo,
-    groups=(("All", ("name", "runs")),),
-    fields=(Text(key="name", label="Name", default="plain", longest=60), ECHO_ROWS),
+    inputs=EchoInputs,
+    groups=(Group("All", ("name", "runs")),),
+    solve=lambda _: None,
+    present=echo,
 )
 
 
@@ -97,7 +102,7 @@ def test_many_payloads_are_texts_that_a_name_may_have():
     assert {"=1+1", "<svg onload=alert(1)>", "../../../../etc/passwd"} <= set(ACCEPTED)
 
 
-@pytest.mark.parametrize("payload", ACCEPTED)
+@each("payload", ACCEPTED)
 def test_an_accepted_text_stays_text_in_every_rendering(payload):
     answer, plain = accepted(payload), ECHO.answer({})
     for render in (

@@ -97,7 +97,7 @@ def test_the_plain_way_imports_what_it_needs_and_no_more(context, served):
     page.goto(served.url + "bridging/")
     assert wait_ready(page) == "plain"
     imported = """() => self.seen.module.API.public_api.runPython(
-        "import sys; 'calc.core.qr' in sys.modules")"""
+        "import sys; 'calc.renderers.qr' in sys.modules")"""
     worker = the_worker(page)
     assert worker.evaluate(imported) is False
     page.click("#bridged-output [data-hand-over=qr]")

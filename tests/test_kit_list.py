@@ -4,7 +4,7 @@ import pytest
 from asking import plain, refusals, results, sheet_of
 from cable_jobs import SHARED, SYSTEMS, TWO
 
-from calc.contents import CALCULATORS
+from calc.app.contents import CALCULATORS
 
 WARM = 1 + 0.00393 * 30  # a conductor of 50 °C against one of 20 °C
 PER_W = 1 / (0.6 * 14.4)  # A of full current for a watt, as the examples have it

@@ -3,38 +3,46 @@
 import json
 import random
 import re
+from dataclasses import dataclass
+from typing import Annotated
 from urllib.parse import parse_qsl, quote
 
 import pytest
-from conftest import sampled
+from conftest import each, sampled
 from hypothesis import given as for_all
 from hypothesis import strategies as st
 from inputs import blamed_together, invalid_inputs, valid_inputs
 from payloads import PAYLOADS
 
-from calc.contents import CALCULATORS, PAGES, link_of, page_of, query_of
-from calc.core import link
-from calc.core.calculator import Calculator
-from calc.core.errors import InputError
-from calc.core.fields import Number, Text
-from calc.core.inputs import Form
-from calc.core.sheet import Sheet
-from calc.page import respond
+from calc.answers.calculator import Calculator, Group
+from calc.answers.sheet import Sheet
+from calc.app.contents import CALCULATORS, PAGES, link_of, page_of, query_of
+from calc.app.page import respond
+from calc.inputs import declared, links
+from calc.inputs.errors import InputError
+from calc.inputs.fields import Number, Text
+from calc.inputs.form import Form
 
 BRIDGED = CALCULATORS["bridged-output"]
 COILS = CALCULATORS["coil-wiring"]
 METER = CALCULATORS["meter-check"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TagInputs:
+    name: Annotated[str, Text("Name")] = "Lantern"
+    length_m: Annotated[float, Number("Length", low=-1e25, high=1e25)] = 1.0
+    note: Annotated[str | None, Text("Note")] = None
+
+
 TAG = Calculator(
     name="tag",
     title="Tag",
     question="Which?",
-    groups=(("All", ("name", "length_m", "note")),),
-    fields=(
-        Text(key="name", label="Name", default="Lantern"),
-        Number(key="length_m", label="Length", default="1", low=-1e25, high=1e25),
-        Text(key="note", label="Note", default="", optional=True),
-    ),
-    compute=lambda given: Sheet(sentence=str(given["name"]), results=dict(given)),
+    inputs=TagInputs,
+    groups=(Group("All", ("name", "length_m", "note")),),
+    solve=lambda inputs: inputs,
+    present=lambda inputs, _: Sheet(sentence=inputs.name, results=declared.values_of(inputs)),
 )
 PRINTABLE = st.text(
     st.characters(exclude_categories=["C", "Z"], exclude_characters=",;"), min_size=1, max_size=60
@@ -44,7 +52,7 @@ every_calculator = pytest.mark.parametrize(
     "calculator", CALCULATORS.values(), ids=list(CALCULATORS)
 )
 both_pages = pytest.mark.parametrize(
-    "on_page", [(BRIDGED,), PAGES["bridging/"]], ids=["alone", "of two"]
+    "on_page", [(BRIDGED.name,), PAGES["bridging/"]], ids=["alone", "of two"]
 )
 
 
@@ -53,24 +61,28 @@ def opened(calculator, query):
     return json.loads(respond(json.dumps(request)))
 
 
+def taken_apart(calculator, query, on_page):
+    return links.opened(calculator.name, calculator.form, query, on_page)
+
+
 def values_of(calculator, query):
-    given = link.opened(calculator, query, PAGES[page_of(calculator)]).given
-    return calculator.form.read(given)
+    on_page = PAGES[page_of(calculator.name)]
+    return calculator.form.read(taken_apart(calculator, query, on_page).texts)
 
 
 def query_for(calculator, given):
     values = calculator.form.read(given)
-    on_page = PAGES[page_of(calculator)]
-    return link.query(calculator, calculator.form.write(values), on_page)
+    on_page = PAGES[page_of(calculator.name)]
+    return links.query(calculator.name, calculator.form.write(values), on_page)
 
 
 @every_calculator
 def test_the_example_s_link_is_the_bare_page(calculator):
     answer = calculator.answer({})
-    assert link_of(answer) == page_of(calculator)
+    assert link_of(answer) == page_of(calculator.name)
     assert query_of(answer) == ""
     spelled = {one.key: one.default for one in calculator.fields}
-    assert link_of(calculator.answer(spelled)) == page_of(calculator)
+    assert link_of(calculator.answer(spelled)) == page_of(calculator.name)
 
 
 def test_a_link_is_the_page_and_the_prefixed_keys_that_differ_in_field_order():
@@ -85,23 +97,23 @@ def test_a_link_is_the_page_and_the_prefixed_keys_that_differ_in_field_order():
 
 
 def test_a_page_with_a_single_calculator_has_no_prefix():
-    assert link.query(BRIDGED, {"load_ohm": "8", "regulated": "yes"}, (BRIDGED,)) == (
+    assert links.query(BRIDGED.name, {"load_ohm": "8", "regulated": "yes"}, (BRIDGED.name,)) == (
         "load_ohm=8&regulated=yes"
     )
-    assert link.opened(BRIDGED, "?load_ohm=8&regulated=yes", (BRIDGED,)).given == {
+    assert taken_apart(BRIDGED, "?load_ohm=8&regulated=yes", (BRIDGED.name,)).texts == {
         "load_ohm": "8",
         "regulated": "yes",
     }
-    other = link.opened(BRIDGED, "load_ohm=8&coil-wiring.coil_ohm=8", (BRIDGED,))
-    assert other.given == {"load_ohm": "8"}
+    other = taken_apart(BRIDGED, "load_ohm=8&coil-wiring.coil_ohm=8", (BRIDGED.name,))
+    assert other.texts == {"load_ohm": "8"}
     assert "coil-wiring.coil_ohm" in other.notices[0]
 
 
 @pytest.mark.parametrize("stray", ["load_ohm=8", "bridged-outputs.load_ohm=8"])
 def test_a_part_that_belongs_to_no_calculator_of_the_page_is_told_once(stray):
     first, second = PAGES["bridging/"]
-    assert "load_ohm" in opened(first, stray)["notices"]
-    assert opened(second, stray)["notices"] == ""
+    assert "load_ohm" in opened(CALCULATORS[first], stray)["notices"]
+    assert opened(CALCULATORS[second], stray)["notices"] == ""
 
 
 @pytest.mark.parametrize(
@@ -147,10 +159,8 @@ def test_random_inputs_come_back_from_their_link(calculator, seed):
     values = calculator.form.read(given)
     assert values_of(calculator, query) == values
     assert values_of(calculator, f"?{query}") == values
-    assert (
-        query_for(calculator, link.opened(calculator, query, PAGES[page_of(calculator)]).given)
-        == query
-    )
+    on_page = PAGES[page_of(calculator.name)]
+    assert query_for(calculator, taken_apart(calculator, query, on_page).texts) == query
 
     keys = [one.key for one in calculator.fields]
     # Of fields that stand for one another, a default that another has cleared needs no word in
@@ -165,7 +175,7 @@ def test_random_inputs_come_back_from_their_link(calculator, seed):
         and not (values[key] is None and key in stand_ins)
     ]
     held = [key for key, _ in parse_qsl(query, keep_blank_values=True)]
-    before = link.prefix(calculator, PAGES[page_of(calculator)])
+    before = links.prefix(calculator.name, on_page)
     assert held == [f"{before}{key}" for key in differing]
 
     backwards = dict(reversed(given.items()))
@@ -194,15 +204,15 @@ def test_the_page_s_answer_and_its_link_agree(calculator, seed):
     PRINTABLE,
     st.decimals(-(10**12), 10**12, places=9),
     PRINTABLE | st.just(""),
-    st.sampled_from([(TAG,), (TAG, BRIDGED)]),
+    st.sampled_from([(TAG.name,), (TAG.name, BRIDGED.name)]),
 )
 def test_any_text_and_any_number_survive_a_link(name, length, note, on_page):
     given = {"name": name, "length_m": f"{length:f}", "note": note}
     answer = TAG.answer(given)
-    text = link.query(TAG, answer.changed, on_page)
+    text = links.query(TAG.name, answer.changed, on_page)
     assert text.isascii()
     assert not set(text) & set(' "<>#\\^`{}')
-    assert TAG.form.read(link.opened(TAG, text, on_page).given) == answer.inputs
+    assert TAG.form.read(taken_apart(TAG, text, on_page).texts) == answer.inputs
 
 
 @pytest.mark.parametrize(
@@ -219,17 +229,17 @@ def test_any_text_and_any_number_survive_a_link(name, length, note, on_page):
 )
 def test_a_number_in_a_link_is_exact_and_has_no_exponent(number):
     answer = TAG.answer({"length_m": number})
-    text = link.query(TAG, answer.changed, (TAG,))
+    text = links.query(TAG.name, answer.changed, (TAG.name,))
     assert "e" not in text.partition("=")[2].lower()
-    assert TAG.form.read(link.opened(TAG, text, (TAG,)).given)["length_m"] == float(number)
+    assert TAG.form.read(taken_apart(TAG, text, (TAG.name,)).texts)["length_m"] == float(number)
 
 
 @both_pages
 def test_an_unknown_field_is_ignored_with_a_notice_that_names_it(on_page):
-    before = link.prefix(BRIDGED, on_page)
+    before = links.prefix(BRIDGED.name, on_page)
     query = f"{before}load_ohm=8&{before}old_field_w=99&{before}older=%3Cb%3E"
-    result = link.opened(BRIDGED, query, on_page)
-    assert result.given == {"load_ohm": "8"}
+    result = taken_apart(BRIDGED, query, on_page)
+    assert result.texts == {"load_ohm": "8"}
     assert len(result.notices) == 2
     assert "old_field_w" in result.notices[0]
     assert "99" in result.notices[0]
@@ -246,9 +256,9 @@ def test_an_old_link_still_opens_and_says_what_it_ignored():
 @both_pages
 @pytest.mark.parametrize("values", [("8", "8"), ("8", "2"), ("", "8"), ("4", "4")])
 def test_a_key_given_twice_is_an_error(on_page, values):
-    key = link.prefix(BRIDGED, on_page) + "load_ohm"
+    key = links.prefix(BRIDGED.name, on_page) + "load_ohm"
     query = "&".join(f"{key}={value}" for value in values)
-    (error,) = link.opened(BRIDGED, query, on_page).errors
+    (error,) = taken_apart(BRIDGED, query, on_page).errors
     assert error.field == "load_ohm"
     assert "given twice" in error.message
 
@@ -284,13 +294,13 @@ def test_a_link_that_asks_nothing_opens_the_example(query):
 
 @both_pages
 def test_an_overlong_link_is_an_error_and_a_long_one_is_not(on_page):
-    before = link.prefix(BRIDGED, on_page)
-    longest = f"{before}load_ohm=8&x=".ljust(link.LONGEST_QUERY, "y")
-    assert link.opened(BRIDGED, longest, on_page).given["load_ohm"] == "8"
-    (error,) = link.opened(BRIDGED, longest + "y", on_page).errors
+    before = links.prefix(BRIDGED.name, on_page)
+    longest = f"{before}load_ohm=8&x=".ljust(links.LONGEST_QUERY, "y")
+    assert taken_apart(BRIDGED, longest, on_page).texts["load_ohm"] == "8"
+    (error,) = taken_apart(BRIDGED, longest + "y", on_page).errors
     assert error.field == "link"
     assert len(error.given) <= 41
-    assert str(link.LONGEST_QUERY) in error.message
+    assert str(links.LONGEST_QUERY) in error.message
 
 
 @every_calculator
@@ -304,7 +314,7 @@ def test_a_link_with_wrong_values_is_refused_with_every_one_of_them(calculator, 
             Form(calculator.fields).read({key: raw})
         except InputError:
             wrong.add(key)
-    before = link.prefix(calculator, PAGES[page_of(calculator)])
+    before = links.prefix(calculator.name, PAGES[page_of(calculator.name)])
     query = "&".join(
         f"{before}{key}={quote(raw, errors='surrogatepass')}" for key, raw in given.items()
     )
@@ -314,13 +324,13 @@ def test_a_link_with_wrong_values_is_refused_with_every_one_of_them(calculator, 
     assert wrong <= told <= wrong | blamed_together(calculator)
 
 
-@pytest.mark.parametrize("payload", PAYLOADS, ids=range(len(PAYLOADS)))
+@each("payload", PAYLOADS)
 def test_a_hostile_key_is_ignored_with_a_notice_or_unseen(payload):
     sent = quote(payload, safe="", errors="surrogatepass")
-    if len(sent) > link.LONGEST_QUERY:
+    if len(sent) > links.LONGEST_QUERY:
         sent = sent[:9000]
-    result = link.opened(BRIDGED, f"bridged-output.{sent}=4&{sent}=4", PAGES["bridging/"])
-    assert result.given == {}
+    result = taken_apart(BRIDGED, f"bridged-output.{sent}=4&{sent}=4", PAGES["bridging/"])
+    assert result.texts == {}
     assert 1 <= len(result.notices) <= 2
     for notice in result.notices:
         assert notice.isprintable()

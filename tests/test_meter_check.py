@@ -8,10 +8,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from calc.coils.model import Driver, coil_names
+from calc.app.contents import CALCULATORS
 from calc.coils.notation import read_notation
-from calc.contents import CALCULATORS
-from calc.core.errors import InputError
+from calc.inputs.errors import InputError
+from calc.physics.coils import Driver, coil_names
 
 NO_READING = 1_000_000  # what the field's hint asks to give for “OL”
 

@@ -14,19 +14,18 @@ from mounting_judge import judged, strip_of
 from pint import UnitRegistry
 from shapely import box, unary_union
 
-from calc.placement.fixing import CRASH_G, bend_room, crash_pull, floor_takes, total_height
-from calc.placement.heat import (
-    DUTIES,
+from calc.physics.air import (
     FILM_HIGH,
     FILM_LOW,
     air_rise,
-    amplifier_heat,
     area_for,
     box_surface,
-    class_ab_heat,
 )
+from calc.physics.amplifier_draw import DUTIES, amplifier_heat, class_ab_heat
+from calc.physics.fixing import CRASH_G, bend_room, crash_pull, floor_takes, total_height
+from calc.physics.floor_plan import Amplifier, Bay, Placement, Rectangle, Rooms
 from calc.placement.options import loosest, micro
-from calc.placement.parts import Amplifier, Bay, Placement, Rectangle, Rooms
+from calc.placement.placing import Problem, solve
 from calc.placement.reach import (
     Reach,
     face_reach,
@@ -38,7 +37,6 @@ from calc.placement.reach import (
 )
 from calc.placement.runs import Leg, NotARoute, runs
 from calc.placement.shorten import spare_floor
-from calc.placement.solve import Problem, solve
 
 SEEDS = st.integers(0, 10**9)
 POWERS = st.floats(1, 3000)

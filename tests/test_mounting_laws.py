@@ -22,8 +22,8 @@ from mounting_bays import (
 )
 from mounting_judge import counts_of, judged
 
-from calc.placement.parts import Bay, Rectangle
-from calc.placement.solve import Problem, solve
+from calc.physics.floor_plan import Bay, Rectangle
+from calc.placement.placing import Problem, solve
 
 HOPELESS = (9, 9, 9, 9), 0.0
 

@@ -20,9 +20,9 @@ from mounting_bays import (
 )
 from mounting_judge import can_stand, counts_of, judged, leads_of, spare_of, tried
 
-from calc.placement.parts import Amplifier, Bay, Rectangle, Rooms
+from calc.physics.floor_plan import Amplifier, Bay, Rectangle, Rooms
+from calc.placement.placing import Problem, growth, relaxations, solve
 from calc.placement.reach import Reach, pressed
-from calc.placement.solve import Problem, growth, relaxations, solve
 
 STEP = 0.001  # mm, the least that is told apart
 

@@ -5,11 +5,11 @@ A body of 260 × 180 mm fills its bay exactly, so that each way to stand is read
 
 import pytest
 from asking import plain
-from test_mounting_calculators import amp, asked, place
+from mounting_sheets import amp, asked, place
 
-from calc.placement import solve as solving
-from calc.placement.parts import Amplifier, Bay
-from calc.placement.solve import Problem, solve
+from calc.physics.floor_plan import Amplifier, Bay
+from calc.placement import placing as solving
+from calc.placement.placing import Problem, solve
 
 SEAT = {"front_edge": "seat", "back_edge": "open", "seat_travel_mm": 200}
 

@@ -9,6 +9,8 @@ from conftest import (
     SITE_PAGES,
     Served,
     build,
+    own_port,
+    site_address,
     wait_ready,
     wait_sentence,
     wait_until,
@@ -28,21 +30,32 @@ def wait_saved(page):
 
 
 @pytest.fixture
-def context(browser, served):
-    """A fresh browser profile that saves the handbook."""
-    yield from watched(browser, served, "allow")
+def host(site):
+    """A server that a test may switch off, and on again with another site."""
+    running = Served(site, own_port())
+    yield running
+    running.off()
 
 
 @pytest.fixture
-def host(site, served):
-    """The test server, which a test may switch off; it is on again afterwards."""
-    yield served
-    served.on(site)
+def context(browser, host):
+    """A fresh browser profile that saves the handbook."""
+    yield from watched(browser, host, "allow")
+
+
+# The pages' Python starts at the end, on two of them: on every page it would take a minute.
+NO_WORKER = """
+    window.Worker = class extends EventTarget {
+        postMessage() {}
+        terminate() {}
+    };
+"""
 
 
 def test_every_page_and_calculator_works_with_the_network_off(context, host):
     context.watch.excused += ["ERR_CONNECTION_REFUSED", "ERR_FAILED"]
     page = context.new_page()
+    page.add_init_script(NO_WORKER)
     page.goto(host.url)
     wait_saved(page)
     host.off()
@@ -51,6 +64,8 @@ def test_every_page_and_calculator_works_with_the_network_off(context, host):
         assert page.query_selector(".md-content h1")
         page.reload()
         assert page.query_selector(".md-content h1")
+    page.close()
+    page = context.new_page()
     page.goto(host.url + "coil-wiring/?coil-wiring.drivers=4&coil-wiring.min_load_ohm=4")
     wait_sentence(page, "coil-wiring", "8 Ω")
     assert wait_ready(page) == "image"
@@ -296,10 +311,10 @@ def _replace_revision(folder, url):
     worker.write_text(text, encoding="utf-8")
 
 
-def test_the_manifest_makes_the_handbook_installable(page, served, site):
+def test_the_manifest_makes_the_handbook_installable(page, host, site):
     import json
 
-    page.goto(served.url)
+    page.goto(host.url)
     link = page.get_attribute("link[rel=manifest]", "href")
     assert link.endswith("app.webmanifest")
     manifest = json.loads((site / "app.webmanifest").read_text(encoding="utf-8"))
@@ -309,10 +324,10 @@ def test_the_manifest_makes_the_handbook_installable(page, served, site):
     assert {"192x192", "512x512"} <= {icon["sizes"] for icon in manifest["icons"]}
 
 
-def test_everything_works_below_a_sub_path(browser, test_port):
-    with_path = f"http://127.0.0.1:{test_port + 1}/some/where/"
-    folder = build(ROOT / ".work" / "sub-path-site", with_path)
-    host = Served(folder, test_port + 1, "/some/where/")
+def test_everything_works_below_a_sub_path(browser):
+    path = "/some/where/"
+    folder = build(ROOT / ".work" / "sub-path-site", site_address(path))
+    host = Served(folder, own_port(), path)
     context = browser.new_context()
     try:
         page = context.new_page()

@@ -5,14 +5,14 @@ from dataclasses import replace
 
 import pytest
 from conftest import wait_ready, wait_until
-from test_choosing_files import long_system
+from test_choosing_links import long_system
 
-from calc import page as pages
-from calc.contents import CALCULATORS
-from calc.core.link import query
-from calc.core.qr import LONGEST
-from calc.page import respond
-from calc.setup import tone
+from calc.app import page as pages
+from calc.app.contents import CALCULATORS, PAGES
+from calc.app.page import respond
+from calc.inputs.links import query
+from calc.renderers.qr import LONGEST
+from calc.setup.test_tone import sheet
 
 
 def reply(**request):
@@ -38,7 +38,7 @@ def test_a_sound_that_cannot_be_made_says_why(monkeypatch, error, why):
     def wav(**_):
         raise error
 
-    monkeypatch.setattr(tone, "tone_wav", wav)
+    monkeypatch.setattr(sheet, "tone_wav", wav)
     made = reply(kind="sound", calculator="test-tone", inputs={})
     assert made == {"kind": "failed", "text": f"The sound was not made: {why}."}
 
@@ -50,8 +50,8 @@ def test_a_file_that_cannot_be_made_says_why(monkeypatch, shape, what):
     def write(*_):
         raise MemoryError
 
-    for name, (_, ending) in pages._HAND_OVERS.items():
-        monkeypatch.setitem(pages._HAND_OVERS, name, (write, ending))
+    for name, (_, ending) in pages.HAND_OVERS.items():
+        monkeypatch.setitem(pages.HAND_OVERS, name, (write, ending))
     spoilt = replace(CALCULATORS["fit-plan"], write_file=write)
     monkeypatch.setattr(pages, "CALCULATORS", {**CALCULATORS, "fit-plan": spoilt})
     made = reply(kind="hand-over", calculator="fit-plan", inputs={}, **{"as": shape})
@@ -66,7 +66,7 @@ def status(page, name):
 def test_the_page_says_that_no_code_was_made_and_why(page, served):
     plan = CALCULATORS["fit-plan"]
     values = plan.form.read(long_system())
-    page.goto(f"{served.url}plan/?{query(plan, plan.form.write(values), (plan,))}")
+    page.goto(f"{served.url}plan/?{query('fit-plan', plan.form.write(values), PAGES['plan/'])}")
     wait_ready(page)
     wait_until(page, "document.querySelector('#fit-plan .status').textContent !== ''")
     page.click("#fit-plan [data-hand-over=qr]")  # of the link, which a code does hold
@@ -79,39 +79,56 @@ def test_the_page_says_that_no_code_was_made_and_why(page, served):
     assert not page.is_visible("#fit-plan .qr")
 
 
-ANSWER_WITH = """(kind) => {
-    // The worker's reply to the next request of this kind is a failure.
+ANSWER_WITH = """([kind, message]) => {
+    // What the worker says to each request of this kind; and all that the live region says.
     const post = Worker.prototype.postMessage;
     Worker.prototype.postMessage = function (data, ...rest) {
         if (!data.text?.includes(`"kind":"${kind}"`)) return post.call(this, data, ...rest);
-        const text = JSON.stringify({ kind: "failed", text: "The thing was not made: a reason." });
-        this.onmessage({ data: { kind: "reply", id: data.id, text } });
+        this.onmessage({ data: { ...message, id: data.id } });
     };
+    for (const status of window.said ? [] : document.querySelectorAll(".status")) {
+        new MutationObserver(() => window.said.push(status.textContent))
+            .observe(status, { childList: true });
+    }
+    window.said = [];
 }"""
+
+FAILED = {"kind": "failed", "text": "The thing was not made: a reason."}
+FAILS = {"kind": "reply", "text": json.dumps(FAILED)}
+BREAKS = {"kind": "broken", "reason": "Traceback: …\nValueError: a reason\n"}
+REFUSED = {"kind": "refused", "errors": [], "more_errors": 0, "html": ""}
+REFUSES = {"kind": "reply", "text": json.dumps(REFUSED)}
 
 
 @pytest.mark.parametrize(
-    ("address", "name", "button", "kind"),
+    ("address", "name", "button", "kind", "what"),
     [
-        ("set-up/", "test-tone", "[data-sound=play]", "sound"),
-        ("set-up/", "test-tone", "[data-sound=save]", "sound"),
-        ("bridging/", "bridged-output", "[data-hand-over=csv]", "hand-over"),
-        ("bridging/", "bridged-output", "[data-hand-over=text]", "hand-over"),
-        ("bridging/", "bridged-output", "[data-hand-over=qr]", "qr"),
+        ("set-up/", "test-tone", "[data-sound=play]", "sound", "sound"),
+        ("set-up/", "test-tone", "[data-sound=save]", "sound", "sound"),
+        ("bridging/", "bridged-output", "[data-hand-over=csv]", "hand-over", "file"),
+        ("bridging/", "bridged-output", "[data-hand-over=json]", "hand-over", "file"),
+        ("bridging/", "bridged-output", "[data-hand-over=text]", "hand-over", "text"),
+        ("bridging/", "bridged-output", "[data-hand-over=qr]", "qr", "QR code"),
+        ("plan/", "fit-plan", "[data-hand-over=file]", "hand-over", "file"),
+        ("plan/", "fit-plan", "[data-hand-over=qr-file]", "qr-file", "QR code"),
     ],
 )
-def test_the_page_says_what_was_not_made(page, served, address, name, button, kind):
+def test_the_page_says_what_was_not_made(page, served, address, name, button, kind, what):
     saved = []
-    page.on("download", lambda one: saved.append(one))
+    page.on("download", lambda download: saved.append(download))
     page.goto(served.url + address)
     wait_ready(page)
-    page.evaluate(ANSWER_WITH, kind)
-    page.click(f"#{name} {button}")
-    wait_until(
-        page,
-        f"document.querySelector('#{name} .status').textContent"
-        " === 'The thing was not made: a reason.'",
-    )
+    mend = "plays" if kind == "sound" else "was taken"
+    for message, sentence in (
+        (FAILS, FAILED["text"]),
+        (BREAKS, f"The {what} was not made: an error in the calculator (ValueError: a reason)."),
+        (REFUSES, f"Mend the inputs first; nothing {mend}."),
+    ):
+        page.evaluate(ANSWER_WITH, [kind, message])
+        page.click(f"#{name} {button}")
+        wait_until(page, "window.said.length > 0")
+        page.wait_for_timeout(50)
+        assert page.evaluate("window.said") == [sentence]
     assert page.locator(".sound-bar").count() == 0
     assert page.query_selector(f"#{name} .qr svg") is None
     assert saved == []

@@ -7,8 +7,8 @@ import pytest
 from conftest import wait_ready, wait_sentence, wait_until
 from inputs import invalid_inputs, valid_inputs
 
-from calc.contents import CALCULATORS
-from calc.page import respond
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
 
 VALID, INVALID, LONG = 16, 6, 60  # the long run takes LONG times as many
 

@@ -16,12 +16,12 @@ from hypothesis import strategies as st
 from scipy import optimize
 from test_crossover_filters import KINDS, SLOPES, hertz, scipy_response
 
-from calc.contents import CALCULATORS
-from calc.crossovers.circuit import Inductor, Measured, Resistor, network
-from calc.crossovers.ladder import MOST_PASSIVE_ORDER, components, prototype_values
-from calc.crossovers.pads import Pad, level_pad, levelling
-from calc.crossovers.preferred import SERIES, nearest
-from calc.crossovers.prototypes import Filter
+from calc.app.contents import CALCULATORS
+from calc.physics.circuit import Inductor, Measured, Resistor, network
+from calc.physics.filters import Filter
+from calc.physics.ladder import MOST_PASSIVE_ORDER, components, prototype_values
+from calc.physics.pads import Pad, level_pad, levelling
+from calc.physics.preferred_values import SERIES, nearest
 
 PUBLISHED = ROOT / "shared/published"
 COEFFICIENTS = json.loads((PUBLISHED / "crossover-coefficients.json").read_text("utf-8"))

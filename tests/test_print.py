@@ -1,10 +1,15 @@
-"""A chapter on paper: a handout without chrome, with page numbers and a running title."""
+"""A chapter on paper: a handout without chrome, with page numbers and a running title.
+
+Printing to a file is Chromium's own: no other engine can be asked for it.
+"""
 
 import pypdfium2
 import pytest
 from conftest import ROOT, sampled, wait_ready, wait_sentence
 
-from calc.contents import PAGES
+from calc.app.contents import PAGES
+
+pytestmark = pytest.mark.chromium
 
 PAPER = ROOT / ".work" / "paper"
 CHAPTERS = {
@@ -126,21 +131,3 @@ def test_print_is_black_on_white_also_from_a_dark_page(browser, served):
     context.close()
     histogram = picture.histogram()
     assert sum(histogram[230:]) / sum(histogram) > 0.8
-
-
-def test_drawings_fit_the_sheet_and_keep_9_point_text(page, served):
-    page.goto(served.url + "coil-wiring/?coil-wiring.drivers=4")
-    wait_sentence(page, "coil-wiring", "2 Ω")
-    page.emulate_media(media="print")
-    page.set_viewport_size({"width": 672, "height": 980})  # A4 less the margins
-    sizes = page.eval_on_selector_all(
-        ".drawing__picture",
-        """all => all.map((svg) => {
-            const { width } = svg.getBoundingClientRect();
-            return [width, 16 * width / svg.viewBox.baseVal.width];
-        })""",
-    )
-    assert sizes
-    for width, text in sizes:
-        assert width <= 672
-        assert text >= 12  # CSS pixels: 9 point

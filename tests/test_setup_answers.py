@@ -14,9 +14,9 @@ from asking import sheet_of as sheet
 from scipy import signal
 
 from calc.__main__ import main
-from calc.contents import CALCULATORS
-from calc.core.form import form
-from calc.page import respond
+from calc.app.contents import CALCULATORS
+from calc.app.page import respond
+from calc.renderers.html_form import form
 
 # ---- gain-voltage
 

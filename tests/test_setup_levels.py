@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import integrate, optimize, signal
 
-from calc.core.plots import THIRD_OCTAVES_HZ as DRAWN
-from calc.crossovers.sums import THIRD_OCTAVES_HZ as SUMMED
-from calc.setup.boost import Boost, lower_by
-from calc.setup.levels import (
+from calc.answers.plots import THIRD_OCTAVES_HZ as DRAWN
+from calc.physics.boost import Boost, lower_by
+from calc.physics.filter_sums import THIRD_OCTAVES_HZ as SUMMED
+from calc.physics.levels import (
     clipped_power,
     level_db,
     power,
@@ -21,7 +21,7 @@ from calc.setup.levels import (
     target,
     voltage,
 )
-from calc.setup.readings import Expected, coil_resistance, gain_window
+from calc.physics.readings import Expected, coil_resistance, gain_window
 
 few = settings(max_examples=60, deadline=None)
 levels = st.floats(-60, 60)

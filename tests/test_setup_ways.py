@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.setup.chain import Range, excess_db, from_line, from_speaker_leads
-from calc.setup.turning_on import MODES, Senses, Vehicle, all_of, best, drain_ah, opposite, works
+from calc.physics.charge import drain_ah
+from calc.setup.signal_chain.chain import Range, excess_db, from_line, from_speaker_leads
+from calc.setup.ways import MODES, Senses, Vehicle, all_of, best, opposite, works
 
 LINE = Range(low_v=0.2, high_v=5.0)
 HIGH = Range(low_v=1.0, high_v=12.0)

@@ -6,9 +6,11 @@ import tomllib
 import pytest
 from conftest import ROOT
 
-from calc.bridging.model import voltage
-from calc.coils.model import Driver, Survey
-from calc.contents import CALCULATORS
+from calc.app.contents import CALCULATORS
+from calc.coils.survey import Survey
+from calc.inputs.declared import values_of
+from calc.physics.coils import Driver
+from calc.physics.levels import voltage
 
 VAN = tomllib.loads((ROOT / "shared/scenario/lantern-van.toml").read_text(encoding="utf-8"))
 SERIES = json.loads((ROOT / "shared/published/series-parallel.json").read_text(encoding="utf-8"))
@@ -16,8 +18,8 @@ PRACTICE = json.loads((ROOT / "shared/published/bridged-practice.json").read_tex
 
 
 def speakers(part):
-    (found,) = [one for one in VAN["speakers"] if part in one["name"]]
-    return found
+    (speaker,) = [speaker for speaker in VAN["speakers"] if part in speaker["name"]]
+    return speaker
 
 
 def test_bridging_examples_use_the_hazel_amplifier():
@@ -30,7 +32,7 @@ def test_bridging_examples_use_the_hazel_amplifier():
 
 def test_channel_map_s_example_is_the_coaxial_pair_and_a_woofer():
     coaxial, woofers = speakers("coaxial"), speakers("woofers")
-    first, second = CALCULATORS["channel-map"].answer({}).inputs["sections"]
+    first, second = map(values_of, CALCULATORS["channel-map"].answer({}).inputs["sections"])
     for key in ("section", "load_ohm", "rated_w", "sensitivity_db"):
         assert first[key] == coaxial[key]
     for key in ("section", "sensitivity_db"):
@@ -53,16 +55,16 @@ def test_who_filters_what_s_example_is_the_component_pair_and_the_woofers():
     inputs = CALCULATORS["filter-split"].answer({}).inputs
     tweeter, mid_bass, woofer = inputs["sections"]
     for row, data in ((tweeter, pair["tweeter"]), (mid_bass, pair["mid_bass"])):
-        assert {key: row[key] for key in data} == data
-    assert woofer["top_hz"] == woofers["top_hz"]
+        assert {key: getattr(row, key) for key in data} == data
+    assert woofer.top_hz == woofers["top_hz"]
     (network,) = inputs["passive"]
-    assert {key: network[key] for key in pair["network"]} == pair["network"]
-    own = hazel["filters"]
+    assert {key: getattr(network, key) for key in pair["network"]} == pair["network"]
+    filters = hazel["filters"]
     for row in inputs["amplifier"]:
-        assert row["corners_hz"] == "-".join(map(str, own["range_hz"]))
-        assert (row["family"], row["orders"]) == (own["family"], str(own["order"]))
+        assert row.corners_hz == "-".join(map(str, filters["range_hz"]))
+        assert (row.family, row.orders) == (filters["family"], str(filters["order"]))
     for row in inputs["head_unit"]:
-        assert row["corners_hz"] == "/".join(map(str, VAN["head_unit"]["steps_hz"]))
+        assert row.corners_hz == "/".join(map(str, VAN["head_unit"]["steps_hz"]))
 
 
 def test_the_other_crossover_examples_play_in_the_van():
@@ -72,19 +74,19 @@ def test_the_other_crossover_examples_play_in_the_van():
     assert network["ohm"] == pair["load_ohm"]
     assert network["power_w"] == VAN["amplifiers"][0]["power_4ohm_w"]
     rows = CALCULATORS["arrival-delay"].answer({}).inputs["sections"]
-    assert {row["section"]: row["distance_m"] for row in rows} == VAN["listener"]["distances_m"]
+    assert {row.section: row.distance_m for row in rows} == VAN["listener"]["distances_m"]
 
 
 def test_cable_examples_feed_the_van_s_amplifiers():
-    powers = {one["amplifier"]: one["power_w"] for one in VAN["fed"]}
-    known = {one["name"] for one in VAN["amplifiers"]}
+    powers = {fed["amplifier"]: fed["power_w"] for fed in VAN["fed"]}
+    known = {amplifier["name"] for amplifier in VAN["amplifiers"]}
     assert set(powers) <= known
     inputs = {name: CALCULATORS[name].answer({}).inputs for name in CALCULATORS}
     assert inputs["power-cable"]["total_power_w"] == powers["Hazel 4-50"]
     assert inputs["power-cable"]["length_m"] == VAN["routes_m"]["power"]
     assert inputs["power-cable"]["engine_space"] is VAN["supply"]["in_engine_space"]
-    assert {row["at"]: row["power_w"] for row in inputs["cable-tree"]["loads"]} == powers
-    lengths = [row["length_m"] for row in inputs["cable-tree"]["runs"]]
+    assert {row.at: row.power_w for row in inputs["cable-tree"]["loads"]} == powers
+    lengths = [row.length_m for row in inputs["cable-tree"]["runs"]]
     routes = VAN["routes_m"]
     assert lengths == [
         routes["to_distribution"],
@@ -94,8 +96,8 @@ def test_cable_examples_feed_the_van_s_amplifiers():
     for key in ("alternator_a", "vehicle_a", "battery_ah"):
         assert inputs["supply-budget"][key] == VAN["supply"][key]
     (amplifier,) = inputs["kit-list"]["amplifiers"]
-    assert powers[amplifier["name"]] == amplifier["total_power_w"]
-    ways = {row["what"]: row["length_m"] for row in inputs["kit-list"]["routes"]}
+    assert powers[amplifier.name] == amplifier.total_power_w
+    ways = {row.what: row.length_m for row in inputs["kit-list"]["routes"]}
     assert ways["power"] == routes["power"]
     assert ways["signal"] == ways["trigger"] == routes["head_unit_to_amplifier"]
 
@@ -107,17 +109,17 @@ def test_the_mounting_example_is_the_van_s_bay_and_its_amplifiers():
         assert inputs[f"bay_{key}"] == bay[key]
     for side in ("front", "right", "back", "left", "top"):
         assert inputs[f"{side}_edge"] == ("open" if side in bay["open_edges"] else "wall")
-    assert [dict(row) for row in inputs["keep_outs"]] == [bay["in_the_way"]]
-    bodies = {one["amplifier"]: one for one in VAN["bodies"]}
-    assert set(bodies) <= {one["name"] for one in VAN["amplifiers"]}
-    for row in inputs["amplifiers"]:
+    assert [values_of(row) for row in inputs["keep_outs"]] == [bay["in_the_way"]]
+    bodies = {body["amplifier"]: body for body in VAN["bodies"]}
+    assert set(bodies) <= {amplifier["name"] for amplifier in VAN["amplifiers"]}
+    for row in map(values_of, inputs["amplifiers"]):
         body = bodies[row["name"]]
         assert [row[key] for key in ("width_mm", "depth_mm", "height_mm")] == body["size_mm"]
         for face in ("front", "right", "back", "left", "top"):
             assert list(row[face]) == body["faces"].get(face, [])
     ways = {}
     for row in inputs["way_points"]:
-        ways[row["lead"]] = ways.get(row["lead"], 0) + row["length_m"]
+        ways[row.lead] = ways.get(row.lead, 0) + row.length_m
     assert ways["power"] == VAN["routes_m"]["power"]
     assert ways["signal"] == VAN["routes_m"]["head_unit_to_amplifier"]
     footprint = CALCULATORS["footprint"].answer({}).inputs
@@ -132,7 +134,7 @@ def test_the_set_up_examples_are_the_van_s_signal_outputs_and_turn_on():
     assert chain["source_v"] == signal["head_unit_v"]
     assert [chain["sensitivity_min_v"], chain["sensitivity_max_v"]] == signal["line_input_v"]
     assert [chain["high_level_min_v"], chain["high_level_max_v"]] == signal["high_level_input_v"]
-    factory = CALCULATORS["signal-chain"].starts[1].given["factory_power_w"]
+    factory = CALCULATORS["signal-chain"].starts[1].texts["factory_power_w"]
     assert float(factory) == signal["factory_power_w"]
     turned = CALCULATORS["turn-on"].answer({}).inputs
     yes = {True: "yes", False: "no"}
@@ -143,9 +145,9 @@ def test_the_set_up_examples_are_the_van_s_signal_outputs_and_turn_on():
     for key, way in (("trigger", "trigger"), ("signal_sensing", "signal"), ("supply_sensing", "")):
         assert turned[f"amp_{key}"] == yes[way in turn_on["amplifier_senses"]]
     assert turned["quiescent_a"] == turn_on["quiescent_a"]
-    outputs = CALCULATORS["commissioning"].answer({}).inputs["outputs"]
+    outputs = map(values_of, CALCULATORS["commissioning"].answer({}).inputs["outputs"])
     assert [{key: row[key] for key in VAN["set_up"][0]} for row in outputs] == VAN["set_up"]
-    gain, boost = (CALCULATORS[one].answer({}).inputs for one in ("gain-voltage", "boost-cost"))
+    gain, boost = (CALCULATORS[name].answer({}).inputs for name in ("gain-voltage", "boost-cost"))
     doors, woofers = VAN["set_up"][0], VAN["set_up"][2]
     assert [gain["power_w"], gain["tone_hz"]] == [doors["power_w"], doors["tone_hz"]]
     assert [boost["power_w"], boost["boost_db"]] == [woofers["power_w"], woofers["boost_db"]]

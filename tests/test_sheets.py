@@ -9,14 +9,14 @@ from contract import RESULTS, misfits
 from html_parts import Parts
 from inputs import valid_inputs
 
-from calc.contents import CALCULATORS, PAGES
-from calc.core.data import answer_csv, answer_data, answer_json
-from calc.core.fields import Rows
-from calc.core.form import card
-from calc.core.html import answer_html
-from calc.core.markup import markup
-from calc.core.sheet import Figure, Quantity, Span
-from calc.core.text import answer_text, figure_text
+from calc.answers.markup import markup
+from calc.answers.sheet import Figure, Quantity, Span
+from calc.app.contents import CALCULATORS, PAGES
+from calc.inputs.rows import Rows
+from calc.renderers.data import answer_csv, answer_data, answer_json
+from calc.renderers.html import answer_html
+from calc.renderers.html_form import card
+from calc.renderers.text import answer_text, figure_text
 
 NAMES = list(CALCULATORS)
 VERDICTS = {"suitable", "unsuitable", "not known"}
@@ -265,13 +265,20 @@ def test_the_same_inputs_in_any_order_give_the_same_bytes(cases):
 
 def test_every_reference_in_a_card_has_its_target_and_every_id_is_single(cases):
     for one in cases:
-        whole = Parts(markup(card(one.answer)))
-        assert whole.wrong == [], one
-        ids = whole.values("id")
+        text = markup(card(one.answer))
+        assert text.count(one.html) == 1, one
+        # The answer within it is well nested, and has been taken apart already.
+        around = Parts(text.replace(one.html, ""))
+        assert around.wrong == [], one
+
+        def values(name, parts=(around, one.parts)):
+            return [value for part in parts for value in part.values(name)]
+
+        ids = values("id")
         assert len(ids) == len(set(ids)), one
         assert all(re.fullmatch(r"[a-z][a-z0-9_-]*", identity) for identity in ids)
         for name in ("aria-describedby", "aria-labelledby", "for", "aria-controls"):
-            wanted = {target for value in whole.values(name) for target in value.split()}
+            wanted = {target for value in values(name) for target in value.split()}
             assert wanted <= set(ids), (name, one)
 
 
@@ -298,7 +305,7 @@ def test_every_control_of_a_card_has_a_name(cases):
 def test_the_cards_of_a_page_share_no_id(page):
     ids = [
         identity
-        for calculator in PAGES[page]
-        for identity in Parts(markup(card(calculator.answer({})))).values("id")
+        for name in PAGES[page]
+        for identity in Parts(markup(card(CALCULATORS[name].answer({})))).values("id")
     ]
     assert len(ids) == len(set(ids)) > 10

@@ -8,13 +8,14 @@ from split_rows import (
     TWEETER,
     WOOFER,
     Plan,
+    controls_on,
     high_pass,
     low_pass,
     network,
     section,
 )
 
-from calc.crossovers.split_problem import Problem
+from calc.crossovers.splitting.problem import Problem
 
 # ---- arrangements ----------------------------------------------------------------------------
 
@@ -147,7 +148,7 @@ def test_two_filters_at_one_corner_make_the_double_order_and_are_counted():
     edge = plan["mid-bass high-pass"]
     assert plan.is_complete and plan.settings == ((80, 2), (80, 2))
     assert (edge.corner_hz, edge.order, edge.number) == (80, 4, 2)
-    cost = Problem([steep], controls).edge_cost
+    cost = Problem([steep], controls_on([steep], controls)).edge_cost
     assert cost(0, plan.settings) == (0, 0, 0, 1)
     assert cost(0, ((160, 2), None)) == (1, 1, 1_500_000, 0)  # an octave and two orders
     # Where the second order is enough, one filter is.

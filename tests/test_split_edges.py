@@ -15,9 +15,10 @@ from split_rows import (
     section,
 )
 
-from calc.crossovers.split import Control, stacked
-from calc.crossovers.split_edges import edges_of, gaps, passive_filters, sections_below
-from calc.crossovers.split_problem import Problem, dial_of, edge_state
+from calc.crossovers.splitting.edges import edges_of, gaps, passive_filters, sections_below
+from calc.crossovers.splitting.model import Control
+from calc.crossovers.splitting.problem import Problem, dial_of, edge_state
+from calc.physics.filter_stacks import stacked
 
 # ---- sections and edges ----------------------------------------------------------------------
 
@@ -239,8 +240,9 @@ def test_the_order_of_two_pairs_does_not_change_what_the_woofer_is_to_do():
 @pytest.mark.parametrize(
     "given",
     [
-        {},
-        {"steps_hz": (80.0,), "range_hz": (50.0, 500.0)},
+        {"steps_hz": ()},
+        {"steps_hz": (80.0, 0.0)},
+        {"steps_hz": (80.0,), "times": ()},
         {"steps_hz": (80.0,), "orders": ()},
         {"steps_hz": (80.0,), "orders": (2, 3)},
         {"steps_hz": (80.0,), "orders": (10,)},
@@ -250,35 +252,33 @@ def test_the_order_of_two_pairs_does_not_change_what_the_woofer_is_to_do():
 def test_a_control_that_contradicts_itself_is_refused(given):
     right = {"box": "amplifier", "channels": frozenset({1}), "kind": "low-pass", "orders": (2, 4)}
     right |= {"family": "linkwitz-riley"}
-    assert Control(**right, steps_hz=(80.0,)).ranges_hz() == ((80, 80),)
+    assert Control(**right, steps_hz=(80.0,)).corners_hz() == (80,)
     with pytest.raises(ValueError, match="a control"):
         Control(**(right | given))
 
 
-def test_factors_multiply_steps_and_ranges():
-    turned = high_pass("1", 50, 250, times=(1, 10, 20))
-    assert turned.ranges_hz() == ((50, 250), (500, 2500), (1000, 5000))
-    assert high_pass("1", 50, 60, 70, times=(1, 10)).ranges_hz() == tuple(
-        (one, one) for one in (50, 60, 70, 500, 600, 700)
-    )
+def test_factors_multiply_what_a_knob_is_set_to():
+    turned = high_pass("1", 50, 100, times=(1, 10)).control([])
+    assert turned.corners_hz() == (50, 63, 80, 100, 500, 630, 800, 1000)
+    assert high_pass("1", 50, 60, 70, times=(1, 10)).corners_hz() == (50, 60, 70, 500, 600, 700)
 
 
 def test_a_setting_is_told_as_a_factor_and_what_the_dial_shows():
-    turned = high_pass("1", 50, 250, times=(1, 4, 20))
-    shown = {50: (1, 50), 250: (1, 250), 260: (4, 65), 1000: (4, 250), 1001: (20, 50.05)}
+    turned = high_pass("1", 50, 250, times=(1, 4, 20)).control([])
+    shown = {50: (1, 50), 250: (1, 250), 252: (4, 63), 1000: (4, 250), 1260: (20, 63)}
     assert {corner: dial_of(turned, (corner, 2)) for corner in shown} == shown
     assert dial_of(high_pass("1", 50, 60, 70, times=(1, 10)), (600, 2)) == (10, 60)
     assert dial_of(turned, None) == (None, None)
-    for outside in (49, 5001):
+    for outside in (49, 260, 5001):
         with pytest.raises(ValueError, match="outside"):
             dial_of(turned, (outside, 2))
 
 
 def test_a_filter_for_part_of_a_sections_channels_is_refused():
     with pytest.raises(ValueError, match="all of a section's channels"):
-        Problem([TWEETER], [high_pass("23", 50, 500)])
-    assert Problem([TWEETER], [high_pass("34", 50, 500)]).acted == [[]]
-    assert Problem([TWEETER], [high_pass("123", 50, 500)]).acted == [[0]]
+        Problem([TWEETER], [high_pass("23", 50, 80, 500)])
+    assert Problem([TWEETER], [high_pass("34", 50, 80, 500)]).acted == [[]]
+    assert Problem([TWEETER], [high_pass("123", 50, 80, 500)]).acted == [[0]]
 
 
 @pytest.mark.parametrize("channels", ["12", "34"])

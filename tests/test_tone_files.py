@@ -7,7 +7,7 @@ import pytest
 from scipy import fft
 from scipy.io import wavfile
 
-from calc.setup.tones import (
+from calc.physics.tones import (
     FADE_IN_S,
     FADE_OUT_S,
     HIGHEST_HZ,

@@ -1,78 +1,141 @@
-/* Putting replies into the page: form, answer, marks.  What is open and where the focus is stays. */
+/* Putting replies into the page: form, answer, marks.  What is open, and the focus, stays. */
 
-import { unfold } from "./inputs.mjs";
+/** @import { CardRequest, Reading } from "./messages.ts" */
+
+import { around, part, parts, targetOf } from "./dom.mjs";
+import { unfold } from "./errors.mjs";
 import { fillBoxes } from "./readings.mjs";
 
-const openFolds = (part) => [...part.querySelectorAll("details")].map((fold) => fold.open);
+/** @param {HTMLElement} whole */
+const openFolds = (whole) => [...whole.querySelectorAll("details")].map((fold) => fold.open);
 
-function openAgain(part, open) {
-  part.querySelectorAll("details").forEach((fold, at) => (fold.open = open[at] ?? false));
+/**
+ * @param {HTMLElement} whole
+ * @param {boolean[]} open
+ */
+function openAgain(whole, open) {
+  whole.querySelectorAll("details").forEach((fold, at) => (fold.open = open[at] ?? false));
 }
 
+/**
+ * Puts a form in place of the one before.
+ *
+ * @param {HTMLFormElement} form
+ * @param {string} html
+ * @param {CardRequest} request  that brought it
+ */
 export function putForm(form, html, request) {
-  const card = form.closest(".calculator");
+  const card = around(form, ".calculator");
   const open = openFolds(form);
   form.outerHTML = html;
-  const put = card.querySelector("form");
+  const put = part(card, "form");
   openAgain(put, open);
   // The button that was pressed is gone with the old form; its like has the focus.
-  const pressed = request.query === "" ? "[data-action=reset]" : `[data-start="${request.start}"]`;
-  put.querySelector(pressed)?.focus({ preventScroll: true });
+  const pressed = pressedFor(request);
+  if (pressed) focusOn(put, pressed);
 }
 
-/* Puts an answer in place of the one before, with the readings that were typed into it, if any. */
+/** @param {CardRequest} request */
+function pressedFor(request) {
+  if (request.kind === "open" && request.query === "") return "[data-action=reset]";
+  return request.kind === "start" ? `[data-start="${request.start}"]` : "";
+}
+
+/**
+ * Moves the focus to an element, if it is there.
+ *
+ * @param {HTMLElement} whole
+ * @param {string} selector
+ */
+function focusOn(whole, selector) {
+  /** @type {HTMLElement | null} */
+  const element = whole.querySelector(selector);
+  element?.focus({ preventScroll: true });
+}
+
+/**
+ * Puts an answer in place of the one before, with the readings that were typed into it, if any.
+ *
+ * @param {HTMLElement} card
+ * @param {string} html
+ * @param {Reading[] | null} readings
+ */
 export function putAnswer(card, html, readings) {
-  const answer = card.querySelector(".answer");
-  const held = document.activeElement?.closest?.("[data-reading]")?.dataset.reading;
-  const isStopping = Boolean(document.activeElement?.closest?.(".progress"));
+  const answer = part(card, ".answer");
+  /** @type {HTMLElement | null | undefined} */
+  const box = document.activeElement?.closest("[data-reading]");
+  const isStopping = Boolean(document.activeElement?.closest(".progress"));
   const open = openFolds(answer);
   answer.innerHTML = html;
   openAgain(answer, open);
   if (readings) fillBoxes(answer, readings);
-  if (held) answer.querySelector(`[data-reading="${held}"]`)?.focus({ preventScroll: true });
-  if (isStopping) answer.querySelector(".progress button")?.focus({ preventScroll: true });
+  if (box) focusOn(answer, `[data-reading="${box.dataset.reading}"]`);
+  if (isStopping) focusOn(answer, ".progress button");
   answer.classList.remove("answer--earlier");
-  for (const gone of [".earlier", ".error-summary", ".qr"]) card.querySelector(gone).hidden = true;
+  for (const gone of [".earlier", ".error-summary", ".qr"]) part(card, gone).hidden = true;
 }
 
+/**
+ * Says that the answer shown does not belong to the inputs.
+ *
+ * @param {HTMLElement} card
+ * @param {boolean} hasAnswered  it is one that was asked for, not the page's own
+ */
 export function markEarlier(card, hasAnswered) {
-  const told = card.querySelector(".earlier");
-  told.textContent = `This answer belongs to the ${hasAnswered ? "earlier inputs" : "worked example"}.`;
-  told.hidden = false;
-  card.querySelector(".answer").classList.add("answer--earlier");
+  const line = part(card, ".earlier");
+  const whose = hasAnswered ? "earlier inputs" : "worked example";
+  line.textContent = `This answer belongs to the ${whose}.`;
+  line.hidden = false;
+  part(card, ".answer").classList.add("answer--earlier");
 }
 
-/* Verdicts on the steps of the form. */
+/**
+ * Shows verdicts on the steps of the form.
+ *
+ * @param {HTMLFormElement} form
+ * @param {Record<string, string>} marks
+ */
 export function showMarks(form, marks) {
   for (const [heading, html] of Object.entries(marks)) {
-    const legends = [...form.querySelectorAll("legend")];
-    const legend = legends.find((one) => one.textContent === heading);
-    if (!legend) continue;
-    let mark = legend.nextElementSibling;
-    if (!mark?.matches("[data-mark]")) {
-      mark = document.createElement("p");
-      mark.className = "mark";
-      mark.dataset.mark = heading;
-      legend.after(mark);
-    }
-    mark.innerHTML = html;
+    const legend = parts(form, "legend").find((each) => each.textContent === heading);
+    if (legend) markOf(legend, heading).innerHTML = html;
   }
 }
 
-/* Follows a link to a field or to a part of the answer; tells whether it was one.  The theme takes
-   links over on their way up: these are no change of page, and the address goes on holding the
-   figures alone. */
+/**
+ * Returns the place of a step's verdict.
+ *
+ * @param {HTMLElement} legend
+ * @param {string} heading
+ */
+function markOf(legend, heading) {
+  const after = legend.nextElementSibling;
+  if (after?.matches("[data-mark]")) return after;
+  const mark = document.createElement("p");
+  mark.className = "mark";
+  mark.dataset.mark = heading;
+  legend.after(mark);
+  return mark;
+}
+
+/**
+ * Follows a link to a field or to a part of the answer; tells whether it was one.  The theme takes
+ * links over on their way up: these are no change of page, and the address goes on holding the
+ * figures alone.
+ *
+ * @param {MouseEvent} event
+ */
 export function followWithin(event) {
-  const link = event.target.closest(".error-summary a, a.jump");
+  const link = targetOf(event).closest(".error-summary a, a.jump");
   if (!link) return false;
   event.preventDefault();
   event.stopPropagation();
-  const target = document.getElementById(link.getAttribute("href").split("#").pop());
+  const target = document.getElementById(link.getAttribute("href")?.split("#").pop() ?? "");
   if (!target) return true;
   if (link.matches(".jump")) target.scrollIntoView();
   else {
     unfold(target);
-    target.closest(".field").scrollIntoView({ block: "center" });
+    around(target, ".field").scrollIntoView({ block: "center" });
   }
   target.focus({ preventScroll: true });
   return true;

@@ -1,68 +1,83 @@
 /* The requests of one calculator: the newest wins, and none waits for an older one for ever. */
 
+/** @import { CardReply, CardRequest } from "./messages.ts" */
+
 import { PATIENCE_MS, python, Stopped, Superseded } from "./python.mjs";
 
 const SLOW_MS = 500; // after which it is told that the answer takes a while
 
 /* Requests whose replies bring a form: what they were to bring stands nowhere else. */
+/** @type {CardRequest["kind"][]} */
 const FILLING = ["open", "fill", "file", "start", "take"];
 
-export class Asking {
-  #wanted = null; // newest request that has not been sent
-  #busy = false;
-  #turn = 0;
-  #again = null; // what is asked for the second time, for Python stopped at the first
-  #card;
+/**
+ * Whoever asks, and what is called there.
+ *
+ * @typedef {object} Asker
+ * @property {() => boolean} isShown
+ * @property {() => void} slow  the reply takes a while
+ * @property {(reply: CardReply, request: CardRequest) => void} replied
+ * @property {() => void} unanswered
+ * @property {() => void} showState
+ */
 
-  /* Calls card.isShown(), .slow(), .replied(reply, request), .unanswered(error), .showState() */
-  constructor(card) {
-    this.#card = card;
+export class Asking {
+  /** Newest request that has not been sent. @type {CardRequest | null} */
+  #wanted = null;
+  #isBusy = false;
+  #turn = 0;
+  /** What is asked again, for Python stopped the first time. @type {CardRequest | null} */
+  #again = null;
+  #asker;
+
+  /** @param {Asker} asker */
+  constructor(asker) {
+    this.#asker = asker;
   }
 
   get isWaiting() {
-    return Boolean(this.#busy || this.#wanted);
+    return Boolean(this.#isBusy || this.#wanted);
   }
 
+  /** @param {CardRequest} request */
   ask(request) {
     this.#wanted = request;
-    if (!this.#busy || python.giveUpLong()) this.#send();
+    if (!this.#isBusy || python.giveUpLong()) this.#send(request);
     else setTimeout(() => this.#askAgain(request), PATIENCE_MS);
-    this.#card.showState();
+    this.#asker.showState();
   }
 
+  /** @param {CardRequest} request */
   #askAgain(request) {
-    if (this.#wanted === request && python.giveUpLong()) this.#send();
+    if (this.#wanted === request && python.giveUpLong()) this.#send(request);
   }
 
-  async #send() {
-    const request = this.#wanted;
+  /** @param {CardRequest} request */
+  async #send(request) {
     const turn = ++this.#turn;
     this.#wanted = null;
-    this.#busy = true;
-    const slow = setTimeout(() => this.#card.slow(), SLOW_MS);
+    this.#isBusy = true;
+    const slow = setTimeout(() => this.#asker.slow(), SLOW_MS);
     try {
       const reply = await python.ask(request);
       clearTimeout(slow);
-      if (!this.#card.isShown()) return;
-      if (!this.#wanted) this.#card.replied(reply, request);
+      if (!this.#asker.isShown()) return;
+      if (!this.#wanted) this.#asker.replied(reply, request);
     } catch (error) {
       clearTimeout(slow);
       if (error instanceof Superseded) {
         // Given up for another calculator's sake, it is asked again; for a newer request of
         // our own, that one is under way already.
-        if (turn === this.#turn) {
-          this.#wanted ??= request;
-          this.#send();
-        }
+        if (turn === this.#turn) this.#send(this.#wanted ?? request);
         return;
       }
       if (error instanceof Stopped && FILLING.includes(request.kind) && this.#again !== request) {
         this.#again = request;
         this.#wanted ??= request;
-      } else this.#card.unanswered(error);
+      } else this.#asker.unanswered();
     }
-    this.#busy = false;
-    if (this.#wanted && python.state !== "failed") this.#send();
-    this.#card.showState();
+    this.#isBusy = false;
+    if (this.#wanted && python.state !== "failed") this.#send(this.#wanted);
+    this.#asker.showState();
   }
 }

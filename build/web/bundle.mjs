@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { build } from "esbuild";
 
 const [site] = process.argv.slice(2);
+/** @type {import("esbuild").BuildOptions} */
 const common = {
   bundle: true,
   format: "esm",

@@ -1,18 +1,45 @@
 /* What the reader takes away: text, link, QR code, print, data. */
 
+/** @import { AwayRequest, HandOverRequest, Inputs } from "./messages.ts" */
+
+import { part } from "./dom.mjs";
+import { save } from "./files.mjs";
 import { python } from "./python.mjs";
 
-export function linkOf(calculator, query) {
+/** @typedef {"qr" | "qr-file"} Code */
+/** @typedef {HandOverRequest["as"] | Code | "print" | "link"} What */
+
+/**
+ * The card that it is taken from.
+ *
+ * @typedef {object} Context
+ * @property {HTMLElement} card
+ * @property {string} calculator
+ * @property {Inputs} inputs
+ * @property {string} query
+ * @property {(text: string) => void} say
+ */
+
+/** @param {Context} context */
+function linkOf({ calculator, query }) {
   return `${location.origin}${location.pathname}${query ? `?${query}` : ""}#${calculator}`;
 }
 
-async function copy(text, { card, say }, done) {
+/** @param {Context} context */
+const boxOf = ({ card }) => part(card, ".qr");
+
+/**
+ * @param {string} text
+ * @param {Context} context
+ * @param {string} sentence  what is told when it is done
+ */
+async function copy(text, context, sentence) {
   try {
     await navigator.clipboard.writeText(text);
-    say(done);
+    context.say(sentence);
   } catch {
     // Without permission for the clipboard the text is shown, ready to be copied by hand.
-    const box = card.querySelector(".qr");
+    const box = boxOf(context);
     const area = document.createElement("textarea");
     area.readOnly = true;
     area.value = text;
@@ -22,70 +49,93 @@ async function copy(text, { card, say }, done) {
     area.focus();
     area.select();
     area.scrollTop = 0;
-    say("The browser did not permit copying: the text is selected, copy it by hand.");
+    context.say("The browser did not permit copying: the text is selected, copy it by hand.");
   }
 }
-
-export function save(text, name, type) {
-  const address = URL.createObjectURL(new Blob([text], { type }));
-  const link = document.createElement("a");
-  link.href = address;
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
-}
-
-/* What was not made, in a word. */
-const WANTED = {
-  text: "The text",
-  qr: "The QR code",
-  "qr-file": "The QR code",
-};
 
 const TYPES = { json: "application/json", csv: "text/csv;charset=utf-8", file: "application/toml" };
 
-export async function handOver(what, context) {
-  const { calculator, inputs, query, card, say } = context;
-  if (what === "print") return window.print();
-  const link = linkOf(calculator, query);
-  if (what === "link") return copy(link, context, "Link copied.");
-  const box = card.querySelector(".qr");
-  const isCode = what === "qr" || what === "qr-file";
-  if (isCode && !box.hidden && box.dataset.code === what) {
-    box.hidden = true;
-    return undefined;
-  }
+/**
+ * @param {What} what
+ * @returns {what is Code}
+ */
+const isCode = (what) => what === "qr" || what === "qr-file";
+
+/**
+ * Asks for what is to be taken away; null where it was not made, which is told.
+ *
+ * @param {AwayRequest} request
+ * @param {string} name  what it is called
+ * @param {Context} context
+ */
+async function made(request, name, { say }) {
   let reply;
   try {
-    reply = await python.ask(
-      what === "qr"
-        ? { kind: "qr", calculator, link }
-        : what === "qr-file"
-        ? { kind: "qr-file", calculator, inputs }
-        : { kind: "hand-over", calculator, inputs, as: what },
-    );
+    reply = await python.ask(request);
   } catch (error) {
-    reply = {
-      kind: "failed",
-      text: `${WANTED[what] ?? "The file"} was not made: ${python.whyNot(error)}.`,
-    };
+    say(`${name} was not made: ${python.reasonOf(error)}.`);
+    return null;
   }
-  if (isCode) box.hidden = true; // an older code is not what was asked for
-  if (reply.kind === "failed") return say(reply.text);
-  if (reply.kind === "refused") return say("Mend the inputs first; nothing was taken.");
-  if (reply.kind === "failed") return say(reply.text);
-  if (what === "text") return copy(reply.text, context, "Answer copied as text.");
-  if (isCode) {
-    box.innerHTML = reply.text;
-    box.dataset.code = what;
-    const shown = document.createElement("p");
-    shown.textContent =
-      what === "qr" ? link : "The system as a file: save what the reader shows, and open it here.";
-    box.append(shown);
-    box.hidden = false;
-    box.scrollIntoView({ block: "nearest" });
-    return say(`The QR code holds ${what === "qr" ? "the link to these figures" : "the file"}.`);
+  if (reply.kind === "handed-over") return reply;
+  say(reply.kind === "failed" ? reply.text : "Mend the inputs first; nothing was taken.");
+  return null;
+}
+
+/**
+ * @param {What} what
+ * @param {Context} context
+ */
+export async function handOver(what, context) {
+  if (what === "print") window.print();
+  else if (what === "link") await copy(linkOf(context), context, "Link copied.");
+  else if (isCode(what)) await showCode(what, context);
+  else await takeAway(what, context);
+}
+
+/**
+ * @param {HandOverRequest["as"]} what
+ * @param {Context} context
+ */
+async function takeAway(what, context) {
+  const { calculator, inputs, say } = context;
+  const name = what === "text" ? "The text" : "The file";
+  const reply = await made({ kind: "hand-over", calculator, inputs, as: what }, name, context);
+  if (!reply) return;
+  if (what === "text") {
+    await copy(reply.text, context, "Answer copied as text.");
+    return;
   }
   save(reply.text, reply.name, TYPES[what]);
-  return say(`Saved as ${reply.name}.`);
+  say(`Saved as ${reply.name}.`);
+}
+
+/**
+ * Shows a code, or takes it away where it is shown already.
+ *
+ * @param {Code} what
+ * @param {Context} context
+ */
+async function showCode(what, context) {
+  const { calculator, inputs, say } = context;
+  const box = boxOf(context);
+  if (!box.hidden && box.dataset.code === what) {
+    box.hidden = true;
+    return;
+  }
+  const link = linkOf(context);
+  /** @type {AwayRequest} */
+  const request =
+    what === "qr" ? { kind: what, calculator, link } : { kind: what, calculator, inputs };
+  const reply = await made(request, "The QR code", context);
+  box.hidden = true; // an older code is not what was asked for
+  if (!reply) return;
+  box.innerHTML = reply.text;
+  box.dataset.code = what;
+  const caption = document.createElement("p");
+  caption.textContent =
+    what === "qr" ? link : "The system as a file: save what the reader shows, and open it here.";
+  box.append(caption);
+  box.hidden = false;
+  box.scrollIntoView({ block: "nearest" });
+  say(`The QR code holds ${what === "qr" ? "the link to these figures" : "the file"}.`);
 }

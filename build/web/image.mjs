@@ -10,7 +10,11 @@
 
    Restored, the memory is the saved one bit by bit, but for one address: see fitted(). */
 
+/** @import { MakeRuntime, RuntimeModule } from "./runtime.ts" */
+
 import { MEMORY_BYTES } from "./start.mjs";
+
+/** @typedef {{ head: Uint8Array, numbers: Uint32Array, pages: Uint32Array }} Pack */
 
 const PAGE = 4096;
 const WORD = 4;
@@ -18,24 +22,48 @@ const WORD = 4;
 /* Beyond this, fresh memory is empty; the build checks that. */
 const FRESH_BYTES = 4 * 2 ** 20;
 
+/** @param {Uint8Array} bytes */
 const wordsOf = (bytes) => new Uint32Array(bytes.buffer, bytes.byteOffset, bytes.length / WORD);
 
-/* Returns what stands in a memory right after the code has been put to it. */
-export function freshMemory(imports) {
-  return new Uint8Array(imports.env.memory.buffer).slice(0, FRESH_BYTES);
+/**
+ * Returns the memory that a runtime's code is put to; none for a probe of the loader.
+ *
+ * @param {WebAssembly.Imports | undefined} imports
+ */
+export function memoryOf(imports) {
+  return /** @type {WebAssembly.Memory | undefined} */ (imports?.env?.memory);
 }
 
+/**
+ * Returns what stands in a memory right after the code has been put to it.
+ *
+ * @param {WebAssembly.Memory} memory
+ */
+export function freshMemory(memory) {
+  return new Uint8Array(memory.buffer).slice(0, FRESH_BYTES);
+}
+
+/** @param {Uint8Array} bytes */
 export function isEmpty(bytes) {
   return bytes.every((byte) => byte === 0);
 }
 
-/* The loader's image: some words, the head's bytes from the first one's count on, the memory. */
+/**
+ * The loader's image: some words, the head's bytes from the first one's count on, the memory.
+ *
+ * @param {Uint8Array} image
+ */
 export function partsOf(image) {
   const headBytes = wordsOf(image)[1];
   return { head: image.subarray(0, headBytes), memory: image.subarray(headBytes) };
 }
 
-/* Packs the loader's image. */
+/**
+ * Packs the loader's image.
+ *
+ * @param {Uint8Array} image
+ * @param {Uint8Array} fresh
+ */
 export function packed(image, fresh) {
   const { head, memory } = partsOf(image);
   const rest = wordsOf(memory.slice());
@@ -56,7 +84,12 @@ export function packed(image, fresh) {
   return pack;
 }
 
-/* Tells the parts of a packed image; raises an error for what is none. */
+/**
+ * Tells the parts of a packed image; raises an error for what is none.
+ *
+ * @param {Uint8Array} pack
+ * @returns {Pack}
+ */
 export function readPack(pack) {
   const words = wordsOf(pack.subarray(0, pack.length - (pack.length % WORD)));
   const [headBytes, count] = words;
@@ -69,7 +102,13 @@ export function readPack(pack) {
   return { head: pack.slice(headAt, headAt + headBytes), numbers, pages };
 }
 
-/* Puts the saved memory into that of a runtime which has started. */
+/**
+ * Puts the saved memory into that of a runtime which has started.
+ *
+ * @param {Uint8Array} memory
+ * @param {Uint8Array} fresh
+ * @param {Pack} pack
+ */
 export function restore(memory, fresh, { numbers, pages }) {
   memory.fill(0);
   memory.set(fresh);
@@ -82,17 +121,28 @@ export function restore(memory, fresh, { numbers, pages }) {
   });
 }
 
-/* Where the image holds the one address that each browser has its own value of: that of the small
-   piece of code which counts a function's arguments.  WebKit's table of functions is longer than
-   the others', for there an entry of the table is never the same object as the export; where code
-   cannot look at a function's type, and on every iPad and iPhone, there is no such piece, and 0
-   stands for it. */
+/**
+ * Where the image holds the one address that each browser has its own value of: that of the small
+ * piece of code which counts a function's arguments.  WebKit's table of functions is longer than
+ * the others', for there an entry of the table is never the same object as the export; where code
+ * cannot look at a function's type, and on every iPad and iPhone, there is no such piece, and 0
+ * stands for it.
+ *
+ * @param {RuntimeModule} module
+ */
 export function ownAddressAt(module) {
   return module.__PyRuntime + module.HEAP32[module.__PyEM_EMSCRIPTEN_COUNT_ARGS_OFFSET >> 2];
 }
 
-/* Returns the maker of runtimes, whose runtimes restore a packed image; the loader hands over the
-   image's head.  What this browser had at its own address is put back. */
+/**
+ * Returns the maker of runtimes, whose runtimes restore a packed image; the loader hands over the
+ * image's head.  What this browser had at its own address is put back.
+ *
+ * @param {MakeRuntime} make
+ * @param {Pack} parts
+ * @param {() => Uint8Array} fresh
+ * @returns {MakeRuntime}
+ */
 export function fitted(make, parts, fresh) {
   return async (settings) => {
     settings.INITIAL_MEMORY = MEMORY_BYTES; // the loader takes the head for the whole image

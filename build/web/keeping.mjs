@@ -1,7 +1,11 @@
 /* Whose the figures of a calculator are, and what can be brought back after they were replaced. */
 
+/** @import { CardRequest, Inputs } from "./messages.ts" */
+
+import { plainButton } from "./dom.mjs";
 import { forgetSystem, isGuest, isKeptLink, keepLink, keepSystem, keptSystem } from "./system.mjs";
 
+/** What is said, what a button offers, and what it does. @type {Record<About, string[]>} */
 const ASIDES = {
   undo: ["Your figures were replaced.", "Bring them back", "undo"],
   given: ["Your system was changed.", "Take the change back", "undo"],
@@ -13,26 +17,53 @@ const ASIDES = {
   ],
 };
 
+/** @typedef {"undo" | "given" | "kept" | "guest"} About */
+
+/**
+ * What can be brought back: figures of the form, or the system that was kept.
+ *
+ * @typedef {object} Before
+ * @property {"undo" | "given" | "kept"} way
+ * @property {Inputs} [inputs]  of the form, where they were replaced
+ * @property {Inputs | null} system
+ * @property {boolean} [wasGuest]
+ */
+
 export class Keeping {
   #name;
   #holdsSystem;
   isGuest = false; // the system shown came with a link, and another one is kept
-  #coming = null; // what the request that is under way may replace
-  #before = null; // what was replaced: { way, inputs, system }
+  /** What the request that is under way may replace. @type {Before | null} */
+  #coming = null;
+  /** What was replaced. @type {Before | null} */
+  #before = null;
   #isNobodys = false; // the example is shown, and nothing was typed into it
 
+  /**
+   * @param {string} name
+   * @param {boolean} holdsSystem
+   */
   constructor(name, holdsSystem) {
     this.#name = name;
     this.#holdsSystem = holdsSystem;
   }
 
-  /* A request goes out whose answer may replace these inputs. */
+  /**
+   * A request goes out whose answer may replace these inputs.
+   *
+   * @param {Inputs} inputs
+   */
   mayReplace(inputs) {
     const wasGuest = this.isGuest;
     this.#coming = { way: "undo", inputs, system: keptSystem(), wasGuest };
   }
 
-  /* The answer brought a form; a refused file does not get here, and replaces nothing. */
+  /**
+   * The answer brought a form; a refused file does not get here, and replaces nothing.
+   *
+   * @param {Inputs} inputs
+   * @param {CardRequest} request
+   */
   hasReplaced(inputs, request) {
     if (this.#coming) {
       this.#before = this.#coming;
@@ -47,46 +78,72 @@ export class Keeping {
     this.#coming = null;
   }
 
-  /* Whatever is typed now is the reader's own: there is nothing to bring back. */
+  /** Whatever is typed now is the reader's own: there is nothing to bring back. */
   edited() {
     this.#before = null;
     this.#isNobodys = false;
   }
 
-  /* Takes what a calculator gave back to the system. */
-  given(changes) {
+  /**
+   * Takes what a calculator gave back to the system.
+   *
+   * @param {Inputs} changes
+   */
+  takeBack(changes) {
     if (Object.keys(changes).length === 0) return;
     this.#before = { way: "given", system: keptSystem() };
     keepSystem(changes);
   }
 
-  /* Keeps the system on this device, unless it is a guest; tells whether that is possible. */
+  /**
+   * Keeps the system on this device, unless it is a guest; tells whether that is possible.
+   *
+   * @param {Inputs} inputs
+   * @param {string} query
+   * @param {CardRequest} request
+   */
   keep(inputs, query, request) {
     if (!this.#holdsSystem || this.isGuest || request.isRestored) return true;
     // The example is nobody's.  A link where nothing is kept, or one that led here from one's
     // own system, is one's own.
-    const isLink = Boolean(request.query?.replace(/^\?/, ""));
-    const isOwn = isLink && (!keptSystem() || isKeptLink(this.#name, request.query));
-    if (request.kind === "open") this.#isNobodys = !isOwn;
+    if (request.kind === "open") this.#isNobodys = !this.#isOwnLink(request.query);
     // The steps of a long answer follow the figures that they are worked out from.
     else if (request.kind !== "stream") this.#isNobodys = false;
     if (this.#isNobodys) return true;
     return keepSystem(inputs, this.#name, query);
   }
 
+  /** @param {string} query */
+  #isOwnLink(query) {
+    const isLink = Boolean(query.replace(/^\?/, ""));
+    return isLink && (!keptSystem() || isKeptLink(this.#name, query));
+  }
+
+  /**
+   * Keeps what came with a link; tells whether that is possible.
+   *
+   * @param {Inputs} inputs
+   * @param {string} query
+   */
   keepGuest(inputs, query) {
     this.#before = { way: "kept", system: keptSystem(), wasGuest: true };
     this.isGuest = false;
     return keepSystem(inputs, this.#name, query);
   }
 
-  /* A link to another page that this system was put into. */
+  /**
+   * A link to another page that this system was put into.
+   *
+   * @param {string} calculator
+   * @param {string} query
+   */
   leadsTo(calculator, query) {
     if (this.#holdsSystem && !this.isGuest) keepLink(calculator, query);
   }
 
-  /* Brings back what was kept; returns the inputs to fill the form with, if it is another. */
+  /** Brings back what was kept; returns the inputs to fill the form with, if it is another. */
   undo() {
+    if (!this.#before) return null;
     const { way, inputs, system, wasGuest } = this.#before;
     this.#before = null;
     if (this.#holdsSystem || way === "given") {
@@ -94,28 +151,36 @@ export class Keeping {
       if (system) keepSystem(system);
     }
     this.isGuest = Boolean(wasGuest);
-    return way === "undo" ? inputs : null;
+    return (way === "undo" && inputs) || null;
   }
 
-  /* A line above the status: what can be done about figures that were just put in. */
+  /**
+   * A line above the status: what can be done about figures that were just put in.
+   *
+   * @param {HTMLElement} place
+   * @param {string} asked  the inputs as they were asked with
+   */
   show(place, asked) {
     const about = this.#about(asked);
     place.hidden = !about;
     place.replaceChildren();
     if (!about) return;
     const [text, word, action] = ASIDES[about];
-    const button = document.createElement("button");
-    Object.assign(button, { type: "button", className: "button button--quiet", textContent: word });
+    const button = plainButton(word, "button button--quiet");
     button.dataset.action = action;
     place.append(text, " ", button);
   }
 
+  /**
+   * @param {string} asked
+   * @returns {About | null}
+   */
   #about(asked) {
     if (this.isGuest) return "guest";
-    if (!this.#before) return "";
+    if (!this.#before) return null;
     const { way, inputs, system } = this.#before;
     if (way !== "undo") return way;
     const isOwn = system || !this.#holdsSystem;
-    return isOwn && JSON.stringify(inputs) !== asked ? "undo" : "";
+    return isOwn && JSON.stringify(inputs) !== asked ? "undo" : null;
   }
 }

@@ -1,7 +1,13 @@
 /* Saving the handbook on the device, and the visible word about it. */
 
+/** @import { FromServiceWorker, ToServiceWorker } from "./messages.ts" */
+
+import { plainButton } from "./dom.mjs";
+import { messageOf } from "./python.mjs";
+
 let word = ""; // what stands at the top of the page
-let update = null; // a newer version that waits to be used
+/** A newer version that waits to be used. @type {ServiceWorker | null} */
+let update = null;
 let isOutdated = false; // a newer one is in use, and this page could not be loaded again
 
 export function showWord() {
@@ -9,20 +15,27 @@ export function showWord() {
   if (!place) return;
   place.textContent = word;
   if (!update) return;
-  const button = document.createElement("button");
-  button.type = "button";
-  button.className = "button";
-  button.textContent = "Use the new version";
-  button.addEventListener("click", () => update.postMessage({ kind: "use-new-version" }));
+  const button = plainButton("Use the new version");
+  /** @type {ToServiceWorker} */
+  const message = { kind: "use-new-version" };
+  button.addEventListener("click", () => update?.postMessage(message));
   place.append(" ", button);
 }
 
+/** @param {string} text */
 function say(text) {
   word = text;
   showWord();
 }
 
+/**
+ * Tells what becomes of a version that is being saved.
+ *
+ * @param {ServiceWorker | null} worker
+ * @param {ServiceWorkerRegistration} registration
+ */
 function follow(worker, registration) {
+  if (!worker) return;
   worker.addEventListener("statechange", () => {
     if (worker.state === "installed" && registration.active && registration.waiting) {
       offerUpdate(registration.waiting);
@@ -34,12 +47,17 @@ function follow(worker, registration) {
   });
 }
 
+/** @param {ServiceWorker} worker */
 function offerUpdate(worker) {
   update = worker;
   say("Update ready; your inputs are kept.");
 }
 
-/* Takes the page over to the version that has come into use, in this tab or in another. */
+/**
+ * Takes the page over to the version that has come into use, in this tab or in another.
+ *
+ * @param {() => boolean} keepInputs
+ */
 function reloadWith(keepInputs) {
   if (keepInputs()) return location.reload();
   update = null;
@@ -47,7 +65,12 @@ function reloadWith(keepInputs) {
   return say("A new version is in use: reload this page; what you typed would go with it.");
 }
 
-/* keepInputs() keeps what a reload would lose; it tells whether that is possible. */
+/**
+ * Saves the handbook on the device.
+ *
+ * @param {URL} base  the handbook's address
+ * @param {() => boolean} keepInputs  keeps what a reload would lose; tells whether that is possible
+ */
 export async function keepOffline(base, keepInputs) {
   if (!("serviceWorker" in navigator)) {
     say("Not saved for offline use: this browser or address does not permit it.");
@@ -64,7 +87,9 @@ export async function keepOffline(base, keepInputs) {
     isFirst = false;
   });
   navigator.serviceWorker.addEventListener("message", ({ data }) => {
-    if (data?.kind === "saving" && !update) say(`Saving for offline use… ${data.percent} %`);
+    const message = /** @type {FromServiceWorker | undefined} */ (data);
+    if (message?.kind !== "saving" || update) return;
+    say(`Saving for offline use… ${message.percent} %`);
   });
   try {
     const registration = await navigator.serviceWorker.register(new URL("sw.js", base), {
@@ -82,6 +107,6 @@ export async function keepOffline(base, keepInputs) {
       follow(registration.installing, registration),
     );
   } catch (error) {
-    say(`Not saved for offline use: ${error.message}`);
+    say(`Not saved for offline use: ${messageOf(error)}`);
   }
 }

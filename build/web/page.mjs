@@ -1,6 +1,7 @@
 /* Entry: attaches calculators to each page that is shown, and keeps the handbook offline. */
 
 import { Calculator } from "./calculator.mjs";
+import { parts } from "./dom.mjs";
 import { keepOffline, showWord } from "./offline.mjs";
 import { keepOverReload, keptOverReload } from "./over-reload.mjs";
 import { python } from "./python.mjs";
@@ -8,13 +9,19 @@ import { stopSound } from "./sound.mjs";
 
 const base = new URL("../", import.meta.url);
 
-let shown = []; // the calculators of the page that is shown
+/** The calculators of the page that is shown. @type {Calculator[]} */
+let shown = [];
 
-/* The address holds the inputs of every calculator on the page: reload, back and forward
-   bring them back, and a bookmark keeps them. */
+/**
+ * The address holds the inputs of every calculator on the page: reload, back and forward
+ * bring them back, and a bookmark keeps them.
+ *
+ * @param {Calculator[]} calculators
+ * @param {string} path
+ */
 function writeAddress(calculators, path) {
   if (location.pathname !== path) return; // another page is shown by now
-  const query = calculators.map((one) => one.query).filter(Boolean).join("&");
+  const query = calculators.map((calculator) => calculator.query).filter(Boolean).join("&");
   const address = `${location.pathname}${query ? `?${query}` : ""}${location.hash}`;
   if (address !== `${location.pathname}${location.search}${location.hash}`) {
     history.replaceState(history.state, "", address);
@@ -24,26 +31,29 @@ function writeAddress(calculators, path) {
 function attach() {
   stopSound(); // of the page that was left
   showWord();
-  document.querySelectorAll(".table-box, .drawing__box").forEach(markScrollable);
-  const cards = [...document.querySelectorAll("[data-calculator]:not([data-attached])")];
+  parts(document, ".table-box, .drawing__box").forEach(markScrollable);
+  const cards = parts(document, "[data-calculator]:not([data-attached])");
   if (!document.querySelector("[data-calculator]")) shown = [];
   if (cards.length === 0) return;
   python.forgetListeners();
-  const calculators = (shown = []);
   const path = location.pathname;
+  /** @type {import("./calculator.mjs").OnWay} */
+  const lead = (name, query) => {
+    const at = cards.findIndex((card) => card.id === name);
+    calculators[at]?.open(query);
+    cards[at]?.scrollIntoView();
+  };
+  /** @type {Calculator[]} */
+  const calculators = [];
+  shown = calculators;
   for (const card of cards) {
     card.dataset.attached = "";
-    const lead = (name, query) => {
-      const at = cards.findIndex((one) => one.id === name);
-      calculators[at]?.open(query);
-      cards[at]?.scrollIntoView();
-    };
     calculators.push(new Calculator(card, () => writeAddress(calculators, path), lead));
   }
   const kept = keptOverReload();
-  calculators.forEach((calculator, at) => {
-    const own = kept[cards[at].id];
-    if (own) calculator.restore(own);
+  calculators.forEach((calculator) => {
+    const unsaved = kept[calculator.id];
+    if (unsaved) calculator.restore(unsaved);
     else if (location.search.length > 1) calculator.open(location.search);
     else {
       calculator.recall();
@@ -53,7 +63,11 @@ function attach() {
   python.start();
 }
 
-/* Only a box that scrolls needs to be reached by the keyboard. */
+/**
+ * Only a box that scrolls needs to be reached by the keyboard.
+ *
+ * @param {HTMLElement} box
+ */
 function markScrollable(box) {
   if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
 }
@@ -61,7 +75,10 @@ function markScrollable(box) {
 /* The theme opens every fold for printing.  An answer key is printed only when the reader
    has opened it. */
 document.addEventListener("click", ({ target }) => {
-  const key = target.closest?.(".answers > summary")?.parentElement;
+  if (!(target instanceof Element)) return;
+  const key = /** @type {HTMLDetailsElement | null | undefined} */ (
+    target.closest(".answers > summary")?.parentElement
+  );
   if (key) key.classList.toggle("answers--wanted", !key.open);
 });
 

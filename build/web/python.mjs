@@ -1,32 +1,55 @@
 /* The page's end of the worker: one for the whole visit, kept over in-site navigation. */
 
+/** @import { FromWorker, ReplyTo, Request, ToWorker } from "./messages.ts" */
+
+/** @typedef {"idle" | "starting" | "ready" | "stopped" | "failed"} State */
+
+/**
+ * A request that is under way.
+ *
+ * @typedef {object} Waiting
+ * @property {(reply: any) => void} resolve  takes the reply to its request; see ask()
+ * @property {(error: Error) => void} reject
+ * @property {number} begun
+ */
+
 export const PATIENCE_MS = 2000; // that a newer request waits for an older one
 
-/* The worker had started, and ended: what was asked is lost, the next request starts another. */
+/** The worker had started, and ended: what was asked is lost, the next request starts another. */
 export class Stopped extends Error {}
 
 class Python {
+  /** @type {Worker | null} */
   #worker = null;
-  #waiting = new Map(); // id → { resolve, reject, begun }
+  /** By their numbers. @type {Map<number, Waiting>} */
+  #waiting = new Map();
   #next = 1;
   #stops = 0; // since the last reply
-  #listeners = new Set(); // of the page that is shown
-  #lasting = new Set(); // of the whole visit
-  state = "idle"; // "idle" | "starting" | "ready" | "stopped" | "failed"
+  /** Of the page that is shown. @type {Set<(state: State) => void>} */
+  #listeners = new Set();
+  /** Of the whole visit. @type {Set<(state: State) => void>} */
+  #lasting = new Set();
+  /** @type {State} */
+  state = "idle";
   reason = "";
-  way = "";
 
-  /* Calls back at once and on every change of state. */
+  /**
+   * Calls back at once and on every change of state.
+   *
+   * @param {(state: State) => void} listener
+   * @param {"page" | "always"} [howLong]
+   */
   onState(listener, howLong = "page") {
     (howLong === "page" ? this.#listeners : this.#lasting).add(listener);
     listener(this.state);
   }
 
-  /* Forgets the listeners of a page that is no longer shown. */
+  /** Forgets the listeners of a page that is no longer shown. */
   forgetListeners() {
     this.#listeners.clear();
   }
 
+  /** @param {State} state */
   #become(state) {
     this.state = state;
     document.documentElement.dataset.python = state;
@@ -58,12 +81,21 @@ class Python {
       if (this.state === "starting") this.#fail(event.message || "the worker did not load");
       else this.#stop(event.message || "an error");
     };
-    worker.postMessage({ kind: "life" });
-    worker.postMessage({ kind: "report" });
+    this.#tell({ kind: "life" });
+    this.#tell({ kind: "report" });
   }
 
-  /* A worker that the browser ends tells nobody.  While it lives it holds a lock: whoever is
-     given that lock knows. */
+  /** @param {ToWorker} message */
+  #tell(message) {
+    this.#worker?.postMessage(message);
+  }
+
+  /**
+   * A worker that the browser ends tells nobody.  While it lives it holds a lock: whoever is
+   * given that lock knows.
+   *
+   * @param {string} life
+   */
   async #watch(life) {
     const worker = this.#worker;
     try {
@@ -74,9 +106,10 @@ class Python {
     if (worker === this.#worker) this.#stop("the browser ended it");
   }
 
+  /** @param {string} reason */
   #stop(reason) {
     if (this.state === "failed") return; // told already
-    this.#worker.terminate();
+    this.#worker?.terminate();
     this.#stops += 1;
     if (this.#stops > 1) {
       this.#fail(`it stopped again: ${reason}; reload the page to try once more`);
@@ -88,9 +121,9 @@ class Python {
     this.#reject(new Stopped(reason));
   }
 
+  /** @param {FromWorker} message */
   #heard(message) {
     if (message.kind === "ready") {
-      this.way = message.way;
       document.documentElement.dataset.pythonWay = message.way;
       this.#become("ready");
     } else if (message.kind === "failed") {
@@ -109,41 +142,50 @@ class Python {
     }
   }
 
+  /** @param {string} reason */
   #fail(reason) {
     this.reason = reason;
     this.#become("failed");
     this.#reject(new Error(reason));
   }
 
+  /** @param {Error} error */
   #reject(error) {
-    const given = [...this.#waiting.values()];
+    const lost = [...this.#waiting.values()];
     this.#waiting.clear();
-    for (const asked of given) asked.reject(error);
+    for (const asked of lost) asked.reject(error);
   }
 
+  /**
+   * Asks Python; throws where there is no reply.
+   *
+   * @template {Request} R
+   * @param {R} request
+   * @returns {Promise<ReplyTo<R>>}
+   */
   ask(request) {
     this.start();
     if (this.state === "failed") return Promise.reject(new Error(this.reason));
     const id = this.#next++;
     return new Promise((resolve, reject) => {
       this.#waiting.set(id, { resolve, reject, begun: performance.now() });
-      this.#worker.postMessage({ id, text: JSON.stringify(request) });
+      this.#tell({ kind: "request", id, text: JSON.stringify(request) });
     });
   }
 
-  /* Gives up a request that has run for long, so that a newer one need not wait for it. */
+  /** Gives up a request that has run for long, so that a newer one need not wait for it. */
   giveUpLong() {
     const now = performance.now();
     const long = [...this.#waiting.values()].some((asked) => now - asked.begun >= PATIENCE_MS);
     if (this.state !== "ready" || !long) return false;
-    this.#worker.terminate();
+    this.#worker?.terminate();
     this.#worker = null;
     this.#reject(new Superseded());
     this.start();
     return true;
   }
 
-  /* What the reader is told of the state, where there is something to tell. */
+  /** What the reader is told of the state, where there is something to tell. */
   get word() {
     if (this.state === "failed") {
       return (
@@ -158,16 +200,28 @@ class Python {
     );
   }
 
-  /* Says why a request was not answered. */
-  whyNot(error) {
+  /**
+   * Says why a request was not answered.
+   *
+   * @param {unknown} error
+   */
+  reasonOf(error) {
     if (this.state === "failed") return `the calculator could not be started (${this.reason})`;
     if (error instanceof Stopped) return `the calculator stopped (${error.message}); try again`;
     if (error instanceof Superseded) return "it was given up for newer inputs; try again";
     // The last line of what Python tells is the error itself.
-    return `an error in the calculator (${error.message.trim().split("\n").pop()})`;
+    return `an error in the calculator (${messageOf(error).trim().split("\n").pop()})`;
   }
 }
 
-/* The request was given up for a newer one. */
+/** The request was given up for a newer one. */
 export class Superseded extends Error {}
+
+/**
+ * Returns the message of whatever was thrown.
+ *
+ * @param {unknown} error
+ */
+export const messageOf = (error) => (error instanceof Error ? error.message : String(error));
+
 export const python = new Python();

@@ -1,7 +1,9 @@
 /* Stands in for the theme's search worker and becomes it a moment later: building the search
    index takes a core that the first answer needs.  What is asked meanwhile is not lost. */
 
+/** @type {unknown[]} */
 const early = [];
+/** @param {MessageEvent} event */
 const keep = (event) => early.push(event.data);
 self.addEventListener("message", keep);
 

@@ -8,28 +8,37 @@
    LIBRARY   the standard library, compiled
    IMAGE     file for the saved memory as it is, for the tests                         */
 
+/** @import { Python } from "./runtime.ts" */
+
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { loadPyodide } from "pyodide";
-import { fitted, freshMemory, isEmpty, ownAddressAt, packed, partsOf, readPack } from "./image.mjs";
+import { fitted, freshMemory, isEmpty, memoryOf, ownAddressAt } from "./image.mjs";
+import { packed, partsOf, readPack } from "./image.mjs";
 import { LOCK, MEMORY_BYTES, SITE_PACKAGES, START } from "./start.mjs";
 
 const [packages, out, stdLibURL, imageFile] = process.argv.slice(2);
 const options = { lockFileContents: LOCK, packageBaseUrl: "./", stdLibURL };
 
 /* What stands in a memory right after the code has been put to it. */
-let fresh = null;
-const instantiate = WebAssembly.instantiate;
-WebAssembly.instantiate = async (code, imports) => {
+let fresh = new Uint8Array();
+const instantiate = /** @type {(...parts: unknown[]) => Promise<unknown>} */ (
+  WebAssembly.instantiate
+);
+/** @param {unknown} code @param {WebAssembly.Imports} [imports] */
+async function instantiateAndLook(code, imports) {
   const made = await instantiate(code, imports);
-  if (!imports?.env?.memory) return made; // a probe of the loader
-  fresh = freshMemory(imports);
-  if (!isEmpty(new Uint8Array(imports.env.memory.buffer).subarray(fresh.length))) {
+  const memory = memoryOf(imports);
+  if (!memory) return made;
+  fresh = freshMemory(memory);
+  if (!isEmpty(new Uint8Array(memory.buffer).subarray(fresh.length))) {
     throw new Error("the code's own data goes further than image.mjs says");
   }
   return made;
-};
+}
+WebAssembly.instantiate = /** @type {typeof WebAssembly.instantiate} */ (instantiateAndLook);
 
+/** @param {Python} runtime @param {string} from @param {string} to */
 function copyInto(runtime, from, to) {
   runtime.FS.mkdirTree(to);
   for (const entry of readdirSync(from, { withFileTypes: true })) {
@@ -40,9 +49,13 @@ function copyInto(runtime, from, to) {
   }
 }
 
-/* Memory that nothing uses still holds old bytes.  Filling it with zeroes makes the image
-   compress a fifth better; growing is blocked meanwhile, for a larger image could not be
-   restored into the memory that the runtime starts with. */
+/**
+ * Memory that nothing uses still holds old bytes.  Filling it with zeroes makes the image
+ * compress a fifth better; growing is blocked meanwhile, for a larger image could not be
+ * restored into the memory that the runtime starts with.
+ *
+ * @param {Python} runtime
+ */
 function zeroFreeMemory(runtime) {
   const grow = WebAssembly.Memory.prototype.grow;
   WebAssembly.Memory.prototype.grow = () => {
@@ -70,7 +83,12 @@ del gc
   }
 }
 
-/* Restores the packed image in another runtime, as a page does, and compares. */
+/**
+ * Restores the packed image in another runtime, as a page does, and compares.
+ *
+ * @param {Uint8Array} pack
+ * @param {Uint8Array} image
+ */
 async function check(pack, image) {
   const parts = readPack(pack);
   const saved = partsOf(image).memory;
@@ -99,13 +117,16 @@ async function check(pack, image) {
   if (!compared || reply.kind !== "answer") throw new Error("the image does not answer");
 }
 
-const plain = await loadPyodide(options);
+/** @param {object} [more] */
+const start = async (more) => /** @type {Python} */ (await loadPyodide({ ...options, ...more }));
+
+const plain = await start();
 copyInto(plain, packages, SITE_PACKAGES);
 plain.runPython(START);
 const modules = plain.runPython("import sys; ' '.join(sorted(sys.modules))").split(" ");
 writeFileSync(join(out, "modules.json"), JSON.stringify(modules));
 
-const runtime = await loadPyodide({ ...options, _makeSnapshot: true });
+const runtime = await start({ _makeSnapshot: true });
 copyInto(runtime, packages, SITE_PACKAGES);
 runtime.runPython(START);
 runtime.runPython("import gc; gc.collect()");

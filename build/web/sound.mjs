@@ -1,11 +1,37 @@
 /* Plays one sound at a time.  Nothing plays before a press; the stop is in sight while it does. */
 
-import { python } from "./python.mjs";
+/** @import { Inputs } from "./messages.ts" */
 
+import { plainButton } from "./dom.mjs";
+import { save } from "./files.mjs";
+import { messageOf, python } from "./python.mjs";
+
+/**
+ * What is asked for.
+ *
+ * @typedef {object} Asked
+ * @property {string} calculator
+ * @property {Inputs} inputs
+ * @property {string} title
+ * @property {(text: string) => void} say
+ */
+
+/** @type {AudioContext | null} */
 let context = null;
-let playing = null; // the source that sounds
-let bar = null;
+/**
+ * What sounds, or is being made; its source is there once it sounds.
+ *
+ * @type {{ source: AudioBufferSourceNode | null } | null}
+ */
+let playing = null;
+/**
+ * The bar with the stop, and what it says.
+ *
+ * @type {{ bar: HTMLElement, title: HTMLElement } | null}
+ */
+let shown = null;
 
+/** @param {string} text */
 function bytesOf(text) {
   const letters = atob(text);
   const bytes = new Uint8Array(letters.length);
@@ -14,43 +40,47 @@ function bytesOf(text) {
   return bytes;
 }
 
+/**
+ * Returns the file; null where it was not made, which is told.
+ *
+ * @param {Asked} asked
+ */
 async function made({ calculator, inputs, say }) {
   let reply;
   try {
     reply = await python.ask({ kind: "sound", calculator, inputs });
   } catch (error) {
-    say(`The sound was not made: ${python.whyNot(error)}.`);
+    say(`The sound was not made: ${python.reasonOf(error)}.`);
     return null;
   }
-  if (reply.kind === "failed") {
-    say(reply.text);
-    return null;
-  }
-  if (reply.kind === "refused") {
-    say("Mend the inputs first; nothing plays.");
-    return null;
-  }
-  if (reply.kind === "failed") {
-    say(reply.text);
-    return null;
-  }
-  return { bytes: bytesOf(reply.wav), name: reply.name };
+  if (reply.kind === "sound") return { bytes: bytesOf(reply.wav), name: reply.name };
+  say(reply.kind === "failed" ? reply.text : "Mend the inputs first; nothing plays.");
+  return null;
 }
 
+/** @param {Asked} asked */
 export async function playSound(asked) {
   stopSound();
+  /** @param {unknown} error */
+  const sayNotPlayed = (error) =>
+    asked.say(`This browser does not play it (${messageOf(error)}). Save the file instead.`);
   try {
     // Made while the press still counts: a browser lets nothing sound without one.
     context ??= new AudioContext();
   } catch (error) {
-    asked.say(`This browser does not play it (${error.message}). Save the file instead.`);
+    sayNotPlayed(error);
     return;
   }
-  const mine = (playing = { start: null });
+  /** @type {NonNullable<typeof playing>} */
+  const mine = { source: null };
+  playing = mine;
   showBar("A tone is being made …");
   const sound = await made(asked);
   if (playing !== mine) return; // stopped meanwhile
-  if (!sound) return stopSound();
+  if (!sound) {
+    stopSound();
+    return;
+  }
   try {
     await context.resume();
     const buffer = await context.decodeAudioData(sound.bytes.buffer);
@@ -67,40 +97,43 @@ export async function playSound(asked) {
     asked.say(`Playing: ${asked.title}. Escape stops it.`);
   } catch (error) {
     if (playing === mine) stopSound();
-    asked.say(`This browser does not play it (${error.message}). Save the file instead.`);
+    sayNotPlayed(error);
   }
 }
 
 export function stopSound() {
-  const was = playing;
+  const last = playing;
   playing = null;
-  bar?.remove();
-  bar = null;
-  was?.source?.stop();
+  shown?.bar.remove();
+  shown = null;
+  last?.source?.stop();
 }
 
-export async function saveSound(asked, save) {
+/** @param {Asked} asked */
+export async function saveSound(asked) {
   const sound = await made(asked);
   if (!sound) return;
   save(sound.bytes, sound.name, "audio/wav");
   asked.say(`Saved as ${sound.name}.`);
 }
 
+/** @param {string} text */
 function showBar(text) {
-  if (!bar) {
-    bar = document.createElement("div");
-    bar.className = "sound-bar";
-    bar.setAttribute("role", "group");
-    bar.setAttribute("aria-label", "Sound");
-    const button = document.createElement("button");
-    button.type = "button";
-    button.className = "button";
-    button.textContent = "Stop the tone";
-    button.addEventListener("click", stopSound);
-    bar.append(document.createElement("span"), button);
-    document.body.append(bar);
-  }
-  bar.firstChild.textContent = text;
+  shown ??= makeBar();
+  shown.title.textContent = text;
+}
+
+function makeBar() {
+  const bar = document.createElement("div");
+  bar.className = "sound-bar";
+  bar.setAttribute("role", "group");
+  bar.setAttribute("aria-label", "Sound");
+  const title = document.createElement("span");
+  const stop = plainButton("Stop the tone");
+  stop.addEventListener("click", stopSound);
+  bar.append(title, stop);
+  document.body.append(bar);
+  return { bar, title };
 }
 
 addEventListener("keydown", (event) => {

@@ -19,12 +19,13 @@ export const LOCK = JSON.stringify({
 export const MEMORY_BYTES = 24 * 2 ** 20;
 
 /* The plain way: what an answer needs is imported when it is asked for. */
-export const START_PLAIN = "from calc.page import respond";
+export const START_PLAIN = "from calc.app.page import respond";
 
 /* Imports all that an answer will ever import; an image holds no other module. */
 export const START = `
-import calc.core.qr
-from calc.page import respond, warm_up
+import calc.renderers.qr
+from calc.app.page import respond
+from calc.app.warming import warm_up
 warm_up()
 import re
 re.purge()

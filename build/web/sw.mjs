@@ -1,6 +1,9 @@
 /* The service worker: the whole site on the device.  A new version waits until the reader
    asks for it, so that an open page never meets files of another version. */
 
+/** @import { RouteHandlerCallbackOptions } from "workbox-core" */
+/** @import { FromServiceWorker, ToServiceWorker } from "./messages.ts" */
+
 import { clientsClaim } from "workbox-core";
 import {
   addPlugins,
@@ -11,14 +14,17 @@ import {
 import { NavigationRoute, registerRoute, setCatchHandler } from "workbox-routing";
 
 const manifest = self.__WB_MANIFEST;
-const scope = new URL(self.registration.scope);
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+const scope = new URL(worker.registration.scope);
 let done = 0;
 
 async function tellProgress() {
   done += 1;
   const percent = Math.floor((100 * done) / manifest.length);
-  const clients = await self.clients.matchAll({ includeUncontrolled: true, type: "window" });
-  for (const client of clients) client.postMessage({ kind: "saving", percent });
+  const clients = await worker.clients.matchAll({ includeUncontrolled: true, type: "window" });
+  /** @type {FromServiceWorker} */
+  const message = { kind: "saving", percent };
+  for (const client of clients) client.postMessage(message);
 }
 
 addPlugins([
@@ -38,7 +44,11 @@ precacheAndRoute(manifest, {
   ignoreURLParametersMatching: [/.*/],
 });
 
-/* Addresses that are not saved: without their last slash, newer than this copy, or wrong. */
+/**
+ * Addresses that are not saved: without their last slash, newer than this copy, or wrong.
+ *
+ * @param {RouteHandlerCallbackOptions} asked
+ */
 async function notSaved({ url, request }) {
   if (!url.pathname.endsWith("/")) {
     const folder = new URL(`${url.pathname}/index.html`, url);
@@ -50,6 +60,7 @@ async function notSaved({ url, request }) {
     return await fetch(request);
   } catch {
     const page = await matchPrecache(new URL("404.html", scope).href);
+    if (!page) return Response.error();
     return new Response(page.body, { status: 404, headers: page.headers });
   }
 }
@@ -74,6 +85,7 @@ registerRoute(
 );
 setCatchHandler(async () => Response.error());
 
-self.addEventListener("message", ({ data }) => {
-  if (data?.kind === "use-new-version") self.skipWaiting();
+worker.addEventListener("message", ({ data }) => {
+  const message = /** @type {ToServiceWorker | undefined} */ (data);
+  if (message?.kind === "use-new-version") worker.skipWaiting();
 });

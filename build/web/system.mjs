@@ -1,19 +1,33 @@
 /* The system that the pages of choosing and planning share.  It stays on this device, in the
    browser's storage, as the texts of the form's fields. */
 
+/** @import { Inputs, Raw } from "./messages.ts" */
+
+import { plainButton } from "./dom.mjs";
+
 const KEY = "system";
 const LINKS = "system-links"; // what the address of each page was when it was kept
 
-/* A text, or rows of texts: all that a field holds.  What else is stored is damaged, and however
-   deep it lies within itself, no more than this is looked at. */
+/**
+ * A text, or rows of texts: all that a field holds.  What else is stored is damaged, and however
+ * deep it lies within itself, no more than this is looked at.
+ *
+ * @param {unknown} raw
+ * @returns {raw is Raw}
+ */
 function isInput(raw) {
+  /** @param {unknown} row */
   const isRow = (row) => Array.isArray(row) && row.every((cell) => typeof cell === "string");
   return typeof raw === "string" || (Array.isArray(raw) && raw.every(isRow));
 }
 
+/**
+ * @param {string} key
+ * @returns {Inputs | null}
+ */
 function stored(key) {
   try {
-    const kept = JSON.parse(localStorage.getItem(key));
+    const kept = JSON.parse(localStorage.getItem(key) ?? "null");
     if (!kept || typeof kept !== "object" || Array.isArray(kept)) return null;
     return Object.fromEntries(Object.entries(kept).filter(([, raw]) => isInput(raw)));
   } catch {
@@ -25,7 +39,14 @@ export function keptSystem() {
   return stored(KEY);
 }
 
-/* Keeps what this page has of it, and leaves what only another page has. */
+/**
+ * Keeps what this page has of it, and leaves what only another page has; tells whether the
+ * browser does.
+ *
+ * @param {Inputs} inputs
+ * @param {string} [calculator]
+ * @param {string} [query]
+ */
 export function keepSystem(inputs, calculator = "", query = "") {
   try {
     localStorage.setItem(KEY, JSON.stringify({ ...keptSystem(), ...inputs }));
@@ -36,7 +57,12 @@ export function keepSystem(inputs, calculator = "", query = "") {
   }
 }
 
-/* Remembers that an address holds the system that is kept. */
+/**
+ * Remembers that an address holds the system that is kept.
+ *
+ * @param {string} calculator
+ * @param {string} query
+ */
 export function keepLink(calculator, query) {
   try {
     const plain = query.replace(/^\?/, "");
@@ -46,11 +72,23 @@ export function keepLink(calculator, query) {
   }
 }
 
+/**
+ * Tells whether an address holds the system that is kept.
+ *
+ * @param {string} calculator
+ * @param {string} query
+ */
 export function isKeptLink(calculator, query) {
   return isSame(query.replace(/^\?/, ""), stored(LINKS)?.[calculator]);
 }
 
-/* Tells whether a link brought another system than the one that is kept. */
+/**
+ * Tells whether a link brought another system than the one that is kept.
+ *
+ * @param {Inputs} inputs
+ * @param {string} calculator
+ * @param {string} query
+ */
 export function isGuest(inputs, calculator, query) {
   const kept = keptSystem();
   if (!kept || !query.replace(/^\?/, "") || isKeptLink(calculator, query)) return false;
@@ -59,9 +97,15 @@ export function isGuest(inputs, calculator, query) {
   );
 }
 
-/* An address may spell a sign in two ways. */
+/**
+ * An address may spell a sign in two ways.
+ *
+ * @param {string} query
+ * @param {Raw | undefined} other
+ */
 function isSame(query, other) {
-  const spelt = (text) => new URLSearchParams(text ?? "").toString();
+  /** @param {Raw} [text] */
+  const spelt = (text) => new URLSearchParams(typeof text === "string" ? text : "").toString();
   return spelt(query) === spelt(other);
 }
 
@@ -74,19 +118,17 @@ export function forgetSystem() {
   }
 }
 
-function quietButton(word, data) {
-  const button = document.createElement("button");
-  button.type = "button";
-  button.className = "button button--quiet";
-  button.textContent = word;
-  Object.assign(button.dataset, data);
-  return button;
-}
-
-/* Buttons for what can be taken of the system, where its plan asks a calculator more than once. */
+/**
+ * Buttons for what can be taken of the system, where its plan asks a calculator more than once.
+ *
+ * @param {HTMLElement} place
+ * @param {string[]} abouts
+ * @param {number} about  the one that was taken
+ */
 export function showAbouts(place, abouts, about) {
   const buttons = abouts.length < 2 ? [] : abouts.map((whom, at) => {
-    const button = quietButton(whom, { exchange: "take", about: at });
+    const button = plainButton(whom, "button button--quiet");
+    Object.assign(button.dataset, { exchange: "take", about: at });
     button.setAttribute("aria-pressed", String(at === about));
     return button;
   });

@@ -1,31 +1,35 @@
-/* The worker: starts Python and passes texts to and from `calc.page.respond`.
+/* The worker: starts Python and passes texts to and from `calc.app.page.respond`.  What it hears and
+   what it says: ToWorker and FromWorker in messages.ts. */
 
-   In:   { id, text }                      a request, see calc/page.py
-         { kind: "report" }                tell (again) whether Python has started
-         { kind: "life" }                  tell the lock that is held while this worker lives
-   Out:  { kind: "ready", way }            way: "image" or "plain"
-         { kind: "failed", reason }        Python cannot be started; nothing more will come
-         { kind: "reply", id, text }
-         { kind: "broken", id, reason }    this one request ended in an error
-         { kind: "crashed", reason }       so did Python: no request will be answered any more
-         { kind: "alive", life }           the lock's name; not where the browser has no locks */
+/** @import { Pack } from "./image.mjs" */
+/** @import { FromWorker, ToWorker, Way } from "./messages.ts" */
+/** @import { Respond } from "./runtime.ts" */
 
-import { fitted, freshMemory, readPack } from "./image.mjs";
+import { fitted, freshMemory, memoryOf, readPack } from "./image.mjs";
 import { LOCK, START_PLAIN } from "./start.mjs";
 import { loadPyodide } from "pyodide";
 
 const here = new URL("./", import.meta.url);
 const ordinaryFetch = self.fetch.bind(self);
 
-/* Files are packed by the build and unpacked here, so that no host needs to compress. */
+/**
+ * Files are packed by the build and unpacked here, so that no host needs to compress.
+ *
+ * @param {string} name
+ */
 async function unpacked(name) {
   const response = await ordinaryFetch(new URL(name, here));
-  if (!response.ok) throw new Error(`${name}: ${response.status}`);
+  if (!response.ok || !response.body) throw new Error(`${name}: ${response.status}`);
   return response.body.pipeThrough(new DecompressionStream("gzip"));
 }
 
-/* Reads a packed file whole.  Its size stands in its last four bytes only, so room is made
-   as it comes; this is a third faster than asking a Response for its buffer. */
+/**
+ * Reads a packed file whole.  Its size stands in its last four bytes only, so room is made
+ * as it comes; this is a third faster than asking a Response for its buffer.
+ *
+ * @param {string} name
+ * @param {number} expected
+ */
 async function readWhole(name, expected) {
   let bytes = new Uint8Array(expected);
   let length = 0;
@@ -59,19 +63,24 @@ async function compiledCode() {
     new Response(stream, { headers: { "Content-Type": "application/wasm" } }),
   );
 }
-let fresh = null; // the memory as it is when the code has been put to it
+/** The memory as it is when the code has been put to it. @type {Uint8Array} */
+let fresh = new Uint8Array();
+/** @type {typeof WebAssembly.instantiateStreaming} */
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await code;
   const instance = await WebAssembly.instantiate(module, imports);
-  if (libraryIsEmpty) fresh = freshMemory(imports);
+  const memory = memoryOf(imports);
+  if (libraryIsEmpty && memory) fresh = freshMemory(memory);
   return { module, instance };
 };
 
 /* The loader asks for files by name: of the code it needs no more than an answer, and with
    an image the library stays empty. */
 let libraryIsEmpty = true;
+/** @param {RequestInfo | URL} resource */
+const addressOf = (resource) => (resource instanceof Request ? resource.url : resource);
 self.fetch = async (resource, options) => {
-  const name = new URL(resource?.url ?? resource, here).pathname.split("/").pop();
+  const name = new URL(addressOf(resource), here).pathname.split("/").pop();
   if (name === "pyodide.asm.wasm") return new Response();
   if (name === "library.zip" && libraryIsEmpty) return new Response(EMPTY_ZIP);
   return ordinaryFetch(resource, options);
@@ -79,9 +88,10 @@ self.fetch = async (resource, options) => {
 
 /* All three come in at the same time. */
 const IMAGE_BYTES = 14 * 2 ** 20; // about; it is packed, see image.mjs
+/** @type {Promise<Pack | null>} */
 let image = readWhole("snapshot.bin", IMAGE_BYTES).then(readPack);
 const code = compiledCode();
-const script = import(new URL("pyodide.asm.js", here));
+const script = import(new URL("pyodide.asm.js", here).href);
 // What fails is told when it is wanted, by load(), the loader and report().
 image.catch(() => {});
 code.catch(() => {});
@@ -94,9 +104,11 @@ const options = () => ({
   packageBaseUrl: here.href,
 });
 
+/** @param {{ _loadSnapshot?: Uint8Array }} more */
 async function load(more) {
   await code; // without it neither way leads anywhere
   let timer;
+  /** @type {Promise<never>} */
   const late = new Promise((_, reject) => {
     timer = setTimeout(() => reject(new Error("it does not start")), PATIENCE_MS);
   });
@@ -109,6 +121,7 @@ async function load(more) {
 
 async function startFromImage() {
   const parts = await image;
+  if (!parts) throw new Error("the memory image was used up");
   await script;
   const make = globalThis._createPyodideModule;
   globalThis._createPyodideModule = fitted(make, parts, () => fresh);
@@ -117,7 +130,8 @@ async function startFromImage() {
     return python.globals.get("respond");
   } finally {
     globalThis._createPyodideModule = make;
-    image = fresh = null; // some sixteen megabytes
+    image = Promise.resolve(null); // some sixteen megabytes
+    fresh = new Uint8Array();
   }
 }
 
@@ -129,6 +143,7 @@ async function startPlain() {
   return python.globals.get("respond");
 }
 
+/** @returns {Promise<[Respond, Way]>} */
 async function start() {
   try {
     return [await startFromImage(), "image"];
@@ -141,45 +156,59 @@ async function start() {
 const started = start();
 started.catch(() => {});
 
+/** @param {FromWorker} message */
+const tell = (message) => self.postMessage(message);
+
+/** @param {any} error  whatever was thrown: the runtime throws more than errors */
+const reasonOf = (error) => String(error?.message ?? error);
+
 /* The page asks when it listens: it may come later than Python. */
 function report() {
   started.then(
-    ([, way]) => self.postMessage({ kind: "ready", way }),
-    (error) => self.postMessage({ kind: "failed", reason: String(error.message ?? error) }),
+    ([, way]) => tell({ kind: "ready", way }),
+    (error) => tell({ kind: "failed", reason: reasonOf(error) }),
   );
 }
 
 /* The lock is given back by the browser, however this worker ends. */
 const life = self.crypto.randomUUID?.();
+/** @type {Promise<string>} */
 const held = new Promise((resolve, reject) => {
   if (!life || !navigator.locks) return; // outside a secure context
   const forEver = new Promise(() => {});
-  navigator.locks.request(life, () => (resolve(), forEver)).catch(reject);
+  navigator.locks.request(life, () => (resolve(life), forEver)).catch(reject);
 });
 
 function tellLife() {
   held.then(
-    () => self.postMessage({ kind: "alive", life }),
+    (name) => tell({ kind: "alive", life: name }),
     () => {}, // no lock is to be had: then an end is not noticed
   );
 }
 
-self.onmessage = async ({ data }) => {
-  if (data.kind === "report") return report();
-  if (data.kind === "life") return tellLife();
+/**
+ * @param {number} id
+ * @param {string} text
+ */
+async function answer(id, text) {
   let respond;
   try {
     [respond] = await started;
   } catch {
-    return undefined; // told already
+    return; // told already
   }
   try {
-    self.postMessage({ kind: "reply", id: data.id, text: respond(data.text) });
+    tell({ kind: "reply", id, text: respond(text) });
   } catch (error) {
-    const reason = String(error.message ?? error);
+    const reason = reasonOf(error);
     // Python's own errors are about the request; any other one is its end.
-    const isOfPython = error.constructor?.name === "PythonError";
-    self.postMessage(isOfPython ? { kind: "broken", id: data.id, reason } : { kind: "crashed", reason });
+    const isOfPython = error instanceof Error && error.constructor.name === "PythonError";
+    tell(isOfPython ? { kind: "broken", id, reason } : { kind: "crashed", reason });
   }
-  return undefined;
+}
+
+self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
+  if (data.kind === "report") report();
+  else if (data.kind === "life") tellLife();
+  else answer(data.id, data.text);
 };

@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping
 from xml.etree.ElementTree import Element
 
-from calc.bridging.model import grouping_name, groupings, output_name
-from calc.core.drawing import (
+from calc.answers.drawing import (
     DASHES,
     HEAVY,
     box,
@@ -16,16 +15,16 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.figures import quantity
-from calc.core.sheet import Drawing
+from calc.answers.figures import quantity
+from calc.answers.markup import Children
+from calc.answers.sheet import Drawing
+from calc.physics.channel_power import grouping_name, groupings, output_name
 
 Output = tuple[int, ...]
 
 _AMP_RIGHT, _SPEAKER_LEFT = 112, 186
 _ROW, _GAP, _TOP = 34, 16, 66.0
 _WIDTH = 340
-
-
 _NAME_LEFT, _WIDEST = 220, 428
 
 
@@ -42,57 +41,27 @@ def grouping_drawing(
     """
     named = feeds if feeds is not None else dict.fromkeys(grouping, "")
     parts: list[Element] = []
-    y = _TOP
     sentences = []
+    y = _TOP
     for output in grouping:
         rows = [(channel, sign) for channel in output for sign in "+−"]
-        heights = {}
-        for row in rows:
-            heights[row] = y
+        for at, (channel, sign) in enumerate(rows):
             parts += [
-                label(_AMP_RIGHT - 14, y, f"{row[0]} {row[1]}", anchor="end"),
-                terminal(_AMP_RIGHT, y),
+                label(_AMP_RIGHT - 14, y + at * _ROW, f"{channel} {sign}", anchor="end"),
+                terminal(_AMP_RIGHT, y + at * _ROW),
             ]
-            y += _ROW
         # The outer two of a bridged pair: + of the first channel, − of the second.
-        plus, minus = heights[rows[0]], heights[rows[-1]]
-        middle = (plus + minus) / 2
+        plus, minus = y, y + (len(rows) - 1) * _ROW
         name = output_name(output)
         if output in named:
-            kind = f"{name} bridged" if len(output) == 2 else f"channel {name}"
-            upper, lower = ("−", "+") if output in turned else ("+", "−")
-            if output in turned:
-                kind += ", reversed"
-            parts += [
-                wire(
-                    (_AMP_RIGHT + 4, plus),
-                    (160, plus),
-                    (160, middle - 10),
-                    (_SPEAKER_LEFT, middle - 10),
-                ),
-                wire(
-                    (_AMP_RIGHT + 4, minus),
-                    (160, minus),
-                    (160, middle + 10),
-                    (_SPEAKER_LEFT, middle + 10),
-                    dash=DASHES[1],
-                ),
-                label(174, middle - 22, upper),
-                label(174, middle + 23, lower),
-                loudspeaker(_SPEAKER_LEFT, middle),
-                label(220, middle - (10 if named[output] else 0), kind, anchor="start"),
-            ]
-            if named[output]:
-                parts.append(label(220, middle + 12, named[output], anchor="start", bold=True))
-            sentences.append(
-                f"Output {name}: loudspeaker {upper} to terminal {rows[0][0]} +, "
-                f"loudspeaker {lower} to terminal {rows[-1][0]} −"
-                + (f", {named[output]}." if named[output] else ".")
-            )
+            is_turned = output in turned
+            parts += _loudspeaker(output, named[output], plus, minus, is_turned=is_turned)
+            sentences.append(_joined(output, named[output], is_turned=is_turned))
         else:
+            middle = (plus + minus) / 2
             parts.append(label(_AMP_RIGHT + 16, middle, f"{name} spare", anchor="start"))
             sentences.append(f"Output {name}: spare.")
-        y += _GAP
+        y += len(rows) * _ROW + _GAP
     height = y - _ROW - _GAP + 34
     parts += [
         box(4, 6, _AMP_RIGHT - 4, height - 12, heavy=True),
@@ -106,6 +75,57 @@ def grouping_drawing(
     )
 
 
+def _loudspeaker(
+    output: Output, feeds: str, plus: float, minus: float, *, is_turned: bool
+) -> list[Element]:
+    """Draw an output's loudspeaker with its leads from the terminals at two heights."""
+    middle = (plus + minus) / 2
+    name = output_name(output)
+    kind = f"{name} bridged" if len(output) == 2 else f"channel {name}"
+    upper, lower = _signs(is_turned=is_turned)
+    parts = [
+        wire(
+            (_AMP_RIGHT + 4, plus),
+            (160, plus),
+            (160, middle - 10),
+            (_SPEAKER_LEFT, middle - 10),
+        ),
+        wire(
+            (_AMP_RIGHT + 4, minus),
+            (160, minus),
+            (160, middle + 10),
+            (_SPEAKER_LEFT, middle + 10),
+            dash=DASHES[1],
+        ),
+        label(174, middle - 22, upper),
+        label(174, middle + 23, lower),
+        loudspeaker(_SPEAKER_LEFT, middle),
+        label(
+            220,
+            middle - (10 if feeds else 0),
+            f"{kind}, reversed" if is_turned else kind,
+            anchor="start",
+        ),
+    ]
+    if feeds:
+        parts.append(label(220, middle + 12, feeds, anchor="start", bold=True))
+    return parts
+
+
+def _joined(output: Output, feeds: str, *, is_turned: bool) -> str:
+    """Say which terminal of the loudspeaker is joined to which of the output."""
+    upper, lower = _signs(is_turned=is_turned)
+    return (
+        f"Output {output_name(output)}: loudspeaker {upper} to terminal {output[0]} +, "
+        f"loudspeaker {lower} to terminal {output[-1]} −" + (f", {feeds}." if feeds else ".")
+    )
+
+
+def _signs(*, is_turned: bool) -> tuple[str, str]:
+    """Return the loudspeaker's signs at the + terminal and at the − terminal."""
+    return ("−", "+") if is_turned else ("+", "−")
+
+
 def _width(names: Iterable[str]) -> int:
     """Return the drawing’s width: a long name asks for more, up to what paper takes."""
     longest = max((len(name) for name in names), default=0)
@@ -117,7 +137,7 @@ def four_channel_grouping(name: str) -> Drawing:
     for grouping in groupings(4):
         if grouping_name(grouping) == name:
             return grouping_drawing(grouping)
-    known = ", ".join(grouping_name(one) for one in groupings(4))
+    known = ", ".join(grouping_name(grouping) for grouping in groupings(4))
     raise ValueError(f"no grouping ‘{name}’; there are {known}")
 
 
@@ -126,7 +146,7 @@ def half_load(load_ohm: str = "4") -> Drawing:
     load = float(load_ohm)
     half, whole = quantity(load / 2, "Ω"), quantity(load, "Ω")
     top, bottom, middle = 50.0, 230.0, 140.0
-    parts = [
+    parts: list[Children] = [
         box(4, top - 22, 96, 44, heavy=True),
         label(52, top, "channel 1"),
         box(4, bottom - 22, 96, 44, heavy=True),

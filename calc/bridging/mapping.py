@@ -1,11 +1,10 @@
 """Which section goes on which outputs: every grouping that carries all the sections."""
 
-import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
-from calc.bridging.model import (
+from calc.physics.channel_power import (
     Channel,
     Power,
     grouping_name,
@@ -13,6 +12,7 @@ from calc.bridging.model import (
     level_at_1m,
     rated_or_bridged_power,
 )
+from calc.physics.levels import level_db
 
 # Power over rating between these suits (common practice, no source): above 2 even a
 # clean signal can overload, below 0.5 clipping sets in long before the speaker is full.
@@ -82,7 +82,7 @@ class Use:
         """Level [dB] at 1 m of all its outputs: n alike at equal voltage add 20·lg n."""
         if self.level_db is None:
             return None
-        return self.level_db + 20 * math.log10(len(self.outputs))
+        return self.level_db + level_db(len(self.outputs))
 
     @property
     def match(self) -> float | None:
@@ -188,7 +188,7 @@ class Plan:
         misfits = sum(not use.may_suit for use in self.uses)
         levels = [use.total_db for use in self.uses if use.total_db is not None]
         bridges = sum(len(output) == 2 for output in self.grouping)
-        quiet_first = () if unknown else tuple(-round(one, 1) for one in sorted(levels))
+        quiet_first = () if unknown else tuple(-round(level, 1) for level in sorted(levels))
         widths = tuple(len(output) for output in self.grouping)
         return (joined, misfits, unknown, quiet_first, bridges, len(self.spare), widths)
 
@@ -296,7 +296,7 @@ class _Outputs:
         if self.series and alike > 1:
             loads.append((section.load_ohm * alike, True))
         return next(
-            (one for one in loads if self.channel.takes(load_ohm=one[0] / width)),
+            (load for load in loads if self.channel.takes(load_ohm=load[0] / width)),
             None,
         )
 
@@ -321,7 +321,7 @@ def _uses(
         yield ()
         return
     section, rest = sections[0], sections[1:]
-    reserved = {number for one in rest for output in one.settled for number in output}
+    reserved = {number for section in rest for output in section.settled for number in output}
     for width in (1, 2):
         outputs = [output for output in free if len(output) == width and not reserved & set(output)]
         for count in range(1, min(len(outputs), section.speakers) + 1):

@@ -1,7 +1,7 @@
 """Reference tables of the bridging chapter."""
 
-from calc.bridging.model import Channel, bridged_power, grouping_name, groupings
-from calc.core.sheet import Column, Quantity, Span, Table
+from calc.answers.sheet import Cell, Column, Quantity, Span, Table
+from calc.physics.channel_power import Channel, bridged_power, grouping_name, groupings
 
 STABLE_OHMS = (1.0, 2.0, 4.0)
 BRIDGED_OHMS = (1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 16.0)
@@ -12,7 +12,7 @@ POWERS_W = (40.0, 50.0, 60.0, 75.0, 100.0, 125.0, 150.0)
 
 def bridged_limits() -> Table:
     """Return bridged load against channel load, and what channels of each kind permit."""
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
     for load in BRIDGED_OHMS:
         permits = (
             "permitted"

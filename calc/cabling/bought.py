@@ -25,8 +25,8 @@ def bought(tree: Tree, rules: Rules, plan: Plan | None) -> Bought:
     """
     if plan is None:
         return Bought(offers=(None,) * len(tree.runs), full_drops_v=None)
-    offers = tuple(rules.kit_offer(one) for one in plan.offers)
-    whole = [one for one in offers if one is not None]
+    offers = tuple(rules.kit_offer(offer) for offer in plan.offers)
+    whole = [offer for offer in offers if offer is not None]
     return Bought(
         offers=offers,
         full_drops_v=drops(tree.at_full_power, whole, rules) if len(whole) == len(offers) else None,

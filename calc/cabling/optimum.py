@@ -11,9 +11,9 @@ do not depend on their order.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from calc.cabling.permitted import carries
 from calc.cabling.sizing import Offer, Rules
 from calc.cabling.tree import Plan, Tree, plan_of
+from calc.physics.permitted_current import carries
 
 _PER_VOLT = 10**15
 _PER_MM2_M = 10**6
@@ -48,15 +48,15 @@ _State = tuple[int, int, tuple[tuple[int, _Option], ...]]
 
 def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
     """Return what stands in the way of any plan; an empty list means that one exists."""
-    found = []
+    short = []
     thickest = rules.offers[-1]
-    widest = max((one.permitted_a or 0.0 for one in rules.offers), default=0.0)
+    widest = max((offer.permitted_a or 0.0 for offer in rules.offers), default=0.0)
     for at, full in enumerate(tree.full_currents):
         fuse = tree.ratings[at]
         if not carries(widest, full):
-            found.append(Shortfall(kind="heat", index=at, figure=full))
+            short.append(Shortfall(kind="heat", index=at, figure=full))
         elif fuse is None or not carries(widest, fuse):
-            found.append(Shortfall(kind="fuse", index=at, figure=full))
+            short.append(Shortfall(kind="fuse", index=at, figure=full))
     body = rules.body_drop(tree.total_a)
     for at, path in enumerate(tree.paths):
         least = body + sum(
@@ -64,8 +64,8 @@ def shortfalls(tree: Tree, rules: Rules) -> list[Shortfall]:
             for on in path
         )
         if not rules.keeps(least):
-            found.append(Shortfall(kind="drop", index=at, figure=least))
-    return found
+            short.append(Shortfall(kind="drop", index=at, figure=least))
+    return short
 
 
 def least_conductor(tree: Tree, rules: Rules) -> Plan | None:
@@ -95,25 +95,25 @@ class _Search:
         self._weights, self._cut = self._multipliers()
         # What each run adds to the bound at least, once weighted.
         self._least = [
-            min(one.volume + weight * one.drop for one in options)
+            min(option.volume + weight * option.drop for option in options)
             for options, weight in zip(self._options, self._weights, strict=True)
         ]
 
     def _options_of(self, at: int, rules: Rules) -> tuple[_Option, ...]:
         """Return the sizes that carry the run's fuse, thickest first, none in vain."""
         tree, run = self._tree, self._tree.runs[at]
-        found: list[_Option] = []
+        options: list[_Option] = []
         for offer in rules.offers:
             drop = rules.run_drop(offer, ampere=tree.currents[at], length_m=run.drop_m)
-            one = _Option(
+            option = _Option(
                 offer,
                 round(drop * _PER_VOLT),
                 round(offer.size.area_mm2 * run.drop_m * _PER_MM2_M),
             )
             is_carried = carries(offer.permitted_a, tree.must_carry[at])
-            if is_carried and (not found or one.drop < found[-1].drop):
-                found.append(one)
-        return tuple(reversed(found))
+            if is_carried and (not options or option.drop < options[-1].drop):
+                options.append(option)
+        return tuple(reversed(options))
 
     def _least_above(self) -> list[int]:
         """Return the drop that the way to each run's start takes at least."""
@@ -140,21 +140,20 @@ class _Search:
                 for at in path:
                     weights[at] += price
             chosen = [
-                min(range(len(own)), key=lambda k, o=own, w=weight: o[k].volume + w * o[k].drop)
-                for own, weight in zip(options, weights, strict=True)
+                _cheapest(sizes, weight) for sizes, weight in zip(options, weights, strict=True)
             ]
             over = [sum(options[at][chosen[at]].drop for at in path) - limit for path in tree.paths]
-            bound = sum(own[k].volume for own, k in zip(options, chosen, strict=True)) + sum(
-                price * one for price, one in zip(prices, over, strict=True)
+            bound = sum(sizes[k].volume for sizes, k in zip(options, chosen, strict=True)) + sum(
+                price * excess for price, excess in zip(prices, over, strict=True)
             )
             if bound > best:
                 best, kept = bound, weights
             cut = min(cut, self._repaired(chosen))
-            norm = sum(one * one for one in over)
+            norm = sum(excess * excess for excess in over)
             if not norm or cut - best < 1:
                 break
             step = (cut - bound) / norm
-            prices = [max(0.0, p + step * one) for p, one in zip(prices, over, strict=True)]
+            prices = [max(0.0, p + step * excess) for p, excess in zip(prices, over, strict=True)]
         return kept, float(cut)
 
     def _repaired(self, chosen: Sequence[int]) -> int:
@@ -166,26 +165,27 @@ class _Search:
         now = list(chosen)
         drops = [sum(options[at][now[at]].drop for at in path) for path in tree.paths]
         through = [
-            [one for one, path in enumerate(tree.paths) if at in path] for at in range(len(options))
+            [load for load, path in enumerate(tree.paths) if at in path]
+            for at in range(len(options))
         ]
         while any(drop > limit for drop in drops):
             best, best_at = -1.0, -1
-            for at, own in enumerate(options):
-                gain = sum(1 for one in through[at] if drops[one] > limit)
+            for at, sizes in enumerate(options):
+                gain = sum(1 for load in through[at] if drops[load] > limit)
                 if now[at] == 0 or not gain:
                     continue
-                thin, thick = own[now[at]], own[now[at] - 1]
+                thin, thick = sizes[now[at]], sizes[now[at] - 1]
                 worth = gain * (thin.drop - thick.drop) / (thick.volume - thin.volume)
                 if worth > best:
                     best, best_at = worth, at
             self._move(now, drops, through, best_at, -1)
-        for at in sorted(range(len(options)), key=lambda one: -tree.runs[one].length_m):
+        for at in sorted(range(len(options)), key=lambda run: -tree.runs[run].length_m):
             while now[at] + 1 < len(options[at]):
                 more = options[at][now[at] + 1].drop - options[at][now[at]].drop
-                if any(drops[one] + more > limit for one in through[at]):
+                if any(drops[load] + more > limit for load in through[at]):
                     break
                 self._move(now, drops, through, at, 1)
-        return sum(own[k].volume for own, k in zip(options, now, strict=True))
+        return sum(sizes[k].volume for sizes, k in zip(options, now, strict=True))
 
     def _move(
         self,
@@ -195,18 +195,18 @@ class _Search:
         at: int,
         way: int,
     ) -> None:
-        own = self._options[at]
-        change = own[now[at] + way].drop - own[now[at]].drop
+        sizes = self._options[at]
+        change = sizes[now[at] + way].drop - sizes[now[at]].drop
         now[at] += way
-        for one in through[at]:
-            drops[one] += change
+        for load in through[at]:
+            drops[load] += change
 
     # ---- the lists
 
     def best(self) -> list[Offer]:
         """Return the best plan's size for each run."""
         _, states = self._joined(self._tree.trunks)
-        _, _, chosen = min(states, key=lambda one: (one[1], one[0]))
+        _, _, chosen = min(states, key=lambda state: (state[1], state[0]))
         offers = {at: option.offer for at, option in chosen}
         return [offers[at] for at in range(len(self._tree.runs))]
 
@@ -215,24 +215,24 @@ class _Search:
         inside, states = self._joined(self._tree.children[at])
         inside |= {at}
         fits = self._fits(inside, self._above[at])
-        found = [
-            (drop + one.drop, volume + one.volume, ((at, one), *chosen))
-            for one in self._options[at]
+        states_here = [
+            (drop + option.drop, volume + option.volume, ((at, option), *chosen))
+            for option in self._options[at]
             for drop, volume, chosen in states
-            if fits(drop + one.drop, volume + one.volume)
+            if fits(drop + option.drop, volume + option.volume)
         ]
-        return inside, _unbeaten(found)
+        return inside, _unbeaten(states_here)
 
     def _joined(self, branches: Sequence[int]) -> tuple[frozenset[int], list[_State]]:
         """Return the best pairs of branches that begin at one place."""
         inside: frozenset[int] = frozenset()
         states: list[_State] = [(0, 0, ())]
         for at in branches:
-            more, own = self._below(at)
+            more, states_below = self._below(at)
             inside |= more
             fits = self._fits(inside, self._above[at])
-            both = _side_by_side(states, own)
-            states = _unbeaten([one for one in both if fits(one[0], one[1])])
+            both = _side_by_side(states, states_below)
+            states = _unbeaten([state for state in both if fits(state[0], state[1])])
         return inside, states
 
     def _fits(self, inside: frozenset[int], above: int) -> Callable[[int, int], bool]:
@@ -257,11 +257,16 @@ class _Search:
         )
 
 
+def _cheapest(sizes: Sequence[_Option], weight: float) -> int:
+    """Return the index of the size with the least volume and weighted drop."""
+    return min(range(len(sizes)), key=lambda at: sizes[at].volume + weight * sizes[at].drop)
+
+
 def _unbeaten(states: list[_State]) -> list[_State]:
     """Return the pairs that no other beats in both, from the least drop to the least volume."""
     kept: list[_State] = []
     # sort is stable: of equals the first, the thicker towards the battery, stays
-    for state in sorted(states, key=lambda one: (one[0], one[1])):
+    for state in sorted(states, key=lambda pair: (pair[0], pair[1])):
         if not kept or state[1] < kept[-1][1]:
             kept.append(state)
     return kept
@@ -272,10 +277,10 @@ def _side_by_side(left: list[_State], right: list[_State]) -> list[_State]:
 
     Both lists run from the least drop to the least volume, and so does the result.
     """
-    found, a, b = [], 0, 0
+    joined, a, b = [], 0, 0
     while a < len(left) and b < len(right):
-        one, other = left[a], right[b]
-        found.append((max(one[0], other[0]), one[1] + other[1], one[2] + other[2]))
+        first, second = left[a], right[b]
+        joined.append((max(first[0], second[0]), first[1] + second[1], first[2] + second[2]))
         # The next pair is the one at which either list may become thinner first.
         following = [
             side[at + 1][0] if at + 1 < len(side) else None for side, at in ((left, a), (right, b))
@@ -286,4 +291,4 @@ def _side_by_side(left: list[_State], right: list[_State]) -> list[_State]:
             a += 1
         else:
             b += 1
-    return found
+    return joined

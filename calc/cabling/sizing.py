@@ -8,7 +8,9 @@ from functools import cached_property
 from math import isclose
 from typing import Literal
 
-from calc.cabling.conductors import (
+from calc.parts.cable_kind import CableKind
+from calc.parts.current_way import ReturnBy, Way
+from calc.physics.conductors import (
     KIT_SIZES,
     LEAST_POWER_MM2,
     SIZES,
@@ -17,7 +19,7 @@ from calc.cabling.conductors import (
     System,
     bare_ohm_per_m,
 )
-from calc.cabling.permitted import (
+from calc.physics.permitted_current import (
     ENGINE_AIR_C,
     INSULATION_C,
     carries,
@@ -25,7 +27,6 @@ from calc.cabling.permitted import (
     smallest_fuse,
 )
 
-Return = Literal["body", "cable"]
 Limit = Literal["drop", "heat", "fuse"]
 
 # What is met but for the last bits of a sum is met.
@@ -68,7 +69,7 @@ class Rules:
     engine_c: float = ENGINE_AIR_C
     bundle: int = 1
     max_drop_v: float = 0.5
-    return_by: Return = "body"
+    return_by: ReturnBy = "body"
     body_ohm: float = 0.002
     connections_ohm: float = 0.0
     least_mm2: float = 0.0
@@ -80,8 +81,8 @@ class Rules:
         least = max(self.least_mm2, LEAST_POWER_MM2[self.sizes]) * (1 - 1e-9)
         every = SIZES[self.sizes]
         # A size in which cable is bought, and no standard size, is on offer where it is settled.
-        settled = [one for one in KIT_SIZES[self.sizes] if isclose(one.area_mm2, self.least_mm2)]
-        sizes = sorted({*every, *settled}, key=lambda one: one.area_mm2)
+        bought = [size for size in KIT_SIZES[self.sizes] if isclose(size.area_mm2, self.least_mm2)]
+        sizes = sorted({*every, *bought}, key=lambda size: size.area_mm2)
         fitting = [size for size in sizes if size.area_mm2 >= least]
         return tuple(self.offer_of(size) for size in fitting or every[-1:])
 
@@ -95,13 +96,13 @@ class Rules:
         if least is None:
             return None
         area = least.size.area_mm2 * (1 - 1e-9)
-        found = next((one for one in KIT_SIZES[self.sizes] if one.area_mm2 >= area), None)
-        return None if found is None else self.offer_of(found)
+        size = next((size for size in KIT_SIZES[self.sizes] if size.area_mm2 >= area), None)
+        return None if size is None else self.offer_of(size)
 
     @cached_property
     def widest_a(self) -> float | None:
         """The most that a size on offer may carry [A]; None where no table says."""
-        return max((one.permitted_a for one in self.offers if one.permitted_a), default=None)
+        return max((offer.permitted_a for offer in self.offers if offer.permitted_a), default=None)
 
     def offer_of(self, size: Size) -> Offer:
         """Return one size under these rules."""
@@ -131,7 +132,7 @@ class Rules:
         """Return the drop of one run, with its return cable where it has one [V].
 
         >>> rules = Rules()
-        >>> ten = next(one for one in rules.offers if one.size.area_mm2 == 10)
+        >>> ten = next(offer for offer in rules.offers if offer.size.area_mm2 == 10)
         >>> round(rules.run_drop(ten, ampere=30, length_m=5), 3)
         0.32
         """
@@ -155,6 +156,24 @@ class Rules:
     def keeps(self, drop_v: float) -> bool:
         """Tell whether a drop is within the limit [V]."""
         return drop_v <= self.max_drop_v * _LAST_BITS
+
+
+def rules_of(cable: CableKind, way: Way, *, least_mm2: float | None = None) -> Rules:
+    """Return the rules for a kind of cable on a way; no thinner size than `least_mm2`."""
+    return Rules(
+        material=cable.material,
+        sizes=cable.sizes,
+        conductor_c=cable.conductor_c,
+        insulation_c=cable.insulation_c,
+        engine_space=cable.in_engine_space,
+        engine_c=cable.engine_c,
+        bundle=cable.bundle,
+        max_drop_v=way.max_drop_v,
+        return_by=way.return_by,
+        body_ohm=way.body_mohm / 1000,
+        connections_ohm=way.connections_mohm / 1000,
+        least_mm2=least_mm2 or 0.0,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -181,8 +200,8 @@ def total_drop(
 
     total_a : current of all loads in the body [A], the run's own if there is no other
     """
-    own = rules.run_drop(offer, ampere=ampere, length_m=length_m)
-    return own + rules.body_drop(ampere if total_a is None else total_a)
+    of_run = rules.run_drop(offer, ampere=ampere, length_m=length_m)
+    return of_run + rules.body_drop(ampere if total_a is None else total_a)
 
 
 def choose(
@@ -204,8 +223,8 @@ def choose(
     First by drop; where that size may not carry the full current, by heat; where no listed
     fuse lies between the current and what the cable may carry, by fuse.
 
-    >>> one = choose(Rules(), ampere=9.65, full_a=28.94, length_m=5)
-    >>> one.offer.size.area_mm2, one.fuse_a, one.limited_by
+    >>> choice = choose(Rules(), ampere=9.65, full_a=28.94, length_m=5)
+    >>> choice.offer.size.area_mm2, choice.fuse_a, choice.limited_by
     (2.5, 30.0, 'drop')
     """
     offers = rules.offers
@@ -213,18 +232,24 @@ def choose(
     by_drop = next(
         (
             at
-            for at, one in enumerate(offers)
+            for at, offer in enumerate(offers)
             if rules.keeps(
-                total_drop(rules, one, ampere=ampere, length_m=length_m, total_a=total_a)
+                total_drop(rules, offer, ampere=ampere, length_m=length_m, total_a=total_a)
             )
         ),
         None,
     )
-    by_heat = next((at for at, one in enumerate(offers) if carries(one.permitted_a, full_a)), None)
+    by_heat = next(
+        (at for at, offer in enumerate(offers) if carries(offer.permitted_a, full_a)), None
+    )
     by_fuse = None
     if fuse is not None:
         by_fuse = next(
-            (at for at, one in enumerate(offers) if carries(one.permitted_a, max(fuse, full_a))),
+            (
+                at
+                for at, offer in enumerate(offers)
+                if carries(offer.permitted_a, max(fuse, full_a))
+            ),
             None,
         )
     thin_enough = None if by_drop is None else offers[by_drop]

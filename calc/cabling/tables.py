@@ -1,20 +1,22 @@
 """Tables of this chapter's running text."""
 
-from calc.cabling.conductors import (
+from calc.answers.figures import quantity, rounded
+from calc.answers.sheet import Cell, Column, Quantity, Table
+from calc.cabling.sizing import Rules, choose
+from calc.cabling.words import DUTY_WORDS
+from calc.physics.amplifier_draw import DUTIES, Demand
+from calc.physics.conductors import (
     AWG_SIZES,
     METRIC_SIZES,
+    SIZES,
+    Material,
     Size,
     awg_diameter_mm,
     metric_size,
     nearest_awg,
 )
-from calc.cabling.demand import DUTIES, Demand
-from calc.cabling.leads import longest_lead_m
-from calc.cabling.permitted import FUSES_A, carries, largest_fuse, permitted_current
-from calc.cabling.sizing import Rules, choose
-from calc.cabling.words import DUTY_WORDS
-from calc.core.figures import quantity, rounded
-from calc.core.sheet import Column, Quantity, Table
+from calc.physics.permitted_current import FUSES_A, carries, largest_fuse, permitted_current
+from calc.physics.speaker_leads import longest_lead_m
 
 _EFFICIENCY, _SUPPLY_V, _LEAD_LOSS_DB = 0.6, 14.4, 0.5
 _SHOWN_FUSES_A = (10.0, 400.0)  # smaller ones go with any cable here, larger ones with none
@@ -45,12 +47,12 @@ def metric_sizes() -> Table:
         ),
         rows=tuple(
             (
-                Quantity(one.area_mm2),
-                Quantity(1000 * one.copper_ohm_per_m),
-                nearest_awg(area_mm2=one.area_mm2) or "–",
-                *_carrying(one),
+                Quantity(size.area_mm2),
+                Quantity(1000 * size.copper_ohm_per_m),
+                nearest_awg(area_mm2=size.area_mm2) or "–",
+                *_carrying(size),
             )
-            for one in METRIC_SIZES
+            for size in METRIC_SIZES
         ),
         note="Resistance: highest value of IEC 60228, class 5. May carry: interpolated between the "
         "gauges of 33 CFR 183.425. “From an engine space” is the largest fuse there.",
@@ -72,13 +74,13 @@ def awg_sizes() -> Table:
         ),
         rows=tuple(
             (
-                one.name.removesuffix(" AWG"),
-                Quantity(awg_diameter_mm(one.name.removesuffix(" AWG"))),
-                Quantity(one.area_mm2),
-                Quantity(1000 * one.copper_ohm_per_m),
-                *_carrying(one),
+                size.name.removesuffix(" AWG"),
+                Quantity(awg_diameter_mm(size.name.removesuffix(" AWG"))),
+                Quantity(size.area_mm2),
+                Quantity(1000 * size.copper_ohm_per_m),
+                *_carrying(size),
             )
-            for one in AWG_SIZES
+            for size in AWG_SIZES
         ),
         note="Geometry: ASTM B258. Resistance: ρ/s × 1.02. May carry: 33 CFR 183.425 table 5 "
         "(ABYC E-11). “From an engine space” is the largest fuse there.",
@@ -87,14 +89,14 @@ def awg_sizes() -> Table:
 
 def fuse_ratings() -> Table:
     """Each listed fuse with the thinnest cables that it protects."""
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
     for rating in FUSES_A:
         if not _SHOWN_FUSES_A[0] <= rating <= _SHOWN_FUSES_A[1]:
             continue
         names = []
-        for system in ("metric", "awg"):
+        for system in SIZES:
             offers = Rules(sizes=system).offers
-            fitting = [one.size.words for one in offers if carries(one.permitted_a, rating)]
+            fitting = [offer.size.words for offer in offers if carries(offer.permitted_a, rating)]
             names.append(fitting[0] if fitting else "none")
         rows.append((Quantity(rating), *names))
     return Table(
@@ -133,18 +135,19 @@ def duty_currents() -> Table:
 
 def cost_of_cladding() -> Table:
     """The same job in copper and in copper-clad aluminium."""
-    rows = []
+    metals: tuple[Material, ...] = ("copper", "cca15", "cca10")
+    rows: list[tuple[Cell, ...]] = []
     for power in (200.0, 400.0, 600.0, 1000.0):
         demand = Demand(power_w=power, efficiency=_EFFICIENCY, supply_v=_SUPPLY_V)
         cells = []
-        for material in ("copper", "cca15", "cca10"):
-            found = choose(
+        for material in metals:
+            choice = choose(
                 Rules(material=material),
                 ampere=demand.current("full"),
                 full_a=demand.full_a,
                 length_m=5.0,
             )
-            cells.append(found.offer.size.words if found.offer else "none")
+            cells.append(choice.offer.size.words if choice.offer else "none")
         rows.append((Quantity(power), *cells))
     return Table(
         caption="Over 5 m with at most 0.5 V lost at full power: size in three conductors",

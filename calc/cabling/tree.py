@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.cabling.conductors import Material
-from calc.cabling.permitted import carries, smallest_fuse
 from calc.cabling.sizing import Offer, Rules, choose
+from calc.physics.conductors import Material
+from calc.physics.permitted_current import carries, smallest_fuse
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,24 +56,24 @@ class NotATree(ValueError):
 
 def tree_problems(runs: Sequence[Run], loads_at: Sequence[str]) -> list[tuple[str, str]]:
     """Return all that keeps runs and loads from being a tree: (`runs` or `loads`, message)."""
-    found = []
+    problems = []
     for run in runs:
         if not run.length_m > 0:
-            found.append(("runs", f"The run to {run.end} has no length."))
+            problems.append(("runs", f"The run to {run.end} has no length."))
         if run.start == run.end:
-            found.append(("runs", f"A run leads from {run.start} to itself."))
+            problems.append(("runs", f"A run leads from {run.start} to itself."))
     ends = [run.end for run in runs]
     for place in dict.fromkeys(ends):
         if ends.count(place) > 1:
-            found.append(("runs", f"{place} is fed twice; each place has one run to it."))
+            problems.append(("runs", f"{place} is fed twice; each place has one run to it."))
     roots = list(dict.fromkeys(run.start for run in runs if run.start not in ends))
     if not runs:
-        found.append(("runs", "There is no run."))
+        problems.append(("runs", "There is no run."))
     elif not roots:
-        found.append(("runs", "The runs form a ring; one place must be the battery."))
+        problems.append(("runs", "The runs form a ring; one place must be the battery."))
     if len(roots) > 1:
         parts = " and ".join(roots[:2])
-        found.append(
+        problems.append(
             ("runs", f"No run leads to {parts}: the runs fall apart, and a part has no battery.")
         )
     reached = set(roots)
@@ -81,13 +81,13 @@ def tree_problems(runs: Sequence[Run], loads_at: Sequence[str]) -> list[tuple[st
         reached |= {run.end for run in runs if run.start in reached}
     ring = next((run.end for run in runs if run.end not in reached), None)
     if roots and ring is not None:
-        found.append(("runs", f"The runs around {ring} form a ring."))
-    found += [
+        problems.append(("runs", f"The runs around {ring} form a ring."))
+    problems += [
         ("loads", f"No run leads to {place}, where a load is.")
         for place in dict.fromkeys(loads_at)
         if place not in ends
     ]
-    return found
+    return problems
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -143,15 +143,15 @@ class Tree:
     def paths(self) -> tuple[tuple[int, ...], ...]:
         """For each load, the indices of the runs from the root to it."""
         feeding = {run.end: at for at, run in enumerate(self.runs)}
-        found = []
+        paths = []
         for load in self.loads:
             path: list[int] = []
             place = load.at
             while place != self.root:
                 path.insert(0, feeding[place])
                 place = self.runs[feeding[place]].start
-            found.append(tuple(path))
-        return tuple(found)
+            paths.append(tuple(path))
+        return tuple(paths)
 
     @cached_property
     def currents(self) -> tuple[float, ...]:
@@ -185,7 +185,7 @@ class Tree:
 
     def _summed(self, each: Sequence[float]) -> tuple[float, ...]:
         return tuple(
-            sum(own for own, path in zip(each, self.paths, strict=True) if at in path)
+            sum(of_load for of_load, path in zip(each, self.paths, strict=True) if at in path)
             for at in range(len(self.runs))
         )
 
@@ -228,14 +228,14 @@ def fuses(tree: Tree, offers: Sequence[Offer]) -> tuple[float | None, ...]:
     lets through.  Each is the smallest listed rating for the run's full current, or the main
     fuse of the tree.
     """
-    found: list[float | None] = [None] * len(tree.runs)
+    at_start: list[float | None] = [None] * len(tree.runs)
     protecting: dict[int, float | None] = dict.fromkeys(tree.trunks)
     for at in tree.outward:
         before = protecting[at]
         if before is None or not carries(offers[at].permitted_a, before):
-            found[at] = before = tree.ratings[at]
+            at_start[at] = before = tree.ratings[at]
         protecting |= dict.fromkeys(tree.children[at], before)
-    return tuple(found)
+    return tuple(at_start)
 
 
 def drops(tree: Tree, offers: Sequence[Offer], rules: Rules) -> tuple[float, ...]:
@@ -246,6 +246,17 @@ def drops(tree: Tree, offers: Sequence[Offer], rules: Rules) -> tuple[float, ...
     ]
     body = rules.body_drop(tree.total_a)
     return tuple(body + sum(of_run[at] for at in path) for path in tree.paths)
+
+
+def upper_drops(tree: Tree, plan: Plan, rules: Rules) -> tuple[float, ...] | None:
+    """Return what class AB amplifiers would lose on a plan [V], where the class is not known."""
+    upper = [load.most_a for load in tree.loads if load.most_a is not None]
+    if len(upper) < len(tree.loads):
+        return None
+    heavier = tuple(
+        replace(load, ampere=most_a) for load, most_a in zip(tree.loads, upper, strict=True)
+    )
+    return drops(replace(tree, loads=heavier), plan.offers, rules)
 
 
 def conductor_mass(runs: Sequence[Run], offers: Sequence[Offer], material: Material) -> float:
@@ -287,7 +298,7 @@ def separate(tree: Tree, rules: Rules) -> Plan | None:
     Each run is as long as the way through the tree.  None when a run has no size.
     """
     runs = separate_runs(tree)
-    offers, ratings, found = [], [], []
+    offers, ratings, drops_v = [], [], []
     for load, run in zip(tree.loads, runs, strict=True):
         chosen = choose(
             rules,
@@ -301,7 +312,7 @@ def separate(tree: Tree, rules: Rules) -> Plan | None:
             return None
         offers.append(chosen.offer)
         ratings.append(chosen.fuse_a)
-        found.append(
+        drops_v.append(
             rules.run_drop(chosen.offer, ampere=load.ampere, length_m=run.drop_m)
             + rules.body_drop(tree.total_a)
         )
@@ -310,6 +321,6 @@ def separate(tree: Tree, rules: Rules) -> Plan | None:
         currents=tuple(load.ampere for load in tree.loads),
         offers=tuple(offers),
         fuses_a=tuple(ratings),
-        drops_v=tuple(found),
+        drops_v=tuple(drops_v),
         conductor_kg=conductor_mass(runs, offers, rules.material),
     )

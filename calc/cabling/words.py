@@ -1,20 +1,18 @@
 """Words that the calculators of this chapter share: names, cautions, sources."""
 
-from calc.cabling.conductors import AWG_SIZES, METRIC_SIZES, Size
-from calc.cabling.permitted import FUSES_A
-from calc.core.figures import quantity
+from calc.answers.figures import quantity
+from calc.parts.cable_kind import MATERIAL_OPTIONS, HeatLimits
+from calc.physics.amplifier_draw import Duty
+from calc.physics.conductors import AWG_SIZES, METRIC_SIZES, Material, Size
+from calc.physics.permitted_current import FUSES_A, TABLE_AIR_C
 
-MATERIAL_WORDS = {
-    "copper": "copper",
-    "cca10": "copper-clad aluminium, 10 % copper",
-    "cca15": "copper-clad aluminium, 15 % copper",
-}
-MATERIAL_SHORT = {
+MATERIAL_WORDS: dict[Material, str] = dict(MATERIAL_OPTIONS)
+MATERIAL_SHORT: dict[Material, str] = {
     "copper": "copper",
     "cca10": "copper-clad aluminium (10 %)",
     "cca15": "copper-clad aluminium (15 %)",
 }
-DUTY_WORDS = {
+DUTY_WORDS: dict[Duty, str] = {
     "full": "full power",
     "heavy": "loud music",
     "normal": "normal listening",
@@ -93,15 +91,15 @@ def stand_in(size: Size) -> Size | None:
     None where the next such size is far thicker.
     """
     others = METRIC_SIZES if "AWG" in size.name else AWG_SIZES
-    found = next(
+    instead = next(
         (
-            one
-            for one in others
-            if one.area_mm2 >= size.area_mm2 and one.copper_ohm_per_m <= size.copper_ohm_per_m
+            other
+            for other in others
+            if other.area_mm2 >= size.area_mm2 and other.copper_ohm_per_m <= size.copper_ohm_per_m
         ),
         None,
     )
-    return found if found and found.area_mm2 < _NEAR * size.area_mm2 else None
+    return instead if instead and instead.area_mm2 < _NEAR * size.area_mm2 else None
 
 
 def other_number(size: Size) -> str:
@@ -113,3 +111,21 @@ def other_number(size: Size) -> str:
 def fuse_words(ampere: float | None) -> str:
     """Return a fuse's rating in words."""
     return quantity(ampere, "A") if ampere else f"none up to {quantity(FUSES_A[-1], 'A')}"
+
+
+def place_words(limits: HeatLimits) -> str:
+    """Say for which air the permitted current holds, to follow “may carry so much”."""
+    if not limits.in_engine_space:
+        return f"in air of {quantity(TABLE_AIR_C, '°C')}"
+    taken = "" if limits.engine_space else ", taken for want of an answer"
+    return f"from an engine space of {quantity(limits.engine_c, '°C')}{taken}"
+
+
+def place_unknown(limits: HeatLimits) -> tuple[str, ...]:
+    """Return what is not known of the place where a cable starts."""
+    if limits.engine_space is not None:
+        return ()
+    return (
+        "Whether the battery sits under the bonnet: it is taken to, which is the cautious way. "
+        f"The air there counts with {quantity(limits.engine_c, '°C')}.",
+    )

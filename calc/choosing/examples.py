@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 
-from calc.choosing import lantern
-from calc.choosing.fields import SYSTEM_FIELDS
-from calc.choosing.shelf_file import read_shelf
-from calc.choosing.system_file import absent
-from calc.core.calculator import Start
-from calc.core.fields import Rows
+from calc.answers.calculator import Start
+from calc.system import example_van
+from calc.system.files.shelf_file import read_shelf
+from calc.system.files.system_file import absent
+from calc.system.system import SYSTEM_FIELDS
 
 _HATCHBACK: Mapping[str, str] = {
     "speakers": (
@@ -70,19 +69,18 @@ _ACTIVE_FRONT: Mapping[str, str] = {
 
 def _amplifier(name: str) -> str:
     """Return one of the Lantern Van's shelf as the field holds it."""
-    field = next(one for one in SYSTEM_FIELDS if one.key == "amplifier")
-    assert isinstance(field, Rows)
-    return field.write([row for row in read_shelf(lantern.SHELF) if row["name"] == name])
+    shelf = read_shelf(example_van.SHELF)
+    return SYSTEM_FIELDS[-1].write([amplifier for amplifier in shelf if amplifier.name == name])
 
 
-def _start(label: str, own: Mapping[str, str], amplifier: str) -> Start:
+def _start(label: str, texts: Mapping[str, str], amplifier: str) -> Start:
     """Return a starting point that sets every figure: what it does not name is left out."""
-    empty = {one.key: absent(one) for one in SYSTEM_FIELDS}
-    return Start(label, {**empty, **own, "amplifier": _amplifier(amplifier)})
+    empty = {field.key: absent(field) for field in SYSTEM_FIELDS}
+    return Start(label, {**empty, **texts, "amplifier": _amplifier(amplifier)})
 
 
 STARTS = (
-    Start("Lantern Van", {one.key: one.default for one in SYSTEM_FIELDS}),
+    Start("Lantern Van", {field.key: field.default for field in SYSTEM_FIELDS}),
     _start("Small hatchback, factory head unit", _HATCHBACK, "Elm 4-60 active"),
     _start("Active front stage", _ACTIVE_FRONT, "Elm 4-60 active"),
 )
@@ -90,4 +88,4 @@ STARTS = (
 
 def without_amplifier(start: Start) -> Start:
     """Return the starting point for a calculator that has a shelf instead of one amplifier."""
-    return Start(start.label, {k: text for k, text in start.given.items() if k != "amplifier"})
+    return Start(start.label, {k: text for k, text in start.texts.items() if k != "amplifier"})

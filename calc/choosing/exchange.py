@@ -2,31 +2,52 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+from types import ModuleType
 
-from calc.choosing.amplifier_choice import weights_of
-from calc.choosing.asks import Ask, Path
-from calc.choosing.chapter_asks import asks_of
-from calc.choosing.choose import Judge, ranking
+from calc.choosing import questions
 from calc.choosing.fit_plan import FIT_PLAN
-from calc.choosing.job import Job
-from calc.choosing.plan import plan_of
-from calc.core.calculator import Calculator
-from calc.core.fields import Raw, Rows, Value
+from calc.choosing.fit_plan import Inputs as Planning
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.plan import AnyQuestion, Plan, plan_of
+from calc.choosing.questions.cabling import lead_questions, tree_question
+from calc.choosing.questions.coils import meter_questions
+from calc.choosing.questions.crossovers import network_questions
+from calc.choosing.questions.placement import footprint_question
+from calc.choosing.questions.question import Path
+from calc.choosing.questions.setup import boost_questions, tone_questions
+from calc.choosing.search import Judge, ranking
+from calc.inputs.field_base import Raw, Value
+from calc.inputs.rows import Rows
+from calc.system.amplifier import Amplifier
 
-# The calculators that can take figures of a system.  The others ask about things that no system
-# holds: two filters by themselves, a pad, a cable in the hand, the chart for the wall.
-ASKED = (
-    "channel-map", "bridged-output", "coil-wiring", "filter-split", "arrival-delay",
-    "signal-chain", "turn-on", "mounting-reach", "bay-heat", "power-cable", "kit-list",
-    "supply-budget", "gain-voltage", "commissioning", "passive-network", "footprint",
-    "cable-tree", "speaker-lead", "meter-check", "boost-cost", "test-tone",
-)  # fmt: skip
 _THREE = {"yes": "yes", "no": "no", "not-known": ""}
 
 
+@cache
+def asked() -> frozenset[str]:
+    """Return the names of the calculators that can take figures of a system.
+
+    Those whose packages a module of questions imports.  The others ask about things that no
+    system holds: two filters by themselves, a pad, a cable in the hand, the chart for the wall.
+    """
+    modules = [
+        import_module(f"{questions.__name__}.{module.name}")
+        for module in iter_modules(questions.__path__)
+    ]
+    packages = {value for module in modules for value in vars(module).values() if _is_asked(value)}
+    return frozenset(package.__name__.rsplit(".", 1)[-1].replace("_", "-") for package in packages)
+
+
+def _is_asked(value: object) -> bool:
+    """Tell whether it is the package of a calculator, which holds its constant."""
+    return isinstance(value, ModuleType) and hasattr(value, value.__name__.split(".")[-1].upper())
+
+
 @dataclass(frozen=True)
-class Given:
+class Returned:
     """What came back to a system.
 
     system : the fields that changed, as texts; all others stay as they were typed
@@ -40,79 +61,114 @@ class Given:
     kept_out: tuple[str, ...]
 
 
-def read_kept(kept: Mapping[str, Raw]) -> dict[str, Value]:
-    """Return a system that a device kept as values; raises InputError for what is wrong."""
+@dataclass(frozen=True)
+class Kept:
+    """A system that a device kept: its values by the keys of the fields, and typed."""
+
+    values: Mapping[str, Value]
+    inputs: Planning
+
+    @property
+    def amplifiers(self) -> tuple[Amplifier, ...]:
+        """Its amplifier, or else those of its shelf list."""
+        return self.inputs.planned.amplifier or self.inputs.shelf or ()
+
+
+def read_kept(kept: Mapping[str, Raw]) -> Kept:
+    """Return a system that a device kept; raises InputError for what is wrong."""
     known = {key: raw for key, raw in kept.items() if key in FIT_PLAN.form.by_key}
-    return FIT_PLAN.form.read(known)
+    values = FIT_PLAN.form.read(known)
+    return Kept(values, FIT_PLAN.build(values))
 
 
-def asks_for(calculator: Calculator, system: Mapping[str, Value]) -> tuple[Ask, ...]:
+def questions_for(calculator: str, kept: Kept) -> tuple[AnyQuestion, ...]:
     """Return what the plan of a system asks of a calculator; nothing without an amplifier.
 
     An open bay is asked about here too: the reader may want to know what it gives off.
     """
-    rows = system["amplifier"] or system["shelf"] or ()
-    if not rows:
+    inputs = kept.inputs
+    if not kept.amplifiers:
         return ()
-    job, weights = Job(system), weights_of(system)
-    best = ranking([Judge(job, one, weights).best() for one in rows])[0]
-    plan = plan_of(job, best)
-    asks = (*plan.asks, *asks_of(job, plan))
-    return tuple(ask for ask in asks if ask.calculator is calculator)
+    job = Job(inputs.planned.system)
+    judges = [Judge(job, amplifier, inputs.weights) for amplifier in kept.amplifiers]
+    plan = plan_of(job, ranking([judge.best() for judge in judges])[0])
+    every = (*plan.questions, *further_questions(job, plan))
+    return tuple(question for question in every if question.calculator.name == calculator)
 
 
-def sources_of(ask: Ask) -> list[str]:
+def further_questions(job: Job, plan: Plan) -> tuple[AnyQuestion, ...]:
+    """Return what no plan asks, for calculators that take figures of a system all the same."""
+    layout, amplifier = plan.candidate.layout, plan.candidate.amplifier
+    questions: list[AnyQuestion] = [*network_questions(job), footprint_question(amplifier)]
+    if layout is not None and plan.split is not None:
+        questions += [
+            tree_question(layout, amplifier),
+            *lead_questions(layout),
+            *meter_questions(layout),
+            *boost_questions(layout, amplifier),
+            *tone_questions(layout, plan.split),
+        ]
+    return tuple(questions)
+
+
+def sources_of(question: AnyQuestion) -> list[str]:
     """Return in words where each input came from; what is not named has its usual value."""
-    fields = ask.calculator.form.by_key
-    return [f"{fields[key].label}: {one.origin}" for key, one in ask.inputs.items() if one.text]
+    fields, texts = question.calculator.form.by_key, question.texts
+    return [
+        f"{fields[key].label}: {known.words}"
+        for key, known in question.figures.items()
+        if texts[key]
+    ]
 
 
-def give_back(ask: Ask, values: Mapping[str, Value], system: Mapping[str, Value]) -> Given:
+def give_back(question: AnyQuestion, values: Mapping[str, Value], kept: Kept) -> Returned:
     """Return those fields of the system of which inputs are copies, with what was changed.
 
     values : the calculator's inputs as read
     """
-    texts: dict[str, Any] = {}
-    before = ask.calculator.form.read(ask.given) if not ask.missing else None
+    system = kept.values
+    texts: dict[str, str] = {}
+    tables: dict[str, list[list[str]]] = {}
+    before = question.calculator.form.read(question.texts) if not question.missing else None
     changed, kept_out = [], []
-    for key, field in ask.calculator.form.by_key.items():
-        traced = ask.inputs.get(key)
-        old = None if before is None else before[key]
-        if (before is not None and values[key] == old) or key == "readings":
+    for key, field in question.calculator.form.by_key.items():
+        known = question.figures.get(key)
+        if (before is not None and values[key] == before[key]) or key == "readings":
             continue
-        if traced is None or traced.path is None or not _has_place(traced.path, system):
+        if known is None or known.path is None or not _has_place(known.path, system):
             if before is not None:
                 kept_out.append(field.label)
             continue
         text = field.write(values[key])
-        if text == traced.text:
+        if text == field.write(known.value):
             continue
-        _put(texts, traced.path, text, system)
+        place = known.path
+        if len(place) == 1:
+            texts[str(place[0])] = text
+        else:
+            _put(tables, place, text, system)
         changed.append(f"{field.label} {field.say(values[key]) or field.empty}")
-    joined = {
-        key: ";".join(",".join(row) for row in text) if isinstance(text, list) else text
-        for key, text in texts.items()
-    }
-    return Given(joined, tuple(changed), tuple(kept_out))
+    joined = {key: ";".join(",".join(row) for row in rows) for key, rows in tables.items()}
+    return Returned({**texts, **joined}, tuple(changed), tuple(kept_out))
 
 
 def _has_place(path: Path, system: Mapping[str, Value]) -> bool:
     return len(path) == 1 or int(path[1]) < len(system[str(path[0])] or ())
 
 
-def _rows(one: Rows, rows: Sequence[Mapping[str, Value]]) -> list[list[str]]:
-    return [[column.write(row[column.key]) for column in one.columns] for row in rows]
+def _cells(field: Rows, rows: Sequence[Value]) -> list[list[str]]:
+    return [
+        [column.write(field.cells_of(row)[column.key]) for column in field.columns] for row in rows
+    ]
 
 
-def _put(texts: dict[str, Any], path: Path, text: str, system: Mapping[str, Value]) -> None:
+def _put(
+    tables: dict[str, list[list[str]]], path: Path, text: str, system: Mapping[str, Value]
+) -> None:
     key = str(path[0])
-    if len(path) == 1:
-        texts[key] = text
-        return
     field = FIT_PLAN.form.by_key[key]
     assert isinstance(field, Rows)
-    column = next(at for at, one in enumerate(field.columns) if one.key == path[2])
-    if field.columns[column].kind == "yes/no":
+    at = next(at for at, column in enumerate(field.columns) if column.key == path[2])
+    if field.columns[at].kind == "yes/no":
         text = _THREE.get(text, text)
-    texts.setdefault(key, _rows(field, system[key]))
-    texts[key][int(path[1])][column] = text
+    tables.setdefault(key, _cells(field, system[key]))[int(path[1])][at] = text

@@ -4,29 +4,27 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.choosing import (
-    amplifier_asks,
-    demand_asks,
-    kit_asks,
-    layout_asks,
-    plan_asks,
-    setup_asks,
+from calc.answers.data import answer_data
+from calc.choosing.layouts.arrangements import Layout
+from calc.choosing.layouts.balance import Balance, balance_of
+from calc.choosing.layouts.channels import Channel, channels_of
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.questions.bridging import bridged_questions, map_question
+from calc.choosing.questions.cabling import cable_question, supply_question
+from calc.choosing.questions.coils import coil_questions
+from calc.choosing.questions.crossovers import SplitQuestion, delay_question, split_question
+from calc.choosing.questions.kit import kit_question
+from calc.choosing.questions.placement import heat_question, reach_question
+from calc.choosing.questions.question import Question
+from calc.choosing.questions.setup import (
+    gain_questions,
+    sheet_question,
+    signal_question,
+    turn_on_question,
 )
-from calc.choosing.asks import Ask
-from calc.choosing.balance import Balance, balance_of
-from calc.choosing.channels import Channel, channels_of
-from calc.choosing.choose import Candidate
-from calc.choosing.job import Job
-from calc.choosing.layouts import Layout, may_bridge
-from calc.core.data import answer_data
-from calc.crossovers.split_words import FRAGILE
-
-# Asked once in a plan; the others once for each feed that they are about, as a list.
-ONCE = (
-    "channel-map", "filter-split", "arrival-delay", "signal-chain", "turn-on", "mounting-reach",
-    "bay-heat", "power-cable", "kit-list", "supply-budget", "commissioning",
-)  # fmt: skip
-
+from calc.choosing.search import Candidate
+from calc.crossovers.filter_split import FRAGILE
+from calc.system.amplifier import Amplifier
 
 ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
     "Arrange", "Wire the coils", "Split the band", "Signal and turn-on", "Place", "Cable", "Feed",
@@ -44,6 +42,9 @@ UNBRIDGED = (
 )
 
 
+AnyQuestion = Question[Any, Any]
+
+
 @dataclass(frozen=True)
 class Plan:
     """A candidate with all that was asked, by the heading of the step.
@@ -52,14 +53,16 @@ class Plan:
     balance : the gains' voltages; None without a layout
     stop : why nothing may be connected yet, in words: an active tweeter or midrange without a
         high-pass that is known to protect it, or a bridged pair that may be none; else empty
+    split : the question about the filters; None without a layout
     notices : what plays no part, and is no error
     """
 
     candidate: Candidate
-    steps: Mapping[str, tuple[Ask, ...]]
+    steps: Mapping[str, tuple[AnyQuestion, ...]]
     channels: tuple[Channel, ...] = ()
     balance: Balance | None = None
     stop: str = ""
+    split: SplitQuestion | None = None
     notices: tuple[str, ...] = ()
 
     @property
@@ -68,35 +71,35 @@ class Plan:
         return not self.stop
 
     @property
-    def asks(self) -> tuple[Ask, ...]:
+    def questions(self) -> tuple[AnyQuestion, ...]:
         """All that was asked, in the order of the job."""
-        return tuple(one for asks in self.steps.values() for one in asks)
+        return tuple(question for asked in self.steps.values() for question in asked)
 
-    def asked(self, calculator: str) -> Ask | None:
-        """Return the first question to a calculator; None where it was not asked."""
-        return next((one for one in self.asks if one.calculator.name == calculator), None)
+    def asks(self, calculator: str) -> bool:
+        """Tell whether a calculator was asked."""
+        return any(question.calculator.name == calculator for question in self.questions)
 
     def data(self) -> dict[str, Any]:
         """Return inputs and results of every calculator under its name.
 
-        Of one that is asked more than once, a list with whom each is about.  Where something is
+        Of one that is asked more than once, a list with what each is about.  Where something is
         missing, `inputs` and `results` are None and `missing` says what.
         """
-        found: dict[str, Any] = {"channels": [one.data() for one in self.channels]}
-        for ask in self.asks:
-            name = ask.calculator.name
-            if name in ONCE:
-                found[name] = _data(ask)
+        by_name: dict[str, Any] = {"channels": [channel.data() for channel in self.channels]}
+        for question in self.questions:
+            name = question.calculator.name
+            if not question.about:
+                by_name[name] = _data(question)
             else:
-                found.setdefault(name, []).append({"about": ask.whom, **_data(ask)})
-        return found
+                by_name.setdefault(name, []).append({"about": question.about, **_data(question)})
+        return by_name
 
 
-def _data(ask: Ask) -> dict[str, Any]:
-    if ask.answer is None:
-        missing = list(ask.missing) or [ask.verdict.reason]
+def _data(question: AnyQuestion) -> dict[str, Any]:
+    if question.answer is None:
+        missing = list(question.missing) or [question.verdict.reason]
         return {"inputs": None, "results": None, "missing": missing}
-    whole = answer_data(ask.answer)
+    whole = answer_data(question.answer)
     return {"inputs": whole["inputs"], "results": whole["results"], "missing": []}
 
 
@@ -104,58 +107,46 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
     """Ask every chapter about the candidate's layout."""
     if candidate.layout is None:
         amplifier = candidate.amplifier
-        signal, turn_on = (
-            amplifier_asks.signal(job, amplifier),
-            amplifier_asks.turn_on(job, amplifier),
-        )
-        return Plan(
-            candidate,
-            {SIGNAL: (signal, turn_on), PLACE: (amplifier_asks.mounting(job, amplifier),)},
-        )
+        asked = (signal_question(job, amplifier), turn_on_question(job, amplifier))
+        return Plan(candidate, {SIGNAL: asked, PLACE: (reach_question(job, amplifier),)})
     return _Planner(job, candidate.amplifier, candidate.layout).plan(candidate)
 
 
 class _Planner:
     """Asks the chapters one after the other; what one found goes into the next."""
 
-    def __init__(self, job: Job, amplifier: Mapping[str, Any], layout: Layout) -> None:
+    def __init__(self, job: Job, amplifier: Amplifier, layout: Layout) -> None:
         self.job, self.amplifier, self.layout = job, amplifier, layout
         self.balance = balance_of(layout)
-        self.signal = amplifier_asks.signal(job, amplifier)
-        self.turn_on = amplifier_asks.turn_on(job, amplifier)
-        self.delays = plan_asks.delays(job)
-        self.split = layout_asks.filter_split(
-            job, layout.assignment, amplifier, self.balance.row_levels_db()
-        )
+        self.signal = signal_question(job, amplifier)
+        self.turn_on = turn_on_question(job, amplifier)
+        self.delays = delay_question(job)
+        levels = self.balance.row_levels_db()
+        self.split = split_question(job, layout.assignment, amplifier, levels)
         self.stop = _stop(layout, amplifier, self.split)
         self.may_connect = not self.stop
-        self.channels = (
-            channels_of(
+        self.channels: tuple[Channel, ...] = ()
+        if self.may_connect:
+            self.channels = channels_of(
                 layout,
-                amplifier,
+                amplifier.name,
                 split=self.split,
                 delays_ms=self._delays_ms(),
                 balance=self.balance,
                 source=self.source,
             )
-            if self.may_connect
-            else ()
-        )
 
     @property
     def is_high_level(self) -> bool:
         """Whether the signal comes from the head unit's speaker leads into a high-level input."""
-        answer = self.signal.answer
-        return answer is not None and answer.sheet.results["input"] == "high-level"
+        result = self.signal.result
+        return result is not None and result.is_high_level
 
     @property
     def needs_converter(self) -> bool:
         """Whether a line-output converter stands between speaker leads and a line input."""
-        answer = self.signal.answer
-        if answer is None or self.job.given["source_v"] is not None:
-            return False
-        results = answer.sheet.results
-        return results["input"] == "line" and bool(results["adapter"])
+        result = self.signal.result
+        return result is not None and result.needs_converter
 
     @property
     def source(self) -> str:
@@ -167,7 +158,7 @@ class _Planner:
     @property
     def turned_on_by(self) -> str | None:
         """The way that it is turned on; None where it is not known."""
-        return self.turn_on.answer.sheet.results["best"] if self.turn_on.answer else None
+        return self.turn_on.result.best if self.turn_on.result else None
 
     @property
     def remote_by(self) -> str | None:
@@ -177,38 +168,34 @@ class _Planner:
     @property
     def switches_supply(self) -> bool:
         """Whether a relay switches the supply, for want of a remote terminal and of sensing."""
-        return self.turned_on_by == "relay-added" and self.amplifier["trigger"] is False
+        return self.turned_on_by == "relay-added" and self.amplifier.trigger is False
 
     def _delays_ms(self) -> dict[str, float]:
-        if not self.job.has_delays or self.delays is None or self.delays.answer is None:
+        if not self.job.has_delays or self.delays is None or self.delays.result is None:
             return {}
-        rows = self.delays.answer.sheet.results["sections"]
-        return {row["section"]: row["delay_ms"] for row in rows}
+        return {row.section: row.delay_ms for row in self.delays.result.sections}
 
     def plan(self, candidate: Candidate) -> Plan:
         """Return the whole plan, in the order of the job."""
         job, amplifier, layout, total = self.job, self.amplifier, self.layout, self.layout.total_w
-        steps: dict[str, tuple[Ask, ...]] = {
-            ARRANGE: (
-                layout_asks.channel_map(layout, amplifier),
-                *layout_asks.bridged_outputs(layout, amplifier),
-            )
+        steps: dict[str, tuple[AnyQuestion, ...]] = {
+            ARRANGE: (map_question(layout, amplifier), *bridged_questions(layout, amplifier))
         }
         turned = {
-            tuple(map(int, one.output.split("+")))
-            for one in self.channels
-            if one.polarity == "reversed"
+            tuple(map(int, channel.output.split("+")))
+            for channel in self.channels
+            if channel.polarity == "reversed"
         }
-        coils = tuple(layout_asks.coil_wirings(layout, turned))
+        coils = tuple(coil_questions(layout, turned))
         if coils and self.may_connect:
             steps[COILS] = coils
         steps[SPLIT] = (self.split,) if self.delays is None else (self.split, self.delays)
         steps[SIGNAL] = (self.signal, self.turn_on)
-        steps[PLACE] = (amplifier_asks.mounting(job, amplifier),)
-        if job.given["closed"]:  # how much air an open bay exchanges is not estimated
-            steps[PLACE] += (demand_asks.bay_heat(job, total, amplifier),)
-        cable = demand_asks.power_cable(job, total, amplifier)
-        kit = kit_asks.kit_list(
+        steps[PLACE] = (reach_question(job, amplifier),)
+        if job.system.air.closed:  # how much air an open bay exchanges is not estimated
+            steps[PLACE] += (heat_question(job, total, amplifier),)
+        cable = cable_question(job, total, amplifier)
+        kit = kit_question(
             layout,
             amplifier,
             cable,
@@ -219,31 +206,31 @@ class _Planner:
             needs_converter=self.needs_converter,
         )
         steps[CABLE] = (cable, kit)
-        steps[FEED] = (demand_asks.supply_budget(job, total, amplifier),)
+        steps[FEED] = (supply_question(job, total, amplifier),)
         if self.may_connect:
-            steps[SET_UP] = (
-                *setup_asks.gains(layout, self.balance, self.split),
-                setup_asks.commissioning(
-                    layout,
-                    amplifier,
-                    self.balance,
-                    self.channels,
-                    split=self.split,
-                    cable=cable,
-                    kit=kit,
-                    turned_on_by=self.remote_by,
-                    is_high_level=self.is_high_level or self.needs_converter,
-                ),
+            sheet = sheet_question(
+                layout,
+                amplifier,
+                self.balance,
+                self.channels,
+                split=self.split,
+                cable=cable,
+                kit=kit,
+                turned_on_by=self.remote_by,
+                is_high_level=self.is_high_level or self.needs_converter,
             )
-        return Plan(candidate, steps, self.channels, self.balance, self.stop, job.notices)
+            steps[SET_UP] = (*gain_questions(layout, self.balance, self.split), sheet)
+        return Plan(
+            candidate, steps, self.channels, self.balance, self.stop, self.split, job.notices
+        )
 
 
-def _stop(layout: Layout, amplifier: Mapping[str, Any], split: Ask) -> str:
+def _stop(layout: Layout, amplifier: Amplifier, split: SplitQuestion) -> str:
     """Say why nothing may be connected yet; nothing where all is well."""
-    if split.answer is None:
-        kinds = {one["section"] for one in layout.job.speakers}
+    if split.result is None:
+        kinds = {speaker.section for speaker in layout.job.speakers}
         return UNPROTECTED if kinds & set(FRAGILE) else ""
-    for one in split.answer.sheet.results["sections"]:
-        if one["section"] in FRAGILE and not one["protected"]:
+    for section in split.result.sections:
+        if section.section.kind in FRAGILE and not section.is_protected:
             return UNPROTECTED
-    return UNBRIDGED if layout.is_bridged and may_bridge(amplifier) is None else ""
+    return UNBRIDGED if layout.is_bridged and amplifier.may_bridge is None else ""

@@ -1,14 +1,15 @@
 """The tables of the file formats, made from the fields themselves."""
 
-from calc.choosing.columns import COLUMNS
-from calc.choosing.fields import STEPS
-from calc.choosing.system_file import absent
-from calc.core.fields import Field, Rows
-from calc.core.sheet import Column, Table
+from calc.answers.sheet import Column, Table
+from calc.inputs.field_base import Field
+from calc.inputs.rows import Rows
+from calc.system.amplifier import COLUMNS
+from calc.system.files.system_file import absent, absent_cell
+from calc.system.system import STEPS
 
 
-def _permitted(one: Field) -> str:
-    text = one.permitted()
+def _permitted(field: Field) -> str:
+    text = field.permitted()
     return f"{text[0].upper()}{text[1:]}."
 
 
@@ -17,7 +18,7 @@ def shelf_columns() -> Table:
     return Table(
         caption="Columns of a shelf list",
         columns=(Column("Column", code=True), Column("Meaning"), Column("Permitted", wide=True)),
-        rows=tuple((one.key, one.label, _permitted(one)) for one in COLUMNS),
+        rows=tuple((column.key, column.label, _permitted(column)) for column in COLUMNS),
         note="Only the name must be given; an empty cell is not known. The unit is the last part "
         "of a column’s name.",
         stacked=True,
@@ -28,28 +29,16 @@ def system_fields() -> Table:
     """Return every figure of a system file, in the steps of the job."""
     rows: list[tuple[str, str, str, str]] = []
     for step in STEPS:
-        for one in step.fields:
-            if isinstance(one, Rows):
-                head = f"[{one.key}]" if one.most == 1 else f"[[{one.key}]]"
-                if one.key == "amplifier":
-                    rows.append((head, one.label, "The columns of a shelf list.", "not known"))
-                    continue
-                rows += [
-                    (
-                        f"{head} {column.key}",
-                        f"{one.label}: {column.label}",
-                        _permitted(column),
-                        column.default
-                        if column.key in ("coils", "order", "off")
-                        else "not known"
-                        if column.optional
-                        else "must be given",
-                    )
-                    for column in one.columns
-                ]
+        for field in step.fields:
+            if field.key == "amplifier":
+                words = "The columns of a shelf list."
+                rows.append(("[amplifier]", field.label, words, "not known"))
+            elif isinstance(field, Rows):
+                rows += [_column_row(field, column) for column in field.columns]
             else:
-                left_out = absent(one) or ("not known" if one.optional else "must be given")
-                rows.append((f"[{step.name}] {one.key}", one.label, _permitted(one), left_out))
+                left_out = absent(field) or ("not known" if field.optional else "must be given")
+                name = f"[{step.name}] {field.key}"
+                rows.append((name, field.label, _permitted(field), left_out))
     return Table(
         caption="Figures of a system file, version 1",
         columns=(
@@ -62,3 +51,12 @@ def system_fields() -> Table:
         note="Yes and no are true and false; a text stands in quotation marks.",
         stacked=True,
     )
+
+
+def _column_row(table: Rows, column: Field) -> tuple[str, str, str, str]:
+    """Return the row of a column of a system's table; a usual figure stands in it as it is."""
+    left_out = absent_cell(column) if column.key in ("coils", "order", "off") else ""
+    if not left_out:
+        left_out = "not known" if column.optional else "must be given"
+    name = f"[[{table.key}]] {column.key}"
+    return name, f"{table.label}: {column.label}", _permitted(column), left_out

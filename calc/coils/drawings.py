@@ -4,11 +4,8 @@ import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from xml.etree.ElementTree import Element
 
-from calc.coils.model import Circuit, Driver, coil_names
-from calc.coils.notation import read_notation
-from calc.core.drawing import (
+from calc.answers.drawing import (
     DASHES,
     TEXT,
     WIDEST,
@@ -20,8 +17,11 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.figures import listed, quantity
-from calc.core.sheet import Drawing
+from calc.answers.figures import listed, quantity
+from calc.answers.markup import Children
+from calc.answers.sheet import Drawing
+from calc.coils.notation import read_notation
+from calc.physics.coils import Circuit, Driver, coil_names
 
 _SIGN = {True: "+", False: "−"}
 _COLUMN, _COIL_HEIGHT, _STUB, _MARGIN = 72.0, 92.0, 14.0, 46.0
@@ -33,10 +33,10 @@ class _Layout:
     def __init__(
         self, circuit: Circuit, nets: Mapping[str, Sequence[str]], *, is_reversed: bool = False
     ) -> None:
-        self._signs = "−+" if is_reversed else "+−"
+        self._signs = ("−", "+") if is_reversed else ("+", "−")
         self._net_of = {end: name for name, ends in nets.items() for end in ends}
         self._column = min(_COLUMN, (WIDEST - 4) / self._columns(circuit))
-        self.parts: list[Element] = []
+        self.parts: list[Children] = []
         self.width = max(self._columns(circuit) * self._column + 4, 150.0)
         self.height = self._height(circuit) + 2 * _MARGIN
         middle = self.width / 2
@@ -121,20 +121,12 @@ def _last_coil(circuit: Circuit) -> str:
     return circuit.coils()[-1].name
 
 
-def joined_nets(circuit: Circuit, *, is_reversed: bool = False) -> dict[str, list[str]]:
-    """Return the nets of a circuit; reversed, with the amplifier’s + and − exchanged."""
-    nets = {name: list(ends) for name, ends in circuit.nets().items()}
-    if is_reversed:
-        nets["amp+"], nets["amp-"] = nets["amp-"], nets["amp+"]
-    return nets
-
-
 def circuit_drawing(circuit: Circuit, *, is_reversed: bool = False) -> Drawing:
     """Draw the circuit, coils named, + and − marked as on the terminals.
 
     is_reversed : the amplifier's + goes to the circuit's −, which stays at the bottom
     """
-    nets = joined_nets(circuit, is_reversed=is_reversed)
+    nets = circuit.nets(is_reversed=is_reversed)
     layout = _Layout(circuit, nets, is_reversed=is_reversed)
     load = quantity(float(circuit.load), "Ω")
     return Drawing(
@@ -181,14 +173,14 @@ def terminal_drawing(
     drivers: Sequence[Driver], circuit: Circuit, *, is_reversed: bool = False
 ) -> Drawing:
     """Draw every terminal as it lies before the fitter, and every net as a line of its own."""
-    nets = joined_nets(circuit, is_reversed=is_reversed)
+    nets = circuit.nets(is_reversed=is_reversed)
     names = list(coil_names(drivers))
     step = min((WIDEST - _LEFT - 6) / (2 * len(names)), 34.0)
     place: dict[str, float] = {}
     for at, name in enumerate(names):
         place[f"{name}+"] = _LEFT + (2 * at + 0.5) * step
         place[f"{name}-"] = _LEFT + (2 * at + 1.5) * step
-    parts: list[Element] = [
+    parts: list[Children] = [
         label(0, 14, "driver", anchor="start"),
         label(0, _BOX_TOP + 24, "coil", anchor="start"),
     ]
@@ -227,16 +219,16 @@ def terminal_drawing(
 
 def _driver_boxes(
     drivers: Sequence[Driver], names: Sequence[str], place: Mapping[str, float], step: float
-) -> list[Element]:
-    parts: list[Element] = []
+) -> list[Children]:
+    parts: list[Children] = []
     for number in range(1, len(drivers) + 1):
-        own = [name for name in names if name.startswith(str(number))]
-        left, right = place[f"{own[0]}+"] - step / 2, place[f"{own[-1]}-"] + step / 2
+        coils = [name for name in names if name.startswith(str(number))]
+        left, right = place[f"{coils[0]}+"] - step / 2, place[f"{coils[-1]}-"] + step / 2
         parts += [
             label((left + right) / 2, 14, str(number), bold=True),
             box(left + 2, _BOX_TOP, right - left - 4, _TERMINALS - _BOX_TOP),
         ]
-        for name in own:
+        for name in coils:
             plus, minus = place[f"{name}+"], place[f"{name}-"]
             parts += [label((plus + minus) / 2, _BOX_TOP + 16, name)]
             for x, sign in ((plus, "+"), (minus, "−")):
@@ -244,12 +236,12 @@ def _driver_boxes(
     return parts
 
 
-def circuit_of(notation: str, coil_ohm: str = "4") -> Drawing:
+def circuit(notation: str, coil_ohm: str = "4") -> Drawing:
     """Draw the circuit of a notation, all coils alike; for running text."""
     return circuit_drawing(_read_alike(notation, coil_ohm))
 
 
-def terminals_of(notation: str, coil_ohm: str = "4") -> Drawing:
+def terminals(notation: str, coil_ohm: str = "4") -> Drawing:
     """Draw the terminals and joins of a notation, all coils alike; for running text."""
     circuit = _read_alike(notation, coil_ohm)
     names = sorted(coil.name for coil in circuit.coils())

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calc.coils.model import (
+from calc.coils.survey import survey_of
+from calc.physics.coils import (
     METER_HIGH,
     METER_LOW,
     Circuit,
@@ -13,7 +14,6 @@ from calc.coils.model import (
     in_parallel,
     in_series,
     meter_range,
-    survey_of,
 )
 
 # How readily each kind is believed when several explain the reading, most readily first.
@@ -31,6 +31,10 @@ class Suspect:
     what: str
     low_ohm: float | None
     high_ohm: float | None
+
+    def explains(self, reading_ohm: float) -> bool:
+        """Tell whether the reading is one that it would bring."""
+        return self.order(reading_ohm)[0] is False
 
     def order(self, reading_ohm: float) -> tuple[object, ...]:
         """Sort key: those that explain the reading first, then by distance from it."""
@@ -63,10 +67,10 @@ def suspects(
     reading_ohm : what the meter shows at the free ends [Ω]
     lead_ohm : the meter leads and the cable to the ends [Ω]
     """
-    found: dict[tuple[str, Fraction | None], list[str]] = {}
+    causes: dict[tuple[str, Fraction | None], list[str]] = {}
 
     def add(kind: str, load: Fraction | None, what: str) -> None:
-        found.setdefault((kind, load), []).append(what)
+        causes.setdefault((kind, load), []).append(what)
 
     add("right", intended.load, f"wired as intended, {intended.notation}")
     coils_ohm = max(reading_ohm - lead_ohm, 0.01) / ((METER_LOW + METER_HIGH) / 2)
@@ -80,8 +84,8 @@ def suspects(
         add("shorted", _with(intended, [coil.name], Fraction(0)), f"coil {coil.name} shorted")
     if len(drivers) > 1:
         for number in range(1, len(drivers) + 1):
-            own = [coil.name for coil in intended.coils() if coil.name[0] == str(number)]
-            add("left out", _with(intended, own, None), f"driver {number} not connected")
+            coils = [coil.name for coil in intended.coils() if coil.name[0] == str(number)]
+            add("left out", _with(intended, coils, None), f"driver {number} not connected")
             add(
                 "left out",
                 _without(intended, str(number)),
@@ -90,9 +94,9 @@ def suspects(
     return sorted(
         (
             Suspect(kind, _together(what), *_range(load, lead_ohm))
-            for (kind, load), what in found.items()
+            for (kind, load), what in causes.items()
         ),
-        key=lambda one: (*one.order(reading_ohm), one.what),
+        key=lambda suspect: (*suspect.order(reading_ohm), suspect.what),
     )
 
 
@@ -114,12 +118,14 @@ def _with(circuit: Circuit, names: Sequence[str], load: Fraction | None) -> Frac
     loads = [_with(part, names, load) for part in circuit.parts]
     if circuit.kind == "series":
         return (
-            None if None in loads else sum((one for one in loads if one is not None), Fraction(0))
+            None
+            if None in loads
+            else sum((part for part in loads if part is not None), Fraction(0))
         )
-    through = [one for one in loads if one is not None]
+    through = [part for part in loads if part is not None]
     if not through:
         return None
-    return Fraction(0) if 0 in through else 1 / sum((1 / one for one in through), Fraction(0))
+    return Fraction(0) if 0 in through else 1 / sum((1 / part for part in through), Fraction(0))
 
 
 def _without(circuit: Circuit, driver: str) -> Fraction | None:

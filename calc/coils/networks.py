@@ -120,7 +120,9 @@ def _parallel(parts: tuple[Network, ...]) -> Network:
             scaled = [None]
             break
         share = part.conductance / conductance
-        scaled.append(tuple([None if one is None else one * share for one in part.currents]))
+        scaled.append(
+            tuple([None if current is None else current * share for current in part.currents])
+        )
     return Network("parallel", -1, parts, 1 / conductance, conductance, inner, _common(scaled))
 
 
@@ -133,12 +135,12 @@ def _common(all_currents: list[Currents | None]) -> Currents | None:
         if merged is None:
             merged = list(currents)
             continue
-        for at, one in enumerate(currents):
-            if one is None:
+        for at, current in enumerate(currents):
+            if current is None:
                 continue
             if merged[at] is None:
-                merged[at] = one
-            elif merged[at] != one:
+                merged[at] = current
+            elif merged[at] != current:
                 return None
     return tuple(merged or ())
 
@@ -161,8 +163,8 @@ def _splits(content: Content) -> tuple[tuple[tuple[Content, int], ...], ...]:
                 for others in fill(rest, at):
                     yield [*others, parts[at]]
 
-    found = []
-    for chosen in fill(content, 0):
-        if len(chosen) > 1:
-            found.append(tuple(sorted(Counter(chosen).items(), reverse=True)))
-    return tuple(found)
+    return tuple(
+        tuple(sorted(Counter(chosen).items(), reverse=True))
+        for chosen in fill(content, 0)
+        if len(chosen) > 1
+    )

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 
-from calc.coils.model import Circuit, in_parallel, in_series
+from calc.physics.coils import Circuit, in_parallel, in_series
 
 _TOKEN = re.compile(r"\s*([0-9][a-h]|[+|()])")
 
@@ -47,13 +47,13 @@ def _tokens(text: str) -> list[str]:
     tokens, at = [], 0
     text = text.strip(" ")
     while at < len(text):
-        found = _TOKEN.match(text, at)
-        if not found:
+        token = _TOKEN.match(text, at)
+        if not token:
             raise NotationError(
                 "only coil names such as 1a, the signs + and |, and brackets are permitted"
             )
-        tokens.append(found.group(1))
-        at = found.end()
+        tokens.append(token.group(1))
+        at = token.end()
     return tokens
 
 
@@ -62,20 +62,22 @@ def _joined(
 ) -> tuple[Circuit, list[str]]:
     if depth > len(coils):
         raise NotationError("there are more brackets than coils")
-    part, rest = _one(tokens, coils, depth)
+    part, rest = _part(tokens, coils, depth)
     parts, sign = [part], ""
     while rest and rest[0] in "+|":
         if sign and rest[0] != sign:
             raise NotationError("+ and | stand side by side; put brackets around one of them")
         sign = rest[0]
-        part, rest = _one(rest[1:], coils, depth)
+        part, rest = _part(rest[1:], coils, depth)
         parts.append(part)
     if not sign:
         return part, rest
     return (in_series(parts) if sign == "+" else in_parallel(parts)), rest
 
 
-def _one(tokens: list[str], coils: Mapping[str, Fraction], depth: int) -> tuple[Circuit, list[str]]:
+def _part(
+    tokens: list[str], coils: Mapping[str, Fraction], depth: int
+) -> tuple[Circuit, list[str]]:
     if not tokens:
         raise NotationError("it ends where a coil is expected")
     head, rest = tokens[0], tokens[1:]

@@ -30,6 +30,11 @@ class CoilClass:
     coils_each: int
 
     @property
+    def coils_in_all(self) -> int:
+        """How many coils they have together."""
+        return self.drivers * self.coils_each
+
+    @property
     def is_open(self) -> bool:
         """Whether there is more than one way to pair the coils up."""
         return self.drivers > 1 and self.coils_each > 1
@@ -48,14 +53,14 @@ class Counting:
     """
 
     def __init__(self, classes: Sequence[CoilClass]) -> None:
-        self._sizes = {at: one.coils_each for at, one in enumerate(classes) if one.is_open}
+        self._sizes = {at: kind.coils_each for at, kind in enumerate(classes) if kind.is_open}
         self._known: dict[Network, Symmetries] = {}
         self._fixed: dict[Monomial, int] = {}
 
     def ways(self, network: Network) -> int:
         """Return the number of ways, by Burnside's lemma."""
         symmetries = self._symmetries(network)
-        fixed = sum(times * self._fixed_by(one) for one, times in symmetries.items())
+        fixed = sum(times * self._fixed_by(monomial) for monomial, times in symmetries.items())
         return fixed // sum(symmetries.values())
 
     def _fixed_by(self, monomial: Monomial) -> int:
@@ -91,14 +96,14 @@ def _wreath(inner: Symmetries, times: int) -> Symmetries:
     """
     if times == 1:
         return inner
-    own = sum(inner.values())
+    of_part = sum(inner.values())
     total: Counter[Monomial] = Counter()
     for cycles in _integer_partitions(times, times):
         ways = factorial(times)
         factors: list[Symmetries] = []
         for length, often in Counter(cycles).items():
             ways //= length**often * factorial(often)
-            ways *= own ** ((length - 1) * often)
+            ways *= of_part ** ((length - 1) * often)
             stretched = {
                 tuple((which, cycle * length, n) for which, cycle, n in monomial): number
                 for monomial, number in inner.items()
@@ -111,9 +116,9 @@ def _wreath(inner: Symmetries, times: int) -> Symmetries:
 
 def _multiplied(left: Symmetries, right: Symmetries) -> Symmetries:
     total: Counter[Monomial] = Counter()
-    for (one, p), (two, q) in product(left.items(), right.items()):
+    for (first, p), (second, q) in product(left.items(), right.items()):
         powers: Counter[tuple[int, int]] = Counter()
-        for which, length, times in (*one, *two):
+        for which, length, times in (*first, *second):
             powers[which, length] += times
         total[tuple(sorted([(*key, times) for key, times in powers.items()]))] += p * q
     return total
@@ -151,7 +156,7 @@ def _splits(coils: int, size: int) -> tuple[Blocks, ...]:
             return
         for others in combinations(left[1:], size - 1):
             block = (left[0], *others)
-            for rest in fill(tuple(one for one in left if one not in block)):
+            for rest in fill(tuple(coil for coil in left if coil not in block)):
                 yield (block, *rest)
 
     made = []
@@ -170,10 +175,10 @@ def representatives(network: Network, classes: Sequence[CoilClass]) -> list[Bloc
     within its class.  The least of its kind is taken, so the list is the same everywhere.
     """
     leaves = network.leaves()
-    per_class = [_splits(one.drivers * one.coils_each, one.coils_each) for one in classes]
+    per_class = [_splits(kind.coils_in_all, kind.coils_each) for kind in classes]
     moves = list(_swaps(network, 0))
     seen: set[Blocks] = set()
-    found = []
+    least = []
     for chosen in product(*per_class):
         dealt = [iter(blocks) for blocks in chosen]
         start = tuple(next(dealt[leaf]) for leaf in leaves)
@@ -192,8 +197,8 @@ def representatives(network: Network, classes: Sequence[CoilClass]) -> list[Bloc
                     orbit.add(moved)
                     edge.append(moved)
         seen |= orbit
-        found.append(min(orbit))
-    return sorted(found)
+        least.append(min(orbit))
+    return sorted(least)
 
 
 def _renumbered(blocks: Sequence[int], leaves: Sequence[int]) -> Blocks:

@@ -1,8 +1,9 @@
 """Reference tables of the coil chapter."""
 
-from calc.coils.model import Driver, Survey
-from calc.core.figures import rounded
-from calc.core.sheet import Column, Quantity, Table
+from calc.answers.figures import rounded
+from calc.answers.sheet import Cell, Column, Quantity, Table
+from calc.coils.survey import Survey
+from calc.physics.coils import Driver
 
 COMMON_OHMS = (1.0, 2.0, 4.0, 8.0)
 
@@ -18,10 +19,7 @@ def standard_combinations(coils: str) -> Table:
     rows = []
     for drivers in range(1, 5):
         for ohm in COMMON_OHMS:
-            even = [one for one in Survey((Driver(each, ohm),) * drivers).ranked(0.01) if one.even]
-            simplest: dict[float, str] = {}
-            for one in even:
-                simplest.setdefault(one.load_ohm, one.circuit.notation)
+            simplest = _simplest_even(Survey((Driver(each, ohm),) * drivers))
             loads = " · ".join(rounded(load, 3) for load in sorted(simplest))
             rows.append((drivers, Quantity(ohm), loads))
     kind = "single-coil" if each == 1 else "twin-coil"
@@ -32,17 +30,25 @@ def standard_combinations(coils: str) -> Table:
     )
 
 
+def _simplest_even(survey: Survey) -> dict[float, str]:
+    """Return the even circuit with the fewest joints by each load [Ω] that even ones come to."""
+    simplest: dict[float, str] = {}
+    for arrangement in survey.ranked(0.01):
+        if arrangement.even:
+            simplest.setdefault(arrangement.load_ohm, arrangement.circuit.notation)
+    return simplest
+
+
+def _loads_row(notation: str, times: float) -> tuple[Cell, ...]:
+    """Return a circuit with its loads, which are so many times the impedance of a coil."""
+    return (notation, *(Quantity(times * ohm) for ohm in COMMON_OHMS))
+
+
 def how_to_wire(drivers: str, coils: str) -> Table:
     """Return the even circuits of like woofers, loads as multiples of one coil's impedance."""
     survey = Survey((Driver(int(coils), 4.0),) * int(drivers))
-    simplest: dict[float, str] = {}
-    for one in survey.ranked(0.01):
-        if one.even:
-            simplest.setdefault(one.load_ohm, one.circuit.notation)
-    rows = tuple(
-        (notation, *(Quantity(load / 4 * ohm) for ohm in COMMON_OHMS))
-        for load, notation in sorted(simplest.items())
-    )
+    simplest = _simplest_even(survey)
+    rows = tuple(_loads_row(notation, load / 4) for load, notation in sorted(simplest.items()))
     return Table(
         caption=f"Even circuits of {drivers} woofer{'s' if drivers != '1' else ''} with {coils} "
         f"coil{'s' if coils != '1' else ''} each: load in Ω for coils of 1, 2, 4 and 8 Ω",

@@ -7,9 +7,16 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from calc.coils.model import Arrangement, Circuit
-from calc.core.figures import listed, quantity
+from calc.answers.figures import listed, quantity
+from calc.coils.survey import Arrangement
+from calc.physics.coils import Circuit
 
+SOURCES = (
+    "Series: loads add; parallel: conductances add (Ohm’s and Kirchhoff’s laws).",
+    "Number of series–parallel networks of n like elements: OEIS A000084.",
+    "DC resistance 0.75 to 0.95 of a coil’s nominal impedance: common practice, no source; "
+    "lowest impedance 0.8 × rated, IEC 60268-5 (from memory).",
+)
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 _PARTS = ("", "", "half", "third", "quarter", "fifth", "sixth", "seventh", "eighth")
 _MOST_STEPS = 3  # in one sentence; of more, the notation is read sooner
@@ -27,15 +34,15 @@ def wiring_words(circuit: Circuit) -> str | None:
     >>> wiring_words(read_notation("1a|1b|2a|2b", four))
     'all four coils in parallel'
     """
-    own = _coils_by_sub(circuit)
+    by_sub = _coils_by_sub(circuit)
     if circuit.kind == "coil":
         return "the one coil on its own"
     if _is_flat(circuit):
-        return _all_at_once(circuit, own)
-    subs = {number: _part_of(circuit, names) for number, names in own.items()}
+        return _all_at_once(circuit, by_sub)
+    subs = {number: _part_of(circuit, names) for number, names in by_sub.items()}
     units = {number: part for number, part in subs.items() if part is not None}
     inside, noun = "", "coil"
-    if len(units) == len(own) > 1:
+    if len(units) == len(by_sub) > 1:
         inside, noun = _inside(units), "sub"
         circuit = _with_subs_as_one(circuit, units)
     joined = _joined(circuit, noun)
@@ -47,10 +54,10 @@ def wiring_words(circuit: Circuit) -> str | None:
 
 
 def _coils_by_sub(circuit: Circuit) -> dict[str, list[str]]:
-    own: dict[str, list[str]] = defaultdict(list)
+    by_sub: dict[str, list[str]] = defaultdict(list)
     for name in sorted(coil.name for coil in circuit.coils()):
-        own[name[0]].append(name)
-    return dict(own)
+        by_sub[name[0]].append(name)
+    return dict(by_sub)
 
 
 def _is_flat(circuit: Circuit) -> bool:
@@ -61,11 +68,11 @@ def _in(kind: str) -> str:
     return f"in {kind}"
 
 
-def _all_at_once(circuit: Circuit, own: Mapping[str, Sequence[str]]) -> str:
+def _all_at_once(circuit: Circuit, by_sub: Mapping[str, Sequence[str]]) -> str:
     coils = _NUMBERS[len(circuit.parts)]
-    if len(own) == 1:
+    if len(by_sub) == 1:
         return f"the sub’s {coils} coils {_in(circuit.kind)}"
-    if len(own) == len(circuit.parts):
+    if len(by_sub) == len(circuit.parts):
         return f"the {coils} subs {_in(circuit.kind)}"
     return f"all {coils} coils {_in(circuit.kind)}"
 
@@ -75,23 +82,23 @@ def _part_of(circuit: Circuit, names: Sequence[str]) -> Circuit | None:
     for part in circuit.parts:
         if sorted(coil.name for coil in part.coils()) == list(names):
             return part if _is_flat(part) else None
-        found = _part_of(part, names)
-        if found is not None:
-            return found
+        within = _part_of(part, names)
+        if within is not None:
+            return within
     return None
 
 
 def _inside(units: Mapping[str, Circuit]) -> str:
     """Say how the coils of each sub are joined; empty where each sub has one coil."""
-    ways = {(one.kind, len(one.parts)) for one in units.values()}
+    ways = {(unit.kind, len(unit.parts)) for unit in units.values()}
     if len(ways) == 1:
         kind, coils = ways.pop()
         return f"each sub’s {_NUMBERS[coils]} coils {_in(kind)}" if coils else ""
     return listed(
         [
-            f"sub {number}’s {_NUMBERS[len(one.parts)]} coils {_in(one.kind)}"
-            for number, one in units.items()
-            if one.parts
+            f"sub {number}’s {_NUMBERS[len(unit.parts)]} coils {_in(unit.kind)}"
+            for number, unit in units.items()
+            if unit.parts
         ]
     )
 
@@ -112,8 +119,8 @@ def _joined(circuit: Circuit, noun: str) -> list[str] | None:
     if not groups:
         return [f"the {_NUMBERS[len(single)]} {noun}s {_in(circuit.kind)}"]
     if all(map(_is_flat, groups)):
-        inner = listed([f"{_named(noun, one.parts)} {_in(one.kind)}" for one in groups])
-        are_pairs = all(len(one.parts) == 2 for one in groups)
+        inner = listed([f"{_named(noun, group.parts)} {_in(group.kind)}" for group in groups])
+        are_pairs = all(len(group.parts) == 2 for group in groups)
         word = "pair" if are_pairs else "group"
         return [inner, _last(circuit, len(groups), word, noun, single)]
     if len(groups) > 1:
@@ -139,7 +146,7 @@ def _last(circuit: Circuit, groups: int, word: str, noun: str, single: Sequence[
 # ---- who takes which power
 
 
-def share_words(one: Arrangement) -> str:
+def share_words(arrangement: Arrangement) -> str:
     """Say who takes which part of the power, as a clause of its own.
 
     >>> from calc.coils.notation import read_notation
@@ -148,17 +155,20 @@ def share_words(one: Arrangement) -> str:
     >>> share_words(Arrangement(circuit=circuit, even=True, joints=5))
     'each sub takes half the power; coil 2a alone takes half, 1a and 1b a quarter each'
     """
-    shares = one.circuit.shares()
-    own = _coils_by_sub(one.circuit)
-    subs = {number: sum((shares[name] for name in own[number]), Fraction(0)) for number in own}
+    shares = arrangement.circuit.shares()
+    by_sub = _coils_by_sub(arrangement.circuit)
+    subs = {
+        number: sum((shares[name] for name in names), Fraction(0))
+        for number, names in by_sub.items()
+    }
     if len(shares) == 1:
         return "the one coil takes all the power"
     if len({*shares.values()}) == len({*subs.values()}) == 1:
         return "every coil gets the same power"
-    told = [_subs(subs)] if len(subs) > 1 else []
+    clauses = [_subs(subs)] if len(subs) > 1 else []
     if len(shares) > len(subs):
-        told.append(_coils(shares, own))
-    return "; ".join(told)
+        clauses.append(_coils(shares, by_sub))
+    return "; ".join(clauses)
 
 
 def _alike(shares: Mapping[str, Fraction]) -> list[tuple[str, list[str]]]:
@@ -169,10 +179,10 @@ def _alike(shares: Mapping[str, Fraction]) -> list[tuple[str, list[str]]]:
     names: dict[Fraction, list[str]] = defaultdict(list)
     for name in sorted(shares):
         names[shares[name]].append(name)
-    has_words = all(one.denominator < len(_PARTS) for one in names)
+    has_words = all(share.denominator < len(_PARTS) for share in names)
     return [
-        (part_words(one) if has_words else _percent(one), names[one])
-        for one in sorted(names, reverse=True)
+        (part_words(share) if has_words else _percent(share), names[share])
+        for share in sorted(names, reverse=True)
     ]
 
 
@@ -180,34 +190,34 @@ def _subs(shares: Mapping[str, Fraction]) -> str:
     groups = _alike(shares)
     if len(groups) == 1:
         return f"each sub takes {_of_the_power(groups[0][0])}"
-    told = []
+    clauses: list[str] = []
     for part, names in groups:
         head = f"sub{'s' if names[1:] else ''} {listed(names)}"
         each = " each" if names[1:] else ""
-        if told:
-            told.append(f"{head} {part}{each}")
+        if clauses:
+            clauses.append(f"{head} {part}{each}")
         else:
-            told.append(f"{head} {'take' if each else 'takes'} {_of_the_power(part)}{each}")
-    return listed(told)
+            clauses.append(f"{head} {'take' if each else 'takes'} {_of_the_power(part)}{each}")
+    return listed(clauses)
 
 
-def _coils(shares: Mapping[str, Fraction], own: Mapping[str, Sequence[str]]) -> str:
+def _coils(shares: Mapping[str, Fraction], by_sub: Mapping[str, Sequence[str]]) -> str:
     groups = _alike(shares)
     if len(groups) == 1:
         return f"every coil takes {groups[0][0]}"
     if len(groups) > _MOST_SHARES:
         return "the table lists what each coil takes"
-    told = []
+    clauses: list[str] = []
     for part, names in groups:
         each = " each" if names[1:] else ""
-        if told:
-            told.append(f"{listed(names)} {part}{each}")
+        if clauses:
+            clauses.append(f"{listed(names)} {part}{each}")
         elif each:
-            told.append(f"coils {listed(names)} take {part} each")
+            clauses.append(f"coils {listed(names)} take {part} each")
         else:
-            alone = " alone" if len(own[names[0][0]]) == 1 else ""
-            told.append(f"coil {names[0]}{alone} takes {part}")
-    return ", ".join(told)
+            alone = " alone" if len(by_sub[names[0][0]]) == 1 else ""
+            clauses.append(f"coil {names[0]}{alone} takes {part}")
+    return ", ".join(clauses)
 
 
 def part_words(share: Fraction) -> str:

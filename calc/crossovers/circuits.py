@@ -1,9 +1,8 @@
 """Drawings of passive networks as circuits."""
 
 from collections.abc import Mapping, Sequence
-from xml.etree.ElementTree import Element
 
-from calc.core.drawing import (
+from calc.answers.drawing import (
     WIDEST,
     canvas,
     capacitor,
@@ -18,8 +17,9 @@ from calc.core.drawing import (
     upright_capacitor,
     wire,
 )
-from calc.core.sheet import Drawing
-from calc.crossovers.circuit import Branch, Network
+from calc.answers.markup import Children
+from calc.answers.sheet import Drawing
+from calc.physics.circuit import Branch, Network
 
 _TOP, _BOTTOM = 70.0, 176.0
 _COLUMN = 44.0
@@ -31,7 +31,7 @@ def circuit_drawing(title: str, network: Network, values: Mapping[str, str]) -> 
 
     values : what to write at each part, by its name
     """
-    parts: list[Element] = [
+    parts: list[Children] = [
         terminal(_FIRST, _TOP),
         terminal(_FIRST, _BOTTOM),
         label(_FIRST - 4, _TOP - 16, "+"),
@@ -39,18 +39,18 @@ def circuit_drawing(title: str, network: Network, values: Mapping[str, str]) -> 
     ]
     x = _FIRST + 4
     words = []
-    branches = [one for one in network.branches if one.name != "driver"]
+    branches = [branch for branch in network.branches if branch.name != "driver"]
     at = 0
     while at < len(branches):
-        one = branches[at]
-        if one.place == "series":
-            parts += _series(one, x, values)
-            words.append(f"{one.name} ({values[one.name]}) in series")
+        branch = branches[at]
+        if branch.place == "series":
+            parts += _series(branch, x, values)
+            words.append(f"{branch.name} ({values[branch.name]}) in series")
             x += _COLUMN + 14
             at += 1
             continue
-        upright = [one]
-        if one.end != "0":  # two parts one above the other
+        upright = [branch]
+        if branch.end != "0":  # two parts one above the other
             upright.append(branches[at + 1])
         before = x
         x += _COLUMN - 14 if len(upright) == 1 else _COLUMN + 26
@@ -73,38 +73,40 @@ def circuit_drawing(title: str, network: Network, values: Mapping[str, str]) -> 
         title,
         "From the amplifier’s output to the speaker: " + "; ".join(words) + "; then the speaker.",
         canvas(width, _BOTTOM + 52, parts),
+        name="circuit",
     )
 
 
-def _series(one: Branch, x: float, values: Mapping[str, str]) -> list[Element]:
+def _series(branch: Branch, x: float, values: Mapping[str, str]) -> list[Children]:
     length = _COLUMN + 14
     symbols = {"L": inductor, "C": capacitor}
-    if one.name[0] == "R":
-        drawn = level_resistor(x, _TOP, length)
-    else:
-        drawn = [symbols[one.name[0]](x, _TOP, length)]
+    drawn: list[Children] = (
+        [*level_resistor(x, _TOP, length)]
+        if branch.name[0] == "R"
+        else [symbols[branch.name[0]](x, _TOP, length)]
+    )
     middle = x + length / 2
     return [
         *drawn,
-        label(middle, _TOP - 48, one.name, bold=True),
-        label(middle, _TOP - 29, values[one.name]),
+        label(middle, _TOP - 48, branch.name, bold=True),
+        label(middle, _TOP - 29, values[branch.name]),
     ]
 
 
-def _shunt(upright: Sequence[Branch], x: float, values: Mapping[str, str]) -> list[Element]:
-    drawn: list[Element] = [joint(x, _TOP), joint(x, _BOTTOM)]
+def _shunt(upright: Sequence[Branch], x: float, values: Mapping[str, str]) -> list[Children]:
+    drawn: list[Children] = [joint(x, _TOP), joint(x, _BOTTOM)]
     share = (_BOTTOM - _TOP) / len(upright)
-    for place, one in enumerate(upright):
+    for place, branch in enumerate(upright):
         top, bottom = _TOP + place * share, _TOP + (place + 1) * share
-        if one.name[0] == "L":
+        if branch.name[0] == "L":
             drawn.append(coil(x, top, bottom))
-        elif one.name[0] == "C":
+        elif branch.name[0] == "C":
             drawn.append(upright_capacitor(x, top, bottom))
         else:
             drawn += resistor(x, top, bottom, height=min(44, share - 14))
-    lines = [text for one in upright for text in (one.name, values[one.name])]
+    lines = [text for branch in upright for text in (branch.name, values[branch.name])]
     if len(upright) == 2:
-        lines = [f"{one.name} {values[one.name]}" for one in upright]
+        lines = [f"{branch.name} {values[branch.name]}" for branch in upright]
     for place, text in enumerate(lines):
         is_name = len(upright) == 1 and place == 0
         drawn.append(label(x, _BOTTOM + 20 + 19 * place, text, bold=is_name))

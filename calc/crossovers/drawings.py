@@ -1,16 +1,19 @@
 """Drawings of the crossover chapter's text; each takes texts, as fences give them."""
 
-from calc.core.drawing import DASHES
-from calc.core.plots import LEVELS, Curve, delay_panel, plot
-from calc.core.sheet import Drawing
-from calc.crossovers.fields import FAMILY_WORDS
-from calc.crossovers.prototypes import FAMILIES, Filter, has_order, level_db
-from calc.crossovers.sums import Voice, grid_hz, sum_db
+from typing import Literal
+
+from calc.answers.drawing import DASHES
+from calc.answers.plots import LEVELS, Curve, delay_panel, plot
+from calc.answers.sheet import Drawing
+from calc.parts.filters import FAMILY_WORDS
+from calc.physics.filter_sums import Voice, grid_hz, sum_db
+from calc.physics.filters import FAMILIES, KINDS, Family, Filter, has_order, level_db
 
 _PER_OCTAVE = 8
+NameSide = Literal["left", "right", "over"]
 # Where each family's name stands: (corner's multiple, level) and side among the levels; among
 # the delays the corner's multiple, and how far above the curve.
-_FAMILY_NAMES = {
+_FAMILY_NAMES: dict[Family, tuple[tuple[float, float], NameSide, float, float]] = {
     "butterworth": ((1.15, 2.6), "over", 1.05, 1.1),
     "linkwitz-riley": ((0.85, -9.0), "left", 0.06, 1.28),
     "bessel": ((2.5, -18.0), "right", 0.06, 0.68),
@@ -19,19 +22,19 @@ _FAMILY_NAMES = {
 
 def slopes(kind: str = "low-pass", frequency_hz: str = "1000", orders: str = "1/2/3/4") -> Drawing:
     """Draw Butterworth filters of several orders at one corner."""
-    if kind not in ("low-pass", "high-pass"):
+    if kind not in KINDS:
         raise ValueError("a kind is low-pass or high-pass")
     corner = float(frequency_hz)
     grid = grid_hz(corner, per_octave=_PER_OCTAVE)
     curves = []
-    for at, order in enumerate(int(one) for one in orders.split("/")):
-        one = Filter(kind=kind, family="butterworth", order=order, frequency_hz=corner)
+    for at, order in enumerate(map(int, orders.split("/"))):
+        made = Filter(kind=kind, family="butterworth", order=order, frequency_hz=corner)
         level = -14.0 - 6 * at
         away = 10 ** (-level / (20 * order))
         curves.append(
             Curve(
                 name=str(order),
-                points=tuple((f, level_db(one.response(f))) for f in grid),
+                points=tuple((f, level_db(made.response(f))) for f in grid),
                 dash=DASHES[at % len(DASHES)],
                 name_at=(corner * away if kind == "low-pass" else corner / away, level),
                 name_side="right" if kind == "low-pass" else "left",
@@ -49,17 +52,17 @@ def slopes(kind: str = "low-pass", frequency_hz: str = "1000", orders: str = "1/
 def families(order: str = "4", frequency_hz: str = "1000") -> Drawing:
     """Draw the families at one order and corner: level, and group delay beneath."""
     number, corner = int(order), float(frequency_hz)
-    if not all(has_order(one, number) for one in FAMILIES):
+    if not all(has_order(family, number) for family in FAMILIES):
         raise ValueError("an order that all families have: 2, 4, 6 or 8")
     grid = grid_hz(corner, per_octave=_PER_OCTAVE)
     levels, delays = [], []
     for at, family in enumerate(FAMILIES):
-        one = Filter(kind="low-pass", family=family, order=number, frequency_hz=corner)
+        made = Filter(kind="low-pass", family=family, order=number, frequency_hz=corner)
         level_place, side, delay_hz, raised = _FAMILY_NAMES[family]
         levels.append(
             Curve(
                 name=FAMILY_WORDS[family],
-                points=tuple((f, level_db(one.response(f))) for f in grid),
+                points=tuple((f, level_db(made.response(f))) for f in grid),
                 dash=DASHES[at],
                 name_at=(corner * level_place[0], level_place[1]),
                 name_side=side,
@@ -68,9 +71,9 @@ def families(order: str = "4", frequency_hz: str = "1000") -> Drawing:
         delays.append(
             Curve(
                 name=FAMILY_WORDS[family],
-                points=tuple((f, 1000 * one.delay_s(f)) for f in grid),
+                points=tuple((f, 1000 * made.delay_s(f)) for f in grid),
                 dash=DASHES[at],
-                name_at=(corner * delay_hz, 1000 * one.delay_s(corner * delay_hz) * raised),
+                name_at=(corner * delay_hz, 1000 * made.delay_s(corner * delay_hz) * raised),
                 name_side="right" if delay_hz > 1 else "over",
             )
         )
@@ -94,9 +97,9 @@ def like_sum(
     if family not in FAMILY_WORDS or polarity not in ("normal", "reversed"):
         raise ValueError("a family, and a polarity that is normal or reversed")
     corner, number = float(frequency_hz), int(order)
-    low, high = (
+    high, low = (
         Voice(filters=(Filter(kind=kind, family=family, order=number, frequency_hz=corner),))
-        for kind in ("low-pass", "high-pass")
+        for kind in KINDS
     )
     high = high.turned() if polarity == "reversed" else high
     grid = grid_hz(corner, per_octave=_PER_OCTAVE)

@@ -1,14 +1,15 @@
-"""Reference tables of the crossover chapter."""
+"""Reference tables of the crossover chapter; each takes texts, as fences give them."""
 
 import math
 
-from calc.core.figures import quantity
-from calc.core.sheet import Cell, Column, Quantity, Table
-from calc.crossovers.delays import flight_s, sound_speed
-from calc.crossovers.fields import FAMILY_WORDS, slope_words
-from calc.crossovers.ladder import MOST_PASSIVE_ORDER, components
-from calc.crossovers.prototypes import Family, Filter, has_order, level_db
-from calc.crossovers.sums import Voice, grid_hz, ripple_db, sum_db, summing_rule
+from calc.answers.figures import quantity
+from calc.answers.sheet import Cell, Column, Quantity, Table
+from calc.crossovers.filter_words import slope_words
+from calc.parts.filters import FAMILY_WORDS
+from calc.physics.delays import flight_s, sound_speed
+from calc.physics.filter_sums import Voice, grid_hz, ripple_db, sum_db, summing_rule
+from calc.physics.filters import FAMILIES, KINDS, Family, Filter, Kind, has_order, level_db
+from calc.physics.ladder import MOST_PASSIVE_ORDER, components
 
 # Common practice, no source: the cone and half of its surround move, some 0.8 of the nominal size.
 EFFECTIVE = 0.8
@@ -62,8 +63,7 @@ def corner_by_resonance() -> Table:
             *(Column(f"Least corner at {slope_words(order)}", "Hz") for order in PROTECTION),
         ),
         rows=tuple(
-            (one, *(Quantity(one * factor) for factor in PROTECTION.values()))
-            for one in RESONANCES_HZ
+            (hz, *(Quantity(hz * factor) for factor in PROTECTION.values())) for hz in RESONANCES_HZ
         ),
         note="2 × and 1.5 × the resonance: common practice, no source. Where the maker gives a "
         "higher corner, it wins.",
@@ -76,10 +76,10 @@ def octave_levels() -> Table:
         ("butterworth", 1), ("butterworth", 2), ("linkwitz-riley", 2), ("butterworth", 3),
         ("butterworth", 4), ("linkwitz-riley", 4), ("bessel", 4), ("linkwitz-riley", 8),
     )  # fmt: skip
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
     for family, order in kinds:
-        one = Filter(kind="low-pass", family=family, order=order, frequency_hz=1000)
-        levels = (Quantity(level_db(one.response(1000 * 2.0**octave))) for octave in _OCTAVES)
+        made = Filter(kind="low-pass", family=family, order=order, frequency_hz=1000)
+        levels = (Quantity(level_db(made.response(1000 * 2.0**octave))) for octave in _OCTAVES)
         rows.append((f"{FAMILY_WORDS[family]} {order}", 6 * order, *levels))
     return Table(
         caption="Level at whole octaves from the corner: a low-pass",
@@ -103,7 +103,7 @@ def _octave_words(octave: int) -> str:
 def summing_rules() -> Table:
     """Return which polarity like filters at one corner need, and how well they then sum."""
     rows: list[tuple[Cell, ...]] = []
-    for family in ("butterworth", "linkwitz-riley", "bessel"):
+    for family in FAMILIES:
         for order in range(1, 9):
             if not has_order(family, order) or (family == "bessel" and order > 4):
                 continue
@@ -123,10 +123,10 @@ def summing_rules() -> Table:
 
 
 def _summing_row(family: Family, order: int) -> tuple[Cell, ...]:
-    sides = ("low-pass", "high-pass")
+    sides: tuple[Kind, ...] = ("low-pass", "high-pass")
     low, high = (
-        Voice(filters=(Filter(kind=one, family=family, order=order, frequency_hz=1000),))
-        for one in sides
+        Voice(filters=(Filter(kind=side, family=family, order=order, frequency_hz=1000),))
+        for side in sides
     )
     grid = grid_hz(1000.0)
     normal, turned = ripple_db([low, high], grid), ripple_db([low, high.turned()], grid)
@@ -146,36 +146,34 @@ def _summing_row(family: Family, order: int) -> tuple[Cell, ...]:
     )
 
 
-def _is_less(one: float | None, other: float | None) -> bool:
-    return one is not None and (other is None or one < other)
+def _is_less(ripple: float | None, other: float | None) -> bool:
+    return ripple is not None and (other is None or ripple < other)
 
 
 def part_values(side: str = "high-pass", family: str = "butterworth", order: str = "2") -> Table:
     """Return exact part values for usual corners at 2, 4 and 8 Ω."""
-    if side not in ("high-pass", "low-pass") or family not in FAMILY_WORDS:
+    if side not in KINDS or family not in FAMILY_WORDS:
         raise ValueError("a side is high-pass or low-pass, a family one of the three")
     number = int(order)
     if number > MOST_PASSIVE_ORDER or not has_order(family, number):
         raise ValueError("no such order for a passive network")
-    rows = []
-    names: list[str] = []
+    rows: list[tuple[Cell, ...]] = []
+    columns = [Column("Corner", "Hz")]
     for corner in CORNERS_HZ:
         cells: list[Cell] = [corner]
         for ohm in LOADS_OHM:
             parts = components(kind=side, family=family, order=number, frequency_hz=corner, ohm=ohm)
-            for one in parts:
-                is_coil = one.part == "inductor"
-                unit = "mH" if is_coil else "µF"
-                cells.append(Quantity(float(f"{one.value * (1e3 if is_coil else 1e6):.3g}")))
-                place = "in series" if one.place == "series" else "across"
-                name = "Coil" if is_coil else "Capacitor"
+            for part in parts:
+                is_coil = part.part == "inductor"
+                cells.append(Quantity(float(f"{part.value * (1e3 if is_coil else 1e6):.3g}")))
                 if corner == CORNERS_HZ[0]:
-                    names.append(f"{quantity(ohm, 'Ω')}: {name.lower()} {place}|{unit}")
+                    place = "in series" if part.place == "series" else "across"
+                    name = f"{quantity(ohm, 'Ω')}: {'coil' if is_coil else 'capacitor'} {place}"
+                    columns.append(Column(name, "mH" if is_coil else "µF"))
         rows.append(tuple(cells))
-    columns = [Column(*name.split("|")) for name in names]
     return Table(
         caption=f"Parts of a {FAMILY_WORDS[family]} {side} of order {number}, exact",
-        columns=(Column("Corner", "Hz"), *columns),
+        columns=tuple(columns),
         rows=tuple(rows),
     )
 

@@ -8,7 +8,7 @@ Lengths are whole micrometres here, so that sums are exact.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from calc.placement.parts import LEADS, SIDES, Amplifier, Bay, Holding, Rooms, micro, turned
+from calc.physics.floor_plan import LEADS, SIDES, Amplifier, Bay, Lead, Rooms, micro, turned
 from calc.placement.reach import Reach, top_reach
 
 Point = tuple[int, int]  # µm
@@ -70,14 +70,16 @@ def options_of(
     amplifier: Amplifier,
     bay: Bay,
     rooms: Rooms,
-    entries: Mapping[Holding, Place],
+    entries: Mapping[Lead, Place],
 ) -> list[Option]:
     """Return every way an amplifier could stand in the bay alone, the best first.
 
     entries : where each kind of lead comes into the bay [mm]
     """
     top = top_reach(amplifier, bay, rooms)
-    least = {None: Reach.IN_PLACE, Reach.SEAT_OUT: Reach.SEAT_SLID}.get(top, top)
+    least = Reach.IN_PLACE if top is None else top
+    if top == Reach.SEAT_OUT:  # its place may be one that the seat uncovers
+        least = Reach.SEAT_SLID
     kept: list[Option] = []
     asked = [
         (presses, reach)
@@ -87,11 +89,11 @@ def options_of(
     ]
     for quarters in range(4):
         for presses, reach in asked:
-            one = _option(amplifier, bay, rooms, entries, quarters, reach, presses)
-            fits = one.low[0] <= one.high[0] and one.low[1] <= one.high[1]
-            if fits and not any(one.needs_no_less(other) for other in kept):
-                kept.append(one)
-    return sorted(kept, key=lambda one: (one.cost, one.quarters))
+            option = _option(amplifier, bay, rooms, entries, quarters, reach, presses)
+            fits = option.low[0] <= option.high[0] and option.low[1] <= option.high[1]
+            if fits and not any(option.needs_no_less(other) for other in kept):
+                kept.append(option)
+    return sorted(kept, key=lambda option: (option.cost, option.quarters))
 
 
 def loosest(options: Sequence[Option]) -> list[Option]:
@@ -99,26 +101,28 @@ def loosest(options: Sequence[Option]) -> list[Option]:
 
     Costs are left out, and so is a turn that another one makes needless.
     """
-    by_turn = {one.quarters: one for one in sorted(options, key=lambda one: one.cost)}
+    by_turn = {
+        option.quarters: option for option in sorted(options, key=lambda option: option.cost)
+    }
     kept: list[tuple[Option, Option]] = []
-    for one in by_turn.values():
-        bare = replace(one, cost=0, pulls=((), ()))
+    for option in by_turn.values():
+        bare = replace(option, cost=0, pulls=((), ()))
         if not any(bare.needs_no_less(other) for other, _ in kept):
             kept = [pair for pair in kept if not pair[0].needs_no_less(bare)]
-            kept.append((bare, replace(one, cost=0)))
-    return [one for _, one in kept]
+            kept.append((bare, replace(option, cost=0)))
+    return [option for _, option in kept]
 
 
 def _option(
     amplifier: Amplifier,
     bay: Bay,
     rooms: Rooms,
-    entries: Mapping[Holding, Place],
+    entries: Mapping[Lead, Place],
     quarters: int,
     reach: Reach,
     presses: bool,
 ) -> Option:
-    width, depth = (micro(one) for one in turned(amplifier, quarters))
+    width, depth = (micro(mm) for mm in turned(amplifier, quarters))
     travel = micro(bay.seat_travel_mm)
     away, room = [0] * 4, [0] * 4
     for at, face in enumerate(SIDES):
@@ -154,7 +158,7 @@ def _option(
 
 def _pulls(
     amplifier: Amplifier,
-    entries: Mapping[Holding, Place],
+    entries: Mapping[Lead, Place],
     quarters: int,
     width: int,
     depth: int,
@@ -165,7 +169,7 @@ def _pulls(
     for lead in LEADS:
         if lead not in entries:
             continue
-        x, y = (micro(one) for one in entries[lead])
+        x, y = (micro(mm) for mm in entries[lead])
         for at, face in enumerate(SIDES):
             if lead in amplifier.face(face):
                 dx, dy = middles[(at + quarters) % 4]

@@ -6,7 +6,7 @@ The search finds placements; this module looks at a finished one, face by face.
 from collections.abc import Sequence
 from enum import IntEnum
 
-from calc.placement.parts import SIDES, Amplifier, Bay, Placement, Rooms, micro
+from calc.physics.floor_plan import SIDES, Amplifier, Bay, Placement, Rooms, micro
 
 
 class Reach(IntEnum):
@@ -78,7 +78,7 @@ def face_reach(
         return Reach.SEAT_SLID if reach == Reach.SEAT_OUT and uncovered else reach
     room = rooms.reaching(placement.amplifier.face(face))
     strip = placement.strip(face, room)
-    if any(strip.overlaps(one) for one in bay.keep_outs) or any(
+    if any(strip.overlaps(keep_out) for keep_out in bay.keep_outs) or any(
         strip.overlaps(other.body) for other in others
     ):
         return Reach.NEVER
@@ -124,13 +124,13 @@ def reach_of(
 
     With plugs whose room the seat would take, no better than with the seat slid.
     """
-    found = [
+    reaches = [
         face_reach(placement, bay, rooms, others, face)
         for face in placement.amplifier.control_faces
     ]
-    if Reach.NEVER in found:
+    if Reach.NEVER in reaches:
         return Reach.NEVER
-    if None in found:
+    if None in reaches:
         return None
     least = Reach.SEAT_SLID if pressed(placement, bay, rooms) else Reach.IN_PLACE
-    return max([least, *(one for one in found if one is not None)])
+    return max([least, *(reach for reach in reaches if reach is not None)])

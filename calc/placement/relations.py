@@ -67,7 +67,7 @@ def narrowed(
     return None
 
 
-def ways_past(one: Option, at: int, corner: Point, box: Box, bit: int) -> list[list[Way]]:
+def ways_past(option: Option, at: int, corner: Point, box: Box, bit: int) -> list[list[Way]]:
     """Return how to part an option from a keep-out where it stands in its way.
 
     Four ways for each of its boxes that overlaps: the body with the rooms left and right of
@@ -75,90 +75,90 @@ def ways_past(one: Option, at: int, corner: Point, box: Box, bit: int) -> list[l
 
     bit : stands for the first of these boxes, twice this for the second
     """
-    (x, y), (front, right, back, left) = corner, one.room
-    wide, deep = x + one.width, y + one.depth
+    (x, y), (front, right, back, left) = corner, option.room
+    wide, deep = x + option.width, y + option.depth
     if not (
         x - left < box[2] and wide + right > box[0] and y - front < box[3] and deep + back > box[1]
     ):
         return []
-    found = []
+    ways = []
     if y < box[3] and deep > box[1]:
-        found.append(
+        ways.append(
             [
                 (Relation(0, FIXED, at, box[2] + left), 3 * bit),
-                (Relation(0, at, FIXED, one.width + right - box[0]), 3 * bit),
+                (Relation(0, at, FIXED, option.width + right - box[0]), 3 * bit),
                 (Relation(1, FIXED, at, box[3]), bit if front else 3 * bit),
-                (Relation(1, at, FIXED, one.depth - box[1]), bit if back else 3 * bit),
+                (Relation(1, at, FIXED, option.depth - box[1]), bit if back else 3 * bit),
             ]
         )
     if x < box[2] and wide > box[0]:
-        found.append(
+        ways.append(
             [
                 (Relation(0, FIXED, at, box[2]), 2 * bit if left else 3 * bit),
-                (Relation(0, at, FIXED, one.width - box[0]), 2 * bit if right else 3 * bit),
+                (Relation(0, at, FIXED, option.width - box[0]), 2 * bit if right else 3 * bit),
                 (Relation(1, FIXED, at, box[3] + front), 3 * bit),
-                (Relation(1, at, FIXED, one.depth + back - box[1]), 3 * bit),
+                (Relation(1, at, FIXED, option.depth + back - box[1]), 3 * bit),
             ]
         )
-    return found
+    return ways
 
 
-def rooms_between(one: Option, other: Option) -> tuple[int, int, int, int]:
+def rooms_between(option: Option, other: Option) -> tuple[int, int, int, int]:
     """Return the room between two when the other is right, left, behind, in front.
 
     Rooms may share air: the larger of the two counts.
     """
     return (
-        max(one.room[1], other.room[3]),
-        max(one.room[3], other.room[1]),
-        max(one.room[2], other.room[0]),
-        max(one.room[0], other.room[2]),
+        max(option.room[1], other.room[3]),
+        max(option.room[3], other.room[1]),
+        max(option.room[2], other.room[0]),
+        max(option.room[0], other.room[2]),
     )
 
 
 def ways_apart(
-    one: Option, i: int, corner: Point, other: Option, j: int, far: Point, bit: int
+    option: Option, i: int, corner: Point, other: Option, j: int, far: Point, bit: int
 ) -> list[list[Way]]:
     """Return how to part two options where they stand in each other's way.
 
     Four ways for each box that they share, as with a keep-out.
     """
     dx, dy = far[0] - corner[0], far[1] - corner[1]
-    right, left, behind, before = rooms_between(one, other)
-    found: list[list[Way]] = []
+    right, left, behind, before = rooms_between(option, other)
+    ways: list[list[Way]] = []
     if not (
-        -other.width - left < dx < one.width + right
-        and -other.depth - before < dy < one.depth + behind
+        -other.width - left < dx < option.width + right
+        and -other.depth - before < dy < option.depth + behind
     ):
-        return found
-    if -other.depth < dy < one.depth:
-        found.append(
+        return ways
+    if -other.depth < dy < option.depth:
+        ways.append(
             [
-                (Relation(0, i, j, one.width + right), 3 * bit),
+                (Relation(0, i, j, option.width + right), 3 * bit),
                 (Relation(0, j, i, other.width + left), 3 * bit),
-                (Relation(1, i, j, one.depth), bit if behind else 3 * bit),
+                (Relation(1, i, j, option.depth), bit if behind else 3 * bit),
                 (Relation(1, j, i, other.depth), bit if before else 3 * bit),
             ]
         )
-    if -other.width < dx < one.width:
-        found.append(
+    if -other.width < dx < option.width:
+        ways.append(
             [
-                (Relation(0, i, j, one.width), 2 * bit if right else 3 * bit),
+                (Relation(0, i, j, option.width), 2 * bit if right else 3 * bit),
                 (Relation(0, j, i, other.width), 2 * bit if left else 3 * bit),
-                (Relation(1, i, j, one.depth + behind), 3 * bit),
+                (Relation(1, i, j, option.depth + behind), 3 * bit),
                 (Relation(1, j, i, other.depth + before), 3 * bit),
             ]
         )
-    return found
+    return ways
 
 
-def can_part(one: Option, other: Option) -> bool:
+def can_part(option: Option, other: Option) -> bool:
     """Tell whether two options could stand in one bay, keep-outs left out."""
-    right, left, behind, before = rooms_between(one, other)
-    to_right = other.high[0] - one.low[0] - one.width
-    to_left = one.high[0] - other.low[0] - other.width
-    to_back = other.high[1] - one.low[1] - one.depth
-    to_front = one.high[1] - other.low[1] - other.depth
+    right, left, behind, before = rooms_between(option, other)
+    to_right = other.high[0] - option.low[0] - option.width
+    to_left = option.high[0] - other.low[0] - other.width
+    to_back = other.high[1] - option.low[1] - option.depth
+    to_front = option.high[1] - other.low[1] - other.depth
     return (
         max(to_right - right, to_left - left) >= 0
         or max(to_back - behind, to_front - before) >= 0
@@ -166,7 +166,7 @@ def can_part(one: Option, other: Option) -> bool:
     )
 
 
-def settled(
+def drawn_to_leads(
     relations: Sequence[Relation],
     low: Corners,
     high: Corners,
@@ -181,41 +181,39 @@ def settled(
 
     pulls : for each corner, the places its leads pull it to
 
-    >>> settled([Relation(0, 0, 1, 30)], (0, 30), (70, 100), [[40], [40]])
+    >>> drawn_to_leads([Relation(0, 0, 1, 30)], (0, 30), (70, 100), [[40], [40]])
     ((10, 40), 30)
     """
     at = list(low)
     count = len(at)
-    among = [one for one in relations if one.behind != FIXED != one.ahead]
+    among = [between for between in relations if between.behind != FIXED != between.ahead]
     while True:
         rising = [
-            sum(1 if pull <= at[one] else -1 for pull in pulls[one])
-            if at[one] < high[one]
-            else _STOPPED
-            for one in range(count)
+            sum(1 if pull <= at[i] else -1 for pull in pulls[i]) if at[i] < high[i] else _STOPPED
+            for i in range(count)
         ]
         best, chosen = 0, frozenset[int]()
-        falling = [one for one in range(count) if rising[one] < 0]
+        falling = [i for i in range(count) if rising[i] < 0]
         for size in range(1, len(falling) + 1):
             for start in combinations(falling, size):
                 group = _dragged(start, among, at)
-                gain = sum(rising[one] for one in group)
+                gain = sum(rising[i] for i in group)
                 if gain < best:
                     best, chosen = gain, group
         if not chosen:
-            length = sum(abs(at[one] - pull) for one in range(count) for pull in pulls[one])
+            length = sum(abs(at[i] - pull) for i in range(count) for pull in pulls[i])
             return tuple(at), length
         step = min(
-            [high[one] - at[one] for one in chosen]
-            + [pull - at[one] for one in chosen for pull in pulls[one] if pull > at[one]]
+            [high[i] - at[i] for i in chosen]
+            + [pull - at[i] for i in chosen for pull in pulls[i] if pull > at[i]]
             + [
-                at[one.ahead] - at[one.behind] - one.gap
-                for one in among
-                if one.behind in chosen and one.ahead not in chosen
+                at[between.ahead] - at[between.behind] - between.gap
+                for between in among
+                if between.behind in chosen and between.ahead not in chosen
             ]
         )
-        for one in chosen:
-            at[one] += step
+        for i in chosen:
+            at[i] += step
 
 
 def _dragged(start: Sequence[int], among: Sequence[Relation], at: Sequence[int]) -> frozenset[int]:
@@ -224,12 +222,12 @@ def _dragged(start: Sequence[int], among: Sequence[Relation], at: Sequence[int])
     grown = True
     while grown:
         grown = False
-        for one in among:
+        for relation in among:
             if (
-                one.behind in group
-                and one.ahead not in group
-                and at[one.ahead] - at[one.behind] <= one.gap
+                relation.behind in group
+                and relation.ahead not in group
+                and at[relation.ahead] - at[relation.behind] <= relation.gap
             ):
-                group.add(one.ahead)
+                group.add(relation.ahead)
                 grown = True
     return frozenset(group)

@@ -30,22 +30,22 @@ def runs(legs: Sequence[Leg], slack: float) -> list[Leg]:
     >>> runs(legs, slack=0.1)
     [Leg(lead='power', start='battery', end='bay', length_m=2.75)]
     """
-    found: list[Leg] = []
+    whole: list[Leg] = []
     for lead in dict.fromkeys(leg.lead for leg in legs):
-        own = [leg for leg in legs if leg.lead == lead]
-        ends = {leg.end for leg in own}
-        starts = {leg.start for leg in own}
-        _check(own)
-        for first in dict.fromkeys(leg.start for leg in own if leg.start not in ends):
+        stretches = [leg for leg in legs if leg.lead == lead]
+        ends = {leg.end for leg in stretches}
+        starts = {leg.start for leg in stretches}
+        _check(stretches)
+        for first in dict.fromkeys(leg.start for leg in stretches if leg.start not in ends):
             seen: set[str] = set()
-            for last, length in _onward(own, first):
+            for last, length in _onward(stretches, first):
                 if last in starts:
                     continue
                 if last in seen:
                     raise NotARoute(f"The {lead} lead has two ways from {first} to {last}.")
                 seen.add(last)
-                found.append(Leg(lead, first, last, length * (1 + slack)))
-    return found
+                whole.append(Leg(lead, first, last, length * (1 + slack)))
+    return whole
 
 
 def _onward(legs: Sequence[Leg], place: str, length_m: float = 0.0) -> list[tuple[str, float]]:

@@ -52,7 +52,7 @@ class Node(NamedTuple):
     @property
     def taken(self) -> list[Option]:
         """Who is taken on."""
-        return [one for one in self.options if one]
+        return [option for option in self.options if option]
 
     def corners(self) -> list[Point]:
         """The least corners."""
@@ -90,12 +90,12 @@ class Search:
             return None
         order = self.order
         for at in range(len(order) - 1, -1, -1) if self.growth is None else [0]:
-            found = self._best_of(order[at:])
-            if found is None:
+            best = self._best_of(order[at:])
+            if best is None:
                 return None
             # What the last ones give up among themselves bounds what they give up with others.
-            self._rest[frozenset(order[at:])] = found.bound
-        return found
+            self._rest[frozenset(order[at:])] = best.bound
+        return best
 
     @property
     def order(self) -> list[int]:
@@ -117,9 +117,9 @@ class Search:
             parts = self.parts(node, order)
             if parts is None:
                 return node
-            for one in parts:
-                settled_on = len(one.relations[0]) + len(one.relations[1])
-                rank = (one.bound, -len(one.taken), -settled_on, next(number), one)
+            for part in parts:
+                decided = len(part.relations[0]) + len(part.relations[1])
+                rank = (part.bound, -len(part.taken), -decided, next(number), part)
                 heappush(queue, rank)
         return None
 
@@ -147,37 +147,37 @@ class Search:
     def _with_options(self, node: Node, at: int, order: Sequence[int]) -> Iterator[Node]:
         for option in self.offers[at]:
             low, high = (
-                (set_at(two[0], at, one[0]), set_at(two[1], at, one[1]))
-                for two, one in ((node.low, option.low), (node.high, option.high))
+                (set_at(axes[0], at, corner[0]), set_at(axes[1], at, corner[1]))
+                for axes, corner in ((node.low, option.low), (node.high, option.high))
             )
             options = set_at(node.options, at, option)
             taken = node._replace(options=options, low=low, high=high)
             bound = self._bound(taken, order)
-            one = None if bound is None else taken._replace(bound=bound)
+            part = None if bound is None else taken._replace(bound=bound)
             for pair in self.alike:
-                if one and at in pair and all(one.options[other] for other in pair):
-                    one = self._with_relation(one, Relation(0, *pair, 0))
-            if one:
-                yield one
+                if part and at in pair and all(part.options[other] for other in pair):
+                    part = self._with_relation(part, Relation(0, *pair, 0))
+            if part:
+                yield part
 
     def _bound(self, node: Node, order: Sequence[int]) -> int | None:
         """Return what a node gives up at least; None if nothing is left in it."""
         taken = node.taken
         if not all(
-            self._can_part(one, other) for at, one in enumerate(taken) for other in taken[:at]
+            self._can_part(option, other) for at, option in enumerate(taken) for other in taken[:at]
         ):
             return None
         if self.growth is not None:
             return self._growth(node)
-        cost = sum(one.cost for one in taken)
+        cost = sum(option.cost for option in taken)
         left = [at for at in order if node.options[at] is None]
         alone = cost
         for at in left:
             least = next(
                 (
-                    one.cost
-                    for one in self.offers[at]
-                    if all(self._can_part(one, other) for other in taken)
+                    option.cost
+                    for option in self.offers[at]
+                    if all(self._can_part(option, other) for other in taken)
                 ),
                 None,
             )
@@ -192,18 +192,18 @@ class Search:
         return max(
             0,
             *(
-                node.low[axis][at] + more - one.far[axis]
-                for at, one in enumerate(node.options)
-                if one
+                node.low[axis][at] + more - option.far[axis]
+                for at, option in enumerate(node.options)
+                if option
             ),
             0,
         )
 
-    def _can_part(self, one: Option, other: Option) -> bool:
-        key = (id(one), id(other))
+    def _can_part(self, option: Option, other: Option) -> bool:
+        key = (id(option), id(other))
         known = self._parted.get(key)
         if known is None:
-            known = self._parted[key] = can_part(one, other)
+            known = self._parted[key] = can_part(option, other)
         return known
 
     def _fewest_ways(self, node: Node, corners: Sequence[Point]) -> list[Way] | None:
@@ -212,13 +212,13 @@ class Search:
         """
         best: list[Way] | None = None
         bit = 1
-        for at, one in enumerate(node.options):
-            if one is None:
+        for at, option in enumerate(node.options):
+            if option is None:
                 bit <<= 2 * (len(self.keep_outs) + at)
                 continue
             for box in self.keep_outs:
                 if node.clear & (3 * bit) != 3 * bit:
-                    for ways in ways_past(one, at, corners[at], box, bit):
+                    for ways in ways_past(option, at, corners[at], box, bit):
                         still = [way for way in ways if self._may_be(node, way[0])]
                         if best is None or len(still) < len(best):
                             best = still
@@ -227,7 +227,7 @@ class Search:
                 other = node.options[before]
                 if other and node.clear & (3 * bit) != 3 * bit:
                     for ways in ways_apart(
-                        other, before, corners[before], one, at, corners[at], bit
+                        other, before, corners[before], option, at, corners[at], bit
                     ):
                         still = [way for way in ways if self._may_be(node, way[0])]
                         if best is None or len(still) < len(best):

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from calc.placement.options import Option, Point
-from calc.placement.relations import Corners, settled
+from calc.placement.relations import Corners, drawn_to_leads
 from calc.placement.search import Node, Search, TooLong
 
 
@@ -31,7 +31,7 @@ class Stand:
         return self.length, -self.spare
 
 
-def shortened(search: Search, found: Node, floor: tuple[int, int], most_steps: int) -> Stand:
+def shortened(search: Search, reached: Node, floor: tuple[int, int], most_steps: int) -> Stand:
     """Return the best stand that gives up no more than what was found.
 
     floor : width and depth of the bay [µm]
@@ -39,26 +39,27 @@ def shortened(search: Search, found: Node, floor: tuple[int, int], most_steps: i
     """
     order = search.order
     least = {
-        at: min(_alone(one) for one in search.offers[at] if one.cost <= found.bound) for at in order
+        at: min(_alone(option) for option in search.offers[at] if option.cost <= reached.bound)
+        for at in order
     }
-    best = _stand(search, found, floor, found.corners())
-    has_leads = any(one.pulls[0] for own in search.offers for one in own)
+    best = _stand(search, reached, floor, reached.corners())
+    has_leads = any(option.pulls[0] for options in search.offers for option in options)
     none = (0,) * len(search.offers)
     start = Node((None,) * len(none), ((), ()), (none, none), (none, none))
-    stack = [_settled(start, least, None)]
+    stack = [_drawn(start, least, None)]
     walk = Search(search.offers, search.keep_outs, search.alike, most_steps)
     try:
         while stack:
-            one = stack.pop()
-            if one.length > best.length or (has_leads and one.length == best.length == 0):
+            drawn = stack.pop()
+            if drawn.length > best.length or (has_leads and drawn.length == best.length == 0):
                 continue
             walk.tick()
-            parts = walk.parts(one.node, order, one.corners)
+            parts = walk.parts(drawn.node, order, drawn.corners)
             if parts is None:
-                stand = _stand(search, one.node, floor, one.corners)
+                stand = _stand(search, drawn.node, floor, drawn.corners)
                 best = min(best, stand, key=lambda two: two.rank)
                 continue
-            deeper = [_settled(part, least, one) for part in parts if part.bound <= found.bound]
+            deeper = [_drawn(part, least, drawn) for part in parts if part.bound <= reached.bound]
             # The most promising part is looked at first: it lies on top.
             stack += sorted(
                 (part for part in deeper if part.length <= best.length),
@@ -72,12 +73,12 @@ def shortened(search: Search, found: Node, floor: tuple[int, int], most_steps: i
 def _alone(option: Option) -> int:
     """Return the length of an option's leads where nothing else is in the way [µm]."""
     return sum(
-        settled((), (option.low[axis],), (option.high[axis],), (option.pulls[axis],))[1]
+        drawn_to_leads((), (option.low[axis],), (option.high[axis],), (option.pulls[axis],))[1]
         for axis in (0, 1)
     )
 
 
-class Settled(NamedTuple):
+class Drawn(NamedTuple):
     """A node with its amplifiers where their leads are shortest.
 
     length : of the leads of those taken on, and the least of the others' [µm]
@@ -94,21 +95,21 @@ class Settled(NamedTuple):
         return list(zip(self.axes[0][0], self.axes[1][0], strict=True))
 
 
-def _settled(node: Node, least: Mapping[int, int], before: Settled | None) -> Settled:
-    """Settle a node; where it differs from the one before in one axis only, the other stays."""
-    found = []
+def _drawn(node: Node, least: Mapping[int, int], before: Drawn | None) -> Drawn:
+    """Draw a node to its leads; where it differs from that before in one axis, the other stays."""
+    axes = []
     for axis in (0, 1):
         if (
             before is not None
             and node.options is before.node.options
             and node.relations[axis] is before.node.relations[axis]
         ):
-            found.append(before.axes[axis])
+            axes.append(before.axes[axis])
             continue
-        pulls = [one.pulls[axis] if one else () for one in node.options]
-        found.append(settled(node.relations[axis], node.low[axis], node.high[axis], pulls))
-    left = sum(least[at] for at, one in enumerate(node.options) if one is None)
-    return Settled(found[0][1] + found[1][1] + left, node, (found[0], found[1]))
+        pulls = [option.pulls[axis] if option else () for option in node.options]
+        axes.append(drawn_to_leads(node.relations[axis], node.low[axis], node.high[axis], pulls))
+    left = sum(least[at] for at, option in enumerate(node.options) if option is None)
+    return Drawn(axes[0][1] + axes[1][1] + left, node, (axes[0], axes[1]))
 
 
 def _stand(search: Search, node: Node, floor: tuple[int, int], corners: Sequence[Point]) -> Stand:
@@ -116,9 +117,9 @@ def _stand(search: Search, node: Node, floor: tuple[int, int], corners: Sequence
     options = tuple(node.taken)
     length = sum(
         abs(corner[axis] - pull)
-        for one, corner in zip(options, corners, strict=True)
+        for option, corner in zip(options, corners, strict=True)
         for axis in (0, 1)
-        for pull in one.pulls[axis]
+        for pull in option.pulls[axis]
     )
     spare = spare_floor(search, options, corners, floor)
     return Stand(options, tuple(corners), length, spare)
@@ -129,10 +130,10 @@ def spare_floor(
 ) -> int:
     """Return the floor that no body, room or keep-out takes [µm²]."""
     boxes = list(search.keep_outs)
-    for one, (x, y) in zip(options, corners, strict=True):
-        front, right, back, left = one.room
-        boxes.append((x - left, y, x + one.width + right, y + one.depth))
-        boxes.append((x, y - front, x + one.width, y + one.depth + back))
+    for option, (x, y) in zip(options, corners, strict=True):
+        front, right, back, left = option.room
+        boxes.append((x - left, y, x + option.width + right, y + option.depth))
+        boxes.append((x, y - front, x + option.width, y + option.depth + back))
     across = sorted({0, floor[0], *(edge for box in boxes for edge in (box[0], box[2]))})
     taken = 0
     for start, end in pairwise(across):

@@ -1,7 +1,7 @@
 """Tables of this chapter's running text."""
 
-from calc.core.sheet import Column, Quantity, Table
-from calc.placement.fixing import bend_room, crash_pull
+from calc.answers.sheet import Column, Quantity, Table
+from calc.physics.fixing import bend_room, crash_pull
 
 # Outer diameters of common sheathed cables [mm] and how far lug or plug stands out [mm]: from
 # memory; measure your own.

@@ -1,12 +1,11 @@
 """Drawings of the set-up chapter: meter, boost, clipping, voltages and turn-on wiring."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from xml.etree.ElementTree import Element
 
-from calc.core.drawing import (
+from calc.answers.drawing import (
     DASHES,
     HEAVY,
     THIN,
@@ -21,18 +20,18 @@ from calc.core.drawing import (
     terminal,
     wire,
 )
-from calc.core.figures import quantity, rounded
-from calc.core.markup import element
-from calc.core.plots import Curve, Panel, plot
-from calc.core.sheet import Drawing
-from calc.setup.boost import Boost
-from calc.setup.levels import clipped_power
+from calc.answers.figures import quantity, rounded
+from calc.answers.markup import Children, element
+from calc.answers.plots import Curve, Panel, plot
+from calc.answers.sheet import Drawing
+from calc.physics.boost import Boost
+from calc.physics.levels import clipped_power, ratio
 
 _PER_OCTAVE = 12
 _NARROW = 346  # fits a phone without scrolling
 
 
-def meter(x: float, y: float, radius: float = 26) -> list[Element]:
+def meter(x: float, y: float, radius: float = 26) -> list[Children]:
     """Return a voltmeter: a circle with a V, its leads at the top and at the bottom."""
     circle = element("circle", cx=number(x), cy=number(y), r=number(radius))
     return [circle, label(x, y, "V", bold=True)]
@@ -46,7 +45,7 @@ def meter_drawing(*, is_bridged: bool, target_v: float) -> Drawing:
     step = 40.0 if is_bridged else 72.0
     height = step * len(names) + 10
     middle = top + height / 2
-    parts: list[Element] = [box(left, top, right - left, height, heavy=True)]
+    parts: list[Children] = [box(left, top, right - left, height, heavy=True)]
     parts.append(label(left + 12, middle, "amplifier", anchor="start"))
     places = [middle + step * (at - (len(names) - 1) / 2) for at in range(len(names))]
     for at, (name, y) in enumerate(zip(names, places, strict=True)):
@@ -71,19 +70,20 @@ def meter_drawing(*, is_bridged: bool, target_v: float) -> Drawing:
         f"An AC voltmeter between {between}. It shows {quantity(target_v, 'V')} when the gain is "
         "set. The speakers are off, and neither lead of the meter touches earth.",
         canvas(_NARROW, bottom + 38, parts),
+        name="meter",
     )
 
 
 def boost_drawing(boost: Boost) -> Drawing:
     """Draw the curve of a boost."""
-    step = next((one for one in (1, 2, 3) if boost.gain_db <= 6 * one), 4)
+    step = next((size for size in (1, 2, 3) if boost.gain_db <= 6 * size), 4)
     lines = tuple(float(step * at) for at in range(7))
     count = round(10 * _PER_OCTAVE)
     grid = sorted({20.0 * 1000 ** (at / count) for at in range(count + 1)} | {boost.frequency_hz})
     low, high = boost.half_gain_hz()
     curve = Curve(
         name=quantity(boost.frequency_hz, "Hz"),
-        points=tuple((one, min(max(boost.level_db(one), 0.0), lines[-1])) for one in grid),
+        points=tuple((hertz, min(max(boost.level_db(hertz), 0.0), lines[-1])) for hertz in grid),
         is_heavy=True,
         name_at=(high, boost.gain_db / 2)
         if boost.frequency_hz < 2000
@@ -97,6 +97,7 @@ def boost_drawing(boost: Boost) -> Drawing:
         f", half of the decibels at {quantity(low, 'Hz')} and {quantity(high, 'Hz')}, nothing far "
         "away.",
         (panel,),
+        name="boost",
     )
 
 
@@ -105,14 +106,14 @@ def clipped_sine(overdrive_db: str = "6") -> Drawing:
     drive_db = float(overdrive_db)
     if not 0 <= drive_db <= 20:
         raise ValueError("an overdrive from 0 to 20 dB")
-    drive = 10 ** (drive_db / 20)
+    drive = ratio(drive_db)
     left, right, middle, unit = 60.0, 410.0, 105.0, 38.0
     xs = [left + (right - left) * at / 240 for at in range(241)]
     angles = [4 * math.pi * at / 240 for at in range(241)]
     shown = min(drive, 2.2)  # of what is cut off, so much is drawn
-    wanted = [min(max(drive * math.sin(one), -shown), shown) for one in angles]
-    cut = [min(max(one, -1.0), 1.0) for one in wanted]
-    parts: list[Element] = [
+    wanted = [min(max(drive * math.sin(angle), -shown), shown) for angle in angles]
+    cut = [min(max(height, -1.0), 1.0) for height in wanted]
+    parts: list[Children] = [
         wire((left, middle), (right, middle), width=THIN),
         *(
             wire((left, middle + way * unit), (right, middle + way * unit), width=THIN, dash="2 4")
@@ -144,7 +145,7 @@ def ladder_drawing(
 
     ranges : name, least and most volts; what is not known is None
     """
-    known = [one for _, *ends in ranges for one in ends if one is not None]
+    known = [end for _, *ends in ranges for end in ends if end is not None]
     known += [source_v] if source_v is not None else []
     first = math.floor(math.log10(min(known) * 0.999)) if known else -1
     last = max(math.ceil(math.log10(max(known) * 1.001)), first + 1) if known else 1
@@ -154,13 +155,13 @@ def ladder_drawing(
     def x_of(volts: float) -> float:
         return left + (math.log10(volts) - first) / (last - first) * (right - left)
 
-    parts: list[Element] = []
+    parts: list[Children] = []
     for decade in range(first, last + 1):
         x = x_of(10.0**decade)
         parts.append(wire((x, top - 8), (x, bottom), width=THIN, dash="2 4"))
         parts.append(label(x, bottom + 14, rounded(10.0**decade)))
     parts.append(label((left + right) / 2, bottom + 34, "volts"))
-    told = []
+    sentences = []
     # The source first: names stand over its line.
     if source_v is not None:
         x = x_of(source_v)
@@ -168,17 +169,17 @@ def ladder_drawing(
         text = f"source {quantity(source_v, 'V')}"
         half = len(text) * 4.2
         parts.append(label(min(max(x, half + 4), _NARROW - half - 4), 14, text, bold=True))
-        told.append(f"The source brings {quantity(source_v, 'V')}")
+        sentences.append(f"The source brings {quantity(source_v, 'V')}")
     for at, (name, low, high) in enumerate(ranges):
         y = top + step * at + 30
         if high is None:
-            told.append(f"{name}: not known")
+            sentences.append(f"{name}: not known")
             parts.append(label((left + right) / 2, y, f"{name}: not known", over_lines=True))
             continue
         start = left if low is None else x_of(low)
         parts.append(box(start, y, max(x_of(high) - start, 2), 22, heavy=True))
         span = f"{'?' if low is None else rounded(low)} to {quantity(high, 'V')}"
-        told.append(f"{name}: {span}")
+        sentences.append(f"{name}: {span}")
         text = f"{name}: {span}"
         # The usual width of a letter; within the drawing.
         half = len(text) * 4.2
@@ -186,12 +187,13 @@ def ladder_drawing(
         parts.append(label(middle, y - 13, text, over_lines=True))
     return Drawing(
         "What comes, and what the inputs take",
-        f"A logarithmic scale of volts. {'; '.join(told)}.",
+        f"A logarithmic scale of volts. {'; '.join(sentences)}.",
         canvas(_NARROW, bottom + 50, parts),
+        name="ranges",
     )
 
 
-def _amplifier(y: float, height: float, name: str) -> list[Element]:
+def _amplifier(y: float, height: float, name: str) -> list[Children]:
     """Return an amplifier on the right, with the name of the terminal that is used."""
     return [
         box(236, y, 104, height, heavy=True),
@@ -206,13 +208,13 @@ def turn_on_drawing(mode: str, *, has_terminal: bool = True) -> Drawing:
 
     has_terminal : whether the amplifier has a trigger terminal; else a relay switches its supply
     """
-    drawing = {
+    draw: Mapping[str, Callable[[], Drawing]] = {
         "trigger": _trigger,
         "signal-sensing": _signal_sensing,
         "supply-sensing": _supply_sensing,
         "relay-added": partial(_relay_added, has_terminal=has_terminal),
-    }[mode]()
-    return replace(drawing, name="turn-on")
+    }
+    return replace(draw[mode](), name="turn-on")
 
 
 def _trigger() -> Drawing:
@@ -277,7 +279,7 @@ def _supply_sensing() -> Drawing:
 def _relay_added(*, has_terminal: bool) -> Drawing:
     end, fuse = ("trigger", "1 A") if has_terminal else ("+12 V", "main fuse")
     top, coil_y, contact_y = 30.0, 164.0, 54.0
-    parts: list[Element] = [
+    parts: list[Children] = [
         # The contact: constant supply, fuse, switch, trigger terminal.
         label(6, contact_y - 20, "always live", anchor="start"),
         terminal(10, contact_y),

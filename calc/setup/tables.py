@@ -1,9 +1,9 @@
 """Tables of this chapter's running text."""
 
-from calc.core.plots import THIRD_OCTAVES_HZ
-from calc.core.sheet import Column, Quantity, Table
-from calc.setup.levels import clipped_power, power_ratio, ratio, target, voltage
-from calc.setup.tones import TWEETER_HZ, highest_dbfs
+from calc.answers.plots import THIRD_OCTAVES_HZ
+from calc.answers.sheet import Column, Quantity, Table
+from calc.physics.levels import clipped_power, power_ratio, ratio, target, voltage
+from calc.physics.tones import TWEETER_HZ, highest_dbfs
 
 _POWERS_W = (25.0, 50.0, 60.0, 75.0, 100.0, 150.0, 200.0, 300.0)
 _LOADS_OHM = (2.0, 4.0, 8.0)
@@ -88,8 +88,8 @@ def section_tones() -> Table:
     """Return a tone for each section: a preferred frequency within its band, low if possible."""
     rows = []
     for name, low, high in _BANDS:
-        inside = [one for one in THIRD_OCTAVES_HZ if low < one < high]
-        metered = [one for one in inside if one < _METER_TOP_HZ]
+        inside = [hertz for hertz in THIRD_OCTAVES_HZ if low < hertz < high]
+        metered = [hertz for hertz in inside if hertz < _METER_TOP_HZ]
         # As far up as the meter goes, and in a low band at its middle.
         tone = metered[-1] if metered and high > _METER_TOP_HZ else inside[len(inside) // 2]
         tone = inside[0] if not metered else tone

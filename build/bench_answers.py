@@ -1,0 +1,133 @@
+"""Measures how long answers take in the page's Python."""
+
+import json
+import statistics
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+import bench_loads
+from bench_lines import TARGETS, line
+from playwright.sync_api import Browser, Page
+from steps import say
+
+ASK = """async (texts) => {
+    const worker = new Worker(new URL("assets/runtime/worker.js", document.baseURI), {
+        type: "module" });
+    const times = [];
+    await new Promise((resolve) => {
+        worker.onmessage = resolve;
+        worker.postMessage({ kind: "report" });
+    });
+    for (const text of texts) {
+        const begun = performance.now();
+        await new Promise((resolve) => {
+            worker.onmessage = resolve;
+            worker.postMessage({ id: 1, text });
+        });
+        times.push(performance.now() - begun);
+    }
+    worker.terminate();
+    return times;
+}"""
+
+
+# A long answer as the page asks for it: the first step tells a verdict where one is plain.
+ASK_IN_STEPS = """async (inputs) => {
+    const worker = new Worker(new URL("assets/runtime/worker.js", document.baseURI), {
+        type: "module" });
+    const reply = () => new Promise((resolve) => {
+        worker.onmessage = ({ data }) => resolve(data);
+    });
+    worker.postMessage({ kind: "report" });
+    await reply();
+    const begun = performance.now();
+    let first, steps = 0;
+    for (let more = true; more; steps += 1) {
+        const asked = { kind: "stream", calculator: "amplifier-choice", inputs,
+            first: steps === 0 };
+        worker.postMessage({ id: 1, text: JSON.stringify(asked) });
+        more = JSON.parse((await reply()).text).more;
+        first ??= performance.now() - begun;
+    }
+    worker.terminate();
+    return [first, performance.now() - begun, steps];
+}"""
+
+
+def _times(page: Page, name: str, asked: Iterable[Mapping[str, str]]) -> list[float]:
+    """Return how long each answer takes [ms], in the order in which they are asked."""
+    texts = [
+        json.dumps({"kind": "answer", "calculator": name, "inputs": inputs}) for inputs in asked
+    ]
+    times: list[float] = page.evaluate(ASK, texts)
+    return times
+
+
+def report_answers(browser: Browser, address: str) -> None:
+    """Print the time of one changed input for each calculator, and of what takes long."""
+    page = browser.new_page()
+    page.goto(address)
+    _report_changes(page)
+    _report_long(page)
+    _report_shelves(page)
+    first, again = _times(page, "coil-wiring", bench_loads.SLOWEST_COILS)
+    line(
+        "  coil-wiring, four unlike twin-coil drivers",
+        f"first {first:.0f}",
+        f"then, another limit: {again:.0f}",
+    )
+
+
+def _report_changes(page: Page) -> None:
+    from calc.app.contents import CALCULATORS
+
+    say("\nOne changed input, in the browser (ms)")
+    for name in CALCULATORS:
+        times = sorted(_times(page, name, bench_loads.changes(name, 150)))
+        line(
+            f"  {name}",
+            f"median {statistics.median(times):.1f}",
+            f"p95 {_p95(times):.1f}, target ≤ {TARGETS['input_ms']}",
+        )
+
+
+def _report_long(page: Page) -> None:
+    for what, name, asked, target in (
+        ("four like twin-coil drivers", "coil-wiring", bench_loads.LIKE_COILS, "coils_ms"),
+        (
+            "four channels and a full-featured head unit",
+            "filter-split",
+            bench_loads.full_systems(),
+            "split_ms",
+        ),
+        ("twelve runs", "cable-tree", bench_loads.trees(), "tree_ms"),
+        (
+            "four amplifiers and three keep-outs",
+            "mounting-reach",
+            bench_loads.bays(),
+            "bays_ms",
+        ),
+    ):
+        times = sorted(_times(page, name, asked))
+        line(
+            f"  {name}, {what}",
+            f"median {statistics.median(times):.0f}",
+            f"p95 {_p95(times):.0f}, slowest {times[-1]:.0f}, target ≤ {TARGETS[target]}",
+        )
+
+
+def _report_shelves(page: Page) -> None:
+    for count in (30, 500):
+        timed: list[Any] = page.evaluate(ASK_IN_STEPS, bench_loads.shelf(count))
+        first, whole, steps = timed
+        small = count == 30
+        line(
+            f"  amplifier-choice, a shelf of {count}",
+            f"first verdicts {first:.0f}" + (f", target ≤ {TARGETS['first_ms']}" if small else ""),
+            f"all {whole:.0f} in {steps} steps"
+            + (f", target ≤ {TARGETS['all_ms']}" if small else ""),
+        )
+
+
+def _p95(rising: list[float]) -> float:
+    return rising[int(0.95 * len(rising))]

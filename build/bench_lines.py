@@ -1,0 +1,21 @@
+"""What a measuring run prints: a line for each figure, and what is aimed at."""
+
+from steps import say
+
+TARGETS = {
+    "cold": 0.30,
+    "copy_mb": 9.0,
+    "input_ms": 50,
+    "coils_ms": 300,
+    "split_ms": 300,
+    "tree_ms": 300,
+    "bays_ms": 500,
+    "build_s": 60,
+    "first_ms": 1000,
+    "all_ms": 15_000,
+}
+
+
+def line(what: str, figure: str, note: str = "") -> None:
+    """Print a figure beside what it is, with a note."""
+    say(f"{what:<58} {figure:>22}   {note}".rstrip())

@@ -1,0 +1,107 @@
+/* What the buttons of a calculator's card do. */
+
+/** @import { Parts } from "./calculator.mjs" */
+/** @import { What } from "./hand-over.mjs" */
+
+import { around, control } from "./dom.mjs";
+import { save } from "./files.mjs";
+import { handOver } from "./hand-over.mjs";
+import { handleClick } from "./inputs.mjs";
+import { fillBoxes } from "./readings.mjs";
+import { playSound, saveSound } from "./sound.mjs";
+import { forgetSystem } from "./system.mjs";
+
+/**
+ * What is done by the name of the action; the form's own buttons have others.
+ *
+ * @type {Record<string, (parts: Parts, button: HTMLButtonElement) => void>}
+ */
+const ACTIONS = {
+  "clear-readings"({ card, questions }) {
+    fillBoxes(card.answer, []);
+    questions.answer();
+  },
+  stop({ questions }) {
+    questions.step({ stop: true });
+  },
+  "go-on"({ questions }) {
+    questions.step({ stop: false });
+  },
+  undo({ card, keeping, questions, replies }) {
+    const inputs = keeping.undo();
+    replies.showAside();
+    if (inputs) questions.fill(inputs);
+    else card.say("Brought back.");
+  },
+  "keep-mine"({ card, keeping, replies }) {
+    const isMine = keeping.keepGuest(card.inputs(), replies.query);
+    replies.showAside();
+    card.say(isMine ? "Kept as your system." : "This browser does not keep the system.");
+  },
+  "save-file"({ card }, button) {
+    const name = button.dataset.name ?? "";
+    const area = control(around(button, ".document"), "textarea");
+    save(area.value, name, "text/csv;charset=utf-8");
+    card.say(`Saved as ${name}.`);
+  },
+  reset({ card, questions }) {
+    questions.mayReplace();
+    if (card.holdsSystem) forgetSystem();
+    questions.open("");
+  },
+};
+
+/**
+ * Does what a button of the card is for.
+ *
+ * @param {HTMLButtonElement} button
+ * @param {Parts} parts
+ */
+export function press(button, parts) {
+  const { card, questions } = parts;
+  const { action, sound, start, exchange, about } = button.dataset;
+  if (action && Object.hasOwn(ACTIONS, action)) ACTIONS[action]?.(parts, button);
+  else if (sound) makeSound(sound, parts);
+  else if (start) questions.start(Number(start));
+  else if (exchange === "take") questions.take(Number(about ?? 0));
+  else if (exchange === "give") questions.give();
+  else if (button.dataset.handOver) takeAway(/** @type {What} */ (button.dataset.handOver), parts);
+  else if (handleClick(card.form, button)) questions.answer();
+}
+
+/**
+ * @param {string} sound  "play" or "save"
+ * @param {Parts} parts
+ */
+function makeSound(sound, { card, replies }) {
+  if (replies.isRefused) {
+    card.say("Mend the inputs first; nothing plays.");
+    return;
+  }
+  const asked = {
+    calculator: card.name,
+    inputs: card.inputs(),
+    title: card.part(".sound__title").textContent,
+    say: card.say.bind(card),
+  };
+  if (sound === "play") playSound(asked);
+  else saveSound(asked);
+}
+
+/**
+ * @param {What} what
+ * @param {Parts} parts
+ */
+function takeAway(what, { card, replies }) {
+  if (replies.isRefused) {
+    card.say("Mend the inputs first; nothing was taken.");
+    return;
+  }
+  handOver(what, {
+    card: card.element,
+    calculator: card.name,
+    inputs: card.inputs(),
+    query: replies.query,
+    say: card.say.bind(card),
+  });
+}

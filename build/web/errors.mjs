@@ -1,0 +1,95 @@
+/* What is wrong, at the place where it is.  The place is the error's field, row and column; what
+   its message says is for the reader, and nothing is read out of it. */
+
+/** @import { Control } from "./dom.mjs" */
+/** @import { FieldError } from "./messages.ts" */
+
+import { controls, part, parts } from "./dom.mjs";
+import { readingRows } from "./readings.mjs";
+
+/**
+ * Opens what hides an element of the form.
+ *
+ * @param {Element} hidden
+ */
+export function unfold(hidden) {
+  let fold = hidden.closest("details");
+  while (fold) {
+    fold.open = true;
+    fold = fold.parentElement?.closest("details") ?? null;
+  }
+}
+
+/**
+ * Marks a control as wrong, or no longer.
+ *
+ * @param {Control} control
+ * @param {boolean} isWrong
+ */
+function mark(control, isWrong) {
+  if (isWrong) control.setAttribute("aria-invalid", "true");
+  else control.removeAttribute("aria-invalid");
+}
+
+/**
+ * Shows each message at its field and takes away those that no longer hold.
+ *
+ * @param {HTMLFormElement} form
+ * @param {FieldError[]} errors
+ */
+export function showErrors(form, errors) {
+  for (const field of parts(form, "[data-field]")) {
+    const ofField = errors.filter((error) => error.field === field.dataset.field);
+    const place = part(field, ".error");
+    place.textContent = ofField.map((error) => error.message).join(" ");
+    place.hidden = ofField.length === 0;
+    field.classList.toggle("field--wrong", ofField.length > 0);
+    const wrong = ofField.flatMap((error) => wrongControls(field, error));
+    for (const control of controlsOf(field)) mark(control, wrong.includes(control));
+    if (ofField.length > 0) unfold(field);
+  }
+}
+
+/** @param {HTMLElement} field */
+const controlsOf = (field) => controls(field, "input, select, textarea");
+
+/**
+ * Returns what an error is about: a cell, a row where no column is told, or all of the field.
+ *
+ * @param {HTMLElement} field
+ * @param {FieldError} error
+ */
+function wrongControls(field, { row, column }) {
+  const rows = parts(field, "tbody tr");
+  if (row === null || rows.length === 0) return controlsOf(field);
+  const wrong = rows[row - 1];
+  const cells = wrong ? controls(wrong, "[data-cell]") : [];
+  const named = cells.filter((cell) => cell.dataset.cell === column);
+  return named.length > 0 ? named : cells;
+}
+
+/**
+ * Shows what is wrong with a reading beside its box.  An error's row counts the readings as they
+ * were read; one without a row was given the key of its step.
+ *
+ * @param {HTMLElement} answer
+ * @param {FieldError[]} errors
+ */
+export function showReadingErrors(answer, errors) {
+  const rows = readingRows(answer);
+  const messages = new Map();
+  for (const { field, row, given, message } of errors) {
+    if (field !== "readings") continue;
+    const step = row === null ? given : rows[row - 1]?.[0];
+    // Beside its box neither the field's name nor the row's number tells anything.
+    messages.set(step, message.replace(/^.*?: /, "").replace(`Row ${row}: `, ""));
+  }
+  for (const box of controls(answer, "[data-reading]")) {
+    const text = messages.get(box.dataset.reading) ?? "";
+    const place = box.parentElement?.querySelector(".reading__error");
+    if (!(place instanceof HTMLElement)) continue;
+    place.textContent = text;
+    place.hidden = !text;
+    mark(box, Boolean(text));
+  }
+}

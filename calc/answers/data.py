@@ -1,0 +1,17 @@
+"""An answer as plain data, with the five keys of the contract."""
+
+from typing import Any
+
+from calc.answers.calculator import Answer
+
+
+def answer_data(answer: Answer) -> dict[str, Any]:
+    """Return the answer as plain data, figures unrounded."""
+    fields = answer.calculator.fields
+    return {
+        "calculator": answer.calculator.name,
+        "inputs": {field.key: field.as_json(answer.inputs[field.key]) for field in fields},
+        "results": dict(answer.sheet.results),
+        "cautions": list(answer.sheet.cautions),
+        "sources": list(answer.sheet.sources),
+    }

@@ -1,0 +1,232 @@
+"""The sheet: what a calculator answers, as typed values that any renderer can write.
+
+A sheet holds no HTML and no rounded text; renderers know nothing of the trade.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+from xml.etree.ElementTree import Element
+
+from calc.inputs.links import short
+
+State = Literal["suitable", "unsuitable", "not known"]
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with a unit; `value` None is a figure that is not known."""
+
+    value: float | None
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Span:
+    """A range between two bounds in one unit, as when only limits are known."""
+
+    low: float
+    high: float
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One of the three words, with the figure or the gap that decides it.
+
+    `word` is shown in the state's place where a reading is judged and not a plan.
+    """
+
+    state: State
+    reason: str
+    word: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.reason:
+            raise ValueError("a verdict needs a reason")
+
+
+@dataclass(frozen=True)
+class Box:
+    """A blank for a reading: typed on the page, written by hand on paper.
+
+    `key` says which reading, `label` names it aloud, `text` is what was typed; with `choices` it
+    is picked and not typed.
+    """
+
+    key: str
+    label: str
+    text: str = ""
+    choices: tuple[str, ...] = ()
+
+
+Cell = str | int | float | None | Quantity | Span | Verdict | Box
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A key figure, shown large; `decimals` as in a column."""
+
+    label: str
+    value: Quantity | Span
+    decimals: int | None = None
+
+
+@dataclass(frozen=True)
+class Column:
+    """A table column; the unit stands in its head, `code` sets its cells unspaced.
+
+    `decimals` writes its numbers with that many decimals instead of four figures; `wide`
+    keeps room for sentences where the page is narrow.
+    """
+
+    label: str
+    unit: str = ""
+    code: bool = False
+    decimals: int | None = None
+    wide: bool = False
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows of cells under columns; `marked` is the index of a row that stands out.
+
+    A `stacked` table has its cells below one another, each with its name; one of `cards` has
+    them so on a narrow screen, as has every table with a wide column.  `name` is what other
+    sheets ask for it by (see `Sheet.named`); it is never shown.
+    """
+
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    marked: int | None = None
+    note: str = ""
+    stacked: bool = False
+    cards: bool = False
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        if any(len(row) != len(self.columns) for row in self.rows):
+            raise ValueError(f"a row of the table ‘{self.caption}’ has the wrong length")
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """An SVG picture with the words that stand for it where it cannot be seen.
+
+    `true_size` is printed as large as it is, in millimetres, on a page of its own.  `name` is what
+    other sheets ask for it by (see `Sheet.drawn`); it is never shown.
+    """
+
+    title: str
+    description: str
+    svg: Element
+    true_size: bool = False
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class Onward:
+    """A way on: another calculator with figures of this answer in it.
+
+    `page` is its page's address below the site's root, `texts` its inputs as a link has them;
+    `is_alone`: it has its page to itself.
+    """
+
+    label: str
+    page: str
+    calculator: str
+    texts: Mapping[str, str]
+    is_alone: bool = False
+
+    @property
+    def query(self) -> str:
+        """The query text of its link.
+
+        >>> Onward("The cable", "cables/", "power-cable", {"length_m": "2.75"}).query
+        'power-cable.length_m=2.75'
+        """
+        return short("" if self.is_alone else f"{self.calculator}.", self.texts)
+
+    @property
+    def link(self) -> str:
+        """Its link below the site's root."""
+        return f"{self.page}?{self.query}#{self.calculator}"
+
+
+@dataclass(frozen=True)
+class Sound:
+    """A sound that the page plays on request and saves; `wav` makes the file `name`."""
+
+    title: str
+    name: str
+    wav: Callable[[], bytes]
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a long answer has come: the page goes on by itself, and can be stopped.
+
+    is_stopped : the reader stopped it; it can be gone on with
+    """
+
+    done: int
+    total: int
+    is_stopped: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """A part of a long answer under a heading of its own, read like a sheet."""
+
+    title: str
+    sentence: str = ""
+    verdict: Verdict | None = None
+    figures: tuple[Figure, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
+    tables: tuple[Table, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """A whole answer, in the order in which it is read.
+
+    `results` are the figures of the contract, unrounded, None where a figure does not exist.
+    `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a whole
+    job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
+    verdicts on groups of the form’s fields, by their heading.
+    """
+
+    sentence: str
+    results: Mapping[str, Any]
+    notation: str = ""
+    notes: tuple[str, ...] = ()
+    verdict: Verdict | None = None
+    figures: tuple[Figure, ...] = ()
+    sound: Sound | None = None
+    drawings: tuple[Drawing, ...] = ()
+    tables: tuple[Table, ...] = ()
+    progress: Progress | None = None
+    parts: tuple[Part, ...] = ()
+    marks: Mapping[str, Verdict] = field(default_factory=dict)
+    onward: tuple[Onward, ...] = ()
+    cautions: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    unknowns: tuple[str, ...] = ()
+    sources: tuple[str, ...] = field(default=())
+
+    def named(self, *names: str) -> tuple[Table, ...]:
+        """Return the tables with these names, in the order of the names; those that are there.
+
+        A table stands or falls with its name, never with its place among the others.
+        """
+        return tuple(table for name in names for table in self.tables if table.name == name)
+
+    def drawn(self, *names: str) -> tuple[Drawing, ...]:
+        """Return the drawings with these names, in the order of the names; those that are there."""
+        return tuple(drawing for name in names for drawing in self.drawings if drawing.name == name)
+
+    @property
+    def all_tables(self) -> tuple[Table, ...]:
+        """The tables of the sheet and of its parts."""
+        return (*self.tables, *(table for part in self.parts for table in part.tables))

@@ -1,0 +1,213 @@
+"""The command line: `python -m calc`, see `--help`."""
+
+import argparse
+import os
+import stat
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from calc.answers.calculator import Answer, AnyCalculator
+from calc.app.contents import CALCULATORS, link_of
+from calc.inputs.errors import FieldError, InputError, and_more, refuse, shown
+from calc.inputs.field_base import Field, Raw
+from calc.inputs.fields import Document
+from calc.inputs.rows import Rows
+from calc.renderers.data import answer_json, errors_json
+from calc.renderers.html import answer_html
+from calc.renderers.text import answer_text
+
+LONGEST_FILE_BYTES = 4_000_000  # a file of the most characters that is read, in any script
+
+
+class _Parser(argparse.ArgumentParser):
+    """Reports wrong options like every other wrong input."""
+
+    def error(self, message: str) -> NoReturn:
+        raise refuse("command line", message, f"{_cut(message)}. See python -m calc --help.")
+
+
+def _cut(message: str) -> str:
+    """Return argparse's message with what was typed printable and not too long."""
+    head, colon, typed = message.partition(": ")
+    return f"{head}: {shown(typed)}" if colon else shown(message)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="python -m calc",
+        description="Work out one of the handbook's calculators.",
+        epilog="Without a name: the list of calculators. Rows: cells parted by ',', rows by ';'.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("name", nargs="?", help="the calculator")
+    parser.add_argument(
+        "inputs", nargs="*", metavar="key=value", help="what differs from the worked example"
+    )
+    shape = parser.add_mutually_exclusive_group()
+    shape.add_argument("--json", action="store_true", help="print the answer as JSON")
+    shape.add_argument("--html", action="store_true", help="print the page's fragment")
+    shape.add_argument("--fields", action="store_true", help="print the fields")
+    shape.add_argument("--link", action="store_true", help="print the page link")
+    shape.add_argument("--wav", metavar="FILE", help="write the answer's sound to a file")
+    return parser
+
+
+def _texts(
+    calculator: AnyCalculator, pairs: Sequence[str]
+) -> tuple[dict[str, Raw], list[FieldError]]:
+    """Return the inputs by key, and what is wrong with the way they are written.
+
+    What is no key=value is a file, where the calculator reads one.
+    """
+    texts: dict[str, Raw] = {}
+    from_files: dict[str, Raw] = {}
+    errors: list[FieldError] = []
+    readers = list(calculator.files)
+    for pair in pairs:
+        key, equals, value = pair.partition("=")
+        if readers and not equals:
+            inputs, wrong = readers.pop(0)(_file_text(pair))
+            from_files |= inputs
+            errors += wrong
+        elif not equals:
+            message = f"‘{shown(pair)}’ is not an input. Give key=value."
+            errors.append(FieldError("command line", shown(pair), message))
+        elif key in texts:
+            message = (
+                f"{shown(key)}: given twice, the second time as ‘{shown(value)}’. Give it once."
+            )
+            errors.append(FieldError(shown(key), shown(value), message))
+        else:
+            texts[key] = value
+    return from_files | texts, errors
+
+
+def _file_text(path: str) -> str:
+    """Return a file's text; bad input where there is none.
+
+    Only so much is read as any file of ours holds, and only of a file: what is written to while
+    it is read need not come to an end, or to a beginning.
+    """
+    try:
+        # A named pipe that nobody writes to would keep a plain `open` waiting.
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+        with open(handle, "rb") as file:
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
+                raise _unreadable(path, "it is no file")
+            data = file.read(LONGEST_FILE_BYTES + 1)
+    except IsADirectoryError as error:
+        raise _unreadable(path, "it is no file") from error
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else "no name of a file"
+        raise _unreadable(path, reason or "no file") from error
+    if len(data) > LONGEST_FILE_BYTES:
+        raise _unreadable(path, f"it is longer than {LONGEST_FILE_BYTES} bytes")
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise _unreadable(path, "no text in UTF-8") from error
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _unreadable(path: str, reason: str) -> InputError:
+    message = f"‘{shown(path)}’ cannot be read ({reason}). Give key=value, or a file."
+    return refuse("command line", path, message)
+
+
+def _calculator(name: str) -> AnyCalculator:
+    if name not in CALCULATORS:
+        known = ", ".join(CALCULATORS)
+        message = f"There is no calculator ‘{shown(name)}’. There are {known}."
+        raise refuse("calculator", name, message)
+    return CALCULATORS[name]
+
+
+def _field_lines(field: Field, indent: str = "") -> list[str]:
+    unit = f" [{field.unit}]" if field.unit else ""
+    empty = f"; empty: {field.empty}" if field.optional else ""
+    default = field.say(field.read(field.default)) if isinstance(field, Document) else field.default
+    lines = [
+        f"{indent}{field.key}{unit}  {field.kind}: {field.label}",
+        f"{indent}    permitted: {field.permitted()}{empty}",
+        f"{indent}    default: {default or 'not known'}"
+        + (f" ({field.source})" if field.source else ""),
+    ]
+    if isinstance(field, Rows | Document):
+        for column in field.columns:
+            lines += _field_lines(column, indent + "    ")
+    return lines
+
+
+def fields_text(calculator: AnyCalculator) -> str:
+    """Describe the fields of a calculator."""
+    lines = [f"{calculator.name}: {calculator.question}"]
+    for field in calculator.fields:
+        lines += _field_lines(field)
+    return "\n".join(lines) + "\n"
+
+
+def _output(options: argparse.Namespace) -> str:
+    if options.name is None:
+        return "".join(
+            f"{name}  {calculator.question}\n" for name, calculator in CALCULATORS.items()
+        )
+    calculator = _calculator(options.name)
+    if options.fields:
+        return fields_text(calculator)
+    answer = calculator.answer(*_texts(calculator, options.inputs))
+    if options.json:
+        return answer_json(answer) + "\n"
+    if options.html:
+        return answer_html(answer) + "\n"
+    if options.link:
+        return link_of(answer) + "\n"
+    if options.wav is not None:
+        return _saved(answer, options.wav)
+    return answer_text(answer)
+
+
+def _saved(answer: Answer, path: str) -> str:
+    """Write the answer's sound and say so; bad input where it has none or it cannot be written."""
+    sound = answer.sheet.sound
+    if sound is None:
+        name = answer.calculator.name
+        raise refuse("--wav", path, f"{name} makes no sound. Only test-tone does.")
+    try:
+        Path(path).write_bytes(sound.wav())
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else "no name of a file"
+        message = f"‘{shown(path)}’ cannot be written ({reason}). Give another file."
+        raise refuse("--wav", path, message) from error
+    return f"{sound.title}: written to {shown(path)}\n"
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run the command line; returns 0 with an answer and 2 for bad input."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        sys.stdout.write(_output(_parser().parse_intermixed_args(arguments)))
+    except InputError as error:
+        if "--json" in arguments:
+            text = errors_json(error)
+        else:
+            lines = [wrong.message for wrong in error.errors]
+            text = "\n".join([*lines, and_more(error.more)] if error.more else lines)
+        sys.stderr.write(text + "\n")
+        return 2
+    return 0
+
+
+def run() -> int:
+    """Run the command line of this process; a reader that has gone is no error."""
+    try:
+        status = main(sys.argv[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # The reader has gone (for example `| head`); nothing is left to tell it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = 0
+    return status

@@ -1,0 +1,42 @@
+"""Everything that the page's Python may need, done once before its memory is saved."""
+
+import json
+from typing import Any
+
+from calc.answers.calculator import AnyCalculator
+from calc.app.contents import CALCULATORS, page_of
+from calc.app.page import HAND_OVERS, respond
+
+
+def warm_up() -> None:
+    """Answer every calculator, so that whatever is imported late is imported now, and what
+    is kept from one answer to the next is there already.  A sound is not made: it would take
+    more memory than all else, and imports nothing late.
+    """
+    for name, calculator in CALCULATORS.items():
+        for request in _requests(name, calculator):
+            respond(json.dumps({**request, "calculator": name}))
+
+
+def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, Any]]:
+    requests: list[dict[str, Any]] = [
+        {"kind": "open", "query": ""},
+        {"kind": "answer", "inputs": {"no-such-field": "\x00\ud800"}},
+        {"kind": "answer", "inputs": calculator.heaviest},
+        *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
+        *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in HAND_OVERS),
+        {"kind": "qr", "link": page_of(name)},
+    ]
+    if calculator.stream:
+        requests += [{"kind": "stream", "inputs": {}, "first": at == 0} for at in range(9)]
+    requests += [
+        {"kind": "take", "system": {}, "about": 0},
+        {"kind": "give", "system": {}, "about": 0, "inputs": {}},
+    ]
+    if calculator.files:
+        requests += [
+            {"kind": "file", "text": "x = "},
+            {"kind": "hand-over", "inputs": {}, "as": "file"},
+            {"kind": "qr-file", "inputs": {}},
+        ]
+    return requests

@@ -1,0 +1,131 @@
+"""What `cable-tree` asks."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated
+
+from calc.answers.calculator import Group
+from calc.cabling.groups import CABLE_GROUPS, CABLE_KEYS, DRAW_KEYS
+from calc.cabling.tree import Run, tree_problems
+from calc.cabling.tree_feed import MOST_RUNS, battery_is_fed, place
+from calc.inputs.declared import fields_of
+from calc.inputs.fields import Number
+from calc.inputs.problems import Problem, verbatim
+from calc.inputs.rows import Rows
+from calc.parts.cable_kind import CableKind
+from calc.parts.current_way import Way
+from calc.parts.draw import (
+    Draw,
+    Duty,
+    SupplyVolts,
+    idle_is_a_part,
+    lowest_regulated_voltage_is_below_the_supply,
+    own_fuses_are_ratings,
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunRow:
+    """A cable from one place to another."""
+
+    start: Annotated[str, place("from", "distribution", as_key="from")]
+    end: Annotated[str, place("to", "amplifier", as_key="to")]
+    length_m: Annotated[float, Number("length", low=0.01, high=100, start=1.0)]
+
+    @property
+    def run(self) -> Run:
+        """The run that the row describes."""
+        return Run(start=self.start, end=self.end, length_m=self.length_m)
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadRow:
+    """An amplifier: where it stands, and its power."""
+
+    at: Annotated[str, place("at", "amplifier")]
+    power_w: Annotated[float, Number("power", low=1, high=20_000, start=250.0)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """Runs that form a tree, and the amplifiers that hang on it."""
+
+    runs: Annotated[
+        tuple[RunRow, ...],
+        Rows(
+            "Runs",
+            row_name="run",
+            most=MOST_RUNS,
+            example="battery,distribution,3;distribution,Hazel 4-50,0.5;"
+            "distribution,Rowan 4-75,0.8",
+            hint="A row for each cable; it starts where another ends, the first at the battery.",
+        ),
+    ]
+    loads: Annotated[
+        tuple[LoadRow, ...],
+        Rows(
+            "Loads",
+            row_name="load",
+            most=12,
+            example="Hazel 4-50,250;Rowan 4-75,370",
+            hint="A row for each amplifier: the place it stands at, and its continuous power.",
+        ),
+    ]
+    supply_v: SupplyVolts = 14.4
+    duty: Duty = "full"
+    draw: Draw
+    cable: CableKind
+    way: Way
+
+
+def idle_is_a_part_of_each(
+    *, loads: tuple[LoadRow, ...], idle_w: float, efficiency_percent: float
+) -> Iterator[Problem]:
+    """Yield what is wrong with the idle power, beside that of the weakest amplifier."""
+    yield from idle_is_a_part(
+        idle_w=idle_w,
+        efficiency_percent=efficiency_percent,
+        total_power_w=min(row.power_w for row in loads),
+    )
+
+
+def runs_are_a_tree(*, runs: tuple[RunRow, ...]) -> Iterator[Problem]:
+    """Yield what keeps the runs from being a tree."""
+    for _, words in tree_problems([row.run for row in runs], ()):
+        yield _of_runs(runs, words)
+
+
+def loads_hang_on_runs(
+    *, runs: tuple[RunRow, ...], loads: tuple[LoadRow, ...]
+) -> Iterator[Problem]:
+    """Yield which loads no run leads to."""
+    text = fields_of(Inputs)["loads"].write(loads)
+    for field, words in tree_problems([row.run for row in runs], [row.at for row in loads]):
+        if field == "loads":
+            yield Problem(field="loads", given=text, words=verbatim(words))
+
+
+def no_run_leads_to_the_battery(*, runs: tuple[RunRow, ...]) -> Iterator[Problem]:
+    """Yield the runs that lead the wrong way."""
+    for words in battery_is_fed(row.run for row in runs):
+        yield _of_runs(runs, words)
+
+
+def _of_runs(runs: tuple[RunRow, ...], words: str) -> Problem:
+    return Problem(field="runs", given=fields_of(Inputs)["runs"].write(runs), words=verbatim(words))
+
+
+FORM = (
+    Group("The runs", ("runs", "loads")),
+    Group("The amplifiers", ("efficiency_percent", "supply_v", "duty"), more=DRAW_KEYS),
+    *CABLE_GROUPS,
+)
+ORDER = ("runs", "loads", "efficiency_percent", "supply_v", "duty", *DRAW_KEYS, *CABLE_KEYS)
+CHECKS = (
+    lowest_regulated_voltage_is_below_the_supply,
+    own_fuses_are_ratings,
+    idle_is_a_part_of_each,
+    runs_are_a_tree,
+    loads_hang_on_runs,
+    no_run_leads_to_the_battery,
+)

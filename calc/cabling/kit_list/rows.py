@@ -1,0 +1,61 @@
+"""What a job is made of, row by row: amplifiers, routes, loads that differ, parts."""
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from calc.cabling.tree_feed import LONGEST_NAME, place
+from calc.inputs.fields import Choice, Number, Text, Whole, YesNo
+
+RouteWord = Literal["power", "earth", "signal", "speaker", "trigger", "high-level"]
+_ROUTE_WORDS: tuple[RouteWord, ...] = (
+    "power", "earth", "signal", "speaker", "trigger", "high-level",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class Amplifier:
+    """An amplifier: what feeds it and what hangs on it.
+
+    total_power_w : its continuous power; None: not known
+    signal_pairs : stereo pairs of signal leads that it takes
+    outputs : speaker outputs in use; a bridged pair is one
+    y_leads : leads of one plug to two, where the head unit has too few; None: not known
+    """
+
+    name: Annotated[str, Text("name", start="amplifier", longest=LONGEST_NAME, numbered=True)]
+    total_power_w: Annotated[float | None, Number("power", low=1, high=20_000, start=250.0)]
+    trigger: Annotated[bool, YesNo("turned on by a trigger", start=True)]
+    signal_pairs: Annotated[int, Whole("signal pairs", low=0, high=8, start=2)]
+    outputs: Annotated[int, Whole("outputs in use", low=0, high=16, start=4)]
+    y_leads: Annotated[int | None, Whole("Y-leads", low=0, high=16, start=0)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Route:
+    """A way that a lead of a kind takes, `length_m` as it is laid; None: not measured yet."""
+
+    what: Annotated[
+        RouteWord,
+        Choice("what", start="speaker", options=tuple((word, word) for word in _ROUTE_WORDS)),
+    ]
+    start: Annotated[str, place("from", "amplifier", as_key="from")]
+    end: Annotated[str, place("to", "door", as_key="to")]
+    length_m: Annotated[float | None, Number("length", low=0.01, high=100, start=3.0)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class DifferingLoad:
+    """The end of a speaker lead: the load there, None for the usual one, and what it is."""
+
+    end: Annotated[str, place("to", "door", as_key="to")]
+    load_ohm: Annotated[float | None, Number("load", low=0.5, high=64, start=4.0)]
+    subwoofer: Annotated[bool | None, YesNo("subwoofer", start=False)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """A part of a passive crossover, or a tweeter's capacitor; `quantity` None: not known."""
+
+    what: Annotated[str, Text("what", start="capacitor", longest=LONGEST_NAME)]
+    value: Annotated[str, Text("value", start="10 µF 100 V", longest=LONGEST_NAME)]
+    quantity: Annotated[int | None, Whole("how many", low=1, high=99, start=2)]

@@ -1,0 +1,134 @@
+"""The tables of the calculator `power-cable`: every size, the three duties, two estimates."""
+
+from calc.answers.figures import quantity
+from calc.answers.sheet import Cell, Column, Quantity, Table
+from calc.cabling.power_cable.inputs import Inputs
+from calc.cabling.power_cable.solve import Result
+from calc.cabling.sizing import Offer, choose, total_drop
+from calc.cabling.words import DUTY_WORDS, fuse_words, other_number, place_words
+from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
+from calc.physics.amplifier_draw import Duty
+from calc.physics.permitted_current import carries, largest_fuse
+
+
+def _judged(result: Result, offer: Offer) -> str:
+    """Say in a word or two what speaks against a size."""
+    against, fuse_a = [], result.fuse.rating_a
+    drop = total_drop(result.rules, offer, ampere=result.ampere, length_m=result.length_m)
+    if not result.rules.keeps(drop):
+        against.append("drop")
+    if offer.permitted_a is None:
+        against.append("no table")
+    elif not carries(offer.permitted_a, result.full_a):
+        against.append("heat")
+    elif fuse_a is None or not carries(offer.permitted_a, fuse_a):
+        against.append("fuse")
+    return ", ".join(against) or "fits"
+
+
+def sizes_table(inputs: Inputs, result: Result) -> Table:
+    """Return every size with its drop and what it may carry."""
+    rules, demand, length = result.rules, result.demand, result.length_m
+    beside: Duty = "heavy" if inputs.duty == "full" else "full"
+    rows: list[tuple[Cell, ...]] = [
+        (
+            offer.size.words,
+            other_number(offer.size),
+            _judged(result, offer),
+            Quantity(total_drop(rules, offer, ampere=result.ampere, length_m=length)),
+            Quantity(total_drop(rules, offer, ampere=demand.current(beside), length_m=length)),
+            Quantity(offer.permitted_a),
+            Quantity(largest_fuse(offer.permitted_a)),
+            Quantity(1000 * offer.ohm_per_m),
+        )
+        for offer in rules.offers
+    ]
+    return Table(
+        name="sizes",
+        caption=f"Every size over {quantity(length, 'm')}: the drop, and what it may carry",
+        columns=(
+            Column("Size"),
+            Column("Or", "AWG" if inputs.cable.sizes == "metric" else "mm²"),
+            Column("Fit"),
+            Column(f"Drop, {DUTY_WORDS[inputs.duty]}", "V", decimals=2),
+            Column(f"Drop, {DUTY_WORDS[beside]}", "V", decimals=2),
+            Column("May carry", "A"),
+            Column("Largest fuse", "A"),
+            Column("Resistance", "mΩ/m"),
+        ),
+        rows=tuple(rows),
+        marked=None if result.chosen.offer is None else rules.offers.index(result.chosen.offer),
+        note=f"Resistance at {quantity(inputs.cable.conductor_c, '°C')}; may carry: "
+        f"{place_words(inputs.cable)}. Metric sizes carry what lies between the table’s gauges "
+        "(interpolated).",
+    )
+
+
+def duties_table(inputs: Inputs, result: Result) -> Table:
+    """Return current, drop, heat and size at full power and at music's two duties."""
+    unknown, demand = inputs.draw.amplifier_class is None, result.demand
+    missing = "none" if result.rules.widest_a is not None else "not known"
+    rows: list[tuple[Cell, ...]] = []
+    for duty in DUTY_SHARES:
+        ampere = demand.current(duty)
+        offer = result.for_current(ampere).offer
+        drop_v = result.drop(result.chosen.offer, ampere)
+        rows.append(
+            (
+                DUTY_WORDS[duty],
+                Quantity(ampere),
+                *((Quantity(demand.most_current(duty)),) if unknown else ()),
+                Quantity(drop_v),
+                Quantity(result.loss_percent(drop_v)),
+                Quantity(demand.most_heat_w(duty)),
+                offer.size.words if offer else missing,
+            )
+        )
+    return Table(
+        name="duties",
+        caption="At three duties: current, drop with the cable offered, heat, and the size for it",
+        columns=(
+            Column("Duty"),
+            Column("Current", "A"),
+            *((Column("Class AB, at most", "A"),) if unknown else ()),
+            Column("Drop", "V", decimals=2),
+            Column("Output lost", "%"),
+            Column("Heat in the amplifier, at most", "W"),
+            Column("Size for this duty"),
+        ),
+        rows=tuple(rows),
+        marked=list(DUTY_SHARES).index(inputs.duty),
+        note="Cable is sized for full power: test tones and compressed music near clipping come "
+        "near it. The sizes for music are told beside it.",
+    )
+
+
+def estimates_table(inputs: Inputs, result: Result) -> tuple[Table, ...]:
+    """Return what follows from the power beside what follows from the amplifier's fuses."""
+    by_fuses_a = inputs.draw.by_fuses_a
+    if by_fuses_a is None:
+        return ()
+    rows: list[tuple[Cell, ...]] = []
+    for words, current in (
+        ("from the power", result.full_a),
+        ("from the amplifier’s own fuses", by_fuses_a),
+    ):
+        choice = choose(
+            result.rules, ampere=result.ampere, full_a=current, length_m=result.length_m
+        )
+        size = choice.offer.size.words if choice.offer else "none"
+        rows.append((words, Quantity(current), fuse_words(choice.fuse_a), size))
+    return (
+        Table(
+            name="estimates",
+            caption="Two estimates of the full current, and what each asks for",
+            columns=(
+                Column("Estimate"),
+                Column("Current", "A"),
+                Column("Fuse"),
+                Column("Size"),
+            ),
+            rows=tuple(rows),
+            marked=0,
+        ),
+    )

@@ -1,0 +1,25 @@
+"""What `amplifier-choice` asks."""
+
+from dataclasses import dataclass
+
+from calc.answers.calculator import Group
+from calc.choosing.search import Weights
+from calc.inputs.declared import fields_of
+from calc.system.shelf import ExampleShelf
+from calc.system.system import STEPS, System
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """A shelf list, what counts, and the system that it is held against."""
+
+    shelf: ExampleShelf = None
+    weights: Weights
+    system: System
+
+
+FORM = (
+    Group("The shelf", ("shelf",)),
+    Group("What counts", tuple(fields_of(Weights))),
+    *(step.group for step in STEPS if step.name != "amplifier"),
+)

@@ -1,0 +1,262 @@
+"""What the answer of `amplifier-choice` holds."""
+
+from collections.abc import Sequence
+
+from calc.answers.figures import listed
+from calc.answers.sheet import (
+    Cell,
+    Column,
+    Figure,
+    Progress,
+    Quantity,
+    Sheet,
+    State,
+    Table,
+    Verdict,
+)
+from calc.choosing.amplifier_choice.inputs import Inputs
+from calc.choosing.amplifier_choice.solve import Result
+from calc.choosing.amplifier_choice.words import (
+    choice_sentence,
+    choice_verdict,
+    musts,
+    needed_and_has,
+    row_data,
+    so_far_sentence,
+    why,
+)
+from calc.choosing.checks.kinds import Check
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.links import plan_link
+from calc.choosing.search import Candidate, rank
+
+_MOST_SHOWN, _BESIDE = 12, 3  # the data has all
+_MOST_WAITING = 40
+FirstVerdict = tuple[State, Check] | None
+
+
+def judge(inputs: Inputs, result: Result) -> Verdict:
+    """Judge the shelf by its best amplifier."""
+    if not result.candidates:
+        return Verdict("not known", "no amplifier is given; see below what it must bring.")
+    return choice_verdict(result)
+
+
+def present(inputs: Inputs, result: Result) -> Sheet:
+    """Write the answer for candidates that were all judged."""
+    if not result.candidates:
+        return _empty_shelf(inputs, result)
+    return Sheet(
+        sentence=choice_sentence(result),
+        verdict=judge(inputs, result),
+        results={
+            "rows": [row_data(candidate) for candidate in result.candidates],
+            "ranking": [candidate.name for candidate in result.ranked],
+        },
+        figures=_counts(result.candidates),
+        tables=(_ranking_table(result.ranked), *matrix_tables(result.ranked)),
+        onward=tuple(
+            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.amplifier)
+            for candidate in result.ranked[:3]
+            if candidate.state != "unsuitable"
+        ),
+        cautions=(
+            "A plan on paper is no approval: the amplifier’s manual, the vehicle maker’s rules "
+            "and local law come first.",
+            "A missing figure is not known, never a pass: look it up before you buy.",
+            "Fuse within reach of the battery’s terminal on every positive cable, and never "
+            "larger than the cable may carry.",
+        ),
+        steps=(
+            "For each amplifier every wiring of the speakers’ coils, every grouping of its "
+            "channels, every choice of outputs, the best split of the filters and the best place "
+            "in the bay are tried; its best plan stands here.",
+            "What would make an amplifier fit that fails one or two musts: changes are tried, and "
+            "the whole search is made again with each.",
+            "A plan is better with fewer musts that fail, the speakers’ powers first, then fewer "
+            "that are not known, then more points.",
+            "Points: each share from 0 to 1 times its weight. The weights are our own choice and "
+            "can be changed.",
+            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
+            "practice, no source).",
+        ),
+        unknowns=(
+            "How an amplifier sounds, how noisy it is, and how long it lasts.",
+            "Whether the maker’s figures are right.",
+            "What a shelf list leaves out.",
+        ),
+        sources=(
+            "Each check is the verdict of the chapter’s calculator; its sources stand there.",
+        ),
+    )
+
+
+def so_far(
+    result: Result,
+    waiting: Sequence[tuple[str, FirstVerdict]],
+    *,
+    total: int,
+    stopped: bool,
+) -> Sheet:
+    """Write the answer while some still wait for their full search.
+
+    waiting : their names, each with a first verdict or None
+    total : how many amplifiers there are
+    stopped : the reader does not wait for the rest
+    """
+    ranked, done = result.ranked[:_MOST_SHOWN], len(result.candidates)
+    return Sheet(
+        sentence=so_far_sentence(ranked, done, total, stopped=stopped),
+        progress=Progress(done, total, is_stopped=stopped),
+        results={"ranking": [candidate.name for candidate in ranked]},
+        figures=_counts(result.candidates) if done else (),
+        tables=(
+            *((_ranking_table(ranked),) if ranked else ()),
+            _waiting_table(waiting[:_MOST_WAITING], len(waiting)),
+        ),
+        cautions=("These are first verdicts: wait for the rest before you choose.",),
+    )
+
+
+def _counts(candidates: Sequence[Candidate]) -> tuple[Figure, ...]:
+    states = (
+        ("Suitable", "suitable"), ("Not known", "not known"), ("Unsuitable", "unsuitable"),
+    )  # fmt: skip
+    return tuple(
+        Figure(label, Quantity(sum(candidate.state == state for candidate in candidates)))
+        for label, state in states
+    )
+
+
+def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
+    """Return what an amplifier must bring, while there is none to hold against it."""
+    job = Job(inputs.system)
+    return Sheet(
+        sentence="Put in a shelf list: there is no amplifier yet to hold against this system.",
+        verdict=judge(inputs, result),
+        results={"rows": [], "ranking": []},
+        tables=(
+            Table(
+                caption="What an amplifier must bring",
+                columns=(
+                    Column("Speakers"), Column("How many"), Column("Power to reach, each", "W"),
+                    Column("Rating, each", "W"), Column("Outputs, at least"),
+                ),
+                rows=tuple(
+                    (
+                        feed.name, feed.count, "no must" if feed.need_w is None else feed.need_w,
+                        feed.speaker.rated_w, feed.least_outputs,
+                    )
+                    for feed in job.feeds
+                ),
+            ),
+            Table(
+                caption="And besides",
+                columns=(Column("Check"), Column("Needed", wide=True)),
+                rows=tuple(musts(job)),
+            ),
+        ),
+        cautions=("A missing figure is not known, never a pass: look it up before you buy.",),
+        unknowns=("Everything that depends on the amplifier.",),
+        sources=(
+            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
+            "practice, no source).",
+        ),
+    )  # fmt: skip
+
+
+def _waiting_table(waiting: Sequence[tuple[str, FirstVerdict]], count: int) -> Table:
+    """Return those that wait for their full search, with their first verdicts."""
+    rows: list[tuple[Cell, ...]] = []
+    for name, first in waiting:
+        if first is None:
+            rows.append((name, "still checking"))
+        else:
+            state, check = first
+            rows.append((name, Verdict(state, needed_and_has(check))))
+    more = f" The first {len(waiting)} of {count} are shown." if count > len(waiting) else ""
+    return Table(
+        caption="Not searched yet: first verdicts",
+        columns=(Column("Amplifier"), Column("Judged", wide=True)),
+        rows=tuple(rows),
+        note=f"A first verdict stands whatever the search finds.{more}",
+    )
+
+
+def _ranking_table(ranked: Sequence[Candidate]) -> Table:
+    prices = [candidate.amplifier.price for candidate in ranked]
+    has_price = any(price is not None for price in prices)
+    return Table(
+        caption="The shelf, best first",
+        columns=(
+            Column("Rank"),
+            Column("Amplifier"),
+            Column("Judged", wide=True),
+            Column("Points", decimals=2),
+            *((Column("Price"),) if has_price else ()),
+        ),
+        rows=tuple(
+            (
+                at,
+                candidate.name,
+                Verdict(candidate.state, _judged(candidate)),
+                candidate.score,
+                *((price,) if has_price else ()),
+            )
+            for at, (candidate, price) in enumerate(zip(ranked, prices, strict=True), start=1)
+        ),
+        marked=0 if ranked and ranked[0].state == "suitable" else None,
+        note=_ties(ranked),
+    )  # fmt: skip
+
+
+def _judged(candidate: Candidate) -> str:
+    remedy = candidate.near_miss
+    return f"{why(candidate)} {remedy}" if remedy else why(candidate)
+
+
+def _ties(ranked: Sequence[Candidate]) -> str:
+    """Say which of the first rank alike."""
+    alike = [candidate.name for candidate in ranked if rank(candidate) == rank(ranked[0])]
+    if len(alike) < 2:
+        return ""
+    return f"{listed(alike)} rank alike; they stand in the order of the list."
+
+
+def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:
+    """Return every check of the best candidates, a few beside one another."""
+    best = ranked[:_MOST_SHOWN]
+    groups = [best[at : at + _BESIDE] for at in range(0, len(best), _BESIDE)]
+    return tuple(
+        _matrix(group, f"Every check: {listed([candidate.name for candidate in group])}")
+        for group in groups
+    )
+
+
+def _matrix(group: Sequence[Candidate], caption: str) -> Table:
+    checks = list(
+        dict.fromkeys(
+            (check.name, check.is_must) for candidate in group for check in candidate.checks
+        )
+    )
+
+    def cell(candidate: Candidate, name: str) -> str:
+        check = next((check for check in candidate.checks if check.name == name), None)
+        if check is None:
+            return "not reached"
+        if check.state == "unsuitable":
+            return f"unsuitable: needs {check.needed}; has {check.has}"
+        return check.state
+
+    return Table(
+        caption=caption,
+        columns=(Column("Check"), *(Column(candidate.name) for candidate in group)),
+        rows=tuple(
+            (
+                name if is_must else f"{name} (a wish)",
+                *(cell(candidate, name) for candidate in group),
+            )
+            for name, is_must in checks
+        ),
+        cards=True,
+    )

@@ -1,0 +1,35 @@
+"""Every amplifier of a shelf held against a system, with the full search for each."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.choosing.amplifier_choice.inputs import Inputs
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.remedies import advised
+from calc.choosing.search import Candidate, Judge, ranking
+
+
+@dataclass(frozen=True)
+class Result:
+    """The candidates in the shelf's order, and best first."""
+
+    candidates: tuple[Candidate, ...]
+    ranked: tuple[Candidate, ...]
+
+    @property
+    def fitting(self) -> tuple[Candidate, ...]:
+        """Those that meet every must, best first."""
+        return tuple(candidate for candidate in self.ranked if candidate.state == "suitable")
+
+
+def ranked(candidates: Sequence[Candidate]) -> Result:
+    """Return candidates that were judged as a result."""
+    return Result(tuple(candidates), tuple(ranking(candidates)))
+
+
+def solve(inputs: Inputs) -> Result:
+    """Judge every amplifier of the shelf."""
+    job = Job(inputs.system)
+    return ranked(
+        [advised(Judge(job, amplifier, inputs.weights)) for amplifier in inputs.shelf or ()]
+    )

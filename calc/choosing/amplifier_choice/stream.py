@@ -1,0 +1,67 @@
+"""The choice worked out in steps: a first verdict for all at once, then plan by plan."""
+
+import time
+
+from calc.answers.sheet import Sheet
+from calc.choosing.amplifier_choice.inputs import Inputs
+from calc.choosing.amplifier_choice.sheet import present, so_far
+from calc.choosing.amplifier_choice.solve import ranked
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.remedies import advised
+from calc.choosing.search import Candidate, Judge, first_verdict
+
+STEP_S = 0.3  # of work before the page is told how far it is
+
+
+class ChoiceStream:
+    """A shelf that is held against a job step by step, the most promising first.
+
+    Before a candidate's full search it has a first verdict, which no search overturns, or none.
+    The order, and all that comes out, follow from the inputs alone; only how much is done in a
+    step depends on the machine.
+    """
+
+    def __init__(self, inputs: Inputs) -> None:
+        job = Job(inputs.system)
+        self.inputs = inputs
+        self.judges = [Judge(job, amplifier, inputs.weights) for amplifier in inputs.shelf or ()]
+        self.firsts = [first_verdict(judge) for judge in self.judges]
+        self.searched: dict[int, Candidate] = {}
+        self._order = sorted(range(len(self.judges)), key=self._promise)
+
+    def _promise(self, at: int) -> tuple[bool, float]:
+        """Return the sort key: those that may do, by the most points that they can have."""
+        return (self.firsts[at] is not None, -self.judges[at].most_points)
+
+    @property
+    def done(self) -> bool:
+        """Whether every candidate has had its full search."""
+        return len(self.searched) == len(self.judges)
+
+    def advance(self) -> None:
+        """Search the next candidates, at least one, for about a step's time."""
+        end = time.monotonic() + STEP_S
+        for at in self._order[len(self.searched) :]:
+            self.searched[at] = advised(self.judges[at])
+            if time.monotonic() > end:
+                return
+
+    @property
+    def candidates(self) -> list[Candidate]:
+        """Those that were searched, in the shelf's order."""
+        return [self.searched[at] for at in sorted(self.searched)]
+
+    def sheet(self, *, stopped: bool = False) -> Sheet:
+        """Return the answer as far as it is known; the last one is the whole answer.
+
+        stopped : the reader does not wait for the rest
+        """
+        result = ranked(self.candidates)
+        if self.done:
+            return present(self.inputs, result)
+        waiting = [
+            (judge.amplifier.name, first)
+            for at, (judge, first) in enumerate(zip(self.judges, self.firsts, strict=True))
+            if at not in self.searched
+        ]
+        return so_far(result, waiting, total=len(self.judges), stopped=stopped)

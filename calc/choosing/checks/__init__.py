@@ -1,0 +1,1 @@
+"""What an amplifier is held against."""

@@ -1,0 +1,68 @@
+"""A check: one requirement held against an amplifier, of one of the kinds in the job's order."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from calc.answers.sheet import State
+from calc.choosing.questions.question import Question
+
+Kind = Literal[
+    "channels", "power", "filters", "signal", "turn-on", "level control", "boost", "cover",
+    "terminals", "place", "controls", "heat", "cable", "its own fuses", "supply",
+]  # fmt: skip
+REACH: Kind = "controls"
+# The field of the system that makes a feature a must or a wish.
+WISH_OF: Mapping[Kind, str] = {
+    "level control": "level_control",
+    "boost": "boost",
+    "cover": "cover",
+    "terminals": "screw_terminals",
+    REACH: "controls_in_place",
+}
+WANTED: Mapping[Kind, str] = {
+    "level control": "a level control on a lead",
+    "boost": "a bass boost",
+    "cover": "a cover over the controls",
+    "terminals": "screw terminals",
+    REACH: "controls reached in place",
+}
+
+
+@dataclass(frozen=True)
+class Check:
+    """One requirement held against an amplifier.
+
+    feed : whose power it is about, of the kind `power`
+    is_must : a wish that is not met makes no amplifier unsuitable
+    is_weak : a speaker gets less than half of its rating, though nobody asked for more
+    """
+
+    kind: Kind
+    needed: str
+    has: str
+    state: State
+    is_must: bool = True
+    is_weak: bool = False
+    feed: str = ""
+
+    @property
+    def name(self) -> str:
+        """What it is called: its kind, with whose power it is about."""
+        return f"{self.kind}: {self.feed}" if self.feed else self.kind
+
+    @property
+    def decides(self) -> bool:
+        """Whether it stands in the way of a plain yes."""
+        return self.is_must and self.state != "suitable"
+
+
+def plain(text: str) -> str:
+    """Return a reason as a check has it: with plain spaces, and no stop at its end."""
+    return text.replace("\u202f", " ").rstrip(".")
+
+
+def judged[I, R](kind: Kind, needed: str, question: Question[I, R]) -> Check:
+    """Return a calculator's verdict as a check."""
+    verdict = question.verdict
+    return Check(kind, needed, plain(verdict.reason), verdict.state)

@@ -1,0 +1,194 @@
+"""The checks of a layout: channels, powers, filters, and what follows from the power in use."""
+
+import math
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import State
+from calc.choosing.checks.kinds import Check, judged, plain
+from calc.choosing.layouts.arrangements import Layout, missing_plate
+from calc.choosing.layouts.feeds import Feed, Job
+from calc.choosing.questions.cabling import cable_question, supply_question
+from calc.choosing.questions.crossovers import Assignment, own_names, split_question
+from calc.choosing.questions.demand import full_draw
+from calc.choosing.questions.placement import heat_question
+from calc.system.amplifier import Amplifier
+
+FILTERS_NEEDED = "every edge of every section made"
+_PLATE_WORDS = {
+    "channels": "how many channels",
+    "power_4ohm_w": "its power at 4 Ω",
+    "min_channel_ohm": "the lowest load of a channel",
+}
+
+
+def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier) -> Check:
+    """Return the check of channels and loads."""
+    needed = ", ".join(
+        f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
+        if feed.count > 1
+        else feed.name
+        for feed in job.feeds
+    )
+    missing = missing_plate(amplifier)
+    if missing:
+        words = listed([_PLATE_WORDS[key] for key in missing])
+        return Check("channels", needed, f"{words} not known", "not known")
+    if layout is None:
+        return Check("channels", needed, _why_no_layout(job, amplifier), "unsuitable")
+    joined = [feed.name for feed, _, use in layout.uses if use.joins_left_and_right]
+    if joined:
+        has = f"left and right of {listed(joined)} on one output"
+        return Check("channels", needed, has, "unsuitable")
+    if layout.is_bridged and amplifier.may_bridge is False:
+        return Check("channels", needed, "pairs bridged, and it may not be", "unsuitable")
+    if layout.is_bridged and amplifier.may_bridge is None:
+        has = (
+            f"grouping {layout.plan.name}, and whether it may be bridged is not known: look for a "
+            "bridged power, or bridge marks at its terminals"
+        )
+        return Check("channels", needed, has, "not known")
+    return Check("channels", needed, f"grouping {layout.plan.name}", "suitable")
+
+
+def _why_no_layout(job: Job, amplifier: Amplifier) -> str:
+    least, channels = job.least_outputs, amplifier.channels or 0
+    if least > channels:
+        return f"{channels} channels where {least} are needed"
+    lowest = plain(quantity(amplifier.min_channel_ohm, "Ω"))
+    return f"no wiring fits {channels} channels of at least {lowest}"
+
+
+def power_checks(layout: Layout) -> list[Check]:
+    """Return a check of the power for each feed.
+
+    A power that nobody wished for is no must: less than usual is told, and so is more.
+    """
+    checks = []
+    for feed, wiring, use in layout.uses:
+        parts = use.per_output * wiring.drivers
+        low, best, high = (
+            None if watts is None else factor * watts / parts
+            for factor, watts in zip(
+                (layout.spread[0], 1.0, layout.spread[1]),
+                (use.power.low, use.power.best, use.power.high),
+                strict=True,
+            )
+        )
+        if layout.spread != (1.0, 1.0):
+            best = None
+        has = "not known"
+        if best is not None:
+            has = f"{rounded(best, 3)} W"
+        elif low is not None and high is not None:
+            has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
+        state = _power_state(low, high, feed.need_w)
+        rated_w = feed.speaker.rated_w
+        if feed.need_w is None and low is not None and high is not None:
+            has += _beside_rating(low, high, rated_w)
+        is_weak = feed.need_w is None and not (
+            low is not None and at_least(low, _USUAL_SHARES[0] * rated_w)
+        )
+        checks.append(
+            Check("power", _power_needed(feed), has, state, is_weak=is_weak, feed=feed.name)
+        )
+    return checks
+
+
+# Power over rating that needs no word (common practice, no source).
+_USUAL_SHARES = (0.5, 1.5)
+
+
+def _power_state(low: float | None, high: float | None, need_w: float | None) -> State:
+    if need_w is None:
+        return "not known" if low is None or high is None else "suitable"
+    if low is not None and at_least(low, need_w):
+        return "suitable"
+    return "unsuitable" if high is not None and not at_least(high, need_w) else "not known"
+
+
+def _power_needed(feed: Feed) -> str:
+    if feed.need_w is not None:
+        return f"{rounded(feed.need_w, 3)} W each"
+    return f"no figure asked for; rated {rounded(feed.speaker.rated_w, 3)} W each"
+
+
+def _beside_rating(low: float, high: float, rated_w: float) -> str:
+    """Say how a power stands beside a speaker's rating, where it is much less or much more."""
+    if not at_least(high, _USUAL_SHARES[0] * rated_w):
+        quieter = 10 * math.log10(rated_w / high)
+        return f": plays {rounded(quieter, 2)} dB less loud than its rating would"
+    if low > _USUAL_SHARES[1] * rated_w * (1 + 1e-9):
+        return ": more than it is rated for, so the gain’s ceiling goes by its rating"
+    return ""
+
+
+def open_powers(job: Job) -> list[Check]:
+    """Return the checks of the powers where no layout is known."""
+    return [
+        Check("power", _power_needed(feed), "not known", "not known", feed=feed.name)
+        for feed in job.feeds
+    ]
+
+
+def too_weak(feed: Feed, highest_w: float) -> Check:
+    """Return the check that fails because a feed cannot get the power it needs [W]."""
+    needed = f"{rounded(feed.need_w or 0.0, 3)} W each"
+    has = f"at most {rounded(highest_w, 3)} W"
+    return Check("power", needed, has, "unsuitable", feed=feed.name)
+
+
+def open_filters() -> tuple[Check, ...]:
+    """Return the check of the filters where it is not known what is on which channel."""
+    return (Check("filters", FILTERS_NEEDED, "what is on which channel is not known", "not known"),)
+
+
+def at_least(value: float, limit: float) -> bool:
+    """Tell whether a figure reaches a limit; what is typed with a few digits counts as met."""
+    return value >= limit * (1 - 1e-9)
+
+
+def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier) -> Check:
+    """Return the check of the filters with the feeds on their outputs."""
+    question = split_question(job, assignment, amplifier)
+    if question.unsure is not None:  # no answer would make it known
+        gaps = f"missing: {listed(question.unsure.gaps)}"
+        return Check("filters", FILTERS_NEEDED, plain(gaps), "not known")
+    check = judged("filters", FILTERS_NEEDED, question)
+    # The calculator knows the sections by their kinds; the reader, by the speakers' names.
+    whose = [
+        f"{word} is {name}"
+        for word, name in own_names(job, assignment)
+        if word not in name and re.search(rf"\b{re.escape(word)}(?! ?\d)\b", check.has)
+    ]
+    return replace(check, has=f"{check.has} ({listed(whose)})") if whose else check
+
+
+def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check:
+    """Return the check that the amplifier's own fuses bear what it is said to draw."""
+    needed = "what it draws with loud music"
+    if draws_a is not None:
+        needed = plain(f"{quantity(draws_a, 'A', 3)} with loud music")
+    if fuses_a is None:
+        return Check("its own fuses", needed, "not known", "not known")
+    has = plain(quantity(fuses_a, "A", 3))
+    if draws_a is None:
+        return Check("its own fuses", needed, f"{has}; what it draws is not known", "not known")
+    if at_least(fuses_a, draws_a):
+        return Check("its own fuses", needed, has, "suitable")
+    doubt = f"{has}: a figure is wrong, or it does not reach its power"
+    return Check("its own fuses", needed, doubt, "not known")
+
+
+def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iterable[Check]:
+    """Return the checks of what follows from the power in use: heat, cable, supply."""
+    if job.system.air.closed:
+        heat = heat_question(job, total_w, amplifier)
+        yield judged("heat", "air that stays cool enough", heat)
+    cable = cable_question(job, total_w, amplifier)
+    yield judged("cable", "a cable and a fuse that carry it", cable)
+    yield _fuse_check(*full_draw(job, total_w, amplifier))
+    supply = supply_question(job, total_w, amplifier)
+    yield judged("supply", "an alternator that keeps up", supply)

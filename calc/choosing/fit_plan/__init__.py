@@ -1,0 +1,29 @@
+"""The calculator `fit-plan`: the whole job on one sheet."""
+
+from calc.answers.calculator import Calculator
+from calc.choosing.examples import STARTS
+from calc.choosing.files import from_shelf
+from calc.choosing.fit_plan.inputs import FORM, Inputs
+from calc.choosing.fit_plan.sheet import judge, present
+from calc.choosing.fit_plan.solve import Result, solve
+from calc.choosing.layouts.feeds import speakers_go_together
+from calc.system.files.system_file import read_system, write_briefly, write_system
+
+__all__ = ["FIT_PLAN", "Inputs", "Result", "judge", "present", "solve"]
+
+FIT_PLAN = Calculator(
+    name="fit-plan",
+    title="Plan of the whole job",
+    question="These speakers, this car, this amplifier: how does it all go together, and what do "
+    "I need?",
+    inputs=Inputs,
+    groups=FORM,
+    checks=(speakers_go_together,),
+    solve=solve,
+    judge=judge,
+    present=present,
+    files=(read_system, from_shelf),
+    write_file=write_system,
+    write_brief=write_briefly,
+    starts=STARTS,
+)

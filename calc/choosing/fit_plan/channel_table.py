@@ -1,0 +1,118 @@
+"""The channel table as the job sheet shows it, and what it says in words."""
+
+from collections.abc import Sequence
+
+from calc.answers.figures import MINUS, listed, quantity
+from calc.answers.sheet import Cell, Column, Table
+from calc.choosing.layouts.channels import Channel, Filtered
+from calc.choosing.plan import Plan
+
+_BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier"}
+_EDGE_WORDS = {"high-pass": "HPF", "low-pass": "LPF"}
+
+
+def channel_table(channels: Sequence[Channel]) -> Table:
+    """Return the table: a row for each output, the same rows as in the data."""
+    has_delays = any(channel.delay_ms is not None for channel in channels)
+    return Table(
+        name="channels",
+        caption="Channel by channel",
+        columns=(
+            Column("Output", code=True),
+            Column("Speaker", wide=True),
+            Column("Fed from"),
+            Column("Joined", wide=True),
+            Column("Load", "Ω"),
+            Column("Power", "W"),
+            Column("Filters", wide=True),
+            *((Column("Delay", "ms", decimals=2),) if has_delays else ()),
+            Column("Gain: start", "V"),
+            Column("Ceiling", "V"),
+        ),
+        rows=tuple(_row(channel, has_delays=has_delays) for channel in channels),
+        note="HPF is a high-pass, LPF a low-pass. Gains: volts AC at the output with a tone at "
+        "0 dBFS; start there, and never go beyond the ceiling. A subwoofer starts at its ceiling "
+        "and is set by ear.",
+        cards=True,
+    )
+
+
+def _row(channel: Channel, *, has_delays: bool) -> tuple[Cell, ...]:
+    side = "" if channel.side == "both" else f", {channel.side}"
+    return (
+        channel.output,
+        f"{channel.speaker}{side}",
+        channel.input,
+        join_words(channel),
+        _figure(channel.load_ohm),
+        _figure(channel.power_w),
+        filter_words(channel.filters),
+        *((channel.delay_ms if channel.delay_ms is not None else "–",) if has_delays else ()),
+        _figure(channel.start_v),
+        _figure(channel.ceiling_v),
+    )
+
+
+def _figure(value: float | None) -> str:
+    return "not known" if value is None else quantity(value, figures=3)
+
+
+def join_words(channel: Channel) -> str:
+    """Say which lead goes to which terminal, and what is to be tried.
+
+    The words are those of the row and nothing else.
+    """
+    if not channel.plus_to:
+        return "how its coils are joined is not known"
+    plus = f"{_shown(channel.plus)} to {_ends(channel.plus_to)}"
+    leads = f"{plus}, {_shown(channel.minus)} to {_ends(channel.minus_to)}"
+    if channel.polarity == "reversed":
+        leads += " (reversed)"
+    if any(made.box == "passive" for made in channel.filters):
+        leads += ", by the crossover’s marks"
+    if channel.capacitor_farad is not None:
+        leads += f"; {quantity(channel.capacitor_farad * 1e6, 'µF', 3)} in the + lead"
+    if channel.try_both:
+        where = "" if channel.meets_hz is None else f" at {quantity(channel.meets_hz, 'Hz', 3)}"
+        leads += f"; try both ways, keep the louder{where}"
+    return leads
+
+
+def _shown(terminal: str) -> str:
+    return terminal.replace("-", MINUS)
+
+
+def _ends(ends: Sequence[str]) -> str:
+    return listed([_shown(terminal) for terminal in ends])
+
+
+def filter_words(filters: Sequence[Filtered]) -> str:
+    """Say which box makes which filter; a passive crossover has its two sides in one."""
+    words = [
+        f"{_EDGE_WORDS[made.edge]} {_slope(made)}, {_BOX_WORDS[made.box]}"
+        for made in filters
+        if made.box != "passive"
+    ]
+    passive = dict.fromkeys(_slope(made) for made in filters if made.box == "passive")
+    words += [f"crossover {slope}" for slope in passive]
+    return "; ".join(words) or "none"
+
+
+def _slope(made: Filtered) -> str:
+    return f"{quantity(made.hz, 'Hz')} {6 * made.order} dB/oct"
+
+
+def level_words(plan: Plan) -> list[str]:
+    """Say how the subwoofer stands beside the rest on paper."""
+    if plan.balance is None or plan.balance.subwoofer_db is None:
+        return []
+    away = plan.balance.subwoofer_db
+    how = f"{quantity(abs(away), 'dB', 2)} {'above' if away > 0 else 'below'}"
+    stands = "level with" if abs(away) < 0.05 else how
+    todo = "bring it to taste with the bass knob"
+    if away < -0.05:
+        todo = "turn the others down to it, or leave it so"
+    return [
+        f"On paper, distances not counted, the subwoofer at its ceiling stands {stands} one side’s "
+        f"speakers: {todo}."
+    ]

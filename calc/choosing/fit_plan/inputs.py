@@ -1,0 +1,25 @@
+"""What `fit-plan` asks."""
+
+from dataclasses import dataclass
+
+from calc.answers.calculator import Group
+from calc.choosing.search import Weights
+from calc.inputs.declared import fields_of
+from calc.system.shelf import Shelf
+from calc.system.system import STEPS, Planned
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """A system with its amplifier, or with a shelf list to choose one from."""
+
+    planned: Planned
+    shelf: Shelf = None
+    weights: Weights
+
+
+FORM = (
+    *(step.group for step in STEPS[:-1]),
+    Group(STEPS[-1].heading, ("amplifier", "shelf")),
+    Group("What counts in choosing one", tuple(fields_of(Weights))),
+)

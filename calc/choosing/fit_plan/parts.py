@@ -1,0 +1,251 @@
+"""The parts of the job sheet: of each chapter what a plan shows, asked for by name."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import Box, Drawing, Part, State, Table, Verdict
+from calc.bridging.drawings import grouping_drawing
+from calc.choosing.amplifier_choice.words import why
+from calc.choosing.checks.kinds import WISH_OF
+from calc.choosing.fit_plan.channel_table import channel_table, level_words
+from calc.choosing.plan import (
+    ARRANGE,
+    CABLE,
+    COILS,
+    FEED,
+    PLACE,
+    SET_UP,
+    SIGNAL,
+    SPLIT,
+    AnyQuestion,
+    Plan,
+)
+from calc.choosing.questions.crossovers import own_names
+from calc.choosing.search import Candidate
+from calc.system.system import STEPS
+
+
+@dataclass(frozen=True)
+class Shown:
+    """The names of the drawings and tables of a chapter that the job sheet shows."""
+
+    drawings: tuple[str, ...] = ()
+    tables: tuple[str, ...] = ()
+
+
+# The rest stands in its own chapter, one step away; a test tells what is left out on purpose.
+SHOWN: Mapping[str, Shown] = {
+    "channel-map": Shown(),
+    "bridged-output": Shown(),
+    "coil-wiring": Shown(("circuit", "terminals"), ("joins",)),
+    "filter-split": Shown(
+        ("path", "bands"),
+        ("missing", "settings-head-unit", "settings-amplifier", "settings-passive", "polarity"),
+    ),
+    "arrival-delay": Shown((), ("delays",)),
+    "signal-chain": Shown(),
+    "turn-on": Shown(("turn-on",)),
+    "mounting-reach": Shown(("plan",), ("placements", "sides")),
+    "bay-heat": Shown(),
+    "power-cable": Shown(),
+    "kit-list": Shown(("tree",), ("kit",)),
+    "supply-budget": Shown((), ("duties",)),
+    "gain-voltage": Shown(),
+    "commissioning": Shown((), ("readings-1", "readings-2", "readings-3")),
+}
+
+
+def arranged(candidate: Candidate) -> str:
+    """Say in one sentence which speakers are on which channels, at what power."""
+    if candidate.layout is None:
+        return f"{candidate.name} carries no layout of these speakers."
+    parts = []
+    for feed, _, use in candidate.layout.uses:
+        outputs = listed(["+".join(map(str, output)) for output in use.outputs])
+        power = "" if use.power.best is None else f", {quantity(use.power.best, 'W', 3)}"
+        each = " each" if len(use.outputs) > 1 and power else ""
+        how = " bridged" if len(use.outputs[0]) == 2 else ""
+        parts.append(f"{feed.name} on {outputs}{how}{power}{each}")
+    return f"{candidate.name}: {'; '.join(parts)}."
+
+
+# Their verdicts are not the step's: the checks judge the powers (a strong amplifier is turned
+# down), and readings are taken later.
+_NOT_JUDGED = ("channel-map", "commissioning")
+
+
+def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) -> Verdict:
+    """Return the verdict of a step: the worst of its calculators' and checks'."""
+    verdicts = [
+        question.verdict for question in asked if question.calculator.name not in _NOT_JUDGED
+    ]
+    if name == ARRANGE:
+        verdicts += [
+            Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
+            for check in candidate.checks
+            if check.kind in ("channels", "power")
+        ]
+    worst = _worst(verdicts)
+    if name == ARRANGE and worst.state == "suitable":
+        weak = [check.name for check in candidate.checks if check.is_weak]
+        if weak:
+            reason = f"the channels carry it; less than half of the rating: {listed(weak)}."
+            return Verdict("suitable", reason)
+        return Verdict("suitable", "the channels carry it, and every speaker gets its power.")
+    return worst
+
+
+# The step of the form that a step of the plan judges; several may judge one.
+_FORM_STEPS: Mapping[str, str] = {
+    ARRANGE: "speakers",
+    COILS: "speakers",
+    SPLIT: "head_unit",
+    SIGNAL: "head_unit",
+    PLACE: "bay",
+    CABLE: "leads",
+    FEED: "supply",
+    SET_UP: "set_up",
+}
+
+
+def step_marks(plan: Plan) -> dict[str, Verdict]:
+    """Return a verdict for each step of the form: the worst of what judges it."""
+    marks: dict[str, list[Verdict]] = {step.name: [] for step in STEPS}
+    for name, asked in plan.steps.items():
+        rest = [question for question in asked if question.calculator.name != "bay-heat"]
+        marks[_FORM_STEPS[name]].append(step_verdict(name, rest, plan.candidate))
+        marks["air"] += [question.verdict for question in asked if question not in rest]
+    for check in plan.candidate.checks:
+        if check.kind in WISH_OF and check.is_must:
+            reason = f"{check.name}: needs {check.needed}, has {check.has}"
+            marks["wishes"].append(Verdict(check.state, reason))
+    marks["amplifier"].append(Verdict(plan.candidate.state, why(plan.candidate)))
+    return {step.heading: _worst(marks[step.name]) for step in STEPS if marks[step.name]}
+
+
+def _worst(verdicts: Sequence[Verdict]) -> Verdict:
+    order: tuple[State, ...] = ("unsuitable", "not known", "suitable")
+    return min(verdicts, key=lambda verdict: order.index(verdict.state))
+
+
+def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
+    """Return a step with what its calculators show."""
+    drawings: list[Drawing] = []
+    tables: list[Table] = []
+    sentences = []
+    for question in asked:
+        if question.answer is None:
+            sentences.append(f"{question.calculator.title}: {question.verdict.reason}")
+            continue
+        sheet, whose = question.answer.sheet, question.about
+        about = f"{whose[0].upper()}{whose[1:]}: " if whose else ""
+        if question.calculator.name == "arrival-delay":
+            sentences += _of_delays(plan)
+        sentences.append(f"{about}{sheet.sentence}")
+        if question.calculator.name == "filter-split":
+            sentences += _whose(plan)
+        sentences += sheet.notes
+        shown = SHOWN[question.calculator.name]
+        drawings += sheet.drawn(*shown.drawings)
+        tables += [_on_paper(table) for table in sheet.named(*shown.tables)]
+    if name == ARRANGE and plan.candidate.layout is not None:
+        sentences[0] = arranged(plan.candidate)
+        if plan.may_connect:
+            drawings.insert(0, _grouping(plan))
+        if plan.channels:
+            tables.insert(0, channel_table(plan.channels))
+            sentences += level_words(plan)
+    if name == SPLIT:
+        open_ones = plan.candidate.layout.job.questions if plan.candidate.layout else ()
+        stop = [] if plan.may_connect else [plan.stop]
+        sentences = [*stop, *sentences, *open_ones, *plan.notices]
+    return Part(
+        title=name,
+        verdict=step_verdict(name, asked, plan.candidate),
+        sentence=" ".join(sentences),
+        drawings=tuple(drawings),
+        tables=tuple(tables),
+    )
+
+
+def _whose(plan: Plan) -> list[str]:
+    """Say whose the sections are, where drawings and tables do not tell it by their words."""
+    layout = plan.candidate.layout
+    if layout is None:
+        return []
+    names = own_names(layout.job, layout.assignment)
+    if all(word in name for word, name in names):
+        return []
+    lines = [f"{word} is {name}" for word, name in names if word != name]
+    return [f"Below, {listed(lines)}."] if lines else []
+
+
+def _of_delays(plan: Plan) -> list[str]:
+    """Say what the delays hold for: a box that can make them, and outputs with two speakers."""
+    layout = plan.candidate.layout
+    if layout is None:
+        return ["If a box here can delay its outputs:"]
+    can_delay = layout.job.has_delays
+    lines = ["In the processor:" if can_delay else "If a box here can delay its outputs:"]
+    for feed in layout.job.feeds:
+        rows = [layout.job.speakers[row] for row in reversed(feed.rows)]
+        known = [speaker for speaker in rows if speaker.distance_m is not None]
+        if len(rows) > 1 and known:
+            names = listed([speaker.name for speaker in rows])
+            far = quantity(known[0].distance_m, "m")
+            lines.append(f"({names} share an output: the {far} of {known[0].name} count.)")
+    return lines
+
+
+def _on_paper(table: Table) -> Table:
+    """Return a table with its boxes blank: readings are typed on the commissioning sheet."""
+    rows = tuple(tuple("" if isinstance(cell, Box) else cell for cell in row) for row in table.rows)
+    return replace(table, rows=rows)
+
+
+def _grouping(plan: Plan) -> Drawing:
+    layout = plan.candidate.layout
+    assert layout is not None
+    feeds = {output: feed.name for feed, _, use in layout.uses for output in use.outputs}
+    turned = [channel.output for channel in plan.channels if channel.polarity == "reversed"]
+    return grouping_drawing(
+        layout.plan.grouping,
+        feeds,
+        [output for output in feeds if "+".join(map(str, output)) in turned],
+    )
+
+
+def verdict_of(plan: Plan) -> Verdict:
+    """Return the verdict of a plan: its candidate's, with the steps that nothing has settled."""
+    candidate = plan.candidate
+    open_steps = [
+        name.lower()
+        for name, asked in plan.steps.items()
+        if candidate.state == "suitable"
+        and step_verdict(name, asked, candidate).state == "not known"
+    ]
+    if not open_steps:
+        return Verdict(candidate.state, why(candidate))
+    reason = why(candidate).rstrip(".")
+    still = f"as far as is known; still open: {listed(open_steps)}."
+    return Verdict(candidate.state, f"{reason}, {still}")
+
+
+def open_questions(plan: Plan) -> list[str]:
+    """Return what is still to be found out, in the order of the job."""
+    questions = []
+    layout = plan.candidate.layout
+    if layout is not None and layout.spread != (1.0, 1.0):
+        questions.append(
+            "Whether its supply is regulated, or at what voltage it is rated: powers are shown as "
+            f"of an unregulated one, and may be {rounded(layout.spread[0], 3)} to "
+            f"{rounded(layout.spread[1], 3)} times that"
+        )
+    questions += layout.job.questions if layout is not None else ()
+    for question in plan.questions:
+        about = f" ({question.about})" if question.about else ""
+        is_judged = question.calculator.name not in _NOT_JUDGED or question.answer is None
+        if is_judged and question.verdict.state == "not known":
+            questions.append(f"{question.calculator.title}{about}: {question.verdict.reason}")
+    return questions

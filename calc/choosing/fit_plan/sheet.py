@@ -1,0 +1,194 @@
+"""The job sheet: the answer of `fit-plan`."""
+
+from typing import Any
+
+from calc.answers.calculator import Answer
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
+from calc.choosing.amplifier_choice.words import row_data
+from calc.choosing.fit_plan.inputs import Inputs
+from calc.choosing.fit_plan.parts import (
+    arranged,
+    open_questions,
+    part,
+    step_marks,
+    step_verdict,
+    verdict_of,
+)
+from calc.choosing.fit_plan.solve import Result
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.links import choice_link
+from calc.choosing.plan import Plan
+from calc.choosing.search import Candidate
+
+# The first of what a chapter cautions and does not know belong to its answer; the rest is always
+# the same and stands in the chapter.
+_FIRST = 2
+NO_AMPLIFIER = "no amplifier is chosen; hold a shelf list against this system, or enter one."
+
+
+def judge(inputs: Inputs, result: Result) -> Verdict:
+    """Judge the plan."""
+    if result.plan is None:
+        return Verdict("not known", NO_AMPLIFIER)
+    return verdict_of(result.plan)
+
+
+def present(inputs: Inputs, result: Result) -> Sheet:
+    """Write the job sheet."""
+    if result.plan is None:
+        return _without_amplifier(result.job)
+    return plan_sheet(result.plan, result.job)
+
+
+def _without_amplifier(job: Job) -> Sheet:
+    needs = [
+        f"{feed.name} {quantity(feed.need_w, 'W', 3)} each"
+        if feed.need_w is not None
+        else f"{feed.name} (rated {quantity(feed.speaker.rated_w, 'W', 3)} each)"
+        for feed in job.feeds
+    ]
+    return Sheet(
+        sentence=f"An amplifier is missing. It has to feed {listed(needs)}.",
+        verdict=Verdict("not known", NO_AMPLIFIER),
+        results={
+            "amplifier": None,
+            "verdict": "not-known",
+            "checks": [],
+            "steps": [],
+            "channels": [],
+            "notices": list(job.notices),
+        },
+        onward=(choice_link(job.system),),
+        cautions=_CAUTIONS,
+        unknowns=("Everything that depends on the amplifier.",),
+        sources=(
+            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
+            "practice, no source).",
+        ),
+    )
+
+
+_CAUTIONS = (
+    "A plan is an estimate and no approval: the amplifier’s manual, the vehicle maker’s rules and "
+    "local law come first.",
+    "Take the battery’s negative off first. Leave airbags, belt pretensioners, seat wiring, "
+    "orange cables and vehicles with two batteries to those who are licensed for them.",
+    "A fuse within reach of the battery’s terminal on every positive cable (common practice: "
+    "within 450 mm), never larger than the cable may carry; grommets through metal.",
+    "Never drill or screw blind: fuel lines, brake lines and looms lie behind sheet metal. Nothing "
+    "may be loose in the cabin.",
+    "Each chapter has cautions of its own; read those of the step that you are at.",
+)
+
+
+def plan_sheet(plan: Plan, job: Job) -> Sheet:
+    """Return the job sheet of a plan."""
+    candidate = plan.candidate
+    answers = [question.answer for question in plan.questions if question.answer is not None]
+    return Sheet(
+        sentence=_sentence(plan),
+        verdict=verdict_of(plan),
+        results=_data(plan, job),
+        figures=_figures(candidate),
+        tables=(_checks_table(candidate),),
+        marks=step_marks(plan),
+        parts=tuple(part(name, asked, plan) for name, asked in plan.steps.items()),
+        onward=(choice_link(job.system),),
+        cautions=tuple(
+            dict.fromkeys(
+                [
+                    *_CAUTIONS,
+                    *(line for answer in answers for line in answer.sheet.cautions[:_FIRST]),
+                ]
+            )
+        ),
+        steps=(
+            "Every wiring of the coils, every grouping of the channels and every choice of outputs "
+            "was tried, each with its best split of the filters; the best one is this plan.",
+            "Each step is the answer of its chapter’s calculator to the figures of this system; "
+            "the data (JSON) has the inputs of each.",
+        ),
+        unknowns=tuple(
+            dict.fromkeys(
+                [
+                    *open_questions(plan),
+                    *(
+                        ["Which box can delay an output, if any does."]
+                        if plan.asks("arrival-delay") and not job.has_delays
+                        else []
+                    ),
+                    *(line for answer in answers for line in _unknowns(answer)),
+                ]
+            )
+        ),
+        sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
+    )
+
+
+def _data(plan: Plan, job: Job) -> dict[str, Any]:
+    """Return the plan as data."""
+    candidate = plan.candidate
+    layout = candidate.layout
+    return {
+        "amplifier": candidate.name,
+        "verdict": candidate.state.replace(" ", "-"),
+        "why": verdict_of(plan).reason,
+        "may_connect": plan.may_connect,
+        "notices": list(job.notices),
+        "near_miss": candidate.near_miss,
+        "grouping": layout.plan.name if layout else None,
+        "total_power_w": layout.total_w if layout else None,
+        "checks": row_data(candidate)["checks"],
+        "steps": [
+            {
+                "step": name,
+                "verdict": step_verdict(name, asked, candidate).state.replace(" ", "-"),
+            }
+            for name, asked in plan.steps.items()
+        ],
+        "open_questions": open_questions(plan),
+        **plan.data(),
+    }
+
+
+def _unknowns(answer: Answer) -> tuple[str, ...]:
+    """Return what an answer does not know; of the signal all, for a radio has to be asked."""
+    every = answer.sheet.unknowns
+    return every if answer.calculator.name == "signal-chain" else every[:_FIRST]
+
+
+def _sentence(plan: Plan) -> str:
+    return plan.stop or arranged(plan.candidate)
+
+
+def _figures(candidate: Candidate) -> tuple[Figure, ...]:
+    layout = candidate.layout
+    if layout is None:
+        return ()
+    figures = []
+    for feed, _, use in layout.uses:
+        value: Quantity | Span = Quantity(use.power.best, "W")
+        if use.power.best is None and use.power.low is not None and use.power.high is not None:
+            value = Span(use.power.low, use.power.high, "W")
+        figures.append(Figure(f"{feed.name}, each output", value))
+    return (*figures, Figure("All outputs, at most", Quantity(layout.total_w, "W")))
+
+
+def _checks_table(candidate: Candidate) -> Table:
+    return Table(
+        caption="What it was held against",
+        columns=(
+            Column("Check"),
+            Column("Needed", wide=True),
+            Column("Judged", wide=True),
+        ),
+        rows=tuple(
+            (
+                check.name if check.is_must else f"{check.name} (a wish)",
+                check.needed,
+                Verdict(check.state, check.has),
+            )
+            for check in candidate.checks
+        ),
+    )

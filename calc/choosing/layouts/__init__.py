@@ -1,0 +1,1 @@
+"""What can hang on which outputs: feeds, wirings, channels, voltages."""

@@ -1,0 +1,253 @@
+"""The job that a system describes: which speakers hang on the same leads, and what they need."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from calc.answers.figures import rounded
+from calc.inputs.declared import values_of
+from calc.inputs.errors import shown
+from calc.inputs.field_base import Value
+from calc.inputs.problems import Problem
+from calc.system.speakers import HeadFilter, Network, SectionWord, Speaker
+from calc.system.system import System
+
+
+@dataclass(frozen=True, kw_only=True)
+class Feed:
+    """Speakers that hang on the same outputs: a row, or two with a passive network between.
+
+    rows : the speakers' rows by number, the lowest band first; the first one's load, rating and
+        sensitivity are those that the amplifier sees, the power to reach is the highest wished for
+    section : the word of `channel-map`
+    """
+
+    rows: tuple[int, ...]
+    section: SectionWord
+    speaker: Speaker
+
+    @property
+    def name(self) -> str:
+        """The name of its lowest speakers."""
+        return self.speaker.name
+
+    @property
+    def count(self) -> int:
+        """How many speakers of the lowest band."""
+        return self.speaker.count
+
+    @property
+    def need_w(self) -> float | None:
+        """The power [W] that one speaker must reach; None where none is wished for."""
+        return self.speaker.need_w
+
+    @property
+    def may_join(self) -> bool:
+        """Whether left and right may be one: below some 100 Hz one hardly hears from where."""
+        return self.section == "woofer"
+
+    @property
+    def least_outputs(self) -> int:
+        """The fewest outputs that keep left and right apart."""
+        return 1 if self.may_join or self.count == 1 else 2
+
+    def distance_m(self, speakers: Sequence[Speaker]) -> float | None:
+        """Return how far it is [m]: of its highest band, by which one hears where it comes from.
+
+        None where no distance is given.  Common practice, no source.
+        """
+        distances = [speakers[row].distance_m for row in reversed(self.rows)]
+        return next((far for far in distances if far is not None), None)
+
+
+@dataclass(frozen=True)
+class Job:
+    """A system with what follows from it."""
+
+    system: System
+
+    @cached_property
+    def values(self) -> Mapping[str, Value]:
+        """The figures of the system by the keys of their fields."""
+        return values_of(self.system)
+
+    @property
+    def speakers(self) -> tuple[Speaker, ...]:
+        """The rows of speakers."""
+        return self.system.speakers
+
+    @cached_property
+    def feeds(self) -> tuple[Feed, ...]:
+        """The speakers by the outputs that they hang on: the highest band first, then by name.
+
+        So the order of the rows decides nothing, and channels are numbered as a fitter would:
+        tweeters before mid-basses, doors before the subwoofer.
+        """
+        at = {speaker.name: number for number, speaker in enumerate(self.speakers)}
+        above_of = {
+            at[network.below]: at[network.above]
+            for network in self.system.networks
+            if network.above is not None and network.below is not None
+        }
+        carried = set(above_of.values())
+        feeds = []
+        for number, lowest in enumerate(self.speakers):
+            if number in carried:
+                continue
+            rows = [number]
+            while rows[-1] in above_of:
+                rows.append(above_of[rows[-1]])
+            section = "full-range" if len(rows) > 1 else lowest.section
+            needs = [self.speakers[row].need_w for row in rows]
+            need = max((watts for watts in needs if watts is not None), default=None)
+            speaker = replace(lowest, need_w=need)
+            feeds.append(Feed(rows=tuple(rows), section=section, speaker=speaker))
+        return tuple(sorted(feeds, key=lambda feed: (-_order(feed.speaker), feed.name)))
+
+    @property
+    def least_outputs(self) -> int:
+        """The fewest outputs that carry all feeds with left and right apart."""
+        return sum(feed.least_outputs for feed in self.feeds)
+
+    def feed_of(self, row: int) -> int:
+        """Return the number of the feed that a row of speakers belongs to."""
+        return next(at for at, feed in enumerate(self.feeds) if row in feed.rows)
+
+    @property
+    def has_delays(self) -> bool:
+        """Whether a processor makes up for the distances, all of which are known."""
+        return self.system.head_unit.kind == "processor" and all(
+            feed.distance_m(self.speakers) is not None for feed in self.feeds
+        )
+
+    @property
+    def questions(self) -> tuple[str, ...]:
+        """What is to be found out about the subwoofers' boxes."""
+        questions = []
+        for speaker in self.speakers:
+            if speaker.section != "woofer":
+                continue
+            if speaker.enclosure in (None, "not-known"):
+                questions.append(
+                    f"Is the box of {speaker.name} sealed or ported? A ported one wants a subsonic "
+                    "filter at or below its tuning; until that is known none is set."
+                )
+            elif speaker.enclosure == "ported" and speaker.tuning_hz is None:
+                questions.append(
+                    f"The tuning of the ported box of {speaker.name}: below it the port no longer "
+                    "controls the cone. Until it is known no subsonic filter is set: keep bass "
+                    "boost off."
+                )
+        return tuple(questions)
+
+    @cached_property
+    def notices(self) -> tuple[str, ...]:
+        """What plays no part, and is no error."""
+        fed = {speaker.output for speaker in self.speakers}
+        filters = self.system.head_unit.head_filters
+        unused = dict.fromkeys(made.output for made in filters if made.output not in fed)
+        dropped = [
+            f"{speaker.name}: a tuning belongs to a ported box; it plays no part."
+            for speaker in self.speakers
+            if speaker.tuning_hz is not None and speaker.enclosure != "ported"
+        ]
+        return (
+            *(
+                f"The head unit’s output “{output}” feeds no speaker here: its filters play no "
+                "part."
+                for output in unused
+            ),
+            *dropped,
+        )
+
+
+def speakers_go_together(
+    *,
+    speakers: tuple[Speaker, ...],
+    networks: tuple[Network, ...],
+    head_filters: tuple[HeadFilter, ...],
+) -> Iterator[Problem]:
+    """Yield what is wrong with the rows of a system together."""
+    names = [speaker.name for speaker in speakers]
+    for at, name in enumerate(names):
+        if name in names[:at]:
+            yield _wrong(
+                "speakers",
+                at + 1,
+                name,
+                f"Row {at + 1}: there are two ‘{shown(name)}’. Give each row a name of its own.",
+            )
+    for at, speaker in enumerate(speakers, start=1):
+        if speaker.need_w is not None and speaker.need_w > speaker.rated_w:
+            yield _wrong(
+                "speakers",
+                at,
+                speaker.name,
+                f"Row {at}: {rounded(speaker.need_w)} W to reach are more than its rating, "
+                f"{rounded(speaker.rated_w)} W. Give the rating at most.",
+            )
+        if speaker.coils * speaker.count > 32:
+            words = f"Row {at}: more than 32 coils. Give fewer."
+            yield _wrong("speakers", at, speaker.name, words)
+    yield from _wrong_networks(networks, speakers)
+
+
+def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) -> Iterable[Problem]:
+    by_name = {speaker.name: speaker for speaker in speakers}
+    used: set[tuple[str, str]] = set()
+    for at, network in enumerate(networks, start=1):
+        sides = (("above", network.above), ("below", network.below))
+        ends = [(side, name) for side, name in sides if name is not None]
+        if not ends:
+            words = f"Row {at}: no speaker is named. Give one or two names."
+            yield _wrong("networks", at, "", words)
+        for end in ends:
+            if end[1] not in by_name:
+                yield _wrong(
+                    "networks",
+                    at,
+                    end[1],
+                    f"Row {at}: there is no speaker ‘{shown(end[1])}’. Give a name that stands "
+                    "with the speakers.",
+                )
+            elif end in used:
+                yield _wrong(
+                    "networks",
+                    at,
+                    end[1],
+                    f"Row {at}: ‘{shown(end[1])}’ has a network on this side already. Give one.",
+                )
+            used.add(end)
+        both = [by_name[name] for _, name in ends if name in by_name]
+        if len(both) == 2:
+            yield from _wrong_pair(at, both[0], both[1], " – ".join(name for _, name in ends))
+
+
+def _wrong_pair(at: int, above: Speaker, below: Speaker, where: str) -> Iterator[Problem]:
+    if above.name == below.name or _order(above) <= _order(below):
+        yield _wrong(
+            "networks",
+            at,
+            where,
+            f"Row {at}: the speaker above must play a higher band than the one below. Give "
+            "them the other way round.",
+        )
+    elif above.count != below.count or above.output != below.output:
+        yield _wrong(
+            "networks",
+            at,
+            where,
+            f"Row {at}: speakers on one network are as many, and on one head-unit output. "
+            "Give both the same.",
+        )
+
+
+_BANDS = ("woofer", "full-range", "mid-bass", "midrange", "tweeter")
+
+
+def _order(speaker: Speaker) -> int:
+    return _BANDS.index(speaker.section)
+
+
+def _wrong(key: str, row: int, given: str, words: str) -> Problem:
+    return Problem(field=key, given=given, words=words, row=row)

@@ -1,0 +1,1 @@
+"""What a plan asks the chapters, a module for each."""

@@ -1,0 +1,197 @@
+"""What a plan asks of the chapter on crossovers: who filters what, delays, passive networks."""
+
+from collections.abc import Mapping, Sequence
+
+from calc.bridging.mapping import Output
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.questions.question import Known, Question, Unsure, worked_out
+from calc.choosing.questions.sources import from_system
+from calc.crossovers import arrival_delay, filter_split, passive_network
+from calc.inputs.field_base import Value
+from calc.system.amplifier import NO_FILTERS, Amplifier, filter_rows
+from calc.system.speakers import Speaker
+
+SplitQuestion = Question[filter_split.Inputs, filter_split.Result]
+DelayQuestion = Question[arrival_delay.Inputs, arrival_delay.Result]
+NetworkQuestion = Question[passive_network.Inputs, passive_network.Result]
+Assignment = Sequence[Sequence[Output]]
+
+
+def channel_texts(outputs: Sequence[Output]) -> list[str]:
+    """Return outputs as `filter-split` names them, a text for each pair of channels.
+
+    >>> channel_texts([(1,), (2,), (3,)]), channel_texts([(3, 4)])
+    (['1/2', '3'], ['3+4'])
+    """
+    pairs: dict[int, list[Output]] = {}
+    for output in outputs:
+        pairs.setdefault((output[0] - 1) // 2, []).append(output)
+    return [
+        "+".join(map(str, pair[0]))
+        if len(pair[0]) == 2
+        else "/".join(str(output[0]) for output in pair)
+        for pair in pairs.values()
+    ]
+
+
+def section_rows(job: Job, assignment: Assignment) -> list[tuple[int, str]]:
+    """Return the sections of the split: of each the row of its speakers, and its channels."""
+    return [
+        (row, channels)
+        for feed, outputs in zip(job.feeds, assignment, strict=True)
+        for channels in channel_texts(outputs)
+        for row in reversed(feed.rows)
+    ]
+
+
+def own_names(job: Job, assignment: Assignment) -> list[tuple[str, str]]:
+    """Return what `filter-split` calls each section, and the name of its speakers."""
+    speakers = [job.speakers[row] for row, _ in section_rows(job, assignment)]
+    words = filter_split.section_names([speaker.section for speaker in speakers])
+    return [(word, speaker.name) for word, speaker in zip(words, speakers, strict=True)]
+
+
+def split_question(
+    job: Job,
+    assignment: Assignment,
+    amplifier: Amplifier,
+    levels_db: Mapping[int, float] | None = None,
+) -> SplitQuestion:
+    """Ask which box makes which filter, with the feeds on their outputs.
+
+    levels_db : of the rows of speakers against one another [dB]; alike where not given, for no
+        filter depends on them
+    """
+    levels_db = levels_db or {}
+    sections = tuple(
+        _section_row(job.speakers[row], channels, round(levels_db.get(row, 0.0), 6))
+        for row, channels in section_rows(job, assignment)
+    )
+    tweeters = [speaker for speaker in job.speakers if speaker.section == "tweeter"]
+    filters = filter_rows(amplifier.filters or NO_FILTERS)
+    return Question(
+        calculator=filter_split.FILTER_SPLIT,
+        figures={
+            "sections": Known(sections, "1 Speakers, on the channels chosen"),
+            "head_unit": Known(_head_rows(job, assignment), "2 Head unit: filters"),
+            "amplifier": Known(
+                filter_split.FILTER_SPLIT.form.by_key["amplifier"].read(filters),
+                f"the amplifier {amplifier.name}",
+            ),
+            "passive": Known(_network_rows(job, assignment), "1 Speakers: passive networks"),
+            "tweeter_capacitor": from_system(job, "tweeter_capacitor"),
+            "tweeter_ohm": Known(
+                tweeters[0].coil_ohm if tweeters else 4.0, "1 Speakers: impedance of a coil"
+            ),
+            "delays": Known(job.has_delays, "2 Head unit: what plays now, and all distances known"),
+        },
+        # Of filters that nobody told of, one may be fixed where it harms.
+        unsure=Unsure(("its filters (taken as none)",)) if amplifier.filters is None else None,
+    )
+
+
+def _section_row(speaker: Speaker, channels: str, level_db: float) -> dict[str, Value]:
+    is_ported = speaker.section == "woofer" and speaker.enclosure == "ported"
+    return {
+        "section": speaker.section,
+        "channels": channels,
+        "lowest_hz": speaker.lowest_hz,
+        "order": speaker.order,
+        "top_hz": speaker.top_hz,
+        "wanted_hz": speaker.wanted_hz,
+        "distance_m": speaker.distance_m,
+        "level_db": level_db,
+        "tuning_hz": speaker.tuning_hz if is_ported else None,
+    }
+
+
+def _head_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], ...]:
+    """Return the head unit's filters with the channels that each output feeds."""
+    channels: dict[str | None, set[int]] = {}
+    for feed, outputs in zip(job.feeds, assignment, strict=True):
+        fed = channels.setdefault(feed.speaker.output, set())
+        fed |= {channel for output in outputs for channel in output}
+    return tuple(
+        {
+            "channels": "/".join(map(str, sorted(channels[made.output]))),
+            "kind": made.kind,
+            "corners_hz": made.corners_hz,
+            "times": made.times,
+            "family": made.family,
+            "orders": made.orders,
+            "switch": made.switch,
+            "off": made.off,
+        }
+        for made in job.system.head_unit.head_filters
+        if channels.get(made.output)
+    )
+
+
+def _network_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], ...]:
+    row_of = {speaker.name: row for row, speaker in enumerate(job.speakers)}
+    rows = []
+    for network in job.system.networks:
+        side = "low-pass" if network.above is None else "high-pass"
+        if network.above is not None and network.below is not None:
+            side = "both"
+        name = network.below if network.above is None else network.above
+        assert name is not None  # a network has one end at least
+        rows += [
+            {
+                "channels": channels,
+                "frequency_hz": network.frequency_hz,
+                "family": network.family,
+                "order": network.order,
+                "side": side,
+            }
+            for channels in channel_texts(assignment[job.feed_of(row_of[name])])
+        ]
+    return tuple(rows)
+
+
+def delay_question(job: Job) -> DelayQuestion | None:
+    """Ask for the delays of the outputs whose distance is known; None for fewer than two.
+
+    Speakers on one output have one delay: that of the highest band, by which one hears where it
+    comes from (common practice, no source).
+    """
+    known = [(feed.name, feed.distance_m(job.speakers)) for feed in job.feeds]
+    rows = tuple(
+        arrival_delay.SectionRow(section=name, distance_m=far)
+        for name, far in known
+        if far is not None
+    )
+    if len(rows) < 2:
+        return None
+    words = "1 Speakers: distance to the listener; on one output, that of the highest speaker"
+    return Question(
+        calculator=arrival_delay.ARRIVAL_DELAY, figures={"sections": Known(rows, words)}
+    )
+
+
+def network_questions(job: Job) -> list[NetworkQuestion]:
+    """Ask for the parts of each side of each passive network."""
+    speakers = {speaker.name: speaker for speaker in job.speakers}
+    words = "1 Speakers: passive networks"
+    questions: list[NetworkQuestion] = []
+    for at, network in enumerate(job.system.networks):
+        for name, side in ((network.above, "high-pass"), (network.below, "low-pass")):
+            if name is None:
+                continue
+            copied = {
+                key: Known(getattr(network, key), words, ("networks", at, key))
+                for key in ("family", "order", "frequency_hz")
+            }
+            questions.append(
+                Question(
+                    calculator=passive_network.PASSIVE_NETWORK,
+                    about=name,
+                    figures={
+                        "side": Known(side, words),
+                        **worked_out(f"1 Speakers: {name}", ohm=speakers[name].parallel_ohm),
+                        **copied,
+                    },
+                    no_part=("impedance", "power_w"),
+                )
+            )
+    return questions

@@ -1,0 +1,176 @@
+"""What a plan asks of a chapter's calculator: figures by key, each with where it is from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from calc.answers.calculator import Answer, Calculator
+from calc.answers.figures import listed
+from calc.answers.sheet import Verdict
+from calc.inputs.field_base import Refused, Value
+from calc.inputs.problems import problems
+
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Known:
+    """A figure, and where it is from.
+
+    value : None where it is not known
+    words : where it is from, to be read
+    path : the system's field that it is a copy of, such as ("speakers", 2, "coil_ohm"); None for
+        what is worked out, or comes from elsewhere
+    """
+
+    value: Value
+    words: str
+    path: Path | None = None
+
+
+def worked_out(words: str, **figures: Value) -> dict[str, Known]:
+    """Return figures that the plan worked out, all from the same place."""
+    return {key: Known(value, words) for key, value in figures.items()}
+
+
+@dataclass(frozen=True)
+class Unsure:
+    """Figures that are not known and for which usual ones were taken.
+
+    gaps : the figures in words, with what was taken
+    worst, best : figures that take the place of the usual ones where they are as bad or as good
+        as they may be; None where no figure tells how bad or good that is
+    """
+
+    gaps: tuple[str, ...]
+    worst: Mapping[str, Value] | None = None
+    best: Mapping[str, Value] | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question[I, R]:
+    """A calculator with figures from a plan.
+
+    about : what the figures are about, where a plan asks more than once; else empty
+    unknown : what is not known and would be needed; without it nothing is asked
+    unsure : what is not known and was taken as usual; a verdict that rests on it is *not known*
+    no_part : fields that play no part here, or are the reader's; they stand as the form first has
+        them
+    """
+
+    calculator: Calculator[I, R]
+    figures: Mapping[str, Known]
+    about: str = ""
+    unknown: tuple[str, ...] = ()
+    unsure: Unsure | None = None
+    no_part: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        known = {*self.figures, *self.calculator.usual, *self.no_part}
+        lacking = self.calculator.form.by_key.keys() - known
+        if lacking or not self.figures.keys() <= self.calculator.form.by_key.keys():
+            keys = lacking or self.figures.keys() - self.calculator.form.by_key.keys()
+            raise LookupError(f"{self.calculator.name}: nothing gives {', '.join(sorted(keys))}")
+
+    @property
+    def texts(self) -> dict[str, str]:
+        """The figures as the calculator's form holds them."""
+        fields = self.calculator.form.by_key
+        return {key: fields[key].write(known.value) for key, known in self.figures.items()}
+
+    @cached_property
+    def missing(self) -> tuple[str, ...]:
+        """The labels of what is needed and not known."""
+        fields = self.calculator.form.by_key
+        lacking = [
+            fields[key].label
+            for key, known in self.figures.items()
+            if known.value is None and not fields[key].optional
+        ]
+        return (*self.unknown, *lacking)
+
+    @cached_property
+    def _read(self) -> dict[str, Value] | str:
+        """The values of all fields, or what is wrong with them."""
+        values: dict[str, Value] = {}
+        wrong = ""
+        for field in self.calculator.fields:
+            known = self.figures.get(field.key)
+            if known is None:
+                values[field.key] = field.read(field.default)
+                continue
+            try:
+                values[field.key] = field.taken(known.value)
+            except Refused as refused:
+                wrong = wrong or f"{field.label}: {refused}"
+        if wrong:
+            return wrong
+        form = self.calculator.form
+        if form.alternatives:
+            errors = form.alternative_errors(self.texts, values)
+            if errors:
+                return errors[0].message
+        wrong_together = problems(self.calculator.checks, values)
+        if not wrong_together:
+            return values
+        first = wrong_together[0]
+        return first.rounded_words(form.by_key[first.field].label)
+
+    @property
+    def values(self) -> dict[str, Value] | None:
+        """The values of all fields; None where some are missing or wrong."""
+        return None if self.missing or isinstance(self._read, str) else self._read
+
+    @cached_property
+    def _solved(self) -> tuple[I, R] | None:
+        if self.values is None:
+            return None
+        inputs = self.calculator.build(self.values)
+        return inputs, self.calculator.solve(inputs)
+
+    @property
+    def inputs(self) -> I | None:
+        """The typed inputs; None where some are missing or wrong."""
+        return None if self._solved is None else self._solved[0]
+
+    @property
+    def result(self) -> R | None:
+        """What follows from them; None where some are missing or wrong."""
+        return None if self._solved is None else self._solved[1]
+
+    @cached_property
+    def answer(self) -> Answer | None:
+        """The whole answer with its sheet; None where figures are missing or wrong."""
+        if self._solved is None or self.values is None:
+            return None
+        return Answer(self.calculator, self.values, self.calculator.present(*self._solved))
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """The answer's verdict; *not known* when there is no answer, or when it may be another
+        with the figures that were taken as usual.
+        """
+        plain = self._plain_verdict
+        if self.unsure is None:
+            return plain
+        if plain.state == "not known":
+            besides = f"{plain.reason.rstrip('.')}; missing besides: {listed(self.unsure.gaps)}"
+            return Verdict("not known", besides)
+        other = self.unsure.worst if plain.state == "suitable" else self.unsure.best
+        if other is not None and self._with(other)._plain_verdict.state == plain.state:
+            return plain
+        return Verdict("not known", f"missing: {listed(self.unsure.gaps)}")
+
+    def _with(self, values: Mapping[str, Value]) -> "Question[I, R]":
+        changed = {key: replace(self.figures[key], value=value) for key, value in values.items()}
+        return replace(self, figures={**self.figures, **changed})
+
+    @cached_property
+    def _plain_verdict(self) -> Verdict:
+        if self.missing:
+            return Verdict("not known", f"missing: {', '.join(self.missing).lower()}.")
+        if isinstance(self._read, str):
+            return Verdict("not known", self._read)
+        if self.calculator.judge is not None and self._solved is not None:
+            return self.calculator.judge(*self._solved)
+        return Verdict("suitable", self.answer.sheet.sentence if self.answer else "")

@@ -1,0 +1,363 @@
+"""What a plan asks of the chapter on setting up: signal, turn-on, gains, tones, readings."""
+
+import math
+from collections.abc import Mapping
+
+from calc.bridging.mapping import Use
+from calc.choosing.layouts.arrangements import Layout
+from calc.choosing.layouts.balance import Balance, Volts, set_power
+from calc.choosing.layouts.channels import Channel, output_names
+from calc.choosing.layouts.feeds import Feed, Job
+from calc.choosing.questions.cabling import CableQuestion
+from calc.choosing.questions.crossovers import SplitQuestion
+from calc.choosing.questions.kit import KitQuestion
+from calc.choosing.questions.question import Known, Question, Unsure, worked_out
+from calc.choosing.questions.sources import from_amplifier, from_system, same
+from calc.inputs.field_base import Value
+from calc.physics.acceptance import permitted_reading
+from calc.physics.levels import voltage
+from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ, highest_dbfs
+from calc.setup import boost_cost, commissioning, gain_voltage, signal_chain, test_tone, turn_on
+from calc.system.amplifier import Amplifier
+
+SignalQuestion = Question[signal_chain.Inputs, signal_chain.Result]
+TurnOnQuestion = Question[turn_on.Inputs, turn_on.Result]
+GainQuestion = Question[gain_voltage.Inputs, gain_voltage.Result]
+SheetQuestion = Question[commissioning.Inputs, commissioning.Result]
+BoostQuestion = Question[boost_cost.Inputs, boost_cost.Result]
+ToneQuestion = Question[test_tone.Inputs, test_tone.Result]
+
+# A line input that asks for much, and one that takes little.
+_LINE_ENDS: Mapping[str, tuple[float, float]] = {
+    "sensitivity_min_v": (49.0, 0.001),
+    "sensitivity_max_v": (100.0, 0.01),
+}
+_LEFT_ON_A = 2.0  # the most that an amplifier takes which is left on (from memory)
+# A tone that a meter for mains still reads, where the filters pass it; for tweeters alone it is
+# higher (common practice, no source).
+_TONES_HZ: Mapping[str, int] = {"woofer": 50, "tweeter": 5000}
+_TONE_HZ = 315
+_USUAL_METER_HZ = 400.0
+_LEAD_OHM = 0.1  # where a lead's length is not known
+
+
+# ---- signal and turn-on
+
+
+def signal_question(job: Job, amplifier: Amplifier) -> SignalQuestion:
+    """Ask whether the head unit's signal suits the amplifier's inputs."""
+    figures = same(
+        job, "source_v", "factory_power_w", "factory_ohm", "outputs_float", "bass_folds_back",
+        "already_filtered", "checks_its_load",
+    )  # fmt: skip
+    figures |= {
+        key: from_amplifier(amplifier, key)
+        for key in (*_LINE_ENDS, "high_level_min_v", "high_level_max_v")
+    }
+    if job.system.head_unit.source_v is not None:
+        return Question(calculator=signal_chain.SIGNAL_CHAIN, figures=figures)
+    asked = _over_leads(figures)
+    if asked.verdict.state != "not known":
+        return asked
+    # A high-level input that is not known well enough is no hindrance where an adapter does.
+    words = "not used: it is not known well enough"
+    unused = {
+        key: Known(None, words, figures[key].path)
+        for key in ("high_level_min_v", "high_level_max_v")
+    }
+    instead = _over_leads({**figures, **unused})
+    return instead if instead.verdict.state == "suitable" else asked
+
+
+def _over_leads(figures: Mapping[str, Known]) -> SignalQuestion:
+    """Ask about a source of speaker leads, which may need no line input at all.
+
+    Where the line input is not known, a usual one is taken; the verdict stands if one that asks
+    for much and one that takes little give the same.
+    """
+    asked = signal_chain.SIGNAL_CHAIN
+    if all(figures[key].value is not None for key in _LINE_ENDS):
+        return Question(calculator=asked, figures=figures)
+    words = "not known: a usual one, as the source may need no line input"
+    fields = asked.form.by_key
+    usual = {
+        key: Known(fields[key].read(fields[key].default), words, figures[key].path)
+        for key in _LINE_ENDS
+    }
+    worst, best = ({key: ends[at] for key, ends in _LINE_ENDS.items()} for at in (0, 1))
+    unsure = Unsure(("what its line input asks for and takes",), worst, best)
+    return Question(calculator=asked, figures={**figures, **usual}, unsure=unsure)
+
+
+def _three(value: bool | None) -> str:
+    return "not-known" if value is None else "yes" if value else "no"
+
+
+def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
+    """Ask how the amplifier knows when to play."""
+    head = job.system.head_unit
+    over_leads = None
+    if head.source_v is not None or head.factory_power_w is not None:
+        over_leads = head.source_v is None
+    figures = same(
+        job, "trigger_available", "supply_always_live", "stop_start", "push_button", "parked_days"
+    )
+    figures["speaker_level_signal"] = Known(
+        _three(over_leads), "2 Head unit: line output, or speaker leads"
+    )
+    for key, column in (
+        ("amp_trigger", "trigger"),
+        ("amp_signal_sensing", "signal_sensing"),
+        ("amp_supply_sensing", "supply_sensing"),
+    ):
+        known = from_amplifier(amplifier, column)
+        figures[key] = Known(_three(known.value), known.words, known.path)
+    has_battery = job.system.charging.battery_ah is not None
+    if has_battery:
+        figures["battery_ah"] = from_system(job, "battery_ah")
+    figures["quiescent_a"] = from_amplifier(amplifier, "quiescent_a")
+    unsure = None
+    if amplifier.quiescent_a is None:
+        field = turn_on.TURN_ON.form.by_key["quiescent_a"]
+        usual, path = field.read(field.default), ("amplifier", 0, "quiescent_a")
+        figures["quiescent_a"] = Known(usual, f"not known: taken as {usual}\u202fA", path)
+        gap = f"what it draws while parked (taken as {usual}\u202fA)"
+        unsure = Unsure((gap,), {"quiescent_a": _LEFT_ON_A}, {"quiescent_a": 0.0})
+    return Question(
+        calculator=turn_on.TURN_ON,
+        figures=figures,
+        unsure=unsure,
+        no_part=() if has_battery else ("battery_ah",),
+    )
+
+
+# ---- gains and tones
+
+
+def tone_of(split: SplitQuestion, feed: Feed, use: Use) -> int:
+    """Return the frequency [Hz] of the tone to set a feed's gain by: one that its filters pass.
+
+    split : the question about the filters, with its answer
+
+    The usual tone of the section, or the nearest that is an octave away from the corners that
+    the plan sets, where a filter of order 2 or more takes half a decibel at most.
+    """
+    usual = _TONES_HZ.get(feed.section, _TONE_HZ)
+    if split.result is None:
+        return usual
+    corners: dict[str, list[float]] = {"high-pass": [], "low-pass": []}
+    for made in split.result.settings:
+        if made.box != "passive" and made.frequency_hz and use.channels & made.channels:
+            corners[made.kind].append(made.frequency_hz)
+    low = 2 * max(corners["high-pass"], default=10.0)
+    high = min(corners["low-pass"], default=40_000.0) / 2
+    if low > high:  # a band of less than two octaves: its middle
+        return max(LOWEST_HZ, min(HIGHEST_HZ, round(math.sqrt(low * high))))
+    return max(LOWEST_HZ, min(HIGHEST_HZ, round(min(max(usual, low), high))))
+
+
+def gain_questions(layout: Layout, balance: Balance, split: SplitQuestion) -> list[GainQuestion]:
+    """Ask for the voltages to set the gain of each feed to.
+
+    split : the question about the filters, with its answer
+    """
+    questions: list[GainQuestion] = []
+    for (feed, wiring, use), volts in zip(layout.uses, balance.volts, strict=True):
+        rated = feed.speaker.rated_w * wiring.drivers * use.per_output
+        tone = tone_of(split, feed, use)
+        figures = {
+            "power_w": Known(
+                set_power(layout, feed, wiring, use),
+                "worked out: the output’s power, or the speakers’ rating if that is less",
+            ),
+            **worked_out(
+                "worked out: channel map",
+                load_ohm=use.load_ohm,
+                bridged=len(use.outputs[0]) == 2,
+            ),
+            "speaker_w": Known(rated, "1 Speakers: rating of all on the output"),
+            "start_v": Known(
+                _start(feed, volts), "worked out: as loud as the quietest section at its ceiling"
+            ),
+            "tone_hz": Known(tone, "worked out: within the band"),
+            "meter_top_hz": _meter_top(layout.job, tone),
+            **same(layout.job, "tone_dbfs"),
+        }
+        questions.append(
+            Question(calculator=gain_voltage.GAIN_VOLTAGE, about=feed.name, figures=figures)
+        )
+    return questions
+
+
+def _start(feed: Feed, volts: Volts) -> float | None:
+    """Return the starting voltage; of a subwoofer none, for it starts at its ceiling."""
+    return None if feed.section == "woofer" else volts.start_v
+
+
+def _meter_top(job: Job, tone_hz: int) -> Known:
+    """Return up to which frequency the meter is good; the usual one for a low tone.
+
+    Any meter reads mains, and many are good up to 400 Hz (common practice, no source).
+    """
+    if job.system.set_up.meter_top_hz is None and tone_hz <= _USUAL_METER_HZ:
+        return Known(_USUAL_METER_HZ, "not known: taken as usual", ("meter_top_hz",))
+    return from_system(job, "meter_top_hz")
+
+
+def boost_questions(layout: Layout, amplifier: Amplifier) -> list[BoostQuestion]:
+    """Ask what the amplifier's boost costs on the woofers."""
+    return [
+        Question(
+            calculator=boost_cost.BOOST_COST,
+            about=feed.name,
+            figures={
+                "boost_db": from_amplifier(amplifier, "boost_db"),
+                **worked_out(
+                    "worked out: channel map", power_w=use.power.best, load_ohm=use.load_ohm
+                ),
+            },
+        )
+        for feed, _, use in layout.uses
+        if feed.section == "woofer"
+    ]
+
+
+def tone_questions(layout: Layout, split: SplitQuestion) -> list[ToneQuestion]:
+    """Ask for the tone to set each feed's gain by.
+
+    split : the question about the filters, with its answer
+    """
+    questions: list[ToneQuestion] = []
+    for feed, wiring, use in layout.uses:
+        if set_power(layout, feed, wiring, use) is None:
+            continue
+        tone = tone_of(split, feed, use)
+        figures = {
+            "frequency_hz": Known(tone, "worked out: within the band"),
+            "tone_dbfs": Known(
+                min(layout.job.system.set_up.tone_dbfs, highest_dbfs(tone)),
+                "8 Set-up: level of the test tones, as far as this frequency may have it",
+            ),
+        }
+        questions.append(Question(calculator=test_tone.TEST_TONE, about=feed.name, figures=figures))
+    return questions
+
+
+# ---- readings
+
+
+def sheet_question(
+    layout: Layout,
+    amplifier: Amplifier,
+    balance: Balance,
+    channels: tuple[Channel, ...],
+    *,
+    split: SplitQuestion,
+    cable: CableQuestion,
+    kit: KitQuestion,
+    turned_on_by: str | None,
+    is_high_level: bool,
+) -> SheetQuestion:
+    """Ask for the sheet of readings.
+
+    channels : the channel table, by which each output is joined
+    split : the filters, by which each output's tone is found
+    cable, kit : the power cable and what is bought, for what the readings should be
+    turned_on_by : the way of `turn-on`; None where it is not known
+    """
+    job = layout.job
+    bought = () if kit.result is None else kit.result.leads
+    leads = {lead.end: lead.ohm for lead in bought if lead.ohm is not None}
+    rows, unknown = _output_rows(layout, balance, channels, split, leads)
+    if len(rows) > commissioning.MOST_OUTPUTS:
+        unknown.append(f"a sheet for more than {commissioning.MOST_OUTPUTS} outputs")
+    return Question(
+        calculator=commissioning.COMMISSIONING,
+        figures={
+            "outputs": Known(tuple(rows), "worked out: the plan"),
+            "running_v": from_system(job, "charging_v"),
+            **same(job, "resting_v"),
+            **_drop_figures(job, cable),
+            **same(job, "source_v"),
+            "factory_v": Known(_factory_volts(job, is_high_level), "2 Head unit: speaker leads"),
+            "quiescent_a": from_amplifier(amplifier, "quiescent_a"),
+            "turned_on_by": Known(turned_on_by, "worked out: how it turns on"),
+        },
+        unknown=tuple(unknown),
+    )
+
+
+def _output_rows(
+    layout: Layout,
+    balance: Balance,
+    channels: tuple[Channel, ...],
+    split: SplitQuestion,
+    leads: Mapping[str, float],
+) -> tuple[list[dict[str, Value]], list[str]]:
+    """Return a row for each output, and what is missing for others.
+
+    leads : the resistance [Ω] of the speaker leads, by where they go
+    """
+    joined = {channel.output: channel.polarity for channel in channels}
+    rows: list[dict[str, Value]] = []
+    unknown = []
+    for (feed, wiring, use), volts in zip(layout.uses, balance.volts, strict=True):
+        power = set_power(layout, feed, wiring, use)
+        if power is None:
+            unknown.append(f"the power of {feed.name}")
+            continue
+        rows += [
+            {
+                "name": name,
+                "power_w": power,
+                "load_ohm": use.load_ohm,
+                "bridged": len(use.outputs[0]) == 2,
+                "path": _path(layout, feed),
+                "lead_ohm": round(leads.get(name, _LEAD_OHM), 4),
+                "tone_hz": tone_of(split, feed, use),
+                "tone_dbfs": layout.job.system.set_up.tone_dbfs,
+                "boost_db": 0.0,
+                "start_v": _start(feed, volts),
+                "polarity": joined.get("+".join(map(str, output)), "normal"),
+            }
+            for name, output in zip(output_names(feed, use), use.outputs, strict=True)
+        ]
+    return rows, unknown
+
+
+def _drop_figures(job: Job, cable: CableQuestion) -> dict[str, Known]:
+    """Return what may be lost on the way: by the bought cable, else what the system permits."""
+    words = "worked out: the power cable"
+    run = cable.result
+    if run is None or run.kit_drop_v is None:
+        return {"drop_v": from_system(job, "max_drop_v"), "loop_mohm": Known(None, words)}
+    full_a = run.demand.full_a
+    drop_v = permitted_reading(kit_drop_v=run.kit_drop_v, full_a=full_a, reading_a=full_a)
+    # What the bought cable loses for each ampere, earth and body included.
+    loop_mohm = 1000 * run.kit_drop_v / full_a
+    return {
+        "drop_v": Known(
+            round(drop_v, 4),
+            "worked out: the bought cable’s drop at full power, and 0.1 V for fuse and joints",
+        ),
+        "loop_mohm": Known(round(loop_mohm, 4), words),
+    }
+
+
+def _factory_volts(job: Job, is_high_level: bool) -> float | None:
+    """Return the voltage [V] of a factory radio's speaker leads, where the signal is theirs."""
+    head = job.system.head_unit
+    if head.factory_power_w is None or not (is_high_level or head.source_v is None):
+        return None
+    return round(voltage(power_w=head.factory_power_w, load_ohm=head.factory_ohm), 4)
+
+
+def _path(layout: Layout, feed: Feed) -> str:
+    """Return what stands between an output and its speakers, as a meter meets it."""
+    job = layout.job
+    carried = {end for network in job.system.networks for end in (network.above, network.below)}
+    if {job.speakers[row].name for row in feed.rows} & carried:
+        return "capacitor" if feed.section == "tweeter" else "network"
+    if feed.section == "tweeter" and job.system.head_unit.tweeter_capacitor:
+        return "capacitor"
+    return "direct"

@@ -1,0 +1,31 @@
+"""The calculator `filter-split`: which box makes which edge, and at what setting."""
+
+from calc.crossovers.filter_split.inputs import FilterRow, Inputs, PassiveRow, SectionRow
+from calc.crossovers.filter_split.sheet import FILTER_SPLIT, judge
+from calc.crossovers.filter_split.solve import (
+    BoxSetting,
+    Capacitor,
+    Result,
+    SplitSection,
+    section_names,
+    solve,
+)
+from calc.crossovers.filter_split.words import FRAGILE
+from calc.crossovers.splitting.model import Box
+
+__all__ = [
+    "FILTER_SPLIT",
+    "FRAGILE",
+    "Box",
+    "BoxSetting",
+    "Capacitor",
+    "FilterRow",
+    "Inputs",
+    "PassiveRow",
+    "Result",
+    "SectionRow",
+    "SplitSection",
+    "judge",
+    "section_names",
+    "solve",
+]

@@ -1,0 +1,140 @@
+"""The field of a table: rows of cells, each column a field of its own."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from calc.inputs.errors import shown
+from calc.inputs.field_base import Field, Raw, Refused, Value, Wrong
+from calc.inputs.fields import Whole
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rows(Field):
+    """A table: rows parted by `;`, cells by `,`; each column is a field of its own.
+
+    The value is a tuple of rows.  Declared beside `tuple[Row, ...]`, its columns are the fields
+    of `Row`, and each row is one.  With `count_of`, a single whole number is read as a count (and
+    is then the value, an int).  `ordered` rows can be moved up and down in the form.  `added` of
+    the last columns came later: a row of an older link may lack them, and has their defaults.
+    """
+
+    columns: tuple[Field, ...] = ()
+    make_row: Callable[[Mapping[str, Value]], Any] = dict
+    cells_of: Callable[[Any], Mapping[str, Value]] = dict
+    most: int = 12
+    count_of: Whole | None = None
+    row_name: str = "row"
+    ordered: bool = False
+    added: int = 0
+
+    kind = "rows"
+
+    def read(self, raw: Raw) -> Value:
+        if isinstance(raw, str):
+            text = raw.strip(" ")
+            if self.count_of is not None and "," not in text and ";" not in text:
+                return self.count_of.read(text)
+            cells = [row.split(",") for row in text.split(";")] if text else []
+        else:
+            cells = [list(row) for row in raw]
+        if not cells and self.optional:
+            return ()
+        if not 1 <= len(cells) <= self.most:
+            raise Refused(f"{_counted(len(cells), 'row')}. Give {self.permitted()}.")
+        rows, wrong = [], []
+        for number, row in enumerate(cells, start=1):
+            try:
+                rows.append(self._read_row(row))
+            except Refused as refused:
+                wrong += [
+                    replace(part, row=number, message=f"Row {number}: {part.message}")
+                    for part in refused.parts
+                ]
+        if wrong:
+            raise Refused(" ".join(part.message for part in wrong), wrong)
+        return tuple(rows)
+
+    def _read_row(self, cells: Sequence[str]) -> Any:
+        lacking = len(self.columns) - len(cells)
+        if 0 < lacking <= self.added:
+            cells = [*cells, *(column.default for column in self.columns[-lacking:])]
+        if len(cells) != len(self.columns):
+            names = ", ".join(column.key for column in self.columns)
+            empty = any(column.optional for column in self.columns)
+            told = (
+                f"{_counted(len(cells), 'value')} where {len(self.columns)} belong. Give {names}"
+                + ("; leave a value empty where it is not known." if empty else ".")
+            )
+            raise Refused(told, [Wrong(told, given=shown(",".join(cells)))])
+        row, wrong = {}, []
+        for column, cell in zip(self.columns, cells, strict=True):
+            try:
+                row[column.key] = column.read(cell)
+            except Refused as refused:
+                told = f"{column.label}: {refused}"
+                wrong.append(Wrong(told, column=column.key, given=shown(cell)))
+        if wrong:
+            raise Refused(" ".join(part.message for part in wrong), wrong)
+        return self.make_row(row)
+
+    def taken(self, value: Value) -> Value:
+        if isinstance(value, int) and self.count_of is not None:
+            return self.count_of.taken(value)
+        if not value and self.optional:
+            return ()
+        rows = value or ()
+        if not 1 <= len(rows) <= self.most:
+            raise Refused(f"{_counted(len(rows), 'row')}. Give {self.permitted()}.")
+        made = []
+        for number, row in enumerate(rows, start=1):
+            cells = self._cells(row)
+            values = {}
+            for column in self.columns:
+                try:
+                    values[column.key] = column.taken(cells.get(column.key))
+                except Refused as refused:
+                    raise Refused(f"Row {number}: {column.label}: {refused}") from refused
+            made.append(self.make_row(values))
+        return tuple(made)
+
+    def write(self, value: Value) -> str:
+        if isinstance(value, int):
+            return str(value)
+        rows = [self._cells(row) for row in value]
+        return ";".join(
+            ",".join(column.write(row.get(column.key)) for column in self.columns) for row in rows
+        )
+
+    def _cells(self, row: Any) -> Mapping[str, Value]:
+        """Return a row's cells by key, of a row from code too that is a mapping."""
+        return row if isinstance(row, Mapping) else self.cells_of(row)
+
+    def as_json(self, value: Value) -> Any:
+        if isinstance(value, int):
+            return value
+        rows = [self.cells_of(row) for row in value]
+        return [
+            {column.key: column.as_json(row[column.key]) for column in self.columns} for row in rows
+        ]
+
+    def permitted(self) -> str:
+        cells = ", ".join(column.key for column in self.columns)
+        rows = f"1 to {self.most} rows of {cells}; rows parted by ‘;’"
+        if self.count_of is None:
+            return rows
+        return f"{self.count_of.permitted()}, or {rows}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Readings(Rows):
+    """Readings (step, reading), typed into the boxes of the answer and not into the form."""
+
+    private: bool = True
+    optional: bool = True
+
+    kind = "readings"
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}" + ("" if number == 1 else "s")

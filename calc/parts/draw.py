@@ -1,0 +1,197 @@
+"""What amplifiers draw, what bounds it, and which main fuse follows."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated
+
+from calc.answers.figures import THIN_SPACE, exact, quantity, rounded
+from calc.inputs.fields import Choice, Number, Numbers
+from calc.inputs.problems import Problem
+from calc.physics.amplifier_draw import AmplifierClass, Demand, longest_idle_w
+from calc.physics.amplifier_draw import Duty as DutyWord
+from calc.physics.main_fuse import MainFuse, main_fuse
+from calc.physics.permitted_current import FUSES_A
+
+TotalPower = Annotated[
+    float,
+    Number(
+        "Continuous power, all channels together",
+        low=1,
+        high=20_000,
+        example=250.0,
+        hint="The sum of what is in use; a bridged pair counts once, with its bridged power. Not "
+        "“max” or “peak”.",
+    ),
+]
+SupplyVolts = Annotated[
+    float,
+    Number("Voltage at the battery, engine running", low=9, high=32, presets=(12.6, 13.8, 14.4)),
+]
+Duty = Annotated[
+    DutyWord,
+    Choice(
+        "Work out the drop for",
+        options=(
+            ("full", "full power, a test tone"),
+            ("heavy", "loud music (1/3 of the power)"),
+            ("normal", "normal listening (1/8 of the power)"),
+        ),
+        hint="Cable is sized for full power; the fuse follows it whatever is chosen here.",
+    ),
+]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Consumption:
+    """What amplifiers take in for what they give out."""
+
+    efficiency_percent: Annotated[
+        float,
+        Number(
+            "Efficiency at rated power",
+            low=10,
+            high=100,
+            presets=(55, 60, 80, 85),
+            hint="Class AB 50–60, class D 75–90.",
+            source="from memory",
+        ),
+    ] = 60.0
+    amplifier_class: Annotated[
+        AmplifierClass | None,
+        Choice(
+            "Class of the amplifier",
+            options=(("ab", "AB"), ("d", "D")),
+            hint="At part of its power a class AB amplifier draws more than its share.",
+        ),
+    ] = None
+    idle_w: Annotated[
+        float,
+        Number(
+            "What it draws without a signal",
+            low=0,
+            high=2000,
+            hint="Current at rest times voltage; where loads are listed, of each.",
+        ),
+    ] = 0.0
+
+    @property
+    def efficiency(self) -> float:
+        """The efficiency at rated power, share of 1."""
+        return self.efficiency_percent / 100
+
+    def demand(self, *, power_w: float, supply_v: float, idle_w: float | None = None) -> Demand:
+        """Return what amplifiers of a power [W] draw at a voltage [V].
+
+        idle_w : what they draw without a signal where it is not that of the part [W]
+        """
+        return Demand(
+            power_w=power_w,
+            efficiency=self.efficiency,
+            supply_v=supply_v,
+            amplifier_class=self.amplifier_class,
+            idle_w=self.idle_w if idle_w is None else idle_w,
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Draw(Consumption):
+    """The same, with what a regulated supply, its own fuses and its maker make of it."""
+
+    regulated_min_v: Annotated[
+        float | None,
+        Number(
+            "Lowest voltage at which it still holds its power",
+            low=6,
+            high=32,
+            empty="an unregulated supply, or not known",
+            hint="Regulated amplifiers only: they draw more as the voltage falls.",
+        ),
+    ] = None
+    amp_fuses_a: Annotated[
+        tuple[float, ...] | None,
+        Numbers(
+            "The amplifier’s own fuses",
+            most=16,
+            hint="Parted by semicolons: 30;30. Their sum bounds what it can draw, and the main "
+            "fuse.",
+            each=Number(key="fuse_a", label="Fuse", default="30", low=0.5, high=1000),
+        ),
+    ] = None
+    maker_fuse_a: Annotated[
+        float | None,
+        Number(
+            "Main fuse that its maker states",
+            low=1,
+            high=500,
+            empty="none stated",
+            hint="From the manual. It wins over the one worked out; the cable must carry it.",
+        ),
+    ] = None
+
+    @property
+    def by_fuses_a(self) -> float | None:
+        """The sum of its own fuses [A]; None where they are not known."""
+        return sum(self.amp_fuses_a) if self.amp_fuses_a else None
+
+    def lowest_v(self, supply_v: float) -> float:
+        """Return the voltage at which it draws the most [V]."""
+        return self.regulated_min_v or supply_v
+
+    def full_current(self, *, power_w: float, supply_v: float) -> float:
+        """Return the full-power current that fuse and cable must carry [A].
+
+        A regulated amplifier draws the most at the lowest voltage that it holds out.
+
+        >>> round(Draw(regulated_min_v=11.0).full_current(power_w=250, supply_v=14.4), 2)
+        37.88
+        """
+        return self.demand(power_w=power_w, supply_v=self.lowest_v(supply_v)).full_a
+
+    def main_fuse(self, *, full_a: float, widest_a: float | None) -> MainFuse:
+        """Return the main fuse: the maker's, by the power, within its own fuses.
+
+        full_a : the current at full power [A]
+        widest_a : the most that a cable on offer may carry [A]; None: not known
+        """
+        return main_fuse(
+            full_a=full_a, own_a=self.by_fuses_a, maker_a=self.maker_fuse_a, widest_a=widest_a
+        )
+
+
+def lowest_regulated_voltage_is_below_the_supply(
+    *, regulated_min_v: float | None, supply_v: float
+) -> Iterator[Problem]:
+    """Yield what is wrong with the lowest regulated voltage."""
+    if regulated_min_v is not None and regulated_min_v > supply_v:
+        yield Problem(
+            field="regulated_min_v",
+            given=regulated_min_v,
+            words=f"{rounded(regulated_min_v)} is above the supply’s {quantity(supply_v, 'V')}. "
+            "Give less, or leave it empty.",
+        )
+
+
+def own_fuses_are_ratings(*, amp_fuses_a: tuple[float, ...] | None) -> Iterator[Problem]:
+    """Yield what is wrong with the amplifier's own fuses: two taken for one, mostly."""
+    for rating in amp_fuses_a or ():
+        if not rating.is_integer() and rating not in FUSES_A:
+            yield Problem(
+                field="amp_fuses_a",
+                given=rating,
+                words=f"no fuse has {exact(rating)}{THIN_SPACE}A. Give ratings such as 7.5 "
+                "or 30; several are parted by ‘;’.",
+            )
+
+
+def idle_is_a_part(
+    *, idle_w: float, efficiency_percent: float, total_power_w: float
+) -> Iterator[Problem]:
+    """Yield what is wrong with the idle power, beside the power of the amplifiers."""
+    most = longest_idle_w(power_w=total_power_w, efficiency=efficiency_percent / 100)
+    if idle_w > most:
+        yield Problem(
+            field="idle_w",
+            given=idle_w,
+            words=f"with {{given}}{THIN_SPACE}W a part of the power would take more "
+            f"than all of it. Give up to {quantity(most, 'W', 4)} for this power and efficiency.",
+        )

@@ -1,0 +1,1 @@
+"""Formulas, each said once: SI floats in and out.  Nothing else of `calc` is imported here."""

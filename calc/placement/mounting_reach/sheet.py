@@ -1,0 +1,273 @@
+"""What the answer of `mounting-reach` holds."""
+
+from typing import Any
+
+from calc.answers.calculator import Calculator
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import Drawing, Figure, Quantity, Sheet, Table
+from calc.physics.fixing import crash_pull
+from calc.physics.floor_plan import LEADS, SIDES
+from calc.placement.mounting_reach.drawing import plan
+from calc.placement.mounting_reach.inputs import CHECKS, FORM, Inputs
+from calc.placement.mounting_reach.onward import ways_on
+from calc.placement.mounting_reach.solve import Outcome, Result, solve
+from calc.placement.mounting_reach.starts import STARTS
+from calc.placement.mounting_reach.tables import (
+    designs_table,
+    heights_table,
+    leads_table,
+    placement_results,
+    places_table,
+    runs_table,
+    sides_table,
+)
+from calc.placement.mounting_reach.words import (
+    consequences,
+    judge,
+    relax_list,
+    relaxed_words,
+    sentence_of,
+    verdict_of,
+)
+
+_CAUTIONS = (
+    "Airbags and belt pretensioners hold explosive charges, and their wires run under and beside "
+    "seats. A disturbed one can go off, or fail in a crash. Unplug nothing there; taking a seat "
+    "out belongs in a licensed workshop.",
+    "Never screw or drill blind: fuel lines, brake lines and looms lie behind and under sheet "
+    "metal. Look at the other side first, and stop the drill short.",
+    "Bolt the amplifier down: the fixings are to hold twenty times its weight forwards, as in "
+    "luggage tests. In a crash a loose one is thrown. Screw it to a board or a bracket that is "
+    "itself bolted down; tape or a tie alone will not hold it.",
+    "The plan knows rectangles. Try it in the car, with the amplifier or its footprint on paper.",
+)
+_WALL_CAUTION = (
+    "On a wall: terminals and plugs to the side or downwards, so that water does not run into "
+    "them; the channels between fins upright, so that air rises through them. Know what lies "
+    "behind the wall."
+)
+
+
+def present(inputs: Inputs, result: Result) -> Sheet:
+    """Write the answer."""
+    design, other = result.design, result.other
+    return Sheet(
+        sentence=sentence_of(design) + _other_sentence(other),
+        verdict=judge(inputs, result),
+        results=data(inputs, result),
+        figures=_figures(design),
+        drawings=_drawings(inputs, result),
+        tables=_tables(inputs, result),
+        onward=ways_on(inputs, result),
+        cautions=(
+            *dict.fromkeys([*consequences(design), *(consequences(other) if other else ())]),
+            *_wall_cautions(inputs, design),
+            *_CAUTIONS,
+        ),
+        steps=_steps(design),
+        unknowns=(
+            "The arm’s way to the controls, and its height: only the room in front of them counts.",
+            "Shapes that are not rectangles, sloping floors, what a carpet hides; standing on edge "
+            "and stacking.",
+            "Board, feet and a gap below: add them to the height.",
+            "Whether the place stays dry, and how warm it gets: see the calculator of heat.",
+            "How the seat moves besides sliding: height, tilt, folding, and how far it sinks.",
+            "Whether the panel holds the weight, and what lies behind it.",
+        ),
+        sources=(
+            "Geometry. The search is exact: every turn, every order side by side.",
+            "Rooms for plugs, hands and air; slack; boards: common practice, no source.",
+            "Twenty times the weight forwards, as in luggage tests: about 20 g (from memory).",
+        ),
+    )
+
+
+def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+    """Return the results of the contract."""
+    design, other = result.design, result.other
+    highest = max(design.heights_mm)
+    return {
+        **_design_data(design),
+        "runs": [
+            {"lead": run.lead, "from": run.start, "to": run.end, "length_m": run.length_m}
+            for run in result.runs
+        ],
+        "leads_in_bay": [
+            {
+                "amplifier": lead.amplifier,
+                "lead": lead.lead,
+                "face": lead.face,
+                "length_m": lead.length_m,
+            }
+            for lead in result.leads
+        ],
+        "height_needed_mm": highest,
+        "false_floor_mm": highest + 2 * inputs.board_mm,
+        "fixing": [
+            {"amplifier": row.name, "mass_kg": mass, "holds_n": crash_pull(mass_kg=mass)}
+            for row, mass in zip(inputs.amplifiers, inputs.masses_kg or (), strict=False)
+        ],
+        "other": None if other is None else _design_data(other),
+    }
+
+
+def _tables(inputs: Inputs, result: Result) -> tuple[Table, ...]:
+    design, on_wall = result.design, inputs.size.on_wall
+    tables = [designs_table(design, result.other)] if result.other else []
+    if design.placements:
+        tables += [places_table(design, on_wall), sides_table(design, on_wall)]
+    tables.append(heights_table(design, inputs.board_mm, inputs.masses_kg))
+    if result.runs:
+        tables.append(runs_table(result.runs, inputs.slack_percent))
+    if result.leads:
+        tables.append(leads_table(result.leads))
+    return tuple(tables)
+
+
+def _other_sentence(other: Outcome | None) -> str:
+    if other is None:
+        return ""
+    text = sentence_of(other)
+    return f" The other design: {text[0].lower()}{text[1:]}"
+
+
+def _wall_cautions(inputs: Inputs, design: Outcome) -> list[str]:
+    """Return what to mind on an upright wall, and whose terminals look up."""
+    if not inputs.size.on_wall:
+        return []
+    up = [
+        stand.amplifier.name
+        for stand in design.placements
+        if any(stand.side_of(face) == 2 and stand.amplifier.face(face) & {*LEADS} for face in SIDES)
+    ]
+    if not up:
+        return [_WALL_CAUTION]
+    return [
+        f"Plugs of {listed(up)} look up, where water runs in along the leads.",
+        _WALL_CAUTION,
+    ]
+
+
+def _design_data(design: Outcome) -> dict[str, Any]:
+    solution, bay = design.solution, design.problem.bay
+    lead_mm, spare_mm2 = design.lead_mm, design.spare_mm2
+    return {
+        "feasible": design.feasible,
+        "placements": placement_results(design),
+        "verdict": verdict_of(design).state,
+        "relax": [
+            {
+                "what": change.kind,
+                "by_mm": change.by_mm,
+                "which": change.which or None,
+                "height_mm": change.height_mm or None,
+                "words": _plain(words),
+            }
+            for change, words in relax_list(design)
+        ],
+        "controls_in_place_with": [
+            {
+                "what": change.kind,
+                "by_mm": change.by_mm,
+                "words": _plain(relaxed_words(change, bay)),
+            }
+            for change in design.for_controls
+        ],
+        "lead_in_bay_m": None if lead_mm is None else lead_mm / 1000,
+        "spare_m2": None if spare_mm2 is None else spare_mm2 / 1e6,
+        "reach_is_proven": design.reach_is_proven,
+        "leads_are_proven": None if lead_mm is None else solution.shortest,
+    }
+
+
+def _plain(words: str) -> str:
+    return words.replace("\u202f", " ")
+
+
+def _figures(design: Outcome) -> tuple[Figure, ...]:
+    figures = [Figure("Height with plugs", Quantity(max(design.heights_mm), "mm"))]
+    if design.spare_mm2 is not None:
+        figures.append(Figure("Spare floor", Quantity(design.spare_mm2 / 1e6, "m²"), 2))
+    if design.lead_mm is not None:
+        figures.append(Figure("Leads inside", Quantity(design.lead_mm / 1000, "m"), 2))
+    return tuple(figures)
+
+
+def _drawings(inputs: Inputs, result: Result) -> tuple[Drawing, ...]:
+    on_wall = inputs.size.on_wall
+    entries = {row.lead: (row.x_mm, row.y_mm) for row in inputs.entries}
+    title = "The wall, seen from in front" if on_wall else "The bay from above"
+    drawings = []
+    for design, words in (
+        (result.design, title),
+        (result.other, "The same bay, the other design"),
+    ):
+        if design is None:
+            continue
+        if not design.placements:
+            words = f"{words}, empty: there is no place"
+        elif design.feasible is False:
+            words = f"{words}, were it high enough"
+        problem = design.problem
+        drawings.append(
+            plan(words, problem.bay, design.placements, problem.rooms, entries, on_wall)
+        )
+    return tuple(drawings)
+
+
+def _steps(design: Outcome) -> tuple[str, ...]:
+    solution = design.solution
+    steps = [
+        "Each amplifier in its four turns; its faces’ rooms to the edges: free over an open edge, "
+        "never through a wall, into a seat’s place only as far as it slides. Air at fins is no "
+        "plug: a seat may shut it off, and a caution says so.",
+        "Two parts keep clear when one lies right of, left of, behind or in front of the other; "
+        "every such order was tried until one stood or no more were left.",
+    ]
+    if solution.fits is False:
+        steps.append(
+            "No order was left: that is the proof that flat rectangles at right angles do not fit "
+            "with these rooms."
+        )
+    if design.short_mm:
+        steps.append("The height is compared for each amplifier, with what is plugged in on top.")
+    if design.feasible is False:
+        return tuple(steps)
+    steps.append(
+        "Of all that stand: first no plugs in a seat’s way, then the most controls reached in "
+        "place, then with the seat slid, then with the seat out"
+        + ("." if solution.best_reach else "; the search for better was given up.")
+    )
+    if solution.lead_mm is not None:
+        steps.append(
+            f"Of these the shortest leads inside the bay, {quantity(solution.lead_mm, 'mm')} in all"
+            + ("." if solution.shortest else "; shorter ones are not excluded.")
+        )
+    return tuple(steps)
+
+
+# Four amplifiers, three things in the way.
+_HEAVIEST = {
+    "bay_width_mm": "980",
+    "bay_depth_mm": "560",
+    "keep_outs": "380,470,90,90;0,250,60,80;700,0,120,70",
+    "amplifiers": "A,260,180,52,signal+controls,none,power+speaker,none,none;"
+    "B,320,200,55,fins,signal+controls,fins,power+speaker,none;"
+    "C,210,110,46,none,signal+controls,none,power+speaker,none;"
+    "D,240,150,50,power+speaker+signal+controls,none,none,none,none",
+}
+
+MOUNTING_REACH = Calculator(
+    name="mounting-reach",
+    title="Does it fit, and can a hand get there",
+    question="Do these amplifiers fit under the seat or behind the panel, and can I still reach "
+    "the controls?",
+    inputs=Inputs,
+    groups=FORM,
+    checks=CHECKS,
+    solve=solve,
+    judge=judge,
+    present=present,
+    starts=STARTS,
+    heaviest=_HEAVIEST,
+)

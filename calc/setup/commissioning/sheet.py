@@ -1,0 +1,208 @@
+"""What the answer of `commissioning` says."""
+
+from typing import Any
+
+from calc.answers.calculator import Calculator
+from calc.answers.figures import THIN_SPACE, rounded
+from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
+from calc.physics.tones import highest_dbfs
+from calc.setup.commissioning.checks import readings_fit_the_steps
+from calc.setup.commissioning.inputs import FORM, Inputs, OutputRow
+from calc.setup.commissioning.solve import Result, solve
+from calc.setup.commissioning.steps import Step
+from calc.setup.commissioning.words import PHASES, expected_words, words_of
+
+
+def present(inputs: Inputs, result: Result) -> Sheet:
+    """Write the answer."""
+    return Sheet(
+        sentence=_sentence(inputs, result),
+        verdict=judge(inputs, result),
+        results=data(inputs, result),
+        figures=(
+            Figure("Steps", Quantity(len(result.steps))),
+            Figure("Within", Quantity(len(result.within))),
+            Figure("Out", Quantity(len(result.out))),
+        ),
+        tables=tuple(_table(phase, inputs, result) for phase in range(len(PHASES))),
+        onward=_onward(inputs.outputs),
+        cautions=(
+            "Hands and clothes away from belts and fans; the engine runs outside. Not while "
+            "driving. Ears: no tone through speakers.",
+            "The ammeter is off before anything is turned on, and never in the way of a starting "
+            "engine. No reading is worth a short: probes with covered tips, one hand.",
+            "A reading that is out: stop there, mend it, then go on. This sheet is no approval.",
+        ),
+        steps=(
+            "Speaker leads: 0.75 to 0.95 of the load, plus the leads; with a passive network up "
+            "to 0.5 Ω more for its inductor. A capacitor lets no direct current pass.",
+            "Gain: √(power × load) is the ceiling, the starting voltage if there is one the aim; "
+            "each × 10^((tone − boost) ÷ 20), within 0.5 dB.",
+        ),
+        unknowns=(
+            *(
+                (
+                    f"Readings of steps that this system does not have are left out: "
+                    f"{', '.join(result.left_out)}.",
+                )
+                if result.left_out
+                else ()
+            ),
+            "Whether a reading was taken where the sheet says, with a meter that tells the truth.",
+            "What no meter shows: how it sounds, and how it looks after a year of shaking.",
+        ),
+        sources=(
+            "Bounds of the steps: common practice, no source; from memory where a manual tells "
+            "otherwise, the manual wins.",
+        ),
+    )
+
+
+def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+    """Return the results of the contract."""
+    return {
+        "steps": [_step_data(at, step, inputs, result) for at, step in enumerate(result.steps, 1)],
+        "count": len(result.steps),
+        "taken": len(result.findings),
+        "within": len(result.within),
+        "out": len(result.out),
+    }
+
+
+def _sentence(inputs: Inputs, result: Result) -> str:
+    outputs, taken = len(inputs.outputs), len(result.findings)
+    start = f"{len(result.steps)} steps for {outputs} output{'' if outputs == 1 else 's'}"
+    if not taken:
+        return f"{start}: print it, or type each reading into its box."
+    if not result.out:
+        return f"{start}; {taken} read so far, none of them out."
+    return f"{start}; {taken} read so far, {len(result.out)} of them out."
+
+
+def judge(inputs: Inputs, result: Result) -> Verdict:
+    """Say whether every reading was taken, and is as expected."""
+    steps = result.steps
+    if result.out:
+        step = result.out[0]
+        return Verdict(
+            "unsuitable",
+            f"step {steps.index(step) + 1} is out: {_meaning(step, inputs, result)}",
+        )
+    missing = len(steps) - len(result.findings)
+    if missing:
+        word = "reading is" if missing == 1 else "readings are"
+        return Verdict("not known", f"{missing} {word} missing")
+    for at, step in enumerate(steps, 1):
+        if result.findings[step.key] == "not known":
+            return Verdict("not known", f"what step {at} should read is missing")
+    return Verdict("suitable", f"all {len(steps)} readings are as expected")
+
+
+def _meaning(step: Step, inputs: Inputs, result: Result) -> str:
+    """Return what a step's reading means; nothing where there is none, or all is well."""
+    if step.key not in result.findings:
+        return ""
+    return words_of(step, inputs).meaning(result.findings[step.key])
+
+
+def _step_data(at: int, step: Step, inputs: Inputs, result: Result) -> dict[str, Any]:
+    finding = result.findings.get(step.key)
+    is_open = finding is None or finding == "not known"
+    return {
+        "number": at,
+        "key": step.key,
+        "what": words_of(step, inputs).what,
+        "unit": step.unit,
+        "expected_low": step.expected.low,
+        "expected_high": step.expected.high,
+        "open_is_right": step.expected.open_is_right,
+        "reading": result.readings.get(step.key),
+        "verdict": None if is_open else "within" if finding == "within" else "out",
+        "meaning": _meaning(step, inputs, result),
+    }
+
+
+def _table(phase: int, inputs: Inputs, result: Result) -> Table:
+    rows = []
+    for at, step in enumerate(result.steps, 1):
+        if step.phase != phase:
+            continue
+        box = Box(
+            step.key,
+            f"Reading of step {at}" + (f" in {step.unit}" if step.unit else ""),
+            result.readings.get(step.key, ""),
+            ("yes", "no") if step.kind == "tick" else (),
+        )
+        what = words_of(step, inputs).what
+        rows.append((str(at), what, expected_words(step), box, _judged_cell(step, inputs, result)))
+    return Table(
+        name=f"readings-{phase + 1}",
+        caption=PHASES[phase],
+        columns=(
+            Column("Step"),
+            Column("What", wide=True),
+            Column("Expected"),
+            Column("Reading"),
+            Column("Judged", wide=True),
+        ),
+        rows=tuple(rows),
+        stacked=True,
+    )
+
+
+def _judged_cell(step: Step, inputs: Inputs, result: Result) -> Cell:
+    if step.key not in result.findings:
+        return ""
+    finding, meaning = result.findings[step.key], _meaning(step, inputs, result)
+    if finding == "not known":
+        return Verdict("not known", meaning, "open")
+    if finding == "within":
+        return Verdict("suitable", "good", "within")
+    return Verdict("unsuitable", meaning, "out")
+
+
+def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
+    ways = []
+    tones: dict[tuple[int, float], None] = {}
+    for row in outputs:
+        figures = {
+            "power_w": row.power_w,
+            "load_ohm": row.load_ohm,
+            "tone_hz": row.tone_hz,
+            "tone_dbfs": row.tone_dbfs,
+            "boost_db": row.boost_db,
+        }
+        texts = {key: f"{figure:g}" for key, figure in figures.items()}
+        ways.append(
+            Onward(
+                f"The gain of {row.name}",
+                "set-up/",
+                "gain-voltage",
+                {**texts, "bridged": "yes" if row.bridged else "no"},
+            )
+        )
+        tones[row.tone_hz, row.tone_dbfs] = None
+    ways += [
+        Onward(
+            f"The tone of {hertz}{THIN_SPACE}Hz at {rounded(level)} dBFS",
+            "set-up/",
+            "test-tone",
+            {"frequency_hz": str(hertz), "tone_dbfs": f"{level:g}"},
+        )
+        for hertz, level in tones
+        if level <= highest_dbfs(hertz)
+    ]
+    return tuple(ways)
+
+
+COMMISSIONING = Calculator(
+    name="commissioning",
+    title="The commissioning sheet",
+    question="It is all wired. What do I measure, in which order, and what should it say?",
+    inputs=Inputs,
+    groups=FORM,
+    checks=(readings_fit_the_steps,),
+    solve=solve,
+    judge=judge,
+    present=present,
+)

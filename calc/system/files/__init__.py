@@ -1,0 +1,1 @@
+"""Systems and shelf lists as files."""

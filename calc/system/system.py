@@ -1,0 +1,133 @@
+"""A whole system: speakers, head unit, wishes, place, cable, supply."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from calc.answers.calculator import Group
+from calc.inputs.declared import fields_of
+from calc.inputs.field_base import Field
+from calc.inputs.rows import Rows
+from calc.system import example_van
+from calc.system.amplifier import Amplifier
+from calc.system.speakers import Network, Speaker
+from calc.system.steps import Air, Bay, Charging, HeadUnit, Leads, SetUp, Wishes
+
+MOST_SPEAKERS = 6
+
+
+@dataclass(frozen=True, kw_only=True)
+class System:
+    """What is known of a job but for its amplifier."""
+
+    speakers: Annotated[
+        tuple[Speaker, ...],
+        Rows(
+            "Speakers",
+            example=example_van.SPEAKERS,
+            most=MOST_SPEAKERS,
+            row_name="speaker",
+            hint="A row for each kind of speaker and place; figures of one speaker. Sensitivity "
+            "with all its coils in parallel. Power to reach: empty is no must. Head-unit output: "
+            "rows with the same word are fed by the same pair of leads.",
+            added=2,
+        ),
+    ]
+    networks: Annotated[
+        tuple[Network, ...],
+        Rows(
+            "Passive networks",
+            example=example_van.NETWORKS,
+            most=4,
+            row_name="network",
+            hint="Between two rows of speakers that hang on the same leads; one name only: a "
+            "capacitor or a coil alone.",
+        ),
+    ] = ()
+    head_unit: HeadUnit
+    wishes: Wishes
+    bay: Bay
+    air: Air
+    leads: Leads
+    charging: Charging
+    set_up: SetUp
+
+
+AmplifierRows = Annotated[
+    tuple[Amplifier, ...],
+    Rows(
+        "Amplifier",
+        example=example_van.AMPLIFIER,
+        most=1,
+        row_name="amplifier",
+        added=2,
+        hint="The one in hand, or the one taken from a shelf list. An empty figure is not known.",
+    ),
+]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Planned:
+    """A system with the amplifier that is planned for it, if there is one yet."""
+
+    system: System
+    amplifier: AmplifierRows = ()
+
+
+@dataclass(frozen=True)
+class Step:
+    """A step of the job: its name in a system file, its heading, its fields."""
+
+    name: str
+    heading: str
+    fields: tuple[Field, ...]
+    more: tuple[str, ...] = ()
+
+    @property
+    def group(self) -> Group:
+        """The step as a group of the form."""
+        keys = tuple(field.key for field in self.fields if field.key not in self.more)
+        return Group(self.heading, keys, self.more)
+
+
+_PLANNED = fields_of(Planned)
+SYSTEM_FIELDS: tuple[Field, ...] = tuple(_PLANNED.values())
+
+
+def _step(name: str, heading: str, part: type, *, shown: tuple[str, ...]) -> Step:
+    own = fields_of(part)
+    more = tuple(key for key in own if key not in shown)
+    return Step(name, heading, tuple(own.values()), more)
+
+
+STEPS: tuple[Step, ...] = (
+    Step("speakers", "1 Speakers", (_PLANNED["speakers"], _PLANNED["networks"])),
+    _step(
+        "head_unit",
+        "2 Head unit",
+        HeadUnit,
+        shown=("head_filters", "kind", "source_v", "factory_power_w", "trigger_available"),
+    ),
+    _step("wishes", "3 Musts and wishes", Wishes, shown=tuple(fields_of(Wishes))),
+    _step(
+        "bay",
+        "4 Place",
+        Bay,
+        shown=("bay_width_mm", "bay_depth_mm", "bay_height_mm", "seat_travel_mm", "keep_outs"),
+    ),
+    _step("air", "5 Air", Air, shown=tuple(fields_of(Air))),
+    _step(
+        "leads",
+        "6 Cable",
+        Leads,
+        shown=("power_m", "earth_m", "signal_m", "kit_signal_m", "slack_percent"),
+    ),
+    _step(
+        "supply",
+        "7 Supply",
+        Charging,
+        shown=("alternator_a", "vehicle_a", "battery_ah", "duty", "running_v"),
+    ),
+    _step("set_up", "8 Set-up", SetUp, shown=tuple(fields_of(SetUp))),
+    Step("amplifier", "9 Amplifier", (_PLANNED["amplifier"],)),
+)
+STEP_OF = {field.key: step for step in STEPS for field in step.fields}
