@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from asking import results
-from choosing_systems import HAZEL, VAN, WEIGHTS, job_of
+from choosing_systems import HAZEL, VAN, WEIGHTS, best_of, changed, check_of, job_of
 
 from calc.app.contents import CALCULATORS
 from calc.choosing.layouts.feeds import Job
@@ -136,20 +136,19 @@ def test_the_amplifiers_own_fuses_say_how_bad_its_efficiency_may_be(fuses, suppl
 
     At one eighth of 250 W that is 3.1 A: 48 A of an alternator at idle bear it beside the vehicle.
     """
-    job = Job({**FORM.read({}), "alternator_a": 48.0})
-    amplifier = {**HAZEL, "efficiency_percent": None, "fuses_a": fuses}
-    checks = {one.name: one.state for one in Judge(job, amplifier, WEIGHTS).best().checks}
-    assert checks["supply"] == supply
+    job = changed(Job(VAN.system), {"alternator_a": 48.0})
+    amplifier = replace(HAZEL, efficiency_percent=None, fuses_a=fuses)
+    assert check_of(best_of(job, amplifier), "supply").state == supply
 
 
 def test_a_cable_that_is_too_long_is_advised_shorter_and_no_shorter_than_needed():
     """Three quarters, a half or a quarter of the way; asked again with what is advised."""
-    rows = tuple({**row, "rated_w": 2000.0} for row in FORM.read({})["speakers"])
-    amplifier = {**HAZEL, "power_4ohm_w": 500.0, "power_2ohm_w": None, "fuses_a": "200"}
+    speakers = tuple(replace(speaker, rated_w=2000.0) for speaker in VAN.system.speakers)
+    amplifier = replace(HAZEL, power_4ohm_w=500.0, power_2ohm_w=None, fuses_a="200")
 
     def judged(power_m):
-        system = {**FORM.read({}), "power_m": power_m, "alternator_a": 400.0, "speakers": rows}
-        return advised(Judge(Job(system), amplifier, WEIGHTS))
+        values = {"power_m": power_m, "alternator_a": 400.0, "speakers": speakers}
+        return advised(Judge(changed(Job(VAN.system), values), amplifier, WEIGHTS))
 
     assert judged(20.0).near_miss == "It would fit with a power cable of at most 10 m."
     assert judged(10.0).state == "suitable"
