@@ -58,7 +58,7 @@ def _makers(tree: ast.Module, packages: tuple[str, ...]) -> set[str]:
         alias.asname or alias.name
         for node in ast.walk(tree)
         if isinstance(node, ast.ImportFrom) and node.module
-        if (node.module.split(".") + [""])[1] in packages
+        if [*node.module.split("."), ""][1] in packages
         if not node.module.endswith(JUDGING_MODULES)
         for alias in node.names
     } - JUDGING
