@@ -121,12 +121,14 @@ class Trials:
     def _warm(self, send):
         self._to_warm.close()
         watch = Watch()
-        loading.install(watch=watch.add)
+        loading.install(watch=watch)
         known = set(sys.modules)
         begun = time.process_time()
 
         def work(side):
-            at_import = as_masks(watch.start())
+            for module in drawn_trees():
+                importlib.import_module(module.removesuffix(".py").replace("/", "."))
+            at_import = as_masks(watch.at_import)
             functions = known_functions()
             reach, seconds = self._baseline(side, watch, at_import)
             libraries = sorted(
@@ -152,6 +154,7 @@ class Trials:
         if self._is_whole and KEPT.exists():
             kept_mark, reach, seconds = pickle.loads(KEPT.read_bytes())
             if kept_mark == self._mark:
+                reach.at_import = at_import
                 return reach, seconds
         files = {}
         for name, item in side.items.items():
