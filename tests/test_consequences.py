@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from asking import results
-from choosing_systems import HAZEL, VAN, WEIGHTS, job_of
+from choosing_systems import HAZEL, VAN, WEIGHTS, best_of, changed, check_of, job_of
 
 from calc.app.contents import CALCULATORS
 from calc.choosing.layouts.feeds import Job
@@ -123,3 +123,33 @@ def test_the_price_counts_as_much_as_is_said():
     }
     assert found[250.0] == pytest.approx(found[0.0] / 2)
     assert found[None] == 0
+
+
+# ---- what is not known
+
+
+@pytest.mark.parametrize(
+    ("fuses", "supply"), [(None, "not known"), ("25", "suitable"), ("100", "not known")]
+)
+def test_the_amplifiers_own_fuses_say_how_bad_its_efficiency_may_be(fuses, supply):
+    """250 W out of 25 A at 14.4 V (360 W in) is 69 % at least; without fuses nothing is sure.
+
+    At one eighth of 250 W that is 3.1 A: 48 A of an alternator at idle bear it beside the vehicle.
+    """
+    job = changed(Job(VAN.system), {"alternator_a": 48.0})
+    amplifier = replace(HAZEL, efficiency_percent=None, fuses_a=fuses)
+    assert check_of(best_of(job, amplifier), "supply").state == supply
+
+
+def test_a_cable_that_is_too_long_is_advised_shorter_and_no_shorter_than_needed():
+    """Three quarters, a half or a quarter of the way; asked again with what is advised."""
+    speakers = tuple(replace(speaker, rated_w=2000.0) for speaker in VAN.system.speakers)
+    amplifier = replace(HAZEL, power_4ohm_w=500.0, power_2ohm_w=None, fuses_a="200")
+
+    def judged(power_m):
+        values = {"power_m": power_m, "alternator_a": 400.0, "speakers": speakers}
+        return advised(Judge(changed(Job(VAN.system), values), amplifier, WEIGHTS))
+
+    assert judged(20.0).near_miss == "It would fit with a power cable of at most 10 m."
+    assert judged(10.0).state == "suitable"
+    assert judged(15.0).state == "unsuitable"

@@ -23,14 +23,18 @@ def main():
     parser.add_argument("--modules", help="only those whose path this regular expression finds")
     parser.add_argument("--all", action="store_true", help="print those that are caught as well")
     parser.add_argument(
-        "--replace", nargs=3, metavar=("FILE", "TEXT", "NEW"), help="try one change of a text"
+        "--replace",
+        nargs=3,
+        action="append",
+        metavar=("FILE", "TEXT", "NEW"),
+        help="try a change of a text; may be given several times",
     )
     parser.add_argument("--tests", default="", help="only the tests' files whose name this finds")
     parser.add_argument("--report", type=Path, help="a JSON file for the verdicts")
     options = parser.parse_args()
     begun = time.monotonic()
     if options.replace:
-        print(replaced(*options.replace, options.tests))
+        replaced(options.replace, options.tests)
         return
     done, baseline_s = standard(
         options.changes,
@@ -53,18 +57,27 @@ def say(trial):
     print(f"{trial.verdict} ({trial.seconds:.1f} s): {trial.place}: {trial.note}", flush=True)
 
 
-def replaced(name, text, new, tests):
-    """Try a change of a text that stands once in a file."""
-    source = (ROOT / name).read_text(encoding="utf-8")
-    assert source.count(text) == 1, f"{name} holds the text {source.count(text)} times"
-    before = source.index(text)
-    first = source[:before].count("\n") + 1
-    lines = sum(1 << first + more for more in range(text.count("\n") + 1))
-    place = Place(name, 0, f"{text} → {new}", first, lines)
+def replaced(wanted, tests):
+    """Try changes of texts, each of which stands once in its file."""
+    changes = []
+    for name, text, new in wanted:
+        source = (ROOT / name).read_text(encoding="utf-8")
+        assert source.count(text) == 1, f"{name} holds the text {source.count(text)} times"
+        first = source[: source.index(text)].count("\n") + 1
+        lines = sum(1 << first + more for more in range(text.count("\n") + 1))
+        place = Replaced(name, 0, f"{text} → {new}", first, lines)
+        changes.append((place, name, ast.parse(source.replace(text, new))))
     trials = Trials(tests)
-    (trial,) = trials.verdicts([(place, name, ast.parse(source.replace(text, new)))])
+    for trial in trials.verdicts(changes):
+        say(trial)
     trials.close()
-    return f"{trial.verdict}: {trial.note}"
+
+
+class Replaced(Place):
+    """A text that is replaced by hand."""
+
+    def __str__(self):
+        return f"{self.module}:{self.line}: {self.what}"
 
 
 if __name__ == "__main__":

@@ -13,15 +13,22 @@ class Loader(SourceFileLoader):
 
     trees: ClassVar = {}  # path from the root → changed syntax tree
     loaded: ClassVar = {}  # path from the root → the module's code
-    watch = staticmethod(lambda code: None)
+    watch = None
 
     def get_code(self, fullname):
         name = Path(self.path).relative_to(ROOT).as_posix()
         source = self.trees.get(name) or Path(self.path).read_text(encoding="utf-8")
         code = compile(source, self.path, "exec", dont_inherit=True)
         self.loaded[name] = code
-        self.watch(code)
+        if self.watch:
+            self.watch.add(code)
         return code
+
+    def exec_module(self, module):
+        if not self.watch:
+            return super().exec_module(module)
+        with self.watch.importing():
+            return super().exec_module(module)
 
 
 class Finder:
@@ -41,6 +48,5 @@ def install(trees=None, watch=None):
     """Load what is imported of `calc` from now on through `Loader`."""
     assert "calc" not in sys.modules
     Loader.trees = trees or {}
-    if watch:
-        Loader.watch = staticmethod(watch)
+    Loader.watch = watch
     sys.meta_path.insert(0, Finder)

@@ -11,9 +11,10 @@ from types import CodeType
 ROOT = Path(__file__).resolve().parents[2]
 # Packages that every calculator leans on: fields, forms, sheets, renderers, the command line.
 MACHINERY = ("core", "inputs", "answers", "renderers", "app")
-# What a judge or a question may take from the machinery: rounding, refusing, and the verdict.
-JUDGING = {"Verdict", "State", "Problem"}
-SHOWING_NAMES = {"words", "tables", "drawings", "fields", "file", "files", "inputs", "sheet"}
+# What a judge or a question may take from the machinery: rounding, refusing, values, verdicts.
+JUDGING_MODULES = (".figures", ".errors", ".problems", ".declared")
+JUDGING = {"Verdict", "State", "Refused", "Answer"}
+SHOWING_NAMES = {"words", "tables", "drawing", "drawings", "fields", "file", "files", "inputs"}
 
 _OTHER = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult,
@@ -23,53 +24,55 @@ _OTHER = {
 FUNCTIONS = (ast.FunctionDef, ast.Lambda)
 
 
-def is_drawn_from(path: Path, tree: ast.Module) -> bool:
-    """Tell whether a module is a formula, a search, a judge or a question.
+def drawn_from(path: Path, tree: ast.Module) -> ast.Module | None:
+    """Return what is drawn from of a module: formulas, searches, judges, questions; else None.
 
-    It is if it computes (there is arithmetic or a comparison), is no machinery, and makes
-    nothing of a page: it calls nothing that it takes from the machinery, but for rounding,
-    refusing and verdicts. Modules of words and of files take no more than that either; they
-    are known by their names.
+    A module is drawn from if it computes (there is arithmetic or a comparison), is no machinery
+    and makes nothing of a page: it calls nothing that it takes from the machinery, but for
+    rounding, refusing, values and verdicts. What declares fields is left out of it. Modules of
+    words and of files take no more than the others from the machinery; they are known by their
+    names. Of a calculator's sheet only the function `judge` is left, which decides and shows
+    nothing.
     """
     package = path.relative_to(ROOT / "calc").parts
     if len(package) == 1 or package[0] in MACHINERY:
-        return False
-    if SHOWING_NAMES & {*path.stem.split("_"), *package[:-1]}:
-        return False
-    makers = {
+        return None
+    body = tree.body
+    if path.stem == "sheet":
+        body = [node for node in body if getattr(node, "name", "") == "judge"]
+    elif SHOWING_NAMES & {*path.stem.split("_"), *package[:-1]}:
+        return None
+    else:
+        fields, others = _makers(tree, ("inputs",)), _makers(tree, MACHINERY)
+        if _called(tree) & (others - fields):
+            return None
+        body = [node for node in body if not _called(node) & fields]
+    drawn = ast.Module(body, [])
+    computes = any(isinstance(node, ast.BinOp | ast.Compare) for node in ast.walk(drawn))
+    return drawn if computes else None
+
+
+def _makers(tree: ast.Module, packages: tuple[str, ...]) -> set[str]:
+    """Return what a module takes from these packages to make something of it."""
+    return {
         alias.asname or alias.name
         for node in ast.walk(tree)
         if isinstance(node, ast.ImportFrom) and node.module
-        if node.module.split(".")[1:2] in [[name] for name in MACHINERY]
-        if not node.module.endswith((".figures", ".errors"))
+        if [*node.module.split("."), ""][1] in packages
+        if not node.module.endswith(JUDGING_MODULES)
         for alias in node.names
     } - JUDGING
-    called = {
-        name.id
-        for call in ast.walk(tree)
-        if isinstance(call, ast.Call)
-        for name in ast.walk(call.func)
-        if isinstance(name, ast.Name)
-    }
-    computes = any(isinstance(node, ast.BinOp | ast.Compare) for node in ast.walk(tree))
-    return computes and not makers & called
 
 
-def drawn_trees(root: Path = ROOT) -> dict[str, ast.Module]:
-    """Return what is drawn from: path from the root → syntax tree.
+def _called(node: ast.AST) -> set[str]:
+    return {_root(call.func) for call in ast.walk(node) if isinstance(call, ast.Call)}
 
-    Of a calculator's sheet only the function `judge` is left, which decides and shows nothing.
-    """
-    trees = {}
-    for path in sorted((root / "calc").rglob("*.py")):
-        tree = parsed(path)
-        if is_drawn_from(path, tree):
-            trees[path.relative_to(root).as_posix()] = tree
-        elif path.stem == "sheet":
-            judges = [node for node in tree.body if getattr(node, "name", "") == "judge"]
-            if judges:
-                trees[path.relative_to(root).as_posix()] = ast.Module(judges, [])
-    return trees
+
+def drawn_trees() -> dict[str, ast.Module]:
+    """Return what is drawn from: path from the root → what is left of its syntax tree."""
+    paths = sorted((ROOT / "calc").rglob("*.py"))
+    every = {path.relative_to(ROOT).as_posix(): drawn_from(path, parsed(path)) for path in paths}
+    return {name: tree for name, tree in every.items() if tree}
 
 
 @cache
@@ -135,6 +138,13 @@ def _head(statement: ast.stmt) -> int:
         start = getattr(inside[0], "lineno", None) or inside[0].pattern.lineno
         last = max(statement.lineno, start - 1)
     return sum(1 << line for line in range(first, last + 1))
+
+
+def _root(node: ast.AST) -> str:
+    """Return the name that stands before all dots."""
+    while isinstance(node, ast.Attribute):
+        node = node.value
+    return _name(node)
 
 
 def _name(node: ast.AST) -> str:

@@ -44,6 +44,7 @@ def test_files():
     ]
 
 
+@functools.cache
 def starts_programs(function, seen=()):
     """Tell whether a test starts programs, itself or by functions of its file."""
     names = [name for code in codes(function.__code__) for name in code.co_names]
@@ -144,17 +145,17 @@ class Side:
             seconds = time.process_time() - begun
             left_s[function] -= seconds
             send(seconds)
+            lines = set(self.watch.lines)
+            for definitions in item._fixtureinfo.name2fixturedefs.values():
+                lines |= getattr(definitions[-1], "reached", set())
             if _TooSlow.seen:
                 _TooSlow.seen = False
                 spoilt = spoilt or getattr(self.failed, "when", "setup") == "setup"
             elif self.failed and spoilt and self.failed.when == "setup":
-                continue  # it shares a fixture that took too long
-            elif self.failed:
+                pass  # it shares a fixture that took too long
+            elif self.failed and lines:
                 raise AssertionError(f"fails unchanged: {item.nodeid}\n{self.failed.longrepr}")
-            else:
-                lines = set(self.watch.lines)
-                for definitions in item._fixtureinfo.name2fixturedefs.values():
-                    lines |= getattr(definitions[-1], "reached", set())
+            elif lines:
                 send((item.nodeid, seconds, as_masks(lines)))
 
     # One change

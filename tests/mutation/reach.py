@@ -7,6 +7,7 @@ the baseline takes no longer than the tests alone.
 import ast
 import sys
 from collections import defaultdict
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 
@@ -20,7 +21,7 @@ class Watch:
     """Notes the lines of `calc` that run: `lines` is (file, line) of all since `start`."""
 
     def __init__(self):
-        self.lines = set()
+        self.lines, self.at_import, self._depth = set(), set(), 0
         sys.monitoring.use_tool_id(_TOOL, "reach")
         sys.monitoring.register_callback(_TOOL, _LINE, self._line)
 
@@ -33,6 +34,17 @@ class Watch:
         before, self.lines = self.lines, set()
         sys.monitoring.restart_events()
         return before
+
+    @contextmanager
+    def importing(self):
+        """Put what runs meanwhile to `at_import`."""
+        if not self._depth:
+            self.start()
+        self._depth += 1
+        yield
+        self._depth -= 1
+        if not self._depth:
+            self.at_import |= self.start()
 
     @staticmethod
     def stop(watched):

@@ -59,6 +59,7 @@ class Trials:
     def __init__(self, tests=""):
         self._files = [path for path in test_files() if re.search(tests, path.name)]
         self._is_whole = not tests
+        self._mark = _mark()
         self._asks, asked = os.pipe()
         self._to_warm = os.fdopen(asked, "wb")
         _, self._from_warm = processes.start(self._warm)
@@ -120,12 +121,14 @@ class Trials:
     def _warm(self, send):
         self._to_warm.close()
         watch = Watch()
-        loading.install(watch=watch.add)
+        loading.install(watch=watch)
         known = set(sys.modules)
         begun = time.process_time()
 
         def work(side):
-            at_import = as_masks(watch.start())
+            for module in drawn_trees():
+                importlib.import_module(module.removesuffix(".py").replace("/", "."))
+            at_import = as_masks(watch.at_import)
             functions = known_functions()
             reach, seconds = self._baseline(side, watch, at_import)
             libraries = sorted(
@@ -148,10 +151,10 @@ class Trials:
             raise AssertionError(f"pytest's status {status}: {side.failed}")
 
     def _baseline(self, side, watch, at_import):
-        mark = _mark()
         if self._is_whole and KEPT.exists():
             kept_mark, reach, seconds = pickle.loads(KEPT.read_bytes())
-            if kept_mark == mark:
+            if kept_mark == self._mark:
+                reach.at_import = at_import
                 return reach, seconds
         files = {}
         for name, item in side.items.items():
@@ -169,7 +172,7 @@ class Trials:
         reach = Reach(seconds, masks, at_import)
         if self._is_whole:
             KEPT.parent.mkdir(exist_ok=True)
-            KEPT.write_bytes(pickle.dumps((mark, reach, total)))
+            KEPT.write_bytes(pickle.dumps((self._mark, reach, total)))
         return reach, total
 
     def _cold_job(self, module, tree, tests, files):
