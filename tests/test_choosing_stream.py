@@ -10,6 +10,7 @@ from conftest import sampled
 
 from calc.app.page import respond
 from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
+from calc.choosing.amplifier_choice import stream as steps
 from calc.renderers.html import answer_html
 from calc.system.files.shelf_file import write_shelf
 
@@ -92,7 +93,8 @@ def test_wrong_inputs_are_refused_like_everywhere():
     assert reply["kind"] == "refused"
 
 
-def test_a_choice_that_is_stopped_says_how_far_it_came():
+def test_a_choice_that_is_stopped_says_how_far_it_came(monkeypatch):
+    monkeypatch.setattr(steps, "STEP_S", 0.0)  # one after the other, however fast the machine
     texts = inputs_of("stopped", 30)
     asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": texts}
 

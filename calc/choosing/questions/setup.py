@@ -127,7 +127,6 @@ def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
         calculator=turn_on.TURN_ON,
         figures=figures,
         unsure=unsure,
-        no_part=() if has_battery else ("battery_ah",),
     )
 
 
