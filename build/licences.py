@@ -54,13 +54,13 @@ def gather(folder: Path) -> None:
 
     folder.mkdir(parents=True)
     for name, root, pattern, head in TEXTS:
-        found = sorted(root.glob(pattern))
-        if not found:
+        files = sorted(root.glob(pattern))
+        if not files:
             raise Stop(
                 f"The licence text {pattern} was not found: look where the package keeps "
                 "it now and mend build/licences.py."
             )
-        (folder / name).write_text(head + found[0].read_text(encoding="utf-8"), encoding="utf-8")
+        (folder / name).write_text(head + files[0].read_text(encoding="utf-8"), encoding="utf-8")
     header = inspect.getcomments(qrcodegen) or ""
     if "Permission is hereby granted" not in header:
         raise Stop("The licence of qrcodegen is no longer in its head: mend build/licences.py.")

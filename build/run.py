@@ -26,8 +26,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 def switch_python() -> int:
     """Run the same command with Python 3.13 and return its status."""
-    found = shutil.which("python%d.%d" % NEEDED)
-    command = [found] if found else None
+    program = shutil.which("python%d.%d" % NEEDED)
+    command = [program] if program else None
     if command is None and sys.platform == "win32" and shutil.which("py"):
         command = ["py", "-%d.%d" % NEEDED]
     if command is None or os.environ.get("HANDBOOK_SWITCHED"):

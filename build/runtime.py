@@ -8,12 +8,14 @@ the same packages and a trimmed standard library are kept for loading the plain 
 
 import importlib.util
 import json
+import marshal
 import os
 import py_compile
 import shutil
 import sys
 import zipfile
 from pathlib import Path
+from types import CodeType
 
 import deflate
 from steps import ROOT, WEB, WORK, Stamp, fingerprint, node_command, run, step, venv_program
@@ -32,6 +34,7 @@ STANDARD_LIBRARY = WORK / "standard-library.zip"
 SAVED = WORK / "saved-memory"  # what a page restores, byte for byte
 # Docstrings and columns of tracebacks serve no page, and would be a part of its image.
 _SPARE = {"PYTHONOPTIMIZE": "2", "PYTHONNODEBUGRANGES": "1"}
+_PYC_HEAD = 16  # bytes before the code
 _WHEN = (1980, 1, 1, 0, 0, 0)  # of every file in an archive, to make the same bytes each time
 
 
@@ -59,6 +62,7 @@ def build_runtime() -> None:
             folder.mkdir(parents=True)
         _unpack(build_wheel(), PACKAGES)
         _compile_libraries()
+        drop_lines(PACKAGES)
         _compile_standard_library()
         run(
             [*node_command(), WEB / "snapshot.mjs", PACKAGES, OUT, STANDARD_LIBRARY, SAVED],
@@ -128,12 +132,33 @@ def _compile_standard_library() -> None:
         cwd=folder,
         env=_SPARE,
     )
+    drop_lines(folder)
     with zipfile.ZipFile(STANDARD_LIBRARY, "w", zipfile.ZIP_DEFLATED) as archive:
         for file in sorted(folder.rglob("*")):
             if file.is_file() and file.suffix != ".py":
                 name = zipfile.ZipInfo(file.relative_to(folder).as_posix(), _WHEN)
                 archive.writestr(name, file.read_bytes(), zipfile.ZIP_DEFLATED)
     shutil.rmtree(folder)
+
+
+def drop_lines(folder: Path) -> None:
+    """Take numbers of lines and long names out of compiled files: only tracebacks show them.
+
+    They were a tenth of the image.  What goes wrong in a page goes wrong in the same way outside
+    it, where they are.
+    """
+    for file in folder.rglob("*.pyc"):
+        data = file.read_bytes()
+        code = marshal.loads(data[_PYC_HEAD:])
+        file.write_bytes(data[:_PYC_HEAD] + marshal.dumps(_without_lines(code)))
+
+
+def _without_lines(code: CodeType) -> CodeType:
+    constants = tuple(
+        _without_lines(constant) if isinstance(constant, CodeType) else constant
+        for constant in code.co_consts
+    )
+    return code.replace(co_linetable=b"", co_qualname=code.co_name, co_consts=constants)
 
 
 def _pack() -> None:

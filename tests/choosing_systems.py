@@ -6,6 +6,7 @@ from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.search import Judge, Weights
 from calc.inputs.declared import build, replaced
+from calc.system import example_van
 from calc.system.amplifier import COLUMNS, Amplifier
 
 READ = {column.key: column.read for column in COLUMNS}
@@ -128,3 +129,24 @@ def case(seed):
     """Return a random job, a random amplifier, and the numbers that they were drawn from."""
     rng = random.Random(f"choice {seed}")
     return random_job(rng), random_amplifier(rng), rng
+
+
+def long_system():
+    """Return texts of many rows, whose plain link would be cut on its way."""
+    speakers = ";".join(
+        f"speaker number {at},woofer,2,2,4,{90 + at}.5,{40 + at},88.25,30,4,{120 + at},,output "
+        f"{at},2.35,4.75"
+        for at in range(6)
+    )
+    filters = ";".join(
+        f"output {at % 6},{kind},31.5/40/50/63/80/100/125/160/200/250/315/400,1/10,butterworth,"
+        "1/2/3/4,,yes"
+        for at, kind in enumerate(["high-pass", "low-pass"] * 6)
+    )
+    amplifier = example_van.AMPLIFIER.replace("Hazel", "Alder")
+    return {
+        "speakers": speakers,
+        "head_filters": filters,
+        "networks": "",
+        "amplifier": amplifier,
+    }

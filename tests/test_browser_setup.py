@@ -26,6 +26,8 @@ SPY = """() => {
 def opened(page, served, address):
     page.goto(served.url + address)
     wait_ready(page)
+    # What the link holds has been filled in: a reading typed before that is the example's.
+    wait_until(page, "[...document.forms].every((form) => !form.inert)")
 
 
 def box(page, key):

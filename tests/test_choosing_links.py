@@ -7,7 +7,7 @@ from base64 import urlsafe_b64encode
 
 import pytest
 import zxingcpp
-from choosing_systems import planned_of
+from choosing_systems import long_system, planned_of
 from conftest import ROOT
 from PIL import Image, ImageDraw
 
@@ -16,7 +16,6 @@ from calc.app.page import respond
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.inputs import links
 from calc.inputs.errors import InputError
-from calc.system import example_van
 from calc.system.files.system_file import read_system
 
 SYSTEMS = sorted((ROOT / "shared" / "systems").glob("*.toml"))
@@ -29,27 +28,6 @@ def text_of(path):
 
 def opened(query):
     return links.opened("fit-plan", FIT_PLAN.form, query, PAGE)
-
-
-def long_system():
-    """Return inputs of many rows, whose plain link would be cut on its way."""
-    speakers = ";".join(
-        f"speaker number {at},woofer,2,2,4,{90 + at}.5,{40 + at},88.25,30,4,{120 + at},,output "
-        f"{at},2.35,4.75"
-        for at in range(6)
-    )
-    filters = ";".join(
-        f"output {at % 6},{kind},31.5/40/50/63/80/100/125/160/200/250/315/400,1/10,butterworth,"
-        "1/2/3/4,,yes"
-        for at, kind in enumerate(["high-pass", "low-pass"] * 6)
-    )
-    amplifier = example_van.AMPLIFIER.replace("Hazel", "Alder")
-    return {
-        "speakers": speakers,
-        "head_filters": filters,
-        "networks": "",
-        "amplifier": amplifier,
-    }
 
 
 def test_a_long_link_is_packed_and_opens_alike():

@@ -8,9 +8,8 @@ import networkx as nx
 import pytest
 
 from calc.app.contents import CALCULATORS
-from calc.coils.drawings import circuit as circuit_by_notation
+from calc.coils import drawings
 from calc.coils.drawings import circuit_drawing, terminal_drawing
-from calc.coils.drawings import terminals as terminals_by_notation
 from calc.coils.notation import read_notation
 from calc.coils.survey import Survey
 from calc.physics.coils import Driver, coil_names
@@ -255,24 +254,25 @@ LARGE = [
 
 
 def circuits(drivers):
-    own = tuple(Driver(coils, float(ohm)) for coils, ohm in drivers)
-    return own, [one.circuit for one in Survey(own).ranked(2.0)]
+    """Return the drivers, and every circuit that they can be wired to."""
+    typed = tuple(Driver(coils, float(ohm)) for coils, ohm in drivers)
+    return typed, [arrangement.circuit for arrangement in Survey(typed).ranked(2.0)]
 
 
 @pytest.mark.parametrize("drivers", SMALL)
 def test_every_drawn_circuit_leads_to_the_joins_that_are_listed(drivers, is_long):
-    own, found = circuits(drivers)
-    step = 1 if is_long or len(found) < 150 else len(found) // 150
-    for circuit in islice(found, 0, None, step):
-        both_drawings_lead_to_the_nets(circuit, own)
+    typed, every = circuits(drivers)
+    step = 1 if is_long or len(every) < 150 else len(every) // 150
+    for circuit in islice(every, 0, None, step):
+        both_drawings_lead_to_the_nets(circuit, typed)
 
 
 def test_drawn_circuits_of_eight_coils_lead_to_the_joins_that_are_listed(is_long):
     choice = random.Random(4)
     for drivers in LARGE:
-        own, found = circuits(drivers)
-        for circuit in choice.sample(found, 300 if is_long else 40):
-            both_drawings_lead_to_the_nets(circuit, own)
+        typed, every = circuits(drivers)
+        for circuit in choice.sample(every, 300 if is_long else 40):
+            both_drawings_lead_to_the_nets(circuit, typed)
 
 
 def test_the_widest_and_the_longest_circuits_lead_to_their_joins():
@@ -304,8 +304,8 @@ def test_the_widest_and_the_longest_circuits_lead_to_their_joins():
     ],
 )
 def test_drawings_for_running_text_are_as_easy_to_follow(notation):
-    circuit = Seen(circuit_by_notation(notation).svg)
-    terminals = Seen(terminals_by_notation(notation).svg)
+    circuit = Seen(drawings.circuit(notation).svg)
+    terminals = Seen(drawings.terminals(notation).svg)
     for seen in (circuit, terminals):
         seen.check_clear()
         seen.check_inside()

@@ -4,8 +4,8 @@ import json
 from dataclasses import replace
 
 import pytest
+from choosing_systems import long_system
 from conftest import wait_ready, wait_until
-from test_choosing_links import long_system
 
 from calc.app import page as pages
 from calc.app.contents import CALCULATORS, PAGES

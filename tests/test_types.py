@@ -1,5 +1,6 @@
 """Types hold, checked by compilers; and what is written can be read in one sitting."""
 
+import ast
 import json
 import subprocess
 import sys
@@ -152,3 +153,20 @@ def test_no_script_and_none_of_its_functions_is_too_long_to_read():
     assert {str(script) for script in SCRIPTS} - {file for file, _, _ in functions} <= {
         str(WEB / name) for name in ("bundle.mjs", "precache.mjs", "start.mjs")
     }
+
+
+# They declare fields: what a field is told with is of any type.
+READERS_OF_FIELDS = ("calc/inputs/", "calc/parts/", "calc/system/", "calc/app/lean.py")
+
+
+def test_any_stands_in_no_signature_but_those_of_the_reader_of_fields():
+    for file in sorted((ROOT / "calc").rglob("*.py")):
+        place = file.relative_to(ROOT).as_posix()
+        if place.startswith(READERS_OF_FIELDS) or file.name == "inputs.py":
+            continue
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.FunctionDef):
+                names = {part.id for part in ast.walk(node.args) if isinstance(part, ast.Name)}
+                if node.returns is not None:
+                    names |= {p.id for p in ast.walk(node.returns) if isinstance(p, ast.Name)}
+                assert "Any" not in names, f"{place}: {node.name}"

@@ -19,14 +19,17 @@ export const LOCK = JSON.stringify({
 export const MEMORY_BYTES = 24 * 2 ** 20;
 
 /* The plain way: what an answer needs is imported when it is asked for. */
-export const START_PLAIN = "from calc.app.page import respond";
+export const START_PLAIN = "from calc.app import lean\nlean.begin()\nfrom calc.app.page import respond";
 
 /* Imports all that an answer will ever import; an image holds no other module. */
 export const START = `
+from calc.app import lean
+lean.begin()
 import calc.renderers.qr
 from calc.app.page import respond
 from calc.app.warming import warm_up
 warm_up()
+lean.end()
 import re
 re.purge()
 del re

@@ -1,11 +1,9 @@
 """An answer as plain data, with the five keys of the contract."""
 
-from typing import Any
-
 from calc.answers.calculator import Answer
 
 
-def answer_data(answer: Answer) -> dict[str, Any]:
+def answer_data(answer: Answer) -> dict[str, object]:
     """Return the answer as plain data, figures unrounded."""
     fields = answer.calculator.fields
     return {

@@ -5,7 +5,7 @@ A sheet holds no HTML and no rounded text; renderers know nothing of the trade.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Literal
 from xml.etree.ElementTree import Element
 
 from calc.inputs.links import short
@@ -198,7 +198,7 @@ class Sheet:
     """
 
     sentence: str
-    results: Mapping[str, Any]
+    results: Mapping[str, object]
     notation: str = ""
     notes: tuple[str, ...] = ()
     verdict: Verdict | None = None

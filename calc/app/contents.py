@@ -79,7 +79,7 @@ class _Made[Thing](Mapping[str, Callable[..., Thing]]):
 
     def __init__(self, module: str, names: Mapping[str, tuple[str, ...]]) -> None:
         self._module = module
-        self._chapters = {name: chapter for chapter, own in names.items() for name in own}
+        self._chapters = {name: chapter for chapter, group in names.items() for name in group}
 
     def __getitem__(self, name: str) -> Callable[..., Thing]:
         module = import_module(f"calc.{self._chapters[name]}.{self._module}")

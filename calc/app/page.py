@@ -37,7 +37,6 @@ from base64 import b64encode
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any
 
 from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.answers.markup import element, group, markup
@@ -80,11 +79,11 @@ def respond(request_text: str) -> str:
     return text
 
 
-def _failed(reason: str) -> dict[str, Any]:
+def _failed(reason: str) -> dict[str, object]:
     return {"kind": "failed", "text": reason}
 
 
-def _reply(calculator: AnyCalculator, request: dict[str, Any]) -> dict[str, Any]:
+def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, object]:
     match request["kind"]:
         case "answer":
             reply = _answered(calculator, request["inputs"])
@@ -104,7 +103,7 @@ def _reply(calculator: AnyCalculator, request: dict[str, Any]) -> dict[str, Any]
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
-            reply = _handed_over(calculator, request["inputs"], request["as"])
+            reply = _handed_over(calculator, request["inputs"], str(request["as"]))
         case "sound":
             reply = _sounded(calculator, request["inputs"])
         case "qr":
@@ -116,10 +115,10 @@ def _reply(calculator: AnyCalculator, request: dict[str, Any]) -> dict[str, Any]
     return reply
 
 
-def _checked(inputs: Any) -> dict[str, Raw]:
+def _checked(inputs: object) -> dict[str, Raw]:
     """Return the inputs if they have the shape that a form sends."""
 
-    def is_rows(raw: Any) -> bool:
+    def is_rows(raw: object) -> bool:
         return isinstance(raw, list) and all(
             isinstance(row, list) and all(isinstance(cell, str) for cell in row) for row in raw
         )
@@ -133,7 +132,7 @@ def _checked(inputs: Any) -> dict[str, Raw]:
     return inputs
 
 
-def _answer_reply(answer: Answer) -> dict[str, Any]:
+def _answer_reply(answer: Answer) -> dict[str, object]:
     return {
         "kind": "answer",
         "html": answer_html(answer),
@@ -143,7 +142,7 @@ def _answer_reply(answer: Answer) -> dict[str, Any]:
     }
 
 
-def _refusal(error: InputError, calculator: AnyCalculator) -> dict[str, Any]:
+def _refusal(error: InputError, calculator: AnyCalculator) -> dict[str, object]:
     return {
         "kind": "refused",
         "errors": [wrong.as_data() for wrong in error.errors],
@@ -162,8 +161,8 @@ def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
 
 
 def _streamed(
-    calculator: AnyCalculator, inputs: Any, is_first: bool, *, stops: bool = False
-) -> dict[str, Any]:
+    calculator: AnyCalculator, inputs: object, is_first: bool, *, stops: bool = False
+) -> dict[str, object]:
     """Return the answer as far as it is known; the first time without any search."""
     try:
         values, stream = _stream(calculator.name, json.dumps(_checked(inputs)))
@@ -175,14 +174,14 @@ def _streamed(
     return {**reply, "more": not stream.done and not stops}
 
 
-def _answered(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
+def _answered(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     try:
         return _answer_reply(calculator.answer(_checked(inputs)))
     except InputError as error:
         return _refusal(error, calculator)
 
 
-def _opened(calculator: AnyCalculator, query: str, kept: Any) -> dict[str, Any]:
+def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, object]:
     asked = links.opened(calculator.name, calculator.form, query, PAGES[page_of(calculator.name)])
     try:
         texts = _checked(kept)
@@ -198,8 +197,8 @@ def _opened(calculator: AnyCalculator, query: str, kept: Any) -> dict[str, Any]:
     return _with_form(calculator, asked)
 
 
-def _started(calculator: AnyCalculator, start: Any, inputs: Any) -> dict[str, Any]:
-    if start not in range(len(calculator.starts)):
+def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[str, object]:
+    if not isinstance(start, int) or start not in range(len(calculator.starts)):
         raise ValueError(f"no such starting point: {start!r}")
     try:
         texts = {**_checked(inputs), **calculator.starts[start].texts}
@@ -208,7 +207,7 @@ def _started(calculator: AnyCalculator, start: Any, inputs: Any) -> dict[str, An
     return _with_form(calculator, links.Opened(texts))
 
 
-def _filled(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
+def _filled(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     """Fill the form with inputs that were kept, perhaps by an older handbook."""
     try:
         texts = _checked(inputs)
@@ -218,7 +217,7 @@ def _filled(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
     return _with_form(calculator, links.Opened(known))
 
 
-def _from_file(calculator: AnyCalculator, text: str) -> dict[str, Any]:
+def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
     """Fill the form with a file of the kind that the command line reads first."""
     try:
         texts, wrong = calculator.files[0](text)
@@ -228,7 +227,7 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, Any]:
 
 
 def _asked(
-    calculator: AnyCalculator, kept: Any
+    calculator: AnyCalculator, kept: object
 ) -> tuple[exchange.Kept, tuple[AnyQuestion, ...]] | str:
     """Return the kept system with what its plan asks of the calculator, or why there is nothing."""
     try:
@@ -243,12 +242,17 @@ def _asked(
     return "The plan of the system has nothing for this calculator."
 
 
-def _taken(calculator: AnyCalculator, kept: Any, about: Any) -> dict[str, Any]:
+def _place(about: object, count: int) -> int:
+    """Return which of several is asked about; the first where that is none of them."""
+    return about if isinstance(about, int) and about in range(count) else 0
+
+
+def _taken(calculator: AnyCalculator, kept: object, about: object) -> dict[str, object]:
     asked = _asked(calculator, kept)
     if isinstance(asked, str):
         return {"kind": "told", "text": asked}
     _, questions = asked
-    at = about if about in range(len(questions)) else 0
+    at = _place(about, len(questions))
     question = questions[at]
     if question.missing:
         return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
@@ -265,16 +269,18 @@ def _taken(calculator: AnyCalculator, kept: Any, about: Any) -> dict[str, Any]:
     }
 
 
-def _given_back(calculator: AnyCalculator, kept: Any, about: Any, inputs: Any) -> dict[str, Any]:
+def _given_back(
+    calculator: AnyCalculator, kept: object, about: object, inputs: object
+) -> dict[str, object]:
     asked = _asked(calculator, kept)
     if isinstance(asked, str):
         return {"kind": "told", "text": asked}
     system, questions = asked
-    question = questions[about if about in range(len(questions)) else 0]
+    question = questions[_place(about, len(questions))]
     try:
         values = calculator.form.read(_checked(inputs))
         returned = exchange.give_back(question, values, system)
-        exchange.read_kept({**kept, **returned.system})
+        exchange.read_kept({**_checked(kept), **returned.system})
     except InputError as error:
         return _refusal(error, calculator)
     parts = []
@@ -287,7 +293,7 @@ def _given_back(calculator: AnyCalculator, kept: Any, about: Any, inputs: Any) -
     return {"kind": "given", "system": dict(returned.system), "text": text}
 
 
-def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, Any]:
+def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, object]:
     marks: Mapping[str, Verdict] = {}
     more = calculator.stream is not None
     try:
@@ -307,7 +313,7 @@ def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, Any]
     return {**reply, "form": markup(form(calculator, asked.texts, marks)), "notices": shown_notices}
 
 
-def _made(what: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
+def _made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]:
     """Return what is taken away; where it cannot be made, say so and why."""
     try:
         return make()
@@ -318,7 +324,7 @@ def _made(what: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
     return {"kind": "failed", "text": f"The {what} was not made: {reason}."}
 
 
-def _handed_over(calculator: AnyCalculator, inputs: Any, shape: str) -> dict[str, Any]:
+def _handed_over(calculator: AnyCalculator, inputs: object, shape: str) -> dict[str, object]:
     try:
         answer = calculator.answer(_checked(inputs))
     except InputError as error:
@@ -341,7 +347,7 @@ def _handed_over(calculator: AnyCalculator, inputs: Any, shape: str) -> dict[str
     )
 
 
-def _sounded(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
+def _sounded(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     try:
         sound = calculator.answer(_checked(inputs)).sheet.sound
     except InputError as error:
@@ -349,13 +355,13 @@ def _sounded(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
     if sound is None:
         raise ValueError(f"{calculator.name} makes no sound")
 
-    def make() -> dict[str, Any]:
+    def make() -> dict[str, object]:
         return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
 
     return _made("sound", make)
 
 
-def _qr_of_file(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
+def _qr_of_file(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     try:
         values = calculator.form.read(_checked(inputs))
     except InputError as error:
@@ -365,7 +371,7 @@ def _qr_of_file(calculator: AnyCalculator, inputs: Any) -> dict[str, Any]:
     return _qr(calculator.write_brief(values), "file")
 
 
-def _qr(text: str, what: str) -> dict[str, Any]:
+def _qr(text: str, what: str) -> dict[str, object]:
     # Imported here so that the command line works without the QR library.
     from calc.renderers.qr import qr_svg
 

@@ -1,7 +1,6 @@
 """Everything that the page's Python may need, done once before its memory is saved."""
 
 import json
-from typing import Any
 
 from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS, page_of
@@ -18,15 +17,17 @@ def warm_up() -> None:
             respond(json.dumps({**request, "calculator": name}))
 
 
-def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, Any]]:
-    requests: list[dict[str, Any]] = [
+def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
+    requests: list[dict[str, object]] = [
         {"kind": "open", "query": ""},
         {"kind": "answer", "inputs": {"no-such-field": "\x00\ud800"}},
         {"kind": "answer", "inputs": calculator.heaviest},
-        *({"kind": "start", "start": at, "inputs": {}} for at in range(len(calculator.starts))),
-        *({"kind": "hand-over", "inputs": {}, "as": shape} for shape in HAND_OVERS),
         {"kind": "qr", "link": page_of(name)},
     ]
+    for at in range(len(calculator.starts)):
+        requests.append({"kind": "start", "start": at, "inputs": {}})
+    for shape in HAND_OVERS:
+        requests.append({"kind": "hand-over", "inputs": {}, "as": shape})
     if calculator.stream:
         requests += [{"kind": "stream", "inputs": {}, "first": at == 0} for at in range(9)]
     requests += [

@@ -106,14 +106,14 @@ class Use:
     @property
     def suits(self) -> bool:
         """Whether the match lies in the usual range, at both bounds if the power has bounds."""
-        found = self._matches()
-        return found is not None and found[0] >= MATCH_LOW and found[1] <= MATCH_HIGH
+        matches = self._matches()
+        return matches is not None and matches[0] >= MATCH_LOW and matches[1] <= MATCH_HIGH
 
     @property
     def may_suit(self) -> bool:
         """Whether the match can lie in the usual range; for a known power the same as `suits`."""
-        found = self._matches()
-        return found is not None and found[1] >= MATCH_LOW and found[0] <= MATCH_HIGH
+        matches = self._matches()
+        return matches is not None and matches[1] >= MATCH_LOW and matches[0] <= MATCH_HIGH
 
     @property
     def cannot_suit(self) -> bool:
@@ -121,11 +121,11 @@ class Use:
 
         A channel that limits its current may give half of the lower bound.
         """
-        found = self._matches()
-        if found is None:
+        matches = self._matches()
+        if matches is None:
             return False
-        least = found[0] if self.power.best is not None else found[0] / 2
-        return found[1] < MATCH_LOW or least > MATCH_HIGH
+        least = matches[0] if self.power.best is not None else matches[0] / 2
+        return matches[1] < MATCH_LOW or least > MATCH_HIGH
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -204,12 +204,12 @@ def plans(
     """
     best = []
     for grouping in groupings(channels):
-        found = [
+        carrying = [
             Plan(grouping=grouping, uses=uses)
             for uses in _uses(sections, _Outputs(channel, supply_factor, True), grouping, _first)
         ]
-        if found:
-            best.append(min(found, key=lambda plan: plan.order))
+        if carrying:
+            best.append(min(carrying, key=lambda plan: plan.order))
     return tuple(sorted(best, key=lambda plan: plan.order))
 
 
@@ -230,12 +230,12 @@ def assignments(
     loads and powers depend on; filters depend on which outputs they are as well.
     """
     outputs = _Outputs(channel, supply_factor, series)
-    found = [
+    every = [
         Plan(grouping=grouping, uses=uses)
         for grouping in groupings(channels)
         for uses in _uses(sections, outputs, grouping, choices_of)
     ]
-    return tuple(sorted(found, key=lambda plan: plan.order))
+    return tuple(sorted(every, key=lambda plan: plan.order))
 
 
 _Choose = Callable[[list[Output], int], Iterable[tuple[Output, ...]]]
@@ -259,9 +259,9 @@ def choices_of(outputs: list[Output], count: int) -> Iterator[tuple[Output, ...]
     pairs: dict[int, list[Output]] = {}
     for output in outputs:
         pairs.setdefault((output[0] - 1) // 2, []).append(output)
-    whole = [tuple(own) for own in pairs.values() if len(own) == 2]
+    whole = [tuple(pair) for pair in pairs.values() if len(pair) == 2]
     if count == 1 or len(outputs[0]) == 2:
-        yield from combinations([own[0] for own in pairs.values()], count)
+        yield from combinations([pair[0] for pair in pairs.values()], count)
     elif count // 2 > len(whole) or (count % 2 and len(pairs) <= count // 2):
         yield from combinations(outputs, count)
     else:
@@ -270,9 +270,9 @@ def choices_of(outputs: list[Output], count: int) -> Iterator[tuple[Output, ...]
             if not count % 2:
                 yield taken
                 continue
-            for own in pairs.values():
-                if own[0] not in taken:
-                    yield tuple(sorted((*taken, own[0])))
+            for pair in pairs.values():
+                if pair[0] not in taken:
+                    yield tuple(sorted((*taken, pair[0])))
 
 
 @dataclass(frozen=True)

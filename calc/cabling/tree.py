@@ -166,9 +166,9 @@ class Tree:
     @cached_property
     def ratings(self) -> tuple[float | None, ...]:
         """The fuse that each run would have at its start [A]; None beyond the list."""
-        settled = self.main_fuse_a is not None
+        is_stated = self.main_fuse_a is not None
         return tuple(
-            self.main_fuse_a if settled and self._feeds_all(at) else smallest_fuse(full)
+            self.main_fuse_a if is_stated and self._feeds_all(at) else smallest_fuse(full)
             for at, full in enumerate(self.full_currents)
         )
 

@@ -3,8 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib import import_module
-from pkgutil import iter_modules
 from types import ModuleType
 
 from calc.choosing import questions
@@ -33,6 +31,10 @@ def asked() -> frozenset[str]:
     Those whose packages a module of questions imports.  The others ask about things that no
     system holds: two filters by themselves, a pad, a cable in the hand, the chart for the wall.
     """
+    # Only the build asks this: no page needs these two.
+    from importlib import import_module
+    from pkgutil import iter_modules
+
     modules = [
         import_module(f"{questions.__name__}.{module.name}")
         for module in iter_modules(questions.__path__)

@@ -79,7 +79,7 @@ class Plan:
         """Tell whether a calculator was asked."""
         return any(question.calculator.name == calculator for question in self.questions)
 
-    def data(self) -> dict[str, Any]:
+    def data(self) -> dict[str, object]:
         """Return inputs and results of every calculator under its name.
 
         Of one that is asked more than once, a list with what each is about.  Where something is
@@ -95,7 +95,7 @@ class Plan:
         return by_name
 
 
-def _data(question: AnyQuestion) -> dict[str, Any]:
+def _data(question: AnyQuestion) -> dict[str, object]:
     if question.answer is None:
         missing = list(question.missing) or [question.verdict.reason]
         return {"inputs": None, "results": None, "missing": missing}

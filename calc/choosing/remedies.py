@@ -254,18 +254,18 @@ def _networks(
 ) -> Iterator[Change]:
     """Yield a network between a feed and its neighbour in pitch that it can share leads with."""
     is_below = edge == "low-pass"
-    own = job.speakers[feed.rows[0] if is_below else feed.rows[-1]].name
+    name = job.speakers[feed.rows[0] if is_below else feed.rows[-1]].name
     for neighbour in job.feeds:
         if neighbour is feed:
             continue
         theirs = job.speakers[neighbour.rows[-1] if is_below else neighbour.rows[0]].name
-        above, below = (theirs, own) if is_below else (own, theirs)
+        above, below = (theirs, name) if is_below else (name, theirs)
         for order in orders:
             network = Network(
                 above=above, below=below, frequency_hz=hz, family="butterworth", order=order
             )
             words = (
-                f"with a passive network of {rounded(hz)} Hz, order {order}, between {own} and "
+                f"with a passive network of {rounded(hz)} Hz, order {order}, between {name} and "
                 f"{theirs}"
             )
             system = replace(job.system, networks=(*job.system.networks, network))

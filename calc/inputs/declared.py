@@ -53,13 +53,13 @@ def fields_of(declared: Any) -> dict[str, Field]:
 
 @cache
 def _fields_of(declared: Any) -> Mapping[str, Field]:
-    found: dict[str, Field] = {}
+    by_key: dict[str, Field] = {}
     for entry in _entries(declared):
-        own = {entry.field.key: entry.field} if entry.field else _fields_of(_part(entry))
-        if found.keys() & own.keys():
+        these = {entry.field.key: entry.field} if entry.field else _fields_of(_part(entry))
+        if by_key.keys() & these.keys():
             raise BadDeclaration(f"{declared.__qualname__}: two fields share a key")
-        found |= own
-    return found
+        by_key |= these
+    return by_key
 
 
 def like(declared: Any, key: str, **changes: Any) -> Field:

@@ -161,17 +161,17 @@ class Words(Choice):
 
     def __post_init__(self) -> None:
         sets = [
-            own for size in range(len(self.words) + 1) for own in combinations(self.words, size)
+            words for size in range(len(self.words) + 1) for words in combinations(self.words, size)
         ]
-        offered = tuple((self.write(own), self.say(own)) for own in sets)
+        offered = tuple((self.write(words), self.say(words)) for words in sets)
         object.__setattr__(self, "options", offered)
         super().__post_init__()
 
     def read_text(self, text: str) -> tuple[str, ...]:
-        given = [] if text == "none" else [part.strip(" ") for part in text.split("+")]
-        if not set(given) <= set(self.words):
+        words = [] if text == "none" else [part.strip(" ") for part in text.split("+")]
+        if not set(words) <= set(self.words):
             raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
-        return tuple(word for word in self.words if word in given)
+        return tuple(word for word in self.words if word in words)
 
     def write(self, value: Value) -> str:
         return "" if value is None else "+".join(value) or "none"
@@ -269,8 +269,8 @@ class Document(Field):
             parts = [
                 Wrong(wrong.message, wrong.row, wrong.column, wrong.given) for wrong in error.errors
             ]
-            told = " ".join(part.message for part in parts)
-            raise Refused(told, parts, error.more) from error
+            message = " ".join(part.message for part in parts)
+            raise Refused(message, parts, error.more) from error
 
     def write(self, value: Value) -> str:
         return "" if value is None else self.writer(value)

@@ -62,18 +62,18 @@ class Rows(Field):
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)
-            told = (
+            message = (
                 f"{_counted(len(cells), 'value')} where {len(self.columns)} belong. Give {names}"
                 + ("; leave a value empty where it is not known." if empty else ".")
             )
-            raise Refused(told, [Wrong(told, given=shown(",".join(cells)))])
+            raise Refused(message, [Wrong(message, given=shown(",".join(cells)))])
         row, wrong = {}, []
         for column, cell in zip(self.columns, cells, strict=True):
             try:
                 row[column.key] = column.read(cell)
             except Refused as refused:
-                told = f"{column.label}: {refused}"
-                wrong.append(Wrong(told, column=column.key, given=shown(cell)))
+                message = f"{column.label}: {refused}"
+                wrong.append(Wrong(message, column=column.key, given=shown(cell)))
         if wrong:
             raise Refused(" ".join(part.message for part in wrong), wrong)
         return self.make_row(row)

@@ -11,6 +11,7 @@ from calc.physics.filters import (
     level_db,
     phase_deg,
 )
+from calc.physics.levels import ratio
 
 LOWEST_HZ, HIGHEST_HZ = 20.0, 20_000.0
 # ISO 266: the nominal third-octave frequencies within hearing.
@@ -41,7 +42,7 @@ class Voice:
         """Return the complex response [1] at a frequency [Hz]."""
         turn = cmath.exp(-2j * math.pi * frequency_hz * self.delay_s)
         sign = -1 if self.is_reversed else 1
-        return sign * 10 ** (self.gain_db / 20) * turn * cascade(self.filters, frequency_hz)
+        return sign * ratio(self.gain_db) * turn * cascade(self.filters, frequency_hz)
 
     def turned(self) -> "Voice":
         """Return the voice with + and − exchanged."""

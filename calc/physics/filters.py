@@ -70,20 +70,20 @@ def _bessel_poles(order: int) -> tuple[complex, ...]:
         for k in range(order + 1)
     ]
     scale = raw[0] ** (1 / order)
-    found = _roots([value * scale**k / raw[0] for k, value in enumerate(raw)])
+    roots = _roots([value * scale**k / raw[0] for k, value in enumerate(raw)])
     # The corner is where the scaled prototype falls to half power.
     low, high = 0.0, 100.0
     for _ in range(200):
         middle = (low + high) / 2
-        level = abs(_value(found, 1j * middle)) ** 2
+        level = abs(_value(roots, 1j * middle)) ** 2
         low, high = (middle, high) if level > 0.5 else (low, middle)
-    return tuple(pole / low for pole in found)
+    return tuple(pole / low for pole in roots)
 
 
 def _roots(rising: list[float]) -> list[complex]:
     """Return the roots of Σ a_k s^k (leading 1) by simultaneous iteration (Durand, Kerner)."""
     order = len(rising) - 1
-    found = [complex(-0.6, 0.8) ** at * -1.1 for at in range(order)]
+    roots = [complex(-0.6, 0.8) ** at * -1.1 for at in range(order)]
 
     def value(at: complex) -> complex:
         total = 0j
@@ -92,10 +92,10 @@ def _roots(rising: list[float]) -> list[complex]:
         return total
 
     for _ in range(200):
-        for at, pole in enumerate(found):
-            apart = math.prod((pole - other for other in found if other is not pole), start=1 + 0j)
-            found[at] = pole - value(pole) / apart
-    return sorted(found, key=lambda value: (round(value.real, 6), -round(value.imag, 6)))
+        for at, pole in enumerate(roots):
+            apart = math.prod((pole - other for other in roots if other is not pole), start=1 + 0j)
+            roots[at] = pole - value(pole) / apart
+    return sorted(roots, key=lambda value: (round(value.real, 6), -round(value.imag, 6)))
 
 
 def _value(of: Iterable[complex], s: complex) -> complex:
@@ -134,11 +134,11 @@ class Filter:
     def delay_s(self, frequency_hz: float) -> float:
         """Return the group delay −dφ/dω [s]: each pole p adds Re 1/(jω − p)."""
         s = 1j * frequency_hz / self.frequency_hz
-        own = poles(self.family, self.order)
+        scaled = poles(self.family, self.order)
         if self.kind == "high-pass":
-            own = tuple(1 / pole for pole in own)
+            scaled = tuple(1 / pole for pole in scaled)
         turn = 2 * math.pi * self.frequency_hz
-        return sum((1 / (s - pole)).real for pole in own) / turn
+        return sum((1 / (s - pole)).real for pole in scaled) / turn
 
 
 def cascade(filters: Iterable[Filter], frequency_hz: float) -> complex:

@@ -91,17 +91,17 @@ def components(
     if order > MOST_PASSIVE_ORDER:
         raise ValueError("passive networks are offered up to order 4")
     turn = 2 * math.pi * frequency_hz
-    found = []
+    parts = []
     for position, value in enumerate(prototype_values(family, order), start=1):
         in_series = position % 2 == 1
         place: Place = "series" if in_series else "shunt"
         if (kind == "low-pass") == in_series:
             value = value if kind == "low-pass" else 1 / value
-            found.append(Component("inductor", place, position, value * ohm / turn))
+            parts.append(Component("inductor", place, position, value * ohm / turn))
         else:
             value = value if kind == "low-pass" else 1 / value
-            found.append(Component("capacitor", place, position, value / (ohm * turn)))
-    return tuple(found)
+            parts.append(Component("capacitor", place, position, value / (ohm * turn)))
+    return tuple(parts)
 
 
 def protection_farad(*, ohm: float, corner_hz: float) -> float:

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from calc.physics.levels import ratio
+
 
 @dataclass(frozen=True, kw_only=True)
 class Pad:
@@ -51,7 +53,7 @@ def level_pad(*, ohm: float, loss_db: float) -> Pad:
     """
     if loss_db < 0:
         raise ValueError("a pad does not amplify")
-    part = 10 ** (-loss_db / 20)
+    part = ratio(-loss_db)
     if part > 1 - 1e-12:
         return Pad(series_ohm=0.0, shunt_ohm=None)
     return Pad(series_ohm=ohm * (1 - part), shunt_ohm=ohm * part / (1 - part))

@@ -48,12 +48,14 @@ def extremes(low: Voice, high: Voice) -> Extremes:
 
     def level(frequency: float) -> float:
         if frequency not in kept:
-            found = sum_db([low.response(frequency), high.response(frequency)])
-            kept[frequency] = _HOLE_DB if found is None else found
+            summed = sum_db([low.response(frequency), high.response(frequency)])
+            kept[frequency] = _HOLE_DB if summed is None else summed
         return kept[frequency]
 
-    own = [part.frequency_hz for voice in (low, high) for part in voice.filters]
-    grid = sorted({*grid_hz(*own, math.sqrt(own[0] * own[-1])), *_turning_points(low, high)})
+    corners = [part.frequency_hz for voice in (low, high) for part in voice.filters]
+    grid = sorted(
+        {*grid_hz(*corners, math.sqrt(corners[0] * corners[-1])), *_turning_points(low, high)}
+    )
     levels = [level(frequency) for frequency in grid]
     inner = range(1, len(grid) - 1)
     dips = [at for at in inner if levels[at] <= min(levels[at - 1], levels[at + 1])]
@@ -90,7 +92,7 @@ def _turning_points(low: Voice, high: Voice) -> list[float]:
     if abs(late) < 1e-9:
         return []
     grid = grid_hz()
-    found = []
+    crossings = []
     phase = [_phase_turns(low, high, frequency) for frequency in grid]
     for at, (start, end) in enumerate(pairwise(grid)):
         # Half turns by the filters alone are small from point to point, and not ambiguous.
@@ -99,12 +101,12 @@ def _turning_points(low: Voice, high: Voice) -> list[float]:
         first, last = sorted((phase[at], phase[at] + change))
         crossed = range(math.ceil(first), math.floor(last) + 1)
         step = max(1, len(crossed) // _TURNS)
-        found += [
+        crossings += [
             start + (end - start) * (turn - phase[at]) / change
             for turn in crossed[::step]
             if change
         ]
-    return [frequency for frequency in found if LOWEST_HZ <= frequency <= HIGHEST_HZ]
+    return [frequency for frequency in crossings if LOWEST_HZ <= frequency <= HIGHEST_HZ]
 
 
 def _phase_turns(low: Voice, high: Voice, frequency_hz: float) -> float:

@@ -1,6 +1,6 @@
 """Speaker leads: what they lose, and what is left of the damping."""
 
-import math
+from calc.physics.levels import current, level_db, ratio
 
 
 def lead_ohm(*, ohm_per_m: float, length_m: float) -> float:
@@ -27,7 +27,7 @@ def lead_loss_db(*, load_ohm: float, ohm: float) -> float:
     >>> round(lead_loss_db(load_ohm=4, ohm=0.133), 3)
     0.284
     """
-    return 20 * math.log10((load_ohm + ohm) / load_ohm)
+    return level_db((load_ohm + ohm) / load_ohm)
 
 
 def lead_damping(*, load_ohm: float, ohm: float) -> float | None:
@@ -45,7 +45,7 @@ def longest_lead_m(*, load_ohm: float, ohm_per_m: float, loss_db: float) -> floa
     >>> round(longest_lead_m(load_ohm=4, ohm_per_m=0.0133, loss_db=0.284), 2)
     5.0
     """
-    return load_ohm * (10 ** (loss_db / 20) - 1) / (2 * ohm_per_m)
+    return load_ohm * (ratio(loss_db) - 1) / (2 * ohm_per_m)
 
 
 def lead_current(*, power_w: float | None, load_ohm: float) -> float | None:
@@ -54,4 +54,4 @@ def lead_current(*, power_w: float | None, load_ohm: float) -> float | None:
     >>> lead_current(power_w=150, load_ohm=6), lead_current(power_w=None, load_ohm=4)
     (5.0, None)
     """
-    return None if power_w is None else math.sqrt(power_w / load_ohm)
+    return None if power_w is None else current(power_w=power_w, load_ohm=load_ohm)

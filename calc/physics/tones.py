@@ -11,6 +11,8 @@ from array import array
 from collections.abc import Iterator
 from typing import Literal
 
+from calc.physics.levels import ratio
+
 Channels = Literal["both", "left", "right"]
 
 RATE_HZ = 44_100
@@ -41,7 +43,7 @@ def sine_second(frequency_hz: int, level_dbfs: float) -> array[int]:
     >>> len(second), second[0], second[25], second[75]
     (44100, 0, 32767, -32767)
     """
-    peak = FULL_SCALE * 10 ** (level_dbfs / 20)
+    peak = FULL_SCALE * ratio(level_dbfs)
     turn = 2 * math.pi / RATE_HZ
     # The angle is reduced in whole numbers: it is as exact at the end as at the start.
     return array(

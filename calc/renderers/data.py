@@ -3,7 +3,6 @@
 import csv
 import io
 import json
-from typing import Any
 
 from calc.answers.calculator import Answer
 from calc.answers.data import answer_data
@@ -29,7 +28,7 @@ def answer_csv(answer: Answer) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
 
-    def write(row: list[Any]) -> None:
+    def write(row: list[object]) -> None:
         writer.writerow([_harmless(cell) for cell in row])
 
     write(["input", "value", "unit"])
@@ -52,7 +51,7 @@ def answer_csv(answer: Answer) -> str:
     return out.getvalue()
 
 
-def _plain(value: Any) -> Any:
+def _plain(value: object) -> object:
     """Return a value as a spreadsheet takes it; twelve figures are the same on any machine."""
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -61,7 +60,7 @@ def _plain(value: Any) -> Any:
     return "" if value is None else value
 
 
-def _cell(cell: Cell) -> Any:
+def _cell(cell: Cell) -> object:
     match cell:
         case Quantity(value, _):
             return _plain(value)
@@ -75,7 +74,7 @@ def _cell(cell: Cell) -> Any:
             return _plain(cell)
 
 
-def _harmless(cell: Any) -> Any:
+def _harmless(cell: object) -> object:
     """Keep a spreadsheet from taking a text for a formula."""
     if isinstance(cell, str) and cell[:1] in ("=", "+", "-", "@", "\t", "\r"):
         return "'" + cell

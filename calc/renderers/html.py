@@ -328,10 +328,14 @@ def contents(parts: tuple[Part, ...], identity: str) -> Element | None:
     lines = []
     for at, part in enumerate(parts):
         way = element("a", part.title, href="#" + part_id(identity, at), class_="jump")
-        told = None
+        state_words = None
         if part.verdict:
-            told = group(sign(*_SHAPES[part.verdict.state]), " ", part.verdict.state)
-        state = element("span", told, class_=_verdict_class(part.verdict)) if part.verdict else None
+            state_words = group(sign(*_SHAPES[part.verdict.state]), " ", part.verdict.state)
+        state = (
+            element("span", state_words, class_=_verdict_class(part.verdict))
+            if part.verdict
+            else None
+        )
         lines.append((element("li", way, " ", state), "\n"))
     return element("ul", lines, class_="contents", aria_label="Steps of this answer")
 

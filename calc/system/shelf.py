@@ -1,7 +1,7 @@
 """The field of a shelf list; the Lantern Van's shelf is invented."""
 
 from collections.abc import Sequence
-from typing import Annotated, Any
+from typing import Annotated
 
 from calc.inputs.declared import values_of
 from calc.inputs.fields import Document
@@ -12,7 +12,7 @@ from calc.system.files.shelf_file import MOST_AMPLIFIERS, read_shelf, write_shel
 ROWS = tuple(column.key for column in COLUMNS)
 
 
-def _data(amplifiers: Sequence[Amplifier]) -> list[dict[str, Any]]:
+def _data(amplifiers: Sequence[Amplifier]) -> list[dict[str, object]]:
     rows = [values_of(amplifier) for amplifier in amplifiers]
     return [{column.key: column.as_json(row[column.key]) for column in COLUMNS} for row in rows]
 

@@ -94,9 +94,9 @@ SYSTEM_FIELDS: tuple[Field, ...] = tuple(_PLANNED.values())
 
 
 def _step(name: str, heading: str, part: type, *, shown: tuple[str, ...]) -> Step:
-    own = fields_of(part)
-    more = tuple(key for key in own if key not in shown)
-    return Step(name, heading, tuple(own.values()), more)
+    fields = fields_of(part)
+    more = tuple(key for key in fields if key not in shown)
+    return Step(name, heading, tuple(fields.values()), more)
 
 
 STEPS: tuple[Step, ...] = (

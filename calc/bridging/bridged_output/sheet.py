@@ -1,7 +1,5 @@
 """What the answer of `bridged-output` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.cautions import HEARING, SWITCH_OFF
 from calc.answers.figures import quantity, rounded
@@ -64,7 +62,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "channel_load_ohm": result.channel_load_ohm,

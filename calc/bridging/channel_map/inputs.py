@@ -71,15 +71,15 @@ def fixed_outputs_are_to_be_had(
     taken: set[int] = set()
     for number, fixed in enumerate(settled, start=1):
         outputs = outputs_of(fixed.outputs)
-        own = {channel for output in outputs for channel in output}
+        channels_of_row = {channel for output in outputs for channel in output}
         message = ""
         if fixed.row > len(sections):
             message = f"there are {len(sections)} rows of sections. Give one of them."
         elif fixed.row in rows:
             message = f"row {fixed.row} has settled outputs already. Give each row once."
-        elif max(own) > channels:
+        elif max(channels_of_row) > channels:
             message = f"there are {channels} channels. Give one of them."
-        elif own & taken:
+        elif channels_of_row & taken:
             message = "another row has these outputs already. Give others."
         elif sections[fixed.row - 1].speakers % len(outputs):
             speakers = sections[fixed.row - 1].speakers
@@ -88,7 +88,7 @@ def fixed_outputs_are_to_be_had(
                 f"{len(outputs)} outputs. Give another number of outputs."
             )
         rows.add(fixed.row)
-        taken |= own
+        taken |= channels_of_row
         if message:
             yield Problem(
                 field="settled",

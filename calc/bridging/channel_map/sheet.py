@@ -1,7 +1,5 @@
 """What the answer of `channel-map` holds."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.cautions import HEARING, SWITCH_OFF
 from calc.answers.sheet import Sheet
@@ -73,12 +71,12 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {"groupings": [_plan_data(plan) for plan in result.plans]}
 
 
-def _use_data(plan: Plan, use: Use) -> dict[str, Any]:
+def _use_data(plan: Plan, use: Use) -> dict[str, object]:
     return {
         "section": use.section.name,
         "outputs": [output_name(output) for output in use.outputs],
@@ -94,7 +92,7 @@ def _use_data(plan: Plan, use: Use) -> dict[str, Any]:
     }
 
 
-def _plan_data(plan: Plan) -> dict[str, Any]:
+def _plan_data(plan: Plan) -> dict[str, object]:
     return {
         "grouping": plan.name,
         "uses": [_use_data(plan, use) for use in plan.uses],

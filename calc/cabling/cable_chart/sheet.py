@@ -1,7 +1,5 @@
 """What the answer of `cable-chart` holds."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.figures import THIN_SPACE, quantity, rounded
 from calc.answers.sheet import Column, Quantity, Sheet, Table, Verdict
@@ -71,7 +69,7 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
     return Verdict("suitable", f"all {every} cells have a size and a fuse that protects it.")
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "charts": [
@@ -93,7 +91,7 @@ def data(inputs: Inputs, result: Result) -> dict[str, Any]:
 
 def _cell_data(
     row: ChartRow, length_m: float, cell: RunChoice, drop_v: float | None
-) -> dict[str, Any]:
+) -> dict[str, object]:
     return {
         "power_w": row.power_w,
         "length_m": length_m,

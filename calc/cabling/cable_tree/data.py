@@ -1,7 +1,5 @@
 """The results of `cable-tree` in the contract."""
 
-from typing import Any
-
 from calc.cabling.cable_tree.inputs import Inputs
 from calc.cabling.cable_tree.solve import Result
 from calc.cabling.cable_tree.words import blocked_by
@@ -10,7 +8,7 @@ from calc.cabling.tree import Plan, Run, Tree, separate_runs
 from calc.cabling.tree_words import main_fuse_note
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     tree, plan, apart, nothing = result.tree, result.plan, result.apart, (None,) * len(inputs.loads)
     return {
@@ -36,7 +34,7 @@ def data(inputs: Inputs, result: Result) -> dict[str, Any]:
     }
 
 
-def _run_results(rules: Rules, tree: Tree, plan: Plan | None) -> list[dict[str, Any]]:
+def _run_results(rules: Rules, tree: Tree, plan: Plan | None) -> list[dict[str, object]]:
     """Return the runs with their sizes and fuses, None where there is no plan."""
     if plan:
         return _plan_runs(rules, plan)
@@ -48,7 +46,7 @@ def _run_results(rules: Rules, tree: Tree, plan: Plan | None) -> list[dict[str, 
 
 def _run_data(
     rules: Rules, run: Run, ampere: float, offer: Offer | None, fuse_a: float | None
-) -> dict[str, Any]:
+) -> dict[str, object]:
     kit = rules.kit_offer(offer)
     return {
         "from": run.start,
@@ -65,7 +63,7 @@ def _run_data(
     }
 
 
-def _plan_runs(rules: Rules, plan: Plan) -> list[dict[str, Any]]:
+def _plan_runs(rules: Rules, plan: Plan) -> list[dict[str, object]]:
     return [
         _run_data(rules, run, ampere, offer, fuse_a)
         for run, ampere, offer, fuse_a in zip(
@@ -74,7 +72,7 @@ def _plan_runs(rules: Rules, plan: Plan) -> list[dict[str, Any]]:
     ]
 
 
-def _separate_results(rules: Rules, tree: Tree, apart: Plan | None) -> list[dict[str, Any]]:
+def _separate_results(rules: Rules, tree: Tree, apart: Plan | None) -> list[dict[str, object]]:
     """Return the separate runs with their sizes and fuses, None where there is no plan."""
     if apart:
         return _plan_runs(rules, apart)
@@ -84,7 +82,7 @@ def _separate_results(rules: Rules, tree: Tree, apart: Plan | None) -> list[dict
     ]
 
 
-def _load_results(inputs: Inputs, plan: Plan | None) -> list[dict[str, Any]]:
+def _load_results(inputs: Inputs, plan: Plan | None) -> list[dict[str, object]]:
     """Return the loads with their drops, None where there is no plan."""
     drops_v = plan.drops_v if plan else (None,) * len(inputs.loads)
     return [

@@ -1,7 +1,6 @@
 """What the answer of `kit-list` holds."""
 
 from dataclasses import asdict
-from typing import Any
 
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity
@@ -82,7 +81,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
 
 def data(
     result: Result, lines: tuple[Item, ...], lacking: list[str], note: str | None
-) -> dict[str, Any]:
+) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "items": [asdict(line) for line in lines],
@@ -122,10 +121,10 @@ def _length(lines: tuple[Item, ...], words: tuple[str, ...]) -> Quantity:
     return Quantity(sum(known) if len(known) == len(lengths) else None, "m")
 
 
-def _drops(result: Result) -> list[dict[str, Any]]:
+def _drops(result: Result) -> list[dict[str, object]]:
     """Return what each amplifier loses on its way: with the least sizes, and with those bought."""
     power = result.power
-    lost: dict[str, dict[str, Any]] = {}
+    lost: dict[str, dict[str, object]] = {}
     if power is not None and power.plan is not None:
         full = power.kit.full_drops_v or (None,) * len(power.tree.loads)
         for load, drop_v, kit_drop_v in zip(

@@ -1,7 +1,5 @@
 """What the answer of `power-cable` holds."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet
 from calc.cabling.power_cable.drawing import run_drawing
@@ -86,7 +84,7 @@ def _drawing(inputs: Inputs, result: Result) -> Drawing:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     chosen, offer, kit = result.chosen, result.chosen.offer, result.kit
     return {

@@ -1,7 +1,5 @@
 """What the answer of `speaker-lead` holds."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.cautions import SWITCH_OFF
 from calc.answers.drawing import (
@@ -75,7 +73,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "loss_db": result.loss_db,

@@ -1,7 +1,5 @@
 """What the answer of `supply-budget` holds."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table
 from calc.cabling.supply_budget.drawing import bars
@@ -67,12 +65,12 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {"duties": [_duty_data(result, duty) for duty in DUTY_SHARES]}
 
 
-def _duty_data(result: Result, duty: Duty) -> dict[str, Any]:
+def _duty_data(result: Result, duty: Duty) -> dict[str, object]:
     """Return one duty; its class AB figures exist only where the class is not known."""
     left = result.left[duty]
     careful = None if result.is_class_known else result.careful[duty]

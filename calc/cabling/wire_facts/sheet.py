@@ -1,7 +1,5 @@
 """What the answer of `wire-facts` holds."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet
 from calc.cabling.wire_facts.drawing import discs
@@ -67,7 +65,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "diameter_mm": result.diameter_mm,

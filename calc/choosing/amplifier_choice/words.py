@@ -1,7 +1,6 @@
 """What the choice of an amplifier says about each candidate."""
 
 from collections.abc import Iterator, Sequence
-from typing import Any
 
 from calc.answers.figures import listed, rounded
 from calc.answers.sheet import Verdict
@@ -64,7 +63,7 @@ def needed_and_has(check: Check) -> str:
     return f"{check.name} (needs {check.needed}; has {check.has})"
 
 
-def row_data(candidate: Candidate) -> dict[str, Any]:
+def row_data(candidate: Candidate) -> dict[str, object]:
     """Return a candidate as the contract has it."""
     layout = candidate.layout
     return {

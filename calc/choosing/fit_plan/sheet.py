@@ -1,7 +1,5 @@
 """The job sheet: the answer of `fit-plan`."""
 
-from typing import Any
-
 from calc.answers.calculator import Answer
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
@@ -126,7 +124,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
     )
 
 
-def _data(plan: Plan, job: Job) -> dict[str, Any]:
+def _data(plan: Plan, job: Job) -> dict[str, object]:
     """Return the plan as data."""
     candidate = plan.candidate
     layout = candidate.layout

@@ -1,6 +1,5 @@
 """The two voltages of every output, and how loud each section then plays on paper."""
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -8,7 +7,7 @@ from calc.bridging.mapping import Use
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Feed
 from calc.choosing.layouts.wirings import Wiring
-from calc.physics.levels import level_at_db, starting_volts, voltage
+from calc.physics.levels import level_at_db, level_db, starting_volts, voltage
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,7 +92,7 @@ def _alike_db(use: Use, feed: Feed) -> float:
     count = 1 if use.in_series else use.per_output
     if feed.section == "woofer":
         count *= len(use.outputs)
-    return 20 * math.log10(count)
+    return level_db(count)
 
 
 def balance_of(layout: Layout) -> Balance:

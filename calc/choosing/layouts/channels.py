@@ -6,7 +6,7 @@ rows or from the same data as they are, never from words.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.arrangements import Layout
@@ -78,7 +78,7 @@ class Channel:
     ceiling_v: float | None
     start_v: float | None
 
-    def data(self) -> dict[str, Any]:
+    def data(self) -> dict[str, object]:
         """Return the row as plain data."""
         return {
             key: list(value) if isinstance(value, tuple) else value
@@ -200,13 +200,13 @@ def _row(
     source: str,
 ) -> Channel:
     feed, wiring, use = on
-    own = sections[0]
-    is_reversed = own.polarity.is_reversed
+    lowest = sections[0]
+    is_reversed = lowest.polarity.is_reversed
     plus_to, minus_to, notation = _joins(feed, wiring, use, is_reversed)
     plus, minus = terminals(output)
     filters = tuple(_filters(layout, feed, sections))
     polarities = [section.polarity for section in sections]
-    compared = next((turn for turn in polarities if turn.at_hz is not None), own.polarity)
+    compared = next((turn for turn in polarities if turn.at_hz is not None), lowest.polarity)
     names = [layout.job.speakers[row].name for row in feed.rows]
     return Channel(
         amplifier=amplifier,

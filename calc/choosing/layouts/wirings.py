@@ -62,7 +62,7 @@ def even_loads(drivers: int, coils: int, coil_ohm: float) -> tuple[float, ...]:
     if drivers == coils == 1:
         return (coil_ohm,)
     survey = survey_of((Driver(coils, coil_ohm),) * drivers)
-    return tuple(float(found.load) for found in survey.distinct_loads if found.even)
+    return tuple(float(count.load) for count in survey.distinct_loads if count.even)
 
 
 def wirings(feed: Feed) -> Sequence[Wiring]:

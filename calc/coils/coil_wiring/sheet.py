@@ -1,7 +1,5 @@
 """What the answer of `coil-wiring` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.cautions import SWITCH_OFF
 from calc.answers.figures import quantity, rounded
@@ -52,7 +50,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "networks_total": result.survey.networks_total,
@@ -67,7 +65,9 @@ def data(inputs: Inputs, result: Result) -> dict[str, Any]:
     }
 
 
-def _arrangement_data(arrangement: Arrangement, inputs: Inputs, result: Result) -> dict[str, Any]:
+def _arrangement_data(
+    arrangement: Arrangement, inputs: Inputs, result: Result
+) -> dict[str, object]:
     shares = arrangement.share_percent()
     low, high = meter_range(arrangement.circuit.load)
     watts = amperes = None

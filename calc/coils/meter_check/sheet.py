@@ -1,7 +1,6 @@
 """What the answer of `meter-check` says."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
@@ -56,7 +55,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "likely": [

@@ -1,7 +1,6 @@
 """What the answer of `arrival-delay` says."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from calc.answers.calculator import Calculator
 from calc.answers.drawing import DASHES, canvas, label, loudspeaker, wire
@@ -46,7 +45,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     sections = [
         {

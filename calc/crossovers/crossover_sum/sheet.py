@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
 
 from calc.answers.calculator import Calculator
 from calc.answers.drawing import DASHES
@@ -63,7 +62,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "response": [

@@ -1,7 +1,5 @@
 """What the answer of `filter-split` says."""
 
-from typing import Any
-
 from calc.answers import cautions
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity
@@ -83,7 +81,7 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
 # ---- results
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     names = result.names
     return {
@@ -110,9 +108,9 @@ def data(result: Result) -> dict[str, Any]:
     }
 
 
-def _settings(result: Result) -> dict[str, list[dict[str, Any]]]:
+def _settings(result: Result) -> dict[str, list[dict[str, object]]]:
     """Return what each box is set to, in the order of the rows."""
-    boxes: dict[str, list[dict[str, Any]]] = {"head-unit": [], "amplifier": [], "passive": []}
+    boxes: dict[str, list[dict[str, object]]] = {"head-unit": [], "amplifier": [], "passive": []}
     for setting in result.settings:
         boxes[setting.box].append(
             {
@@ -129,7 +127,7 @@ def _settings(result: Result) -> dict[str, list[dict[str, Any]]]:
     return boxes
 
 
-def _missing(result: Result, made: MadeEdge) -> dict[str, Any]:
+def _missing(result: Result, made: MadeEdge) -> dict[str, object]:
     return {
         **_place(result, made),
         "state": made.state,
@@ -142,12 +140,12 @@ def _missing(result: Result, made: MadeEdge) -> dict[str, Any]:
     }
 
 
-def _spoilt(result: Result, made: MadeEdge) -> dict[str, Any]:
+def _spoilt(result: Result, made: MadeEdge) -> dict[str, object]:
     boxes = sorted(set(made.makers))
     return {**_place(result, made), "corner_hz": made.corner_hz, "boxes": boxes}
 
 
-def _stacked(result: Result, made: MadeEdge) -> dict[str, Any]:
+def _stacked(result: Result, made: MadeEdge) -> dict[str, object]:
     filters = [acting for _, acting in made.filters]
     inside, outside = (1e6, 1.0) if made.edge.kind == "high-pass" else (1.0, 1e6)
     corners = [
@@ -167,7 +165,7 @@ def _stacked(result: Result, made: MadeEdge) -> dict[str, Any]:
     }
 
 
-def _place(result: Result, made: MadeEdge) -> dict[str, Any]:
+def _place(result: Result, made: MadeEdge) -> dict[str, object]:
     section = result.system.sections[made.edge.section]
     return {
         "section": section.kind,
@@ -177,7 +175,7 @@ def _place(result: Result, made: MadeEdge) -> dict[str, Any]:
     }
 
 
-def _section(split: SplitSection) -> dict[str, Any]:
+def _section(split: SplitSection) -> dict[str, object]:
     """Return all that belongs to one section: what a channel table is made of."""
     section, polarity, capacitor = split.section, split.polarity, split.capacitor
     return {
@@ -208,7 +206,7 @@ def _section(split: SplitSection) -> dict[str, Any]:
     }
 
 
-def _response(result: Result, hz: float) -> dict[str, Any]:
+def _response(result: Result, hz: float) -> dict[str, object]:
     return {
         "frequency_hz": hz,
         "level_db": result.level_db(hz),

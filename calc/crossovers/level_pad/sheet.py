@@ -1,7 +1,5 @@
 """What the answer of `level-pad` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.drawing import (
     canvas,
@@ -72,7 +70,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     pad = result.pad
     return {

@@ -1,7 +1,6 @@
 """What the answer of `passive-network` says."""
 
 import math
-from typing import Any
 
 from calc.answers.calculator import Calculator
 from calc.answers.figures import listed, quantity, rounded
@@ -74,7 +73,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "components": [

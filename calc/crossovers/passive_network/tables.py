@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Callable
-from typing import Any
 
 from calc.answers.drawing import DASHES
 from calc.answers.figures import quantity
@@ -59,8 +58,8 @@ def level_drawing(inputs: Inputs, result: Result) -> Drawing:
     away = math.sqrt(10) ** (1 / inputs.order)
     name_hz = inputs.frequency_hz * (1 / away if side else away)
 
-    def curve(name: str, level: Callable[[float], float], **how: Any) -> Curve:
-        return Curve(name=name, points=tuple((hz, level(hz)) for hz in grid), **how)
+    def points(level: Callable[[float], float]) -> tuple[tuple[float, float], ...]:
+        return tuple((hz, level(hz)) for hz in grid)
 
     return plot(
         "Level at the driver",
@@ -68,15 +67,17 @@ def level_drawing(inputs: Inputs, result: Result) -> Drawing:
         "the circuit as drawn with the driver as given. The table gives the values.",
         (
             LEVELS.showing(
-                curve(
-                    "as meant",
-                    lambda hz: level_db(ideal.response(hz)),
+                Curve(
+                    name="as meant",
+                    points=points(lambda hz: level_db(ideal.response(hz))),
                     dash=DASHES[1],
                     name_at=(name_hz, level_db(ideal.response(name_hz))),
                     name_side="left" if side else "right",
                 ),
-                curve(
-                    "as built", lambda hz: level_db(result.built.response(hz)), is_heavy=True,
+                Curve(
+                    name="as built",
+                    points=points(lambda hz: level_db(result.built.response(hz))),
+                    is_heavy=True,
                     name_at=(inputs.frequency_hz * (3 if side else 1 / 3), result.passband_db - 5),
                 ),
             ),

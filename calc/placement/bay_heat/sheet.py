@@ -1,7 +1,5 @@
 """What the answer of `bay-heat` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Cell, Column, Figure, Quantity, Sheet, Span, Table, Verdict
@@ -53,7 +51,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     rises = result.rises
     return {

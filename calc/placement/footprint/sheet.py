@@ -1,7 +1,5 @@
 """What the answer of `footprint` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table
@@ -45,7 +43,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "width_mm": result.around.width_mm,

@@ -1,7 +1,5 @@
 """What the answer of `mounting-reach` holds."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet, Table
@@ -82,7 +80,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     design, other = result.design, result.other
     highest = max(design.heights_mm)
@@ -148,7 +146,7 @@ def _wall_cautions(inputs: Inputs, design: Outcome) -> list[str]:
     ]
 
 
-def _design_data(design: Outcome) -> dict[str, Any]:
+def _design_data(design: Outcome) -> dict[str, object]:
     solution, bay = design.solution, design.problem.bay
     lead_mm, spare_mm2 = design.lead_mm, design.spare_mm2
     return {

@@ -1,7 +1,6 @@
 """The tables of `mounting-reach`, and the design's placements as results."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from calc.answers.figures import THIN_SPACE, listed, quantity, rounded
 from calc.answers.sheet import Cell, Column, Quantity, Table
@@ -35,7 +34,7 @@ def _hand_words(reach: Reach | None) -> str:
     return "not known" if reach is None else REACH_WORDS[reach]
 
 
-def placement_results(outcome: Outcome) -> list[dict[str, Any]]:
+def placement_results(outcome: Outcome) -> list[dict[str, object]]:
     """Return the placements as results."""
     if outcome.feasible is False:
         return []

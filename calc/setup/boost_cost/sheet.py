@@ -1,7 +1,5 @@
 """What the answer of `boost-cost` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.plots import THIRD_OCTAVES_HZ
@@ -67,7 +65,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     boost = result.boost
     low, high = boost.half_gain_hz()

@@ -1,7 +1,5 @@
 """What the answer of `commissioning` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator
 from calc.answers.figures import THIN_SPACE, rounded
 from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
@@ -58,7 +56,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "steps": [_step_data(at, step, inputs, result) for at, step in enumerate(result.steps, 1)],
@@ -105,7 +103,7 @@ def _meaning(step: Step, inputs: Inputs, result: Result) -> str:
     return words_of(step, inputs).meaning(result.findings[step.key])
 
 
-def _step_data(at: int, step: Step, inputs: Inputs, result: Result) -> dict[str, Any]:
+def _step_data(at: int, step: Step, inputs: Inputs, result: Result) -> dict[str, object]:
     finding = result.findings.get(step.key)
     is_open = finding is None or finding == "not known"
     return {

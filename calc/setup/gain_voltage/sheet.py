@@ -1,7 +1,5 @@
 """What the answer of `gain-voltage` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator, Start
 from calc.answers.cautions import BOTH_LIVE
 from calc.answers.figures import decimals, quantity, rounded
@@ -56,7 +54,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(result: Result) -> dict[str, Any]:
+def data(result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "target_v": result.plain_v,

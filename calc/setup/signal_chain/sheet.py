@@ -1,7 +1,5 @@
 """What the answer of `signal-chain` says."""
 
-from typing import Any
-
 from calc.answers.calculator import Calculator, Start
 from calc.answers.figures import decimals, quantity
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet, Verdict
@@ -34,7 +32,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     chain = result.chain
     return {

@@ -1,7 +1,6 @@
 """What the answer of `test-tone` says."""
 
 from functools import partial
-from typing import Any
 
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
@@ -99,7 +98,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def data(inputs: Inputs, result: Result) -> dict[str, Any]:
+def data(inputs: Inputs, result: Result) -> dict[str, object]:
     """Return the results of the contract."""
     return {
         "frequency_hz": inputs.frequency_hz,

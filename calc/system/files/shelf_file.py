@@ -5,7 +5,6 @@ import io
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
-from typing import Any
 
 from calc.inputs.declared import build, values_of
 from calc.inputs.errors import MOST_ERRORS, FieldError, InputError, refuse, shown
@@ -45,17 +44,17 @@ def read_shelf(text: str) -> tuple[Amplifier, ...]:
     shelf = []
     names: dict[str, int] = {}
     for at, cells in rows:
-        amplifier: dict[str, Any] = {}
+        amplifier: dict[str, object] = {}
         for key, cell in zip(_BY_KEY, cells, strict=True):
             try:
                 amplifier[key] = _BY_KEY[key].read(cell)
             except Refused as refused:
                 errors.append(_cell_error(at, key, cell, str(refused)))
         name = amplifier.get("name")
-        if name is not None and name in names:
+        if isinstance(name, str) and name in names:
             twice = f"it stands in row {names[name]} already. Give each a name of its own."
             errors.append(_cell_error(at, "name", name, twice))
-        elif name is not None:
+        elif isinstance(name, str):
             names[name] = at
         shelf.append(amplifier)
     if errors:

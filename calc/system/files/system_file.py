@@ -3,7 +3,7 @@
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import TypeIs
 
 from calc.answers.figures import exact
 from calc.inputs.errors import FieldError, refuse, shown
@@ -62,7 +62,7 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
     return texts, errors
 
 
-def parsed(text: str, what: str) -> dict[str, Any]:
+def parsed(text: str, what: str) -> dict[str, object]:
     """Return a TOML text as data; raises InputError when it is none."""
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
@@ -105,7 +105,7 @@ def absent(field: Field) -> str:
     return field.default
 
 
-def _version_errors(data: Mapping[str, Any]) -> list[FieldError]:
+def _version_errors(data: Mapping[str, object]) -> list[FieldError]:
     version = data.get("version")
     if type(version) is int and version == VERSION:
         return []
@@ -113,7 +113,7 @@ def _version_errors(data: Mapping[str, Any]) -> list[FieldError]:
     return [_error("version", version or "", f"{message} Give version = {VERSION}.")]
 
 
-def _read_table(name: str, value: Any, texts: dict[str, Raw]) -> list[FieldError]:
+def _read_table(name: str, value: object, texts: dict[str, Raw]) -> list[FieldError]:
     if not isinstance(value, dict):
         return [_error(name, value, f"Give a table [{name}].")]
     errors = []
@@ -132,7 +132,7 @@ def _read_table(name: str, value: Any, texts: dict[str, Raw]) -> list[FieldError
     return errors
 
 
-def _read_rows(field: Rows, value: Any, texts: dict[str, Raw]) -> list[FieldError]:
+def _read_rows(field: Rows, value: object, texts: dict[str, Raw]) -> list[FieldError]:
     """Read an array of tables, or one table where there can be one row only."""
     if isinstance(value, dict) and field.most == 1:
         value = [value]
@@ -149,7 +149,7 @@ def _read_rows(field: Rows, value: Any, texts: dict[str, Raw]) -> list[FieldErro
 
 
 def row_cells(
-    columns: Sequence[Field], row: Mapping[str, Any], name: str, at: int
+    columns: Sequence[Field], row: Mapping[str, object], name: str, at: int
 ) -> tuple[list[str], list[FieldError]]:
     """Return a row's cells as texts, and what is wrong with their names and kinds.
 
@@ -178,7 +178,7 @@ def absent_cell(column: Field) -> str:
     return column.default if column.start is None and column.example is None else ""
 
 
-def cell_text(field: Field, value: Any) -> str | None:
+def cell_text(field: Field, value: object) -> str | None:
     """Return a TOML value as the field's text; None for a value of another kind."""
     if isinstance(field, Numbers):
         values = value if isinstance(value, list) else [value]
@@ -192,7 +192,7 @@ def cell_text(field: Field, value: Any) -> str | None:
     return _text(value) if not _is_number(value) else _number(value)
 
 
-def _is_number(value: Any) -> bool:
+def _is_number(value: object) -> TypeIs[float]:
     """Tell whether it is a number that can be written out; thousands of digits cannot."""
     if isinstance(value, int):
         return not isinstance(value, bool) and abs(value) < 10**30
@@ -206,7 +206,7 @@ def _number(value: float) -> str:
     return exact(value) if abs(value) < 1e30 else repr(value)
 
 
-def _text(value: Any) -> str | None:
+def _text(value: object) -> str | None:
     return value if isinstance(value, str) else None
 
 
@@ -222,8 +222,8 @@ def write_briefly(values: Mapping[str, Value]) -> str:
     lines = [f"version={VERSION}"]
     for step in STEPS:
         plain = [field for field in step.fields if field.key not in _ROWS]
-        own = [line for field in plain for line in _brief_line(field, values[field.key])]
-        lines += [f"[{step.name}]", *own] if own else []
+        written = [line for field in plain for line in _brief_line(field, values[field.key])]
+        lines += [f"[{step.name}]", *written] if written else []
         for field in step.fields:
             if field.key in _ROWS:
                 for row in values.get(field.key) or ():
