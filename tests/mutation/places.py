@@ -21,6 +21,7 @@ _OTHER = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt,
     ast.Eq: ast.NotEq, ast.NotEq: ast.Eq, ast.And: ast.Or, ast.Or: ast.And,
 }  # fmt: skip
+LAST_DIGITS = 6
 FUNCTIONS = (ast.FunctionDef, ast.Lambda)
 
 
@@ -99,7 +100,8 @@ def places(module: str, drawn: ast.AST) -> Iterator[Place]:
     """Yield everything that can be changed in a module.
 
     Left out because nothing can be seen of them: sizes of caches, what stands in messages of
-    errors, and figures whose name says that they are a TOLERANCE.
+    errors, figures whose name says that they are a TOLERANCE, and what is for the last bits of
+    a figure: one below a millionth and what it is added to, and rounding to six digits or more.
     """
     whole = parsed(ROOT / module)
     numbers = {id(node): number for number, node in enumerate(ast.walk(whole))}
@@ -121,10 +123,27 @@ def _seen(node: ast.AST, lines: int) -> Iterator[tuple[ast.AST, int]]:
             target = child.targets[0] if isinstance(child, ast.Assign) else child.target
             if "TOLERANCE" in _name(target).upper():
                 continue
-        if isinstance(child, ast.arg):
+        if isinstance(child, ast.arg) or _is_for_last_bits(child):
             continue
         yield child, lines
         yield from _seen(child, lines)
+
+
+def _is_for_last_bits(node: ast.AST) -> bool:
+    match node:
+        case ast.BinOp(left=left, op=ast.Add() | ast.Sub(), right=right):
+            return any(_is_tiny(side) for side in (left, right))
+        case ast.Call(func=ast.Name(id="round"), args=[_, ast.Constant(value=int(digits))]):
+            return digits >= LAST_DIGITS
+    return _is_tiny(node)
+
+
+def _is_tiny(node: ast.AST) -> bool:
+    return (
+        isinstance(node, ast.Constant)
+        and isinstance(node.value, float)
+        and 0 < node.value <= 10**-LAST_DIGITS
+    )
 
 
 def _head(statement: ast.stmt) -> int:

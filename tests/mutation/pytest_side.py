@@ -3,6 +3,7 @@
 import functools
 import gc
 import inspect
+import itertools
 import os
 import random
 import resource
@@ -23,6 +24,8 @@ from mutation.reach import as_masks
 # Processor seconds that a test function may take, with all its cases: what comes later than that
 # is left out. It costs more than it adds; the formulas have quick tests.
 SLOWEST_S = 0.8
+# Of all tests that reach a change, the first so many seconds' worth are run.
+ENOUGH_S = 5.0
 # A test of a changed formula may take this much longer before it counts as one without an end.
 PATIENCE, GRACE_S = 8, 2.0
 MEMORY = 3 << 30
@@ -164,7 +167,9 @@ class Side:
         """Run tests until one fails; return the verdict and the test."""
         signal.signal(signal.SIGPROF, signal.SIG_DFL)
         resource.setrlimit(resource.RLIMIT_DATA, (MEMORY, MEMORY))
-        items = [self.items[test] for test in tests if test in self.items]
+        total = itertools.accumulate(seconds[test] for test in tests)
+        enough = [test for test, sum_s in zip(tests, total, strict=True) if sum_s <= ENOUGH_S]
+        items = [self.items[test] for test in enough if test in self.items]
         for item, following in zip(items, [*items[1:], None], strict=True):
             clear_caches()
             # One second more for what a shared fixture takes.

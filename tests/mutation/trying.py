@@ -190,7 +190,7 @@ class Trials:
             side = Side(work)
             run_pytest([ROOT / name for name in files], side)
             if not result:
-                result.extend((NO_VERDICT, side.failed or "nothing was collected"))
+                result.extend((NO_VERDICT, side.failed or "broken import"))
             send((tuple(result), time.process_time() - begun))
 
         return job
