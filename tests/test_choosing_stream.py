@@ -92,7 +92,9 @@ def test_wrong_inputs_are_refused_like_everywhere():
     assert reply["kind"] == "refused"
 
 
-def test_a_choice_that_is_stopped_says_how_far_it_came():
+def test_a_choice_that_is_stopped_says_how_far_it_came(monkeypatch):
+    # One amplifier a step, however quick the machine is.
+    monkeypatch.setattr("calc.choosing.amplifier_choice.stream.STEP_S", 0)
     texts = inputs_of("stopped", 30)
     asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": texts}
 
