@@ -10,7 +10,6 @@ from conftest import sampled
 
 from calc.app.page import respond
 from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
-from calc.choosing.amplifier_choice import stream as steps
 from calc.renderers.html import answer_html
 from calc.system.files.shelf_file import write_shelf
 
@@ -94,7 +93,8 @@ def test_wrong_inputs_are_refused_like_everywhere():
 
 
 def test_a_choice_that_is_stopped_says_how_far_it_came(monkeypatch):
-    monkeypatch.setattr(steps, "STEP_S", 0.0)  # one after the other, however fast the machine
+    # One amplifier a step, however quick the machine is.
+    monkeypatch.setattr("calc.choosing.amplifier_choice.stream.STEP_S", 0)
     texts = inputs_of("stopped", 30)
     asked = {"kind": "stream", "calculator": "amplifier-choice", "inputs": texts}
 

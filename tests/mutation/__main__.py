@@ -12,7 +12,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 from mutation.places import Place  # noqa: E402
-from mutation.trying import Trials, standard  # noqa: E402
+from mutation.trying import LONGEST_S, Trials, standard  # noqa: E402
 
 
 def main():
@@ -30,6 +30,9 @@ def main():
         help="try a change of a text; may be given several times",
     )
     parser.add_argument("--tests", default="", help="only the tests' files whose name this finds")
+    parser.add_argument(
+        "--longest", type=float, default=LONGEST_S, help="seconds that a test function may take"
+    )
     parser.add_argument("--report", type=Path, help="a JSON file for the verdicts")
     options = parser.parse_args()
     begun = time.monotonic()
@@ -41,7 +44,8 @@ def main():
         options.seed,
         options.modules,
         lambda trial: (options.all or trial.verdict != "caught") and say(trial),
-        options.tests,
+        tests=options.tests,
+        longest_s=options.longest,
     )
     if options.report:
         verdicts = [{"verdict": trial.verdict, "place": str(trial.place)} for trial in done]

@@ -21,9 +21,6 @@ from mutation.loading import Loader
 from mutation.places import ROOT, codes
 from mutation.reach import as_masks
 
-# Processor seconds that a test function may take, with all its cases: what comes later than that
-# is left out. It costs more than it adds; the formulas have quick tests.
-SLOWEST_S = 0.8
 # Of all tests that reach a change, the first so many seconds' worth are run.
 ENOUGH_S = 5.0
 # A test of a changed formula may take this much longer before it counts as one without an end.
@@ -73,9 +70,10 @@ def run_pytest(files, plugin):
 class Side:
     """Takes the place of pytest's loop over the tests."""
 
-    def __init__(self, work, watch=None):
+    def __init__(self, work, watch=None, longest_s=0.0):
         self.work = work  # is called with this object once everything is collected
         self.watch = watch
+        self.longest_s = longest_s
         self.items = {}
         self.failed = None
 
@@ -129,9 +127,13 @@ class Side:
     # The baseline
 
     def baseline(self, items, send):
-        """Run tests; send (test, seconds, lines) of those that pass and are quick enough."""
+        """Run tests; send (test, seconds, lines) of those that pass and are quick enough.
+
+        A test function may take `longest_s` processor seconds with all its cases; what comes
+        later than that is left out. It costs more than it adds: formulas have quick tests.
+        """
         signal.signal(signal.SIGPROF, _too_slow)
-        left_s, spoilt = defaultdict(lambda: SLOWEST_S), False
+        left_s, spoilt = defaultdict(lambda: self.longest_s), False
         items = random.Random(0).sample(items, len(items))
         for item, following in zip(items, [*items[1:], None], strict=True):
             function = item.nodeid.split("[")[0]
