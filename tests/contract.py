@@ -386,7 +386,12 @@ _KINDS = {"number": (int, float), "count": (int,), "text": (str,), "yes/no": (bo
 
 
 def misfits(shape, value, at="results"):
-    """Return where a result is not of the shape that the contract gives it."""
+    """Return where a result is not of the shape that the contract gives it.
+
+    What no contract promises yet, of a new calculator, has no shape: None.
+    """
+    if shape is None:
+        return []
     if isinstance(shape, dict) and isinstance(value, dict):
         missing = [f"{at}.{key}: missing" for key in shape if key not in value]
         return missing + [

@@ -1,11 +1,15 @@
 """Random inputs made from a calculator's declared fields.
 
-They know nothing of a calculator but its fields; where fields depend on one another, an entry of
-`FITS` brings them together.
+They know nothing of a calculator but its fields; where fields depend on one another they are drawn
+until they agree, or an entry of `FITS` brings them together where that would take too long.
 """
 
 from field_inputs import invalid_field, valid_field
 from fits import FITS
+
+from calc.inputs.errors import InputError
+
+MOST_DRAWS = 200
 
 
 def valid_inputs(calculator, rng, as_text=False):
@@ -13,13 +17,26 @@ def valid_inputs(calculator, rng, as_text=False):
 
     as_text : rows are written as one text, as in a link, never as a list of lists
     """
-    texts = {
-        field.key: valid_field(field, rng, as_text)
-        for field in calculator.fields
-        if rng.random() < 0.7
-    }
     fit = FITS.get(calculator.name)
-    return fit(calculator, texts, rng) if fit else texts
+    for _ in range(MOST_DRAWS):
+        texts = {
+            field.key: valid_field(field, rng, as_text)
+            for field in calculator.fields
+            if rng.random() < 0.7
+        }
+        if fit:
+            return fit(calculator, texts, rng)
+        if _agree(calculator, texts):
+            return texts
+    raise AssertionError(f"{calculator.name}: its fields seldom agree; give it an entry of FITS")
+
+
+def _agree(calculator, texts):
+    try:
+        calculator.form.read(texts)
+    except InputError:
+        return False
+    return True
 
 
 def invalid_inputs(calculator, rng, as_text=False):

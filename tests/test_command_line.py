@@ -199,7 +199,7 @@ def test_random_inputs_give_the_figures_that_the_calculator_gives(call, name, se
     _, out, _ = call(name, *pairs(given), "--json")
     results = json.loads(out)["results"]
     assert results == CALCULATORS[name].answer(given).sheet.results
-    assert misfits(RESULTS[name], results) == []
+    assert misfits(RESULTS.get(name), results) == []
     assert call(name, *pairs(given))[1].startswith(CALCULATORS[name].title)
 
 

@@ -1,6 +1,7 @@
 """The fields that the contract names: there, optional or not, with the defaults that bind."""
 
 import pytest
+from contract import RESULTS
 
 from calc.app.contents import CALCULATORS
 
@@ -35,6 +36,10 @@ CONTRACT = {
     ),
     "meter-check": ({"lead_ohm": 0.1}, {"drivers", "intended", "reading_ohm"}, set()),
 }
+
+
+def test_every_promised_calculator_has_the_shape_of_its_results():
+    assert CONTRACT.keys() <= RESULTS.keys()
 
 
 @pytest.mark.parametrize("name", CONTRACT)

@@ -31,7 +31,15 @@ _HALF_PRICE = 250.0  # what a price is worth halves here
 
 
 def _weight(label: str, hint: str) -> Number:
-    return Number(label, low=0, high=10, presets=(0, 1, 3), hint=hint, source="our own choice")
+    return Number(
+        label,
+        low=0,
+        high=10,
+        presets=(0, 1, 3),
+        hint=hint,
+        source="our own choice",
+        is_plain=True,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

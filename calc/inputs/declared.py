@@ -139,16 +139,15 @@ def _entry(declared: Any, attribute: Attribute[Any], hint: Any) -> _Entry:
             raise BadDeclaration(f"{where} has no default, no example and no start")
         shown = None
     source = marker.source or (INVENTED if marker.example is not None else "")
-    return _Entry(
-        attribute.name,
-        replace(
-            marker,
-            key=marker.as_key or attribute.name,
-            default=shown if isinstance(shown, str) and _is_text(marker) else marker.write(shown),
-            optional=is_optional,
-            source=source,
-        ),
+    made = replace(
+        marker,
+        key=marker.as_key or attribute.name,
+        default=shown if isinstance(shown, str) and _is_text(marker) else marker.write(shown),
+        optional=is_optional,
+        source=source,
     )
+    _check_unit(where, made)
+    return _Entry(attribute.name, made)
 
 
 def _is_text(marker: Field) -> bool:
@@ -165,6 +164,13 @@ def _with_columns(where: str, marker: Rows, kinds: list[Any]) -> Rows:
         return build(row, values)
 
     return replace(marker, columns=columns, make_row=make_row, cells_of=values_of)
+
+
+def _check_unit(where: str, field: Field) -> None:
+    """Refuse a number whose name ends in no unit that is known: it would be shown without one."""
+    is_number = type(field) is Number and "_" in field.key and not field.is_plain
+    if is_number and not field.unit:
+        raise BadDeclaration(f"{where} ends in no unit: see UNITS in calc/answers/figures.py")
 
 
 def _check_kind(where: str, marker: Field, kinds: list[Any]) -> None:

@@ -55,8 +55,8 @@ class Field:
 
     `default` is written as a person would type it and is read by the field itself, so that a
     field with a forbidden default cannot be declared.  `more` moves the field behind the form's
-    “more” control; `empty` is what an optional field says when nothing is given.  What is
-    `private` stays on the device: a link does not hold it.
+    “more” control; a number that `is_plain` has no unit; `empty` is what an optional field says
+    when nothing is given.  What is `private` stays on the device: a link does not hold it.
     """
 
     label: str = field(kw_only=False)
@@ -69,6 +69,7 @@ class Field:
     empty: str = "not known"
     private: bool = False
     as_key: str = ""
+    is_plain: bool = False
     example: Value = None
     start: Value = None
 

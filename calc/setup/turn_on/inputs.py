@@ -60,7 +60,7 @@ class Inputs:
             hint="Turned off: some 0.005 to 0.02 A; left on: 0.5 to 2 A (from memory).",
         ),
     ] = 0.02
-    parked_days: Annotated[float, Number("Days parked", low=0, high=365)] = 7.0
+    parked_days: Annotated[float, Number("Days parked", low=0, high=365, is_plain=True)] = 7.0
     battery_ah: Annotated[float, Number("Battery", low=5, high=1000)] = 60.0
 
     @property
