@@ -1,9 +1,9 @@
 """The figures of the handbook: formulas, calculators, sheets and renderers.
 
-`core` is the ground floor and knows nothing of the trade.  Each chapter has a folder
-(`bridging`, `coils`, …) with formulas in `model.py`, calculators in `calculators.py`,
-reference tables in `tables.py` and drawings in `drawings.py`.  `contents` lists what
-the chapters offer; `page` answers the web page and `__main__` the command line.
+`physics` holds the formulas, each said once; `inputs`, `answers` and `renderers` know nothing of
+the trade; `parts` are what several calculators ask for.  Each chapter has a folder (`bridging`,
+`coils`, …) with a folder for each of its calculators.  `system` and `choosing` are the whole job.
+`app` puts everything together: pages by name, the page's protocol, the command line.
 
 Only the standard library is used, and `qrcodegen` where a QR code is asked for.
 """
