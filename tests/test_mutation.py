@@ -12,7 +12,8 @@ from conftest import ROOT
 from mutation.places import change, drawn_from, drawn_trees, places
 
 SHORT, LONG = 40, 600
-LEAST_CAUGHT = 0.85
+# Of forty changes the share swings by more than a twentieth from draw to draw.
+LEAST_CAUGHT, LEAST_CAUGHT_OF_FEW = 0.85, 0.7
 
 
 def test_wrong_formulas_are_noticed(is_long, tmp_path):
@@ -31,7 +32,8 @@ def test_wrong_formulas_are_noticed(is_long, tmp_path):
     verdicts = [trial["verdict"] for trial in json.loads(report.read_text(encoding="utf-8"))]
     caught, survived = (verdicts.count(verdict) for verdict in ("caught", "survived"))
     assert caught + survived >= count
-    assert caught >= LEAST_CAUGHT * (caught + survived), done.stdout
+    least = LEAST_CAUGHT if is_long else LEAST_CAUGHT_OF_FEW
+    assert caught >= least * (caught + survived), done.stdout
 
 
 @pytest.mark.parametrize(
