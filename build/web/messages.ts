@@ -74,6 +74,13 @@ export interface SoundRequest extends Asked {
   kind: "sound";
   inputs: Inputs;
 }
+/** A pasted spec sheet to be read; `current` is what is typed already, by key. */
+export interface ReadRequest extends Asked {
+  kind: "read";
+  about: "amplifier" | "speaker";
+  text: string;
+  current: Record<string, string>;
+}
 
 /** Requests whose replies are shown in the card, the newest alone. */
 export type CardRequest =
@@ -89,7 +96,7 @@ export type CardRequest =
 /** Requests for something to be taken away. */
 export type AwayRequest = HandOverRequest | QrRequest | QrFileRequest;
 
-export type Request = CardRequest | AwayRequest | SoundRequest;
+export type Request = CardRequest | AwayRequest | SoundRequest | ReadRequest;
 
 /* ——— Python to page ——— */
 
@@ -153,16 +160,25 @@ export interface SoundReply {
   name: string;
 }
 
+/** What was read from a pasted text, as `calc/reading/proposal.py` shows it. */
+export interface ProposalReply {
+  kind: "proposal";
+  html: string;
+  figures: number;
+}
+
 /** Replies that are shown in the card. */
 export type CardReply = AnswerReply | RefusedReply | FailedReply | ToldReply | GivenReply;
 
-export type Reply = CardReply | HandedOverReply | SoundReply;
+export type Reply = CardReply | HandedOverReply | SoundReply | ProposalReply;
 
 /** What may come for a request. */
 export type ReplyTo<R extends Request> = R extends CardRequest
   ? CardReply
   : R extends SoundRequest
     ? SoundReply | RefusedReply | FailedReply
+    : R extends ReadRequest
+      ? ProposalReply | FailedReply
     : HandedOverReply | RefusedReply | FailedReply;
 
 /* ——— Page and worker ——— */

@@ -17,6 +17,8 @@ Requests (all with `calculator`):
     {"kind": "qr", "link": text}
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
+    {"kind": "read", "about": "amplifier" | "speaker", "text": text, "current": {key: text}}
+                                                       a pasted spec sheet, and what is typed
 
 Replies (their types: `build/web/messages.ts`):
     {"kind": "answer", "html", "sentence", "query", "marks"}     of a long one "more": it goes on
@@ -26,6 +28,7 @@ Replies (their types: `build/web/messages.ts`):
         the system filled it
     {"kind": "handed-over", "text", "name"}
     {"kind": "sound", "wav", "name"}                   the file in base 64
+    {"kind": "proposal", "html", "figures"}            what was read, to be taken or struck
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
     {"kind": "failed", "text"}                         nothing was made to be taken away, or no
@@ -42,6 +45,7 @@ from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import Verdict
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
+from calc.app.pasted import proposed
 from calc.choosing import exchange
 from calc.choosing.plan import AnyQuestion
 from calc.inputs import links
@@ -104,6 +108,8 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
             reply = _handed_over(calculator, request["inputs"], str(request["as"]))
+        case "read":
+            reply = proposed(request)
         case "sound":
             reply = _sounded(calculator, request["inputs"])
         case "qr":
