@@ -16,6 +16,7 @@ from calc.reading.power_found import powers_in
 from calc.reading.power_settled import settle_powers
 from calc.reading.record import Notes, Reading
 from calc.reading.sizes import read_sizes
+from calc.reading.tables import powers_in_tables
 from calc.reading.text import checked, folded
 
 
@@ -32,7 +33,8 @@ def read_amplifier(text: str) -> Reading:
     notes = Notes(text, "amplifier")
     read_name(notes, page)
     said = read_channels(notes, page)
-    powers = list(powers_in(page))
+    tabled, used = powers_in_tables(page)
+    powers = [*tabled, *powers_in(page, used)]
     counted = settle_powers(notes, powers, said[0] if said[0] != 5 else None)
     claim_channels(notes, said, counted, page, [p.span for p in powers if p.count == counted])
     read_loads(notes, page, said[0] or counted)

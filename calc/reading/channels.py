@@ -126,11 +126,11 @@ def claim_channels(
 def read_loads(notes: Notes, page: Page, channels: int | None) -> None:
     """Take the lowest load of a channel, and what a bridged load says of it."""
     for statement in page.statements:
-        for clause in statement.clauses:
+        for at, clause in enumerate(statement.clauses):
             loads = [q for q in clause.of("Ω") if q.shape in ("one", "range")]
             if not loads or clause.of("W", "Wrms", "Wpc", "Wmax"):
                 continue
-            _load(notes, statement, clause, loads, channels)
+            _load(notes, statement, statement.with_aside(at), loads, channels)
 
 
 def _load(

@@ -1,7 +1,9 @@
 """A folded text as lines, statements and clauses: what stands together, and under which head."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from calc.reading.quantities import Quantity, quantities_in
 from calc.reading.record import Span
@@ -9,7 +11,7 @@ from calc.reading.record import Span
 _ENDS = re.compile(r"[.!?](?=\s+[a-z0-9(])")
 _ABBREVIATED = re.compile(
     r"\b(?:min|max|approx|ca|incl|nom|imp|cont|res|freq|sens|no|nr|ch|resp|rec|recomm|vol|adj|"
-    r"inc|bzw|mind|zul|env|dim|abs|e\.g|i\.e|z\.b|p|h|b|t|w|d|l)$"
+    r"inc|bzw|mind|zul|env|dim|abs|e\.g|i\.e|z\.b|p)$"
 )
 _SPLIT = re.compile(
     r"(?P<mark>[,()\[\]+])|(?P<cell>\t+|[ \t]*\|[ \t]*|[ ]{2,}\t*)|(?P<slash>/)|"
@@ -58,8 +60,17 @@ class Statement:
         first = next((c.first for c in self.clauses if c.quantities), self.span.end)
         return Span(self.span.start, first)
 
+    def with_aside(self, at: int) -> Clause:
+        """Return a clause with the words in brackets after it: ‘4 Ω (bridged)’."""
+        clause, after = self.clauses[at], self.clauses[at + 1 : at + 2]
+        if not after or after[0].opener != "(" or after[0].quantities:
+            return clause
+        whole = Span(clause.span.start, after[0].span.end)
+        return Clause(clause.text, whole, clause.opener, clause.quantities)
+
     @property
     def quantities(self) -> list[Quantity]:
+        """All its quantities, in their order."""
         return [each for clause in self.clauses for each in clause.quantities]
 
     def has(self, pattern: re.Pattern[str]) -> bool:
@@ -80,38 +91,51 @@ class Page:
     statements: list[Statement] = field(default_factory=list)
     lines: list[Span] = field(default_factory=list)
     quantities: list[Quantity] = field(default_factory=list)
+    _by_line: dict[int, list[Quantity]] = field(default_factory=dict)
+
+    def of_line(self, line: Span) -> list[Quantity]:
+        """Return the quantities of a line."""
+        return self._by_line.get(line.start, [])
 
 
 def page_of(raw: str, text: str) -> Page:
     """Part a text; `text` is its folded form."""
-    page = Page(raw, text, quantities=quantities_in(text))
+    page = Page(raw, text, quantities=quantities_in(text, raw))
     at = 0
-    for line in text.split("\n"):
-        page.lines.append(Span(at, at + len(line)))
-        at += len(line) + 1
+    for words in text.split("\n"):
+        page.lines.append(Span(at, at + len(words)))
+        at += len(words) + 1
+    queue = list(reversed(page.quantities))
+    for each in page.lines:
+        own = page._by_line.setdefault(each.start, [])
+        while queue and queue[-1].span.start < each.end:
+            own.append(queue.pop())
+    page.statements = list(_parted(page))
+    return page
+
+
+def _parted(page: Page) -> Iterator[Statement]:
+    """Part the lines into statements, each under the heads above it."""
+    text = page.text
     head: Clause | None = None
     used = False
-    queue = list(reversed(page.quantities))
     for number, line in enumerate(page.lines):
-        own: list[Quantity] = []
-        while queue and queue[-1].span.start < line.end:
-            own.append(queue.pop())
+        own = page.of_line(line)
         blank = not text[line.start : line.end].strip()
         if blank:
             if used:
                 head = None
             continue
         if is_head(text, line, own):
-            head = Clause(text, line, "", tuple(own))
-            used = False
-            page.statements.append(Statement(line, (head,), None, number))
+            head, used = Clause(text, line, "", tuple(own)), False
+            yield Statement(line, tuple(_clauses(text, line.start, line.end, own)), None, number)
             continue
         for start, end in _statements(text, line, own):
             mine = [q for q in own if start <= q.span.start < end]
             clauses = tuple(_clauses(text, start, end, mine))
-            page.statements.append(Statement(Span(start, end), clauses, head, number))
+            if clauses:
+                yield Statement(Span(start, end), clauses, head, number)
         used = True
-    return page
 
 
 def is_head(text: str, line: Span, own: list[Quantity]) -> bool:
@@ -140,7 +164,7 @@ def _statements(text: str, line: Span, own: list[Quantity]) -> list[tuple[int, i
             continue
         cuts.append(at + 1)
     cuts.append(line.end)
-    return [(a, b) for a, b in zip(cuts, cuts[1:], strict=False) if text[a:b].strip(" \t.;")]
+    return [(a, b) for a, b in pairwise(cuts) if text[a:b].strip(" \t.;")]
 
 
 def _clauses(text: str, start: int, end: int, own: list[Quantity]) -> list[Clause]:

@@ -164,7 +164,8 @@ def read_inputs(notes: Notes, page: Page) -> None:
         head = statement.head
         is_headed = head is not None and head.search(_SENSITIVE) is not None
         state = ""
-        for clause in statement.clauses:
+        for at in range(len(statement.clauses)):
+            clause = statement.with_aside(at)
             high, low = clause.search(_HIGH), clause.search(_LOW)
             sensitive = clause.search(_SENSITIVE)
             if high and low:

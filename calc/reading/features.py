@@ -64,7 +64,7 @@ def read_filters(notes: Notes, page: Page) -> None:
             own = _kinds(clause)
             if own:
                 found = [s for p in (HIGH_PASS, LOW_PASS) if (s := clause.search(p))]
-                start = min(s.start for s in found)
+                start = min([s.start for s in found], default=clause.span.start)
             if own and not clause.quantities:
                 pending |= own
                 continue

@@ -9,6 +9,7 @@ from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
 LOWEST_W, HIGHEST_W = 5.0, 20000.0
+_DISTORTED = "measured at a high distortion: no rating"
 _WATTS = ("W", "Wrms", "Wpc", "Wmax")
 
 
@@ -40,12 +41,13 @@ class Power:
 
 
 @dataclass
-class _State:
+class State:
     """What a statement's clauses hand on to those after them."""
 
-    quality: str
-    bridged: bool
-    sub: bool
+    quality: str = ""
+    bridged: bool = False
+    sub: bool = False
+    volts: float | None = None
     loads: list[float] = field(default_factory=list)
 
 
@@ -57,6 +59,7 @@ def quality_of(clause: Clause) -> str:
 
 
 def loads_of(clause: Clause) -> list[Quantity]:
+    """Return the loads of a clause, single ones and lists."""
     return [each for each in clause.of("Ω") if each.shape in ("one", "list")]
 
 
@@ -81,12 +84,15 @@ def is_foreign(statement: Statement) -> bool:
 
 
 def replace_span(clause: Clause, span: Span) -> Clause:
+    """Return a clause as if it held no more than a piece of it."""
     return Clause(clause.text, span, clause.opener, clause.quantities)
 
 
-def powers_in(page: Page) -> Iterator[Power]:
-    """Find the powers of all statements."""
+def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
+    """Find the powers of all statements, but for lines that were read already."""
     for statement in page.statements:
+        if statement.line in but:
+            continue
         if not any(c.of(*_WATTS) or powers_of(c) for c in statement.clauses):
             continue
         if is_foreign(statement):
@@ -96,7 +102,7 @@ def powers_in(page: Page) -> Iterator[Power]:
 
 def _of_statement(statement: Statement) -> list[Power]:
     head = statement.head
-    state = _State(
+    state = State(
         quality_of(head) if head else "",
         bool(head and head.search(w.BRIDGED)),
         bool(head and head.search(w.SUB)),
@@ -109,6 +115,8 @@ def _of_statement(statement: Statement) -> list[Power]:
     waiting: Quantity | None = None
     for at, clause in enumerate(clauses):
         if clause.search(w.FOREIGN) is not None and clause.opener in ("(", ",", "&"):
+            if found and _is_distorted(clause) and clause.search(w.DISTORTION):
+                found[-1] = replace(found[-1], doubt=_DISTORTED)
             continue
         powers = powers_of(clause)
         loads = loads_of(clause)
@@ -123,7 +131,7 @@ def _of_statement(statement: Statement) -> list[Power]:
     return [_headed(power, state, statement) for power in _mixes(found, clauses)]
 
 
-def _hand_on(clause: Clause, state: _State) -> None:
+def _hand_on(clause: Clause, state: State) -> None:
     """A word before the first quantity counts for the clauses after it, too."""
     label = replace_span(clause, Span(clause.span.start, max(clause.span.start, clause.first)))
     quality = quality_of(label)
@@ -140,7 +148,7 @@ def _without_power(
     at: int,
     statement: Statement,
     found: list[Power],
-    state: _State,
+    state: State,
     waiting: Quantity | None,
 ) -> Quantity | None:
     """Take in a clause without a power: a load, or words about the power beside it."""
@@ -162,12 +170,14 @@ def _without_power(
             "rated_v": found[-1].rated_v or _volts(clause),
         }
         if _is_distorted(clause):
-            changes["doubt"] = "measured at a high distortion: no rating"
+            changes["doubt"] = _DISTORTED
     elif found and quality == "max" and not found[-1].quality:
         changes["quality"] = "max"
     elif found and bridged and not is_last and not loads:
         changes["doubt"] = "it is not plain whether this is bridged"
         state.bridged = True
+    if not found:
+        state.volts = _volts(clause) or state.volts
     if not found and (quality or bridged):
         state.quality = quality or state.quality
         state.bridged = state.bridged or (bridged and not loads)
@@ -211,24 +221,24 @@ def _is_distorted(clause: Clause) -> bool:
 
 
 def _of_clause(
-    clause: Clause, powers: list[Quantity], loads: list[Quantity], state: _State
+    clause: Clause, powers: list[Quantity], loads: list[Quantity], state: State
 ) -> list[Power]:
     """Pair a clause's powers with its loads."""
     pairs = _pairs(powers, loads)
     if pairs is None:
         return [
-            _said(clause, p, None, state, "which load it belongs to is not plain") for p in powers
+            said(clause, p, None, state, "which load it belongs to is not plain") for p in powers
         ]
     result = []
     for power, load in pairs:
         if power.shape == "list" or (load is not None and load.shape == "list"):
             result += _listed(clause, power, load, state)
         elif power.shape != "one":
-            result.append(_said(clause, power, None, state, "it is a range, or not plain"))
+            result.append(said(clause, power, None, state, "it is a range, or not plain"))
         else:
             ohm = load.one(0.5, 16) if load is not None else None
             doubt = "the load is not plain" if load is not None and ohm is None else ""
-            result.append(_said(clause, power, ohm, state, doubt, load))
+            result.append(said(clause, power, ohm, state, doubt, load))
     return result
 
 
@@ -252,25 +262,25 @@ def _pairs(
     return list(zip(powers, loads, strict=True))
 
 
-def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: _State) -> list[Power]:
+def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State) -> list[Power]:
     """Powers and loads in lists: 60/90 W at 4/2 Ω, or RMS/max 60/120 W."""
     watts = power.within(LOWEST_W, HIGHEST_W)
     if watts is None:
-        return [_said(clause, power, None, state, "it is not plain")]
+        return [said(clause, power, None, state, "it is not plain")]
     if load is not None and load.shape == "list":
         ohms = load.within(0.5, 16)
         if power.shape == "list" and ohms and len(ohms) == len(watts):
             return [
-                replace(_said(clause, power, ohm, state, "", load), watts=watt)
+                replace(said(clause, power, ohm, state, "", load), watts=watt)
                 for watt, ohm in zip(watts, ohms, strict=True)
             ]
-        return [_said(clause, power, None, state, "which load it belongs to is not plain")]
+        return [said(clause, power, None, state, "which load it belongs to is not plain")]
     order = paired_words(clause)
     if order is None or len(watts) != 2:
-        return [_said(clause, power, None, state, "which of them is the rating is not plain")]
+        return [said(clause, power, None, state, "which of them is the rating is not plain")]
     ohm = load.one(0.5, 16) if load is not None else None
     return [
-        replace(_said(clause, power, ohm, state, "", load), watts=watt, quality=quality)
+        replace(said(clause, power, ohm, state, "", load), watts=watt, quality=quality)
         for watt, quality in zip(watts, order, strict=True)
     ]
 
@@ -302,15 +312,15 @@ def _count_after(clause: Clause, power: Quantity) -> tuple[int | None, int]:
     return None, power.span.end
 
 
-def _said(
+def said(
     clause: Clause,
     power: Quantity,
     ohm: float | None,
-    state: _State,
+    state: State,
     doubt: str,
     load: Quantity | None = None,
 ) -> Power:
-    """Return a power with the words of its clause."""
+    """Return a power with the words of its clause, and with what came before it."""
     count, end = (power.count, power.span.end)
     if count is None:
         count, end = _count_after(clause, power)
@@ -322,7 +332,7 @@ def _said(
     if before.endswith((">", "<", "≥", "~", "ca.", "ca", "approx.", "about", "almost", "nearly")):
         doubt = doubt or "a limit or a rough figure, not a rating"
     if _is_distorted(clause):
-        doubt = doubt or "measured at a high distortion: no rating"
+        doubt = doubt or _DISTORTED
     start = min(power.span.start, load.span.start if load is not None else power.span.start)
     end = max(end, load.span.end if load is not None else end)
     for pattern in (w.RMS, w.BRIDGED, w.EACH):
@@ -331,7 +341,7 @@ def _said(
             start, end = min(start, found.start), max(end, found.end)
     return Power(
         watts=watts[0] if watts else 0.0,
-        span=Span(max(start, clause.span.start), max(end, power.span.end)),
+        span=Span(start, max(end, power.span.end)),
         load_ohm=ohm,
         count=count,
         quality=quality,
@@ -343,7 +353,7 @@ def _said(
         each=clause.search(w.EACH) is not None or power.unit == "Wpc",
         place=clause.search(w.PLACES) is not None,
         mixed=clause.opener == "+",
-        rated_v=_volts(clause),
+        rated_v=_volts(clause) or state.volts,
         doubt=doubt or ("" if watts else "no power that an amplifier has"),
     )
 
@@ -364,7 +374,7 @@ def _mixes(found: list[Power], clauses: tuple[Clause, ...]) -> list[Power]:
     return marked
 
 
-def _headed(power: Power, state: _State, statement: Statement) -> Power:
+def _headed(power: Power, state: State, statement: Statement) -> Power:
     """Give a power what its line's head says, where its own line does not."""
     changes: dict[str, object] = {}
     if power.load_ohm is None and len(state.loads) == 1 and not power.doubt:

@@ -52,7 +52,7 @@ FOREIGN = words(
     r"dampf", r"crosstalk", r"separation", r"response", r"frequenz", r"freq", r"sensitiv",
     r"empfind", r"idle", r"consum", r"standby", r"stand-by", r"recommend", r"empfohl",
     r"suitable", r"ideal", r"for speakers", r"speakers? (?:rated|of|with|that)", r"reference",
-    r"ref(?![a-z])", r"rel(?![a-z])", r"minimum power", r"effic", r"verbrauch", r"draw",
+    r"ref(?![a-z])", r"rel(?![a-z])", r"minimum power", r"efficien", r"verbrauch", r"draw",
     r"sensibi", r"leerlauf", r"heat", r"dissipat", r"compatible", r"pairs? (?:well )?with",
     r"rausch", r"compared", r"than the", r"instead", r"successor", r"predecessor", r"also as",
     r"series also", r"bigger", r"smaller", r"brother", r"sister", r"optional", r"input",

@@ -40,6 +40,9 @@ _UNITS = {
     "canale": ("ch", 1.0), "voies": ("ch", 1.0), "vie": ("ch", 1.0),
 }  # fmt: skip
 _BY_HYPHEN = ("ch", "Ω", "W", "Hz", "dB", "A", "V", "in")
+# Words that stand before a number without a blank.
+_GLUED = re.compile(r"(?<![a-z])(?:rms|fuses?|bridged|power|into|at|max|peak|hpf|lpf|output)$")
+_TIMES = re.compile(r"x\d{1,7}")
 _LETTERS = re.compile(r"[a-z]{1,12}|Ω(?:s\b)?|\"|''|%")
 _SEPARATOR = re.compile(
     r"\s{0,3}(?:(?P<x>x)(?=\s{0,3}[\d½¼¾⅛⅜⅝⅞])|(?P<slash>/)|(?P<dash>(?<![0-9]-)-{1,2}|\.{2,3}|"
@@ -127,8 +130,8 @@ def meanings(text: str) -> tuple[float, ...]:
     return (float(f"{''.join(whole)}.{last}"),) if inner and marks[1] != "'" else ()
 
 
-def numbers_in(text: str) -> list[Number]:
-    """Return the numbers of a folded text, in their order."""
+def numbers_in(text: str, raw: str = "") -> list[Number]:
+    """Return the numbers of a folded text, in their order; `raw` tells A from the article a."""
     found = []
     at = 0
     barred = [(match.start(), match.end()) for match in _LONG.finditer(text)]
@@ -141,22 +144,20 @@ def numbers_in(text: str) -> list[Number]:
             at = bars[start]
             continue
         before = text[start - 1 : start]
-        if before.isalpha() and before not in "xΩ":
-            at = _after_word(text, match.end())
+        if before.isalpha() and before not in "xΩ" and not _GLUED.search(text, start - 8, start):
+            # Of a name; and what it counts is none of ours: ‘HX2x25 A’.
+            times = _TIMES.match(text, match.end())
+            at = times.end() if times else match.end()
             continue
         if before in ".,'" and start > 1 and text[start - 2].isdigit():
             continue
-        number = _number(text, match)
+        number = _number(text, match, raw or text)
         found.append(number)
         at = number.end
     return found
 
 
-def _after_word(text: str, at: int) -> int:
-    return at
-
-
-def _number(text: str, match: re.Match[str]) -> Number:
+def _number(text: str, match: re.Match[str], raw: str) -> Number:
     is_fraction = match["number"] is None
     if match["whole"] is not None:
         below = int(match["below"])
@@ -177,11 +178,11 @@ def _number(text: str, match: re.Match[str]) -> Number:
         if match["sign"]:
             is_fraction = True
             values = tuple(value + _FRACTIONS[match["sign"]] for value in values)
-    unit, scale, end = _unit_at(text, end)
+    unit, scale, end = _unit_at(text, end, raw)
     return Number(values, unit, scale, match.start(), end, is_fraction)
 
 
-def _unit_at(text: str, at: int) -> tuple[str, float, int]:
+def _unit_at(text: str, at: int, raw: str) -> tuple[str, float, int]:
     """Return the unit that stands at a place, and where it ends."""
     blank = _BLANKS.match(text, at)
     start = blank.end() if blank else at
@@ -196,21 +197,26 @@ def _unit_at(text: str, at: int) -> tuple[str, float, int]:
     if word not in _UNITS and word.startswith("x") or word in ("x", ""):
         return "", 1.0, at
     known = _UNITS.get(word)
-    if known is None or (text[end : end + 1].isalpha() and text[end : end + 1] not in "xΩ"):
+    if known is None or _goes_on(text, word, end):
         return "", 1.0, at
     unit, scale = known
     if hyphen and unit not in _BY_HYPHEN:
         return "", 1.0, at
-    if word == "a" and start > at:  # ‘2 a’ may be the article of a sentence
+    if word == "a" and start > at and raw[start] == "a":  # the article of a sentence
         following = text[end : end + 2]
         if following[:1] == " " and following[1:2].isalpha():
             return "", 1.0, at
     return unit, scale, end
 
 
-def quantities_in(text: str) -> list[Quantity]:
+def _goes_on(text: str, word: str, end: int) -> bool:
+    """Tell whether a unit is but the beginning of a word; signs never are."""
+    return word[-1:].isalpha() and text[end : end + 1].isalpha() and text[end] not in "xΩ"
+
+
+def quantities_in(text: str, raw: str = "") -> list[Quantity]:
     """Return the quantities of a folded text, in their order; none goes over a line's end."""
-    numbers = numbers_in(text)
+    numbers = numbers_in(text, raw)
     found: list[Quantity] = []
     at = 0
     while at < len(numbers):
@@ -233,8 +239,10 @@ def _sign_between(text: str, left: Number, right: Number) -> str:
     match = _SEPARATOR.match(text, left.end)
     if match is None or match.end() != right.start or "\n" in match[0]:
         return ""
-    if match["dash"] and match["dash"].isalpha() and match[0][:1] not in " \t":
-        return ""
+    if match["dash"] and match["dash"].isalpha():
+        # ‘60 W a 4 ohm’ is no range, ‘200 mV a 6 V’ is one.
+        if match[0][:1] not in " \t" or (left.unit and left.unit != right.unit):
+            return ""
     return "x" if match["x"] else "/" if match["slash"] else "-"
 
 
