@@ -10,6 +10,7 @@ from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.inputs.declared import fields_of
 from calc.inputs.field_base import Field
 from calc.inputs.fields import Choice, Number, Pattern, Text, Words, YesNo
+from calc.inputs.rows import not_printed_field
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.signal_chain import SIGNAL_CHAIN
@@ -21,6 +22,7 @@ SIDES = ("front", "right", "back", "left", "top")
 NO_FILTERS = "none"
 AmplifierClass = Literal["ab", "d"]
 Terminals = Literal["screw", "plug"]
+Role = Literal["planned", "candidate"]
 
 
 def filter_rows(text: str) -> str:
@@ -85,7 +87,16 @@ Face = tuple[str, ...] | None
 class Amplifier:
     """What is known of an amplifier; None is not known."""
 
-    name: Annotated[str, Text("name", start="amplifier", longest=LONGEST_NAME, numbered=True)]
+    name: Annotated[
+        str,
+        Text(
+            "name",
+            start="amplifier",
+            longest=LONGEST_NAME,
+            numbered=True,
+            lettered="Amplifier",
+        ),
+    ]
     channels: Annotated[int | None, unknown_at(CHANNEL_MAP, "channels", label="channels")] = None
     power_4ohm_w: Annotated[
         float | None, unknown_at(CHANNEL_MAP, "power_4ohm_w", label="per channel at 4 Ω")
@@ -188,6 +199,15 @@ class Amplifier:
     main_fuse_a: Annotated[
         float | None, unknown_at(POWER_CABLE, "maker_fuse_a", label="main fuse, by its maker")
     ] = None
+    not_printed: Annotated[str | None, not_printed_field()] = None
+    role: Annotated[
+        Role,
+        Choice(
+            "part in the plan",
+            options=(("planned", "planned"), ("candidate", "compared")),
+            hidden=True,
+        ),
+    ] = "planned"
 
     @property
     def faces(self) -> tuple[Face, ...]:
@@ -218,4 +238,7 @@ class Amplifier:
         return tuple(float(fuse) for fuse in self.fuses_a.split("/"))
 
 
-COLUMNS: tuple[Field, ...] = tuple(fields_of(Amplifier).values())
+COLUMNS: tuple[Field, ...] = tuple(
+    field for field in fields_of(Amplifier).values() if not field.hidden
+)
+"""The columns of a stock list: all figures but those that only a plan's form holds."""
