@@ -59,7 +59,7 @@ AmplifierRows = Annotated[
         example=example_van.AMPLIFIER,
         most=1,
         row_name="amplifier",
-        added=2,
+        added=5,
         hint="The one in hand, or the one taken from a shelf list. An empty figure is not known.",
     ),
 ]
