@@ -253,10 +253,10 @@ class Judge:
         outputs at all, none of those figures can mend it.
         """
         likely = self.amplifier
-        if not missing_plate(likely) or likely.filters is None:
+        if not missing_plate(likely) or self.given.own_filters.missing:
             return ()
         if likely.channels is None:
-            if likely.filters != NO_FILTERS:
+            if likely.filters not in (None, NO_FILTERS):
                 return ()  # which outputs they are on is not known either
             least = self.job.least_outputs
             likely = replace(likely, channels=least + least % 2)

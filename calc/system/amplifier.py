@@ -16,6 +16,13 @@ from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 from calc.system.borrowed import borrowed_column, unknown_at
+from calc.system.plain_filters import (
+    OwnFilters,
+    contradictions,
+    is_corner_cell,
+    is_slope_cell,
+    plain_filters,
+)
 from calc.system.speakers import LONGEST_NAME
 
 SIDES = ("front", "right", "back", "left", "top")
@@ -78,6 +85,17 @@ def _face(side: str) -> Words:
     column = borrowed_column(MOUNTING_REACH, "amplifiers", side)
     assert isinstance(column, Words)
     return Words(f"{side} face", words=column.words)
+
+
+def _corners(kind: str, example: str) -> Pattern:
+    return Pattern(
+        f"{kind}, each pair of channels",
+        longest=60,
+        is_good=is_corner_cell,
+        notation=f"what its knob covers as ‘{example}’, a fixed frequency as ‘80’, steps as "
+        "‘60/80/100’, or off where there is none",
+        examples=(example, "80", "off"),
+    )
 
 
 Face = tuple[str, ...] | None
@@ -199,6 +217,18 @@ class Amplifier:
     main_fuse_a: Annotated[
         float | None, unknown_at(POWER_CABLE, "maker_fuse_a", label="main fuse, by its maker")
     ] = None
+    high_pass_hz: Annotated[str | None, _corners("high-pass", "50-250")] = None
+    low_pass_hz: Annotated[str | None, _corners("low-pass", "50-250")] = None
+    filter_db_per_octave: Annotated[
+        str | None,
+        Pattern(
+            "filter slope, dB per octave",
+            longest=20,
+            is_good=is_slope_cell,
+            notation="the slope in steps of 6 from 6 to 48, as ‘12’; several as ‘12/24’",
+            examples=("12", "12/24"),
+        ),
+    ] = None
     not_printed: Annotated[str | None, not_printed_field()] = None
     role: Annotated[
         Role,
@@ -218,6 +248,32 @@ class Amplifier:
             self.back_face,
             self.left_face,
             self.top_face,
+        )
+
+    @property
+    def own_filters(self) -> OwnFilters:
+        """Its filters, from whichever columns tell them; the full notation wins."""
+        if self.filters is not None:
+            return OwnFilters(filter_rows(self.filters))
+        return plain_filters(
+            self.channels, self.high_pass_hz, self.low_pass_hz, self.filter_db_per_octave
+        )
+
+    @property
+    def filter_notices(self) -> tuple[str, ...]:
+        """Where its plain columns contradict the full notation, in words."""
+        if self.filters is None:
+            return ()
+        found = contradictions(
+            filter_rows(self.filters),
+            self.high_pass_hz,
+            self.low_pass_hz,
+            self.filter_db_per_octave,
+        )
+        return tuple(
+            f"{self.name}: ‘{key}’ gives {said}, but ‘filters’ gives {full}. ‘filters’ is used: "
+            "check which is right."
+            for key, said, full in found
         )
 
     @property

@@ -74,7 +74,7 @@ AmplifierRows = Annotated[
         example=example_van.AMPLIFIER,
         most=MOST_AMPLIFIERS,
         row_name="amplifier",
-        added=4,
+        added=7,
         hint="Those in hand, side by side, or one taken from a stock list. Type what the box says; "
         "a ? says that it is not printed.",
     ),

@@ -11,7 +11,7 @@ from typing import Literal
 from calc.answers.figures import rounded, unit_of
 from calc.inputs.declared import replaced
 from calc.inputs.field_base import Value
-from calc.system.amplifier import NO_FILTERS, Amplifier
+from calc.system.amplifier import Amplifier
 from calc.system.speakers import SectionWord, Speaker, SpeakerRow
 from calc.system.system import System
 
@@ -77,7 +77,9 @@ class Assumed:
 
 _SAID: Mapping[str, str] = {
     "channels": "4 channels",
-    "filters": "filters 50–250\u202fHz, 12\u202fdB per octave, on each pair",
+    "high_pass_hz": "high-pass 50–250\u202fHz on each pair",
+    "low_pass_hz": "low-pass 50–250\u202fHz on each pair",
+    "filter_db_per_octave": "12\u202fdB per octave",
     "front_face": "plugs and controls on two opposite sides",
 }
 _SUB, _DOORS, _TWEETER = "subwoofer", "doors", "tweeter"
@@ -119,7 +121,12 @@ RUN_M, RUN_RANGE_M = 4.5, (1.0, 7.0)
 CHANNELS = Usual("channels", 4, None, None, "channels")
 SENSITIVITY_MIN = Usual("sensitivity_min_v", 0.2, None, None, "line input, gain up")
 SENSITIVITY_MAX = Usual("sensitivity_max_v", 6.0, None, None, "line input, gain down")
-CORNERS_HZ = (50.0, 250.0)
+_EACH = "each pair, off or on by one switch"
+FILTERS = (
+    Usual("high_pass_hz", "50-250", None, None, "high-pass", _EACH),
+    Usual("low_pass_hz", "50-250", None, None, "low-pass", _EACH),
+    Usual("filter_db_per_octave", "12", None, None, "filter slope", _EACH),
+)
 FACES: Mapping[str, tuple[str, ...]] = {
     "front_face": ("signal", "controls"),
     "right_face": (),
@@ -136,31 +143,11 @@ IDLE_A = Usual("idle_a", 1.0, 0.5, 1.5, "idle current")
 STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the remote lead")
 LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
 TABLE = (
-    CHANNELS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN, SENSITIVITY_MAX, SOURCE_V,
+    CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN, SENSITIVITY_MAX, SOURCE_V,
     FACTORY_W, *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")),
     LOWEST["full-range"], LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, *LEAD.values(), ALTERNATOR,
     VEHICLE, BATTERY,
 )  # fmt: skip
-
-
-def usual_filters(channels: int) -> str:
-    """Return the usual filters as a stock list writes them: a switch for each pair of channels.
-
-    >>> usual_filters(2)
-    '1/2 high-pass 50-250 1 butterworth 2 A yes | 1/2 low-pass 50-250 1 butterworth 2 A yes'
-    """
-    low, high = (f"{corner:g}" for corner in CORNERS_HZ)
-    pairs = [f"{at}/{at + 1}" for at in range(1, channels, 2)]
-    if channels % 2:
-        pairs.append(str(channels))
-    return (
-        " | ".join(
-            f"{pair} {kind} {low}-{high} 1 butterworth 2 {'ABCDEFGH'[at]} yes"
-            for at, pair in enumerate(pairs)
-            for kind in ("high-pass", "low-pass")
-        )
-        or NO_FILTERS
-    )
 
 
 # ---- speakers
@@ -311,9 +298,7 @@ def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
     for figure in (SENSITIVITY_MIN, SENSITIVITY_MAX):
         if getattr(given, figure.key) is None and _fits_input(given, figure):
             usual[figure.key] = figure
-    if given.filters is None:
-        rows = usual_filters(given.channels or CHANNELS.value)
-        usual["filters"] = Usual("filters", rows, None, None, "filters")
+    usual |= {figure.key: figure for figure in FILTERS if figure.key in given.own_filters.missing}
     if all(face is None for face in given.faces):
         usual |= {key: Usual(key, words, None, None, "faces") for key, words in FACES.items()}
     changed = {key: figure.value for key, figure in usual.items()}

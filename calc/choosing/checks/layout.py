@@ -169,8 +169,8 @@ def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: 
     """
     question = split_question(job, assignment, amplifier)
     check = judged("filters", FILTERS_NEEDED, question)
-    if given.filters is None:
-        keys = ("filters",)
+    keys = given.own_filters.missing
+    if keys:
         if not guarded_without(job, assignment, given):
             has = "missing: its filters, and a tweeter or midrange needs a high-pass that is known"
             return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
