@@ -143,10 +143,11 @@ IDLE_A = Usual("idle_a", 1.0, 0.5, 1.5, "idle current")
 STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the remote lead")
 LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
 TABLE = (
-    CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN, SENSITIVITY_MAX, SOURCE_V,
-    FACTORY_W, *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")),
-    LOWEST["full-range"], LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, *LEAD.values(), ALTERNATOR,
-    VEHICLE, BATTERY,
+    CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
+    SENSITIVITY_MAX, SOURCE_V, FACTORY_W,
+    *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
+    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, *LEAD.values(), ALTERNATOR, VEHICLE,
+    BATTERY,
 )  # fmt: skip
 
 
@@ -298,9 +299,14 @@ def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
     for figure in (SENSITIVITY_MIN, SENSITIVITY_MAX):
         if getattr(given, figure.key) is None and _fits_input(given, figure):
             usual[figure.key] = figure
-    usual |= {figure.key: figure for figure in FILTERS if figure.key in given.own_filters.missing}
-    if all(face is None for face in given.faces):
-        usual |= {key: Usual(key, words, None, None, "faces") for key, words in FACES.items()}
+    if given.own_filters.missing:
+        usual |= {figure.key: figure for figure in FILTERS if getattr(given, figure.key) is None}
+    lacking = [key for key in FACES if getattr(given, key) is None]
+    told = {word for face in given.faces for word in face or ()}
+    usual |= {
+        key: Usual(key, tuple(word for word in FACES[key] if word not in told), None, None, key)
+        for key in lacking
+    }
     changed = {key: figure.value for key, figure in usual.items()}
     changed["min_channel_ohm"] = least_ohm(given)
     taken = tuple(
