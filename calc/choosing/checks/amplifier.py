@@ -90,12 +90,14 @@ def body_check(job: Job, amplifier: Amplifier) -> Check | None:
 
 # Where plugs and controls may be when nobody tells: on two opposite sides, these or those; and
 # what bounds every body: none at all, and all on every side.
-_TURNED = {
+_TURNED: Mapping[str, tuple[str, ...]] = {
     "front_face": (), "right_face": ("power", "speaker"), "back_face": (),
     "left_face": ("signal", "controls"), "top_face": (),
 }  # fmt: skip
-_BARE = dict.fromkeys(FACES, ())
-_FULL = dict.fromkeys(FACES, ("power", "speaker", "signal", "controls", "fins"))
+_BARE: Mapping[str, tuple[str, ...]] = dict.fromkeys(FACES, ())
+_FULL: Mapping[str, tuple[str, ...]] = dict.fromkeys(
+    FACES, ("power", "speaker", "signal", "controls", "fins")
+)
 
 
 def place_checks(job: Job, amplifier: Amplifier, given: Amplifier) -> list[Check]:
@@ -115,16 +117,18 @@ def place_checks(job: Job, amplifier: Amplifier, given: Amplifier) -> list[Check
         return [too_large]
     checks = _placed(job, amplifier, wish)
     if any(face is None for face in given.faces) and checks[0].state != "not known":
-        return _by_usual_faces(job, amplifier, wish, checks)
+        lacking = [key for key in FACES if getattr(given, key) is None]
+        return _by_usual_faces(job, amplifier, wish, checks, lacking)
     return checks
 
 
 def _by_usual_faces(
-    job: Job, amplifier: Amplifier, wish: str, checks: Sequence[Check]
+    job: Job, amplifier: Amplifier, wish: str, checks: Sequence[Check], lacking: Sequence[str]
 ) -> list[Check]:
     """Weaken checks that rest on usual faces: each to what holds of all that may be."""
     turned, bare, full = (
-        _placed(job, replaced(amplifier, faces), wish) for faces in (_TURNED, _BARE, _FULL)
+        _placed(job, replaced(amplifier, {key: faces[key] for key in lacking}), wish)
+        for faces in (_TURNED, _BARE, _FULL)
     )
     keys = ("front_face",)
     weakened = []
