@@ -56,7 +56,8 @@ class Field:
     `default` is written as a person would type it and is read by the field itself, so that a
     field with a forbidden default cannot be declared.  `more` moves the field behind the form's
     “more” control; a number that `is_plain` has no unit; `empty` is what an optional field says
-    when nothing is given.  What is `private` stays on the device: a link does not hold it.
+    when nothing is given; `usual` says what is usual then, the figure first (“90, from 88 to 92”).
+    What is `private` stays on the device: a link does not hold it.
     """
 
     label: str = field(kw_only=False)
@@ -67,6 +68,7 @@ class Field:
     more: bool = False
     source: str = ""
     empty: str = "not known"
+    usual: str = ""
     private: bool = False
     as_key: str = ""
     is_plain: bool = False

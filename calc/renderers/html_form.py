@@ -13,6 +13,7 @@ from calc.inputs.rows import Readings, Rows
 from calc.renderers.html import answer_tree, field_id, verdict
 from calc.renderers.html_entry import entry
 from calc.renderers.html_files import document, exchange_bar, file_bar
+from calc.renderers.html_parts import parts_of_form
 from calc.renderers.html_rows import rows_box
 
 
@@ -25,6 +26,8 @@ def form(
     """
 
     raw = calculator.form.filled(texts)
+    if calculator.parts:
+        return _arranged(calculator, raw, marks)
 
     def filled(key: str) -> Element:
         box = field_box(calculator.name, calculator.form.by_key[key], raw[key])
@@ -65,6 +68,34 @@ def form(
             class_="form-end",
         ),
         class_="inputs",
+        novalidate=True,
+        autocomplete="off",
+        aria_label=f"Inputs: {calculator.title}",
+    )
+
+
+def _arranged(
+    calculator: AnyCalculator, raw: Mapping[str, Raw], marks: Mapping[str, Verdict] | None
+) -> Element:
+    """Return the form of a calculator that has its fields in parts."""
+    return element(
+        "form",
+        element("div", class_="example-mark", hidden=True, role="group", aria_label="Example"),
+        parts_of_form(calculator, raw, marks),
+        element(
+            "div",
+            file_bar(calculator),
+            element("button", "Work it out", type="submit", class_="button button--quiet"),
+            element(
+                "button",
+                "Empty the form",
+                type="button",
+                class_="button button--quiet",
+                data_action="reset",
+            ),
+            class_="form-end",
+        ),
+        class_="inputs plan__body",
         novalidate=True,
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",
