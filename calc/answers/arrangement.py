@@ -14,7 +14,8 @@ class Asked:
     """One answer that a row asks for: its label, and the columns that it fills.
 
     Of two columns the first has a box of its own before the sign (`4 × 60`); with `as_one`, a
-    single text fills both, and a text without the sign the second alone (`2 × 2`, `4`).
+    single text fills both, and a text without the sign the second alone (`2 × 2`, `4`).  What is
+    `needed` is gone to first.
     """
 
     label: str
@@ -22,6 +23,7 @@ class Asked:
     hint: str = ""
     sign: str = "×"
     as_one: bool = False
+    needed: bool = False
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Rows of a table as cards that fold to a line, or as columns beside one another.
+"""Rows of a table as cards that fold to a line.
 
 Each row holds a control for every column of the field: what it asks for in sight, the rest behind
 “I know more”.  Scripts read the controls by their columns' keys, in the field's order.
@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from calc.answers.arrangement import Adder, Asked, Cards, Columns
+from calc.answers.arrangement import Adder, Asked, Cards
 from calc.answers.markup import element, group
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Choice, Text
@@ -54,19 +54,19 @@ class Row:
         return Cell(column, self.texts[key], f"{self.identity}-{key}", {**shared, **attributes})
 
 
-def _rows_of(identity: str, field: Rows, raw: Raw) -> Iterator[Row]:
+def rows_of(identity: str, field: Rows, raw: Raw) -> Iterator[Row]:
     keys = [column.key for column in field.columns]
     for at, cells in enumerate(row_texts(field, raw), 1):
         texts = dict(zip(keys, padded(field, [cell.strip(" ") for cell in cells]), strict=True))
         yield Row(field, texts, f"{identity}-r{at}")
 
 
-def _blank(identity: str, field: Rows, at: int = 0) -> Row:
+def blank(identity: str, field: Rows, at: int = 0) -> Row:
     """Return a row in which nothing is said; its usual values stand as hints."""
     return Row(field, {column.key: "" for column in field.columns}, f"{identity}-r{at}")
 
 
-def _frame(identity: str, field: Rows, *children: object, **attributes: object) -> Element:
+def frame(identity: str, field: Rows, *children: object, **attributes: object) -> Element:
     """Return the table's frame, which is what scripts and messages know of it."""
     box = element(
         "div",
@@ -91,9 +91,6 @@ def _frame(identity: str, field: Rows, *children: object, **attributes: object) 
     )
 
 
-# ——— Cards ———
-
-
 def cards_box(identity: str, field: Rows, raw: Raw, cards: Cards) -> Element:
     """Return the rows as cards, with the buttons that add them."""
     adders = element(
@@ -111,14 +108,14 @@ def cards_box(identity: str, field: Rows, raw: Raw, cards: Cards) -> Element:
         data_action="show-adders",
         hidden=True,
     )
-    return _frame(
+    return frame(
         identity,
         field,
-        group([_card(row, cards) for row in _rows_of(identity, field, raw)]),
+        group([_card(row, cards) for row in rows_of(identity, field, raw)]),
         element("p", class_="undone", hidden=True),
         adders,
         further,
-        element("template", _card(_blank(identity, field), cards)),
+        element("template", _card(blank(identity, field), cards)),
     )
 
 
@@ -169,7 +166,7 @@ def _card(row: Row, cards: Cards) -> Element:
                 ),
                 class_="card__head",
             ),
-            element("div", [_asked(row, each) for each in cards.asked], class_="pairs"),
+            element("div", [asked_box(row, each) for each in cards.asked], class_="pairs"),
             [_choice(row, key, _when(cards, key)) for key in cards.offered if row.column(key)],
             folded(f"I know more ({len(rest)})", more),
             class_="card__body",
@@ -210,7 +207,7 @@ def _stepper(row: Row, key: str) -> Element:
     return element("span", less, control, count, more, class_="stepper")
 
 
-def _asked(row: Row, asked: Asked) -> Element:
+def asked_box(row: Row, asked: Asked) -> Element:
     """Return one answer of a row: its label, its hint, and its controls."""
     first, last = asked.columns[0], asked.columns[-1]
     identity = f"{row.identity}-{last}"
@@ -218,6 +215,7 @@ def _asked(row: Row, asked: Asked) -> Element:
     hint = hint_words(row.cell(last).field, asked.hint)
     described = f"{hint_id} {error_id}" if hint else error_id
     told: dict[str, object] = {"aria_describedby": described, "data_asked": asked.label}
+    told["data_needed"] = asked.needed
     if asked.as_one:
         controls = _as_one(row, asked, identity, told)
     elif first != last:
@@ -307,112 +305,3 @@ def choice_buttons(
         ],
         class_="choices",
     )
-
-
-# ——— Columns ———
-
-
-def columns_box(identity: str, field: Rows, raw: Raw, columns: Columns) -> Element:
-    """Return the rows as columns of one table, empty ones ready beside them."""
-    rows = list(_rows_of(identity, field, raw))
-    rows += [_blank(identity, field, at) for at in range(len(rows) + 1, columns.ready + 1)]
-    most = min(columns.most, field.most)
-    return _frame(
-        identity,
-        field,
-        element(
-            "div",
-            [_column(row, at, columns) for at, row in enumerate(rows)],
-            class_="columns",
-            data_count=len(rows),
-        ),
-        element("p", class_="undone", hidden=True),
-        element(
-            "div",
-            element(
-                "button",
-                f"Add another {field.row_name}",
-                type="button",
-                class_="add",
-                data_action="add-column",
-                hidden=len(rows) >= most,
-            ),
-            element("p", columns.beyond, class_="hint beyond", hidden=len(rows) < most),
-            class_="adds adds--row",
-        ),
-        element("template", _column(_blank(identity, field), 0, columns)),
-        data_skips_blank=True,
-        data_by_hand=most,
-        data_ready=columns.ready,
-        data_noun=columns.title,
-    )
-
-
-def _column(row: Row, at: int, columns: Columns) -> Element:
-    asked = [key for each in columns.asked for key in each.columns]
-    unseen = [key for key in columns.out_of_sight if row.column(key)]
-    rest = [
-        column.key
-        for column in row.field.columns
-        if column.key not in (*asked, *unseen, columns.name)
-    ]
-    head_of_role = row.column(columns.role) if columns.role else None
-    return element(
-        "section",
-        _column_head(row, at, columns),
-        element("div", class_="result", data_result=True, tabindex="-1"),
-        element(
-            "div",
-            element(
-                "button",
-                "Paste the spec sheet",
-                type="button",
-                class_="button button--quiet",
-                data_action="paste",
-            ),
-        ),
-        [_asked(row, each) for each in columns.asked],
-        element(
-            "div", folded(f"{columns.more} ({len(rest)})", [know_row(row.cell(k)) for k in rest])
-        ),
-        [
-            element("input", type="hidden", value=row.texts[key], data_cell=key, data_brought=True)
-            for key in unseen
-        ],
-        class_="amplifier",
-        data_row=True,
-        data_title_of=columns.name,
-        data_chosen=columns.chosen if head_of_role else None,
-        data_other=columns.other if head_of_role else None,
-        data_role=columns.role if head_of_role else None,
-    )
-
-
-def _column_head(row: Row, at: int, columns: Columns) -> Element:
-    title = row.texts[columns.name] or f"{columns.title} {letter(at)}"
-    field = row.cell(columns.name).field
-    assert isinstance(field, Text)
-    return element(
-        "div",
-        element("strong", title, data_title=True),
-        element(
-            "input",
-            type="text",
-            value=row.texts[columns.name],
-            size="12",
-            maxlength=field.longest,
-            autocomplete="off",
-            hidden=True,
-            aria_label="Name",
-            data_cell=columns.name,
-            data_brought=True,
-            data_fallback=f"{columns.title} {letter(at)}",
-        ),
-        element("button", "Name", type="button", class_="link-button", data_action="name-row"),
-        class_="amplifier__head",
-    )
-
-
-def letter(at: int) -> str:
-    """Return the letter of a column, from A; there are never more than the alphabet has."""
-    return chr(ord("A") + at)
