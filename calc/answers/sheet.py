@@ -10,7 +10,9 @@ from xml.etree.ElementTree import Element
 
 from calc.inputs.links import short
 
-State = Literal["suitable", "unsuitable", "not known"]
+State = Literal["suitable", "likely", "unsuitable", "not known"]
+# From the worst to the best that a whole can be of which they are parts.
+STATES: tuple[State, ...] = ("unsuitable", "not known", "likely", "suitable")
 
 
 @dataclass(frozen=True)
@@ -32,7 +34,10 @@ class Span:
 
 @dataclass(frozen=True)
 class Verdict:
-    """One of the three words, with the figure or the gap that decides it.
+    """One of the four words, with the figure or the gap that decides it.
+
+    Suitable holds by the reader's own figures; likely holds throughout the usual range of what
+    is missing; unsuitable fails whatever that is; not known is all else.
 
     `word` is shown in the state's place where a reading is judged and not a plan.
     """

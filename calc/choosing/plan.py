@@ -220,9 +220,8 @@ class _Planner:
                 is_high_level=self.is_high_level or self.needs_converter,
             )
             steps[SET_UP] = (*gain_questions(layout, self.balance, self.split), sheet)
-        return Plan(
-            candidate, steps, self.channels, self.balance, self.stop, self.split, job.notices
-        )
+        notices = (*job.notices, *amplifier.filter_notices)
+        return Plan(candidate, steps, self.channels, self.balance, self.stop, self.split, notices)
 
 
 def _stop(layout: Layout, amplifier: Amplifier, split: SplitQuestion) -> str:

@@ -56,8 +56,9 @@ class Field:
     `default` is written as a person would type it and is read by the field itself, so that a
     field with a forbidden default cannot be declared.  `more` moves the field behind the form's
     “more” control; a number that `is_plain` has no unit; `empty` is what an optional field says
-    when nothing is given; `usual` says what is usual then, the figure first (“90, from 88 to 92”).
-    What is `private` stays on the device: a link does not hold it.
+    when nothing is given, `usual` the figure that a plan then takes, in words.  What is `hidden`
+    stands in the form unseen: controls set it.  What is `private` stays on the device: a link
+    does not hold it.
     """
 
     label: str = field(kw_only=False)
@@ -72,6 +73,8 @@ class Field:
     private: bool = False
     as_key: str = ""
     is_plain: bool = False
+    hidden: bool = False
+    usual: str = ""
     example: Value = None
     start: Value = None
 

@@ -192,10 +192,12 @@ class Text(Field):
 
     `numbered` in a column: a row that is added to the form gets its number behind the default,
     so that it differs from the others.  A column `names` things of a kind, or `refers` to them:
-    a name that is changed in the form is changed where it is referred to.
+    a name that is changed in the form is changed where it is referred to.  An empty cell of a
+    `lettered` column is that word with the row's letter.
     """
 
     longest: int = 60
+    lettered: str = ""
     numbered: bool = False
     names: str = ""
     refers: str = ""

@@ -14,7 +14,10 @@ from calc.choosing.questions.cabling import cable_question, supply_question
 from calc.choosing.questions.crossovers import Assignment, own_names, split_question
 from calc.choosing.questions.demand import full_draw
 from calc.choosing.questions.placement import heat_question
+from calc.crossovers.filter_split import FRAGILE
+from calc.inputs.declared import replaced
 from calc.system.amplifier import Amplifier
+from calc.system.usual import RUN_M
 
 FILTERS_NEEDED = "every edge of every section made"
 _PLATE_WORDS = {
@@ -24,8 +27,11 @@ _PLATE_WORDS = {
 }
 
 
-def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier) -> Check:
-    """Return the check of channels and loads."""
+def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
+    """Return the check of channels and loads.
+
+    amplifier, given : with usual figures where none are told, and as it was told
+    """
     needed = ", ".join(
         f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
         if feed.count > 1
@@ -35,7 +41,7 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier) -> Chec
     missing = missing_plate(amplifier)
     if missing:
         words = listed([_PLATE_WORDS[key] for key in missing])
-        return Check("channels", needed, f"{words} not known", "not known")
+        return Check("channels", needed, f"{words} not known", "not known", keys=tuple(missing))
     if layout is None:
         return Check("channels", needed, _why_no_layout(job, amplifier), "unsuitable")
     joined = [feed.name for feed, _, use in layout.uses if use.joins_left_and_right]
@@ -49,8 +55,11 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier) -> Chec
             f"grouping {layout.plan.name}, and whether it may be bridged is not known: look for a "
             "bridged power, or bridge marks at its terminals"
         )
-        return Check("channels", needed, has, "not known")
-    return Check("channels", needed, f"grouping {layout.plan.name}", "suitable")
+        return Check("channels", needed, has, "not known", keys=("may_be_bridged",))
+    has = f"grouping {layout.plan.name}"
+    if given.channels is None:
+        return Check("channels", needed, f"{has} of 4 channels", "likely", keys=("channels",))
+    return Check("channels", needed, has, "suitable")
 
 
 def _why_no_layout(job: Job, amplifier: Amplifier) -> str:
@@ -150,13 +159,27 @@ def at_least(value: float, limit: float) -> bool:
     return value >= limit * (1 - 1e-9)
 
 
-def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier) -> Check:
-    """Return the check of the filters with the feeds on their outputs."""
+def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier) -> Check:
+    """Return the check of the filters with the feeds on their outputs.
+
+    Where the amplifier's are not told, usual ones are taken.  They never stand for the high-pass
+    that a tweeter or midrange must have: that has to be known.
+
+    amplifier, given : with usual figures where none are told, and as it was told
+    """
     question = split_question(job, assignment, amplifier)
-    if question.unsure is not None:  # no answer would make it known
-        gaps = f"missing: {listed(question.unsure.gaps)}"
-        return Check("filters", FILTERS_NEEDED, plain(gaps), "not known")
     check = judged("filters", FILTERS_NEEDED, question)
+    keys = given.own_filters.missing
+    if keys:
+        if not guarded_without(job, assignment, given):
+            has = "missing: its filters, and a tweeter or midrange needs a high-pass that is known"
+            return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
+        if check.state == "suitable":
+            has = f"{check.has}, by the usual filters"
+            return replace(check, state="likely", has=has, keys=keys)
+        if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier):
+            has = f"it depends on its filters; with the usual ones, {check.has}"
+            return replace(check, state="not known", has=has, keys=keys)
     # The calculator knows the sections by their kinds; the reader, by the speakers' names.
     whose = [
         f"{word} is {name}"
@@ -166,16 +189,38 @@ def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier) -> Chec
     return replace(check, has=f"{check.has} ({listed(whose)})") if whose else check
 
 
-def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check:
-    """Return the check that the amplifier's own fuses bear what it is said to draw."""
-    needed = "what it draws with loud music"
-    if draws_a is not None:
-        needed = plain(f"{quantity(draws_a, 'A', 3)} with loud music")
-    if fuses_a is None:
-        return Check("its own fuses", needed, "not known", "not known")
+def guarded_without(job: Job, assignment: Assignment, given: Amplifier) -> bool:
+    """Tell whether no tweeter or midrange needs a filter of the amplifier that nobody told of."""
+    if not any(speaker.section in FRAGILE for speaker in job.speakers):
+        return True
+    result = split_question(job, assignment, given).result
+    return result is not None and all(
+        section.is_protected for section in result.sections if section.section.kind in FRAGILE
+    )
+
+
+def _hopeless(job: Job, assignment: Assignment, amplifier: Amplifier) -> bool:
+    """Tell whether no filters that an amplifier may have would do."""
+    channels = range(1, (amplifier.channels or 0) + 1)
+    rows = [
+        f"{channel} {kind} 10-30000 1 {family} 1/2/3/4 - yes"
+        for channel in channels
+        for kind in ("high-pass", "low-pass")
+        for family in ("butterworth", "linkwitz-riley")
+    ]
+    question = split_question(job, assignment, replaced(amplifier, {"filters": " | ".join(rows)}))
+    return question.verdict.state == "unsuitable"
+
+
+def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check | None:
+    """Return the check that the amplifier's own fuses bear what it is said to draw.
+
+    None where either is not known: nobody is asked for them.
+    """
+    if fuses_a is None or draws_a is None:
+        return None
+    needed = plain(f"{quantity(draws_a, 'A', 3)} with loud music")
     has = plain(quantity(fuses_a, "A", 3))
-    if draws_a is None:
-        return Check("its own fuses", needed, f"{has}; what it draws is not known", "not known")
     if at_least(fuses_a, draws_a):
         return Check("its own fuses", needed, has, "suitable")
     doubt = f"{has}: a figure is wrong, or it does not reach its power"
@@ -187,8 +232,10 @@ def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iter
     if job.system.air.closed:
         heat = heat_question(job, total_w, amplifier)
         yield judged("heat", "air that stays cool enough", heat)
-    cable = cable_question(job, total_w, amplifier)
+    cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
-    yield _fuse_check(*full_draw(job, total_w, amplifier))
+    fuses = _fuse_check(*full_draw(job, total_w, amplifier))
+    if fuses is not None:
+        yield fuses
     supply = supply_question(job, total_w, amplifier)
     yield judged("supply", "an alternator that keeps up", supply)

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calc.answers.figures import listed, quantity, rounded
-from calc.answers.sheet import Box, Drawing, Part, State, Table, Verdict
+from calc.answers.sheet import STATES, Box, Drawing, Part, Table, Verdict
 from calc.bridging.drawings import grouping_drawing
 from calc.choosing.amplifier_choice.words import why
 from calc.choosing.checks.kinds import WISH_OF
@@ -125,8 +125,7 @@ def step_marks(plan: Plan) -> dict[str, Verdict]:
 
 
 def _worst(verdicts: Sequence[Verdict]) -> Verdict:
-    order: tuple[State, ...] = ("unsuitable", "not known", "suitable")
-    return min(verdicts, key=lambda verdict: order.index(verdict.state))
+    return min(verdicts, key=lambda verdict: STATES.index(verdict.state))
 
 
 def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:

@@ -133,7 +133,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
         "verdict": candidate.state.replace(" ", "-"),
         "why": verdict_of(plan).reason,
         "may_connect": plan.may_connect,
-        "notices": list(job.notices),
+        "notices": [*job.notices, *candidate.amplifier.filter_notices],
         "near_miss": candidate.near_miss,
         "grouping": layout.plan.name if layout else None,
         "total_power_w": layout.total_w if layout else None,

@@ -21,6 +21,8 @@ from calc.system.files.system_file import (
 
 MOST_AMPLIFIERS = 2000
 _BY_KEY = {column.key: column for column in COLUMNS}
+# What a plan's form holds besides: each of a list is held against the system.
+_UNSEEN = {"not_printed": None, "role": "candidate"}
 # Before the name of a column that only its owner reads.  Others are errors: a name that is
 # misspelt would pass for a figure that is not known.
 _OWN = "x_"
@@ -59,7 +61,7 @@ def read_shelf(text: str) -> tuple[Amplifier, ...]:
         shelf.append(amplifier)
     if errors:
         raise InputError(errors)
-    return tuple(build(Amplifier, amplifier) for amplifier in shelf)
+    return tuple(build(Amplifier, {**_UNSEEN, **amplifier}) for amplifier in shelf)
 
 
 def _cell_error(row: int, key: str, cell: str, message: str) -> FieldError:
