@@ -35,7 +35,7 @@ from calc.choosing.exchange import asked
 from calc.inputs.errors import InputError
 from calc.inputs.rows import Rows
 from calc.renderers import html
-from calc.renderers.html_form import card
+from calc.renderers.html_card import card
 from calc.renderers.text import row_words
 
 

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Protocol
 
+from calc.answers.arrangement import Part
+from calc.answers.arrangement import keys_of as keys_in_parts
 from calc.answers.sheet import Sheet, Verdict
 from calc.inputs.declared import build, fields_of
 from calc.inputs.errors import FieldError
@@ -81,6 +83,7 @@ class Calculator[I, R]:
         `write_brief` as short as can be
     stream : works a long answer out in steps
     starts : offered above the form
+    parts : what of the form stands in numbered parts; the rest of `groups` stands behind them
     heaviest : an input that takes long: it is rehearsed when the page's Python is made, and
         measured
     """
@@ -98,6 +101,7 @@ class Calculator[I, R]:
     alternatives: tuple[tuple[str, ...], ...] = ()
     none_is_allowed: bool = False
     starts: tuple[Start, ...] = ()
+    parts: tuple[Part, ...] = ()
     files: tuple[ReadFile, ...] = ()
     write_file: WriteFile | None = None
     write_brief: WriteFile | None = None
@@ -111,6 +115,8 @@ class Calculator[I, R]:
             raise ValueError(f"{self.name}: the groups must hold every field once")
         if self.order and sorted(self.order) != sorted(declared):
             raise ValueError(f"{self.name}: the order must hold every field once")
+        if not keys_in_parts(self.parts) <= declared.keys():
+            raise ValueError(f"{self.name}: a part asks for a field that is none")
         for group in self.groups:
             if len(group.keys) > MOST_PLAIN:
                 raise ValueError(f"{self.name}: more than five fields in ‘{group.heading}’")

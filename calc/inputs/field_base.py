@@ -69,6 +69,7 @@ class Field:
     more: bool = False
     source: str = ""
     empty: str = "not known"
+    usual: str = ""
     private: bool = False
     as_key: str = ""
     is_plain: bool = False
