@@ -108,7 +108,8 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
     if candidate.layout is None:
         amplifier = candidate.amplifier
         asked = (signal_question(job, amplifier), turn_on_question(job, amplifier))
-        return Plan(candidate, {SIGNAL: asked, PLACE: (reach_question(job, amplifier),)})
+        place = {PLACE: (reach_question(job, amplifier),)} if job.has_place else {}
+        return Plan(candidate, {SIGNAL: asked, **place})
     return _Planner(job, candidate.amplifier, candidate.layout).plan(candidate)
 
 
@@ -191,9 +192,13 @@ class _Planner:
             steps[COILS] = coils
         steps[SPLIT] = (self.split,) if self.delays is None else (self.split, self.delays)
         steps[SIGNAL] = (self.signal, self.turn_on)
-        steps[PLACE] = (reach_question(job, amplifier),)
+        place: tuple[AnyQuestion, ...] = ()
+        if job.has_place:
+            place = (reach_question(job, amplifier),)
         if job.system.air.closed:  # how much air an open bay exchanges is not estimated
-            steps[PLACE] += (heat_question(job, total, amplifier),)
+            place += (heat_question(job, total, amplifier),)
+        if place:
+            steps[PLACE] = place
         cable = cable_question(job, total, amplifier)
         kit = kit_question(
             layout,
