@@ -59,6 +59,8 @@ SHOWN: Mapping[str, Shown] = {
 # Their verdicts are not the step's: the checks judge the powers (a strong amplifier is turned
 # down), and readings are taken later.
 _NOT_JUDGED = ("channel-map", "commissioning")
+# What a step's calculators cannot tell alone: what is usual, and what is a line to settle.
+_CHECKED: Mapping[str, tuple[str, ...]] = {ARRANGE: ("channels", "power"), SPLIT: ("filters",)}
 
 
 def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) -> Verdict:
@@ -66,12 +68,11 @@ def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) 
     verdicts = [
         question.verdict for question in asked if question.calculator.name not in _NOT_JUDGED
     ]
-    if name == ARRANGE:
-        verdicts += [
-            Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
-            for check in candidate.checks
-            if check.kind in ("channels", "power")
-        ]
+    verdicts += [
+        Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
+        for check in candidate.checks
+        if check.kind in _CHECKED.get(name, ())
+    ]
     worst = _worst(verdicts)
     if name == ARRANGE and worst.state == "suitable":
         weak = [check.name for check in candidate.checks if check.is_weak]
