@@ -74,7 +74,6 @@ class Field:
     as_key: str = ""
     is_plain: bool = False
     hidden: bool = False
-    usual: str = ""
     example: Value = None
     start: Value = None
 
