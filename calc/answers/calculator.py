@@ -12,6 +12,7 @@ from calc.inputs.declared import build, fields_of
 from calc.inputs.errors import FieldError
 from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.form import Form
+from calc.inputs.links import LINK_VERSION, VERSION_KEY
 from calc.inputs.problems import Check, keys_of, problems
 
 ReadFile = Callable[[str], tuple[Mapping[str, Raw], Sequence[FieldError]]]
@@ -44,8 +45,10 @@ class Answer:
 
     @property
     def changed(self) -> dict[str, str]:
-        """The inputs that differ from the defaults, as a link writes them."""
-        return self.calculator.form.write(self.inputs)
+        """The inputs that differ from what the page opens with, as a link writes them."""
+        opens = self.calculator.opens
+        changed = self.calculator.form.write(self.inputs, opens)
+        return {VERSION_KEY: LINK_VERSION, **changed} if opens and changed else changed
 
 
 @dataclass(frozen=True)
@@ -83,6 +86,8 @@ class Calculator[I, R]:
         `write_brief` as short as can be
     stream : works a long answer out in steps
     starts : offered above the form
+    opens : texts that the page opens with where these are not the defaults, which are its example;
+        its links are told against them, with a version before
     parts : what of the form stands in numbered parts; the rest of `groups` stands behind them
     heaviest : an input that takes long: it is rehearsed when the page's Python is made, and
         measured
@@ -101,6 +106,7 @@ class Calculator[I, R]:
     alternatives: tuple[tuple[str, ...], ...] = ()
     none_is_allowed: bool = False
     starts: tuple[Start, ...] = ()
+    opens: Mapping[str, str] = field(default_factory=dict)
     parts: tuple[Part, ...] = ()
     files: tuple[ReadFile, ...] = ()
     write_file: WriteFile | None = None

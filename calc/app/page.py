@@ -57,6 +57,10 @@ LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
 _TOO_LARGE = (
     "The answer is larger than 2 MB and is not shown. Ask for less: fewer rows, or a shorter list."
 )
+_OLD_LINK = (
+    "This link is of the first edition. What it holds was taken over; what it does not name is the "
+    "invented example’s, and marked as such. Check every figure, then copy a new link."
+)
 HAND_OVERS = {
     "text": (answer_text, "txt"),
     "json": (answer_json, "json"),
@@ -189,6 +193,10 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         texts = {}  # spoilt in the browser's storage: nobody typed it
     private = [field for field in calculator.fields if field.private]
     from_device = {field.key: texts[field.key] for field in private if field.key in texts}
+    if calculator.opens and (asked.version == links.LINK_VERSION or not query.strip("?")):
+        asked = replace(asked, texts={**calculator.opens, **asked.texts})
+    elif calculator.opens:
+        asked = replace(asked, notices=(_OLD_LINK, *asked.notices))
     if query.strip("?"):
         # The sender's list is in no link, and an invented one must not stand in for it.
         unsent = {field.key: "" for field in private if field.optional}

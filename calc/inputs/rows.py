@@ -147,7 +147,12 @@ class Rows(Field):
             texts[NOT_PRINTED] = "+".join(
                 key for key in (row.get(NOT_PRINTED) or "").split("+") if key not in signs
             )
-        return list(texts.values())
+        cells = list(texts.values())
+        for column in self.columns[: -self.added - 1 : -1]:  # those that may lack, from the last
+            if cells[-1] != column.default:
+                break
+            cells.pop()
+        return cells
 
     def _cells(self, row: Any) -> Mapping[str, Value]:
         """Return a row's cells by key, of a row from code too that is a mapping."""

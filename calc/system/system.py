@@ -33,7 +33,7 @@ class System:
             "rows with the same word are fed by the same pair of leads.",
             added=3,
         ),
-    ]
+    ] = ()
     networks: Annotated[
         tuple[Network, ...],
         Rows(

@@ -8,7 +8,7 @@ from calc.choosing.fit_plan.sheet import judge, present
 from calc.choosing.fit_plan.solve import Result, solve
 from calc.choosing.layouts.feeds import speakers_go_together
 from calc.choosing.start import TO_PLAN
-from calc.system.files.system_file import read_system, write_briefly, write_system
+from calc.system.files.system_file import empty_system, read_system, write_briefly, write_system
 
 __all__ = ["FIT_PLAN", "Inputs", "Result", "judge", "present", "solve"]
 
@@ -28,4 +28,5 @@ FIT_PLAN = Calculator(
     write_file=write_system,
     write_brief=write_briefly,
     starts=STARTS,
+    opens=empty_system(),
 )

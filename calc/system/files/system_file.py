@@ -117,6 +117,11 @@ def absent(field: Field) -> str:
     return field.default
 
 
+def empty_system() -> dict[str, str]:
+    """Return a system of which nothing is told, as the form holds it."""
+    return {field.key: absent(field) for field in SYSTEM_FIELDS}
+
+
 def _version_errors(data: Mapping[str, object]) -> list[FieldError]:
     version = data.get("version", VERSION)
     if type(version) is int and version in _VERSIONS:
