@@ -7,6 +7,7 @@
 import { foldDone, refreshRow, showChoice, splitPair, startCards } from "./cards.mjs";
 import { chooseRow, giveRoles, numberColumns, startColumns } from "./columns.mjs";
 import { around, control, controls, part, parts, targetOf } from "./dom.mjs";
+import { isExample, typedOver } from "./example.mjs";
 import { nextStep, toAnswer } from "./next-step.mjs";
 import { markEarlierVerdicts, placeVerdicts, verdictsOf, verdictWords } from "./verdicts.mjs";
 
@@ -38,6 +39,7 @@ export class Arranged {
    */
   typed(entry) {
     splitPair(entry);
+    typedOver(this.#card.form, entry);
     /** @type {HTMLElement | null} */
     const row = entry.closest("[data-row]");
     if (row) this.refresh(row);
@@ -68,6 +70,9 @@ export class Arranged {
     /** @type {HTMLElement | null} */
     const row = button.closest("[data-row]");
     if (row) this.refresh(row);
+    /** @type {HTMLInputElement | null} */
+    const held = button.closest(".choices, .stepper")?.querySelector("input") ?? null;
+    if (held) typedOver(this.#card.form, held);
     this.isEarlier();
   }
 
@@ -115,13 +120,13 @@ export class Arranged {
       line.append(name, " ", part(row, ".result .sign").cloneNode(true), ` ${state}`);
       return line;
     });
-    const isExample = element.querySelector("form [data-example]") !== null;
+    const hasExample = isExample(this.#card.form);
     const whose = document.createElement("span");
     whose.className = "bar__row";
-    whose.textContent = isExample ? "for an example" : "";
+    whose.textContent = hasExample ? "for an example" : "";
     const left = part(bar, ".bar__verdicts");
-    if (rows.length > 0) left.replaceChildren(...rows, ...(isExample ? [whose] : []));
-    else left.textContent = isExample ? "an example" : "no verdict yet";
+    if (rows.length > 0) left.replaceChildren(...rows, ...(hasExample ? [whose] : []));
+    else left.textContent = hasExample ? "an example" : "no verdict yet";
     part(bar, ".bar__step").textContent = step?.words ?? "To the answer";
   }
 

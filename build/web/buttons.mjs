@@ -4,6 +4,7 @@
 /** @import { What } from "./hand-over.mjs" */
 
 import { around, control } from "./dom.mjs";
+import { emptyExample, keepExample } from "./example.mjs";
 import { save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
@@ -47,6 +48,14 @@ const ACTIONS = {
   "choose-row"({ card, questions }, button) {
     card.arranged?.choose(button);
     questions.answer();
+  },
+  "empty-example"({ card, questions }) {
+    emptyExample(card.form);
+    card.arranged?.start();
+    questions.answer();
+  },
+  "keep-example"({ card }) {
+    keepExample(card.form);
   },
   "open-parts"({ card }) {
     card.arranged?.unplan();

@@ -63,9 +63,9 @@ export const controls = (whole, selector) => /** @type {Control[]} */ (parts(who
  */
 export function textOf({ value, dataset }) {
   const text = value.trim();
-  const { fallback, default: usual } = dataset;
+  const { default: usual } = dataset;
   if (usual !== undefined && text === "?") return "";
-  return text === "" ? (fallback ?? usual ?? value) : value;
+  return text === "" ? (usual ?? value) : value;
 }
 
 /**

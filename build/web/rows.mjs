@@ -11,7 +11,14 @@ export function readRows(table) {
   const { columns } = table.dataset;
   if (columns !== undefined) {
     const keys = columns.split(" ");
-    return rowsOf(table).map((row) => keys.map((key) => textOf(cellOf(row, key))));
+    const all = parts(table, "[data-row]");
+    // A name by its letter is told only where an empty column before it would give it another.
+    return rowsOf(table).map((row, at) =>
+      keys.map((key) => {
+        const cell = cellOf(row, key);
+        return textOf(cell) || (all[at] === row ? "" : (cell.dataset.fallback ?? ""));
+      }),
+    );
   }
   const count = table.querySelector(".rows__count");
   if (count && !isTicked(part(table, "[data-action=differ]"))) {

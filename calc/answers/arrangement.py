@@ -65,7 +65,6 @@ class Columns:
     ready : empty ones that stand ready
     most : columns that can be added by hand; `beyond` says what to do with more
     role, chosen, other : the column that tells which of them is chosen, and its two words
-    out_of_sight : columns that scripts fill
     """
 
     key: str
@@ -79,7 +78,6 @@ class Columns:
     role: str = ""
     chosen: str = ""
     other: str = ""
-    out_of_sight: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

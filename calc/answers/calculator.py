@@ -137,6 +137,12 @@ class Calculator[I, R]:
         behind = {key for group in self.groups for key in group.more}
         return tuple(replace(declared[key], more=key in behind) for key in self.order or declared)
 
+    def example_in(self, raw: Mapping[str, Raw]) -> Start | None:
+        """Return the starting point whose figures still stand, by the field `example`."""
+        name = raw.get("example")
+        named = (start for start in self.starts if name and start.texts.get("example") == name)
+        return next(named, None)
+
     @property
     def headings(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """The form's headings, each with the keys that stand under it."""

@@ -40,8 +40,8 @@ SPEAKERS = Part(
                     "Component set",
                     "with its own crossover",
                     (
-                        (_row("front components", "components", 2),),
-                        (_row("rear components", "components", 2),),
+                        (_row("front component set", "components", 2),),
+                        (_row("rear component set", "components", 2),),
                     ),
                 ),
                 Adder(
@@ -56,7 +56,12 @@ SPEAKERS = Part(
                 Adder(
                     "Active front",
                     "tweeters, mid-basses",
-                    ((_row("tweeters", "tweeter", 2), _row("mid-basses", "mid-bass", 2)),),
+                    (
+                        (
+                            _row("front tweeters", "tweeter", 2),
+                            _row("front mid-basses", "mid-bass", 2),
+                        ),
+                    ),
                 ),
             ),
         ),
@@ -100,7 +105,6 @@ AMPLIFIERS = Part(
             role="role",
             chosen="planned",
             other="candidate",
-            out_of_sight=("role", "not_printed"),
         ),
         FieldCard(
             title="Stock list",

@@ -13,32 +13,23 @@ from calc.answers.arrangement import Adder, Asked, Cards
 from calc.answers.markup import element, group
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Choice, Text
-from calc.inputs.rows import Rows
+from calc.inputs.rows import NOT_PRINTED, Rows
 from calc.renderers.html_cells import Cell, box, folded, hint_words, know_row
 from calc.renderers.html_rows import padded, row_texts
 
 # How many of one kind, as a line says it.
-_COUNTS = (
-    "",
-    "one",
-    "one pair",
-    "three",
-    "two pairs",
-    "five",
-    "three pairs",
-    "seven",
-    "four pairs",
-)
+_COUNTS = "|one|one pair|three|two pairs|five|three pairs|seven|four pairs"
 _STEPS = (("less", "−"), ("more", "+"))
 
 
 @dataclass(frozen=True)
 class Row:
-    """One row of a field: its texts by column, and where its ids begin."""
+    """One row of a field: its texts by column, where its ids begin, what is an example's."""
 
     field: Rows
     texts: dict[str, str]
     identity: str
+    invented: frozenset[str] = frozenset()
 
     def column(self, key: str) -> Field | None:
         """Return a column; None where the field has none of this name."""
@@ -48,17 +39,31 @@ class Row:
         """Return a column's cell."""
         column = next(column for column in self.field.columns if column.key == key)
         shared: dict[str, object] = {"data_cell": key, "data_label": column.label}
+        shared["data_example"] = key in self.invented
         if isinstance(column, Text):
             shared["data_names"] = column.names or None
             shared["data_refers"] = column.refers or None
-        return Cell(column, self.texts[key], f"{self.identity}-{key}", {**shared, **attributes})
+        may = column.optional and self.column(NOT_PRINTED) is not None
+        identity = f"{self.identity}-{key}"
+        return Cell(column, self.texts[key], identity, {**shared, **attributes}, may)
 
 
-def rows_of(identity: str, field: Rows, raw: Raw) -> Iterator[Row]:
+def rows_of(identity: str, field: Rows, raw: Raw, example: Raw = "") -> Iterator[Row]:
+    """Yield the rows of a field, each with ids of its own.
+
+    example : the rows of an example that still stands, whose figures are marked
+    """
+    theirs = list(_texts(field, example))
+    for at, texts in enumerate(_texts(field, raw), 1):
+        other = theirs[at - 1] if at <= len(theirs) else {}
+        same = frozenset(key for key, text in texts.items() if text and text == other.get(key))
+        yield Row(field, texts, f"{identity}-r{at}", same)
+
+
+def _texts(field: Rows, raw: Raw) -> Iterator[dict[str, str]]:
     keys = [column.key for column in field.columns]
-    for at, cells in enumerate(row_texts(field, raw), 1):
-        texts = dict(zip(keys, padded(field, [cell.strip(" ") for cell in cells]), strict=True))
-        yield Row(field, texts, f"{identity}-r{at}")
+    for cells in row_texts(field, raw):
+        yield dict(zip(keys, padded(field, [cell.strip(" ") for cell in cells]), strict=True))
 
 
 def blank(identity: str, field: Rows, at: int = 0) -> Row:
@@ -91,7 +96,7 @@ def frame(identity: str, field: Rows, *children: object, **attributes: object) -
     )
 
 
-def cards_box(identity: str, field: Rows, raw: Raw, cards: Cards) -> Element:
+def cards_box(identity: str, field: Rows, raw: Raw, cards: Cards, example: Raw = "") -> Element:
     """Return the rows as cards, with the buttons that add them."""
     adders = element(
         "div",
@@ -100,21 +105,12 @@ def cards_box(identity: str, field: Rows, raw: Raw, cards: Cards) -> Element:
         role="group",
         aria_label=f"Add {field.label.lower()}",
     )
-    further = element(
-        "button",
-        f"Add {field.label.lower()}",
-        type="button",
-        class_="add add--open",
-        data_action="show-adders",
-        hidden=True,
-    )
     return frame(
         identity,
         field,
-        group([_card(row, cards) for row in rows_of(identity, field, raw)]),
+        group([_card(row, cards) for row in rows_of(identity, field, raw, example)]),
         element("p", class_="undone", hidden=True),
         adders,
-        further,
         element("template", _card(blank(identity, field), cards)),
     )
 
@@ -136,10 +132,13 @@ def _card(row: Row, cards: Cards) -> Element:
     rest = [
         column.key
         for column in row.field.columns
-        if column.key not in (*asked, *cards.offered, cards.counted)
+        if column.key not in (*asked, *cards.offered, cards.counted) and not column.hidden
     ]
     name = row.texts[cards.name]
-    more = [know_row(row.cell(key), data_when=_when(cards, key)) for key in rest]
+    kept = (cards.name, cards.counted, *(key for key, _ in cards.only_for.values()))
+    more = [
+        know_row(row.cell(key, data_kept=key in kept), data_when=_when(cards, key)) for key in rest
+    ]
     return element(
         "div",
         element(
@@ -171,6 +170,7 @@ def _card(row: Row, cards: Cards) -> Element:
             folded(f"I know more ({len(rest)})", more),
             class_="card__body",
         ),
+        unseen_cells(row),
         class_="card",
         data_row=True,
         data_title_of=cards.name,
@@ -178,12 +178,27 @@ def _card(row: Row, cards: Cards) -> Element:
     )
 
 
+def unseen_cells(row: Row) -> list[Element]:
+    """Return the cells that other controls set."""
+    return [
+        element(
+            "input",
+            type="hidden",
+            value=row.texts[column.key],
+            data_cell=column.key,
+            data_brought=True,
+        )
+        for column in row.field.columns
+        if column.hidden
+    ]
+
+
 def _when(cards: Cards, key: str) -> str | None:
     return "=".join(cards.only_for[key]) if key in cards.only_for else None
 
 
 def _stepper(row: Row, key: str) -> Element:
-    cell = row.cell(key, data_words=_COUNTS)
+    cell = row.cell(key, data_words=_COUNTS, data_kept=True)
     less, more = (
         element(
             "button",
@@ -262,6 +277,7 @@ def _as_one(row: Row, asked: Asked, identity: str, told: dict[str, object]) -> E
             size="6",
             id=identity,
             data_pair=asked.sign,
+            data_example=asked.columns[-1] in row.invented,
             **told,
         ),
         element("span", last.field.unit, class_="affix", aria_hidden="true"),

@@ -10,10 +10,8 @@ from xml.etree.ElementTree import Element
 from calc.answers.markup import Children, element, group
 from calc.inputs.field_base import Field
 from calc.inputs.fields import Choice, Number
-from calc.inputs.rows import Rows
+from calc.inputs.rows import LOOKED_FOR, Rows
 from calc.renderers.html_entry import entry
-
-NOT_KNOWN = "?"  # what a reader writes who knows that it is not known
 
 
 @dataclass(frozen=True)
@@ -22,12 +20,14 @@ class Cell:
 
     identity : the control's id
     attributes : of the control, as `element` takes them
+    may_be_looked_for : a `?` says that the figure was looked for and stands nowhere
     """
 
     field: Field
     text: str
     identity: str
     attributes: dict[str, object]
+    may_be_looked_for: bool = False
 
     @property
     def label(self) -> str:
@@ -41,7 +41,7 @@ class Cell:
             return self.text
         if self.text == self.field.default:
             return ""
-        return self.text or NOT_KNOWN
+        return self.text or LOOKED_FOR
 
 
 def claimed(field: Field) -> bool:
@@ -79,7 +79,7 @@ def box(cell: Cell, *, is_short: bool = False) -> Element:
     # What is sent where nothing was given; a link leaves it out.
     attributes["data_default"] = field.default if claimed(field) else None
     if isinstance(field, Choice):
-        control = _list(field, cell.shown, usual, attributes)
+        control = _list(cell, field, usual, attributes)
     else:
         control = entry(field, cell.shown, **attributes)
         control.set("placeholder", usual or " ")
@@ -91,13 +91,15 @@ def box(cell: Cell, *, is_short: bool = False) -> Element:
     return group(control, None if is_short else unit)
 
 
-def _list(field: Choice, text: str, usual: str, attributes: dict[str, object]) -> Element:
+def _list(cell: Cell, field: Choice, usual: str, attributes: dict[str, object]) -> Element:
     """Return a list whose first line stands for what is usual, or for what was not said."""
-    words = dict(field.options)
+    words, text = dict(field.options), cell.shown
     first = f"usual: {usual}" if usual else "not said"
-    rest = [] if not (field.optional and claimed(field)) else [(NOT_KNOWN, "not known")]
+    rest = [(LOOKED_FOR, "not printed")] if cell.may_be_looked_for else []
+    if field.optional and claimed(field):
+        rest = [(LOOKED_FOR, "not known")]
     options = [("", first), *field.options, *rest]
-    if text not in words and text not in ("", NOT_KNOWN):
+    if text not in words and text not in ("", LOOKED_FOR):
         options.insert(0, (text, text))  # a wrong word stays in sight, to be corrected
     return element(
         "select",

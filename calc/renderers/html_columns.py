@@ -7,13 +7,15 @@ from calc.answers.markup import element
 from calc.inputs.field_base import Raw
 from calc.inputs.fields import Text
 from calc.inputs.rows import Rows
-from calc.renderers.html_cards import Row, asked_box, blank, frame, rows_of
+from calc.renderers.html_cards import Row, asked_box, blank, frame, rows_of, unseen_cells
 from calc.renderers.html_cells import folded, know_row
 
 
-def columns_box(identity: str, field: Rows, raw: Raw, columns: Columns) -> Element:
+def columns_box(
+    identity: str, field: Rows, raw: Raw, columns: Columns, example: Raw = ""
+) -> Element:
     """Return the rows as columns of one table, empty ones ready beside them."""
-    rows = list(rows_of(identity, field, raw))
+    rows = list(rows_of(identity, field, raw, example))
     rows += [blank(identity, field, at) for at in range(len(rows) + 1, columns.ready + 1)]
     most = min(columns.most, field.most)
     return frame(
@@ -49,7 +51,7 @@ def columns_box(identity: str, field: Rows, raw: Raw, columns: Columns) -> Eleme
 
 def _column(row: Row, at: int, columns: Columns) -> Element:
     asked = [key for each in columns.asked for key in each.columns]
-    unseen = [key for key in columns.out_of_sight if row.column(key)]
+    unseen = [column.key for column in row.field.columns if column.hidden]
     rest = [
         column.key
         for column in row.field.columns
@@ -74,10 +76,7 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         element(
             "div", folded(f"{columns.more} ({len(rest)})", [know_row(row.cell(k)) for k in rest])
         ),
-        [
-            element("input", type="hidden", value=row.texts[key], data_cell=key, data_brought=True)
-            for key in unseen
-        ],
+        unseen_cells(row),
         class_="amplifier",
         data_row=True,
         data_title_of=columns.name,

@@ -78,6 +78,7 @@ def _arranged(
     calculator: AnyCalculator, raw: Mapping[str, Raw], marks: Mapping[str, Verdict] | None
 ) -> Element:
     """Return the form of a calculator that has its fields in parts."""
+    example = calculator.example_in(raw)
     return element(
         "form",
         element("div", class_="example-mark", hidden=True, role="group", aria_label="Example"),
@@ -114,6 +115,8 @@ def _arranged(
             class_="form-end",
         ),
         class_="inputs plan__body",
+        data_example=example.texts["example"] if example else None,
+        data_example_label=example.label if example else None,
         novalidate=True,
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",

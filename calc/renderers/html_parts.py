@@ -56,9 +56,17 @@ def _held(
     field = calculator.form.by_key[held.key]
     assert isinstance(field, Rows)
     identity = field_id(calculator.name, field.key)
+    start = calculator.example_in(raw)
+    example = start.texts.get(field.key, "") if start else ""
     if isinstance(held, Cards):
-        return cards_box(identity, field, raw[field.key], held)
-    return columns_box(identity, field, raw[field.key], held)
+        return cards_box(identity, field, raw[field.key], held, example)
+    return columns_box(identity, field, raw[field.key], held, example)
+
+
+def _is_example(calculator: AnyCalculator, raw: Mapping[str, Raw], key: str) -> bool:
+    """Tell whether a field's text is that of an example that still stands."""
+    start = calculator.example_in(raw)
+    return start is not None and bool(raw[key]) and start.texts.get(key) == raw[key]
 
 
 def _examples(calculator: AnyCalculator) -> Element | None:
@@ -107,9 +115,9 @@ def _field_card(calculator: AnyCalculator, raw: Mapping[str, Raw], card: FieldCa
         element(
             "div",
             [
-                _lone(calculator.name, field, raw[field.key], card.labels.get(field.key))
+                _lone(calculator, field, raw, card.labels.get(field.key))
                 if len(fields) > 1
-                else _alone(calculator.name, field, raw[field.key], card.title)
+                else _alone(calculator, field, raw, card.title)
                 for field in fields
             ],
             class_="card__body card__body--fields",
@@ -121,10 +129,10 @@ def _field_card(calculator: AnyCalculator, raw: Mapping[str, Raw], card: FieldCa
     )
 
 
-def _alone(calculator: str, field: Field, raw: Raw, title: str) -> Element:
+def _alone(calculator: AnyCalculator, field: Field, raw: Mapping[str, Raw], title: str) -> Element:
     """Return the only field of a card, under the card's title."""
     if isinstance(field, Document):
-        return _document(calculator, field, raw)
+        return _document(calculator.name, field, raw[field.key])
     return _lone(calculator, field, raw, title, style="add")
 
 
@@ -142,15 +150,22 @@ def _document(calculator: str, field: Document, raw: Raw) -> Element:
 
 
 def _lone(
-    calculator: str, field: Field, raw: Raw, label: str | None, style: str = "preset preset--words"
+    calculator: AnyCalculator,
+    field: Field,
+    raw: Mapping[str, Raw],
+    label: str | None,
+    style: str = "preset preset--words",
 ) -> Element:
     """Return a field with its label above it; a few options are buttons."""
-    identity = field_id(calculator, field.key)
+    identity = field_id(calculator.name, field.key)
     said = label or field.label
-    text = raw if isinstance(raw, str) else ""
+    given = raw[field.key]
+    text = given if isinstance(given, str) else ""
+    is_example = _is_example(calculator, raw, field.key)
     error = element("p", class_="error", id=f"{identity}-error", hidden=True)
     if isinstance(field, Choice) and len(field.options) <= _FEW:
         attributes: dict[str, object] = {"name": field.key, "id": identity, "data_asked": said}
+        attributes["data_example"] = is_example
         return element(
             "div",
             error,
@@ -166,13 +181,21 @@ def _lone(
         field,
         text,
         identity,
-        {"name": field.key, "aria_describedby": described, "data_asked": said},
+        {
+            "name": field.key,
+            "aria_describedby": described,
+            "data_asked": said,
+            "data_example": is_example,
+        },
     )
     return element(
         "div",
         error,
         element("label", said, for_=identity),
-        element("div", element("span", box(cell), class_="entry")),
+        element(
+            "div",
+            element("span", box(cell), element("span", class_="origin"), class_="entry"),
+        ),
         class_="field",
         data_field=field.key,
     )
@@ -193,7 +216,7 @@ def _rest(
         if not left:
             continue
         count += len(left)
-        lines = [_line(calculator.name, field, raw[field.key]) for field in left]
+        lines = [_line(calculator, field, raw) for field in left]
         groups.append(
             element(
                 "fieldset",
@@ -215,20 +238,26 @@ def _mark(heading: str, marks: Mapping[str, Verdict] | None) -> Element | None:
     return element("p", verdict(marks[heading]), class_="mark", data_mark=heading)
 
 
-def _line(calculator: str, field: Field, raw: Raw) -> Element:
-    identity = field_id(calculator, field.key)
+def _line(calculator: AnyCalculator, field: Field, raw: Mapping[str, Raw]) -> Element:
+    identity = field_id(calculator.name, field.key)
     if isinstance(field, Rows) and not isinstance(field, Readings):
         return element(
             "div",
             element("p", field.label, class_="label", id=f"{identity}-label"),
             element("p", hint_words(field), class_="hint", id=f"{identity}-hint"),
             element("p", class_="error", id=f"{identity}-error", hidden=True),
-            rows_box(identity, field, raw),
+            rows_box(identity, field, raw[field.key]),
+            data_example_rows=_is_example(calculator, raw, field.key),
             class_="field know__wide",
             data_field=field.key,
         )
     if isinstance(field, Document):
-        return _document(calculator, field, raw)
-    text = raw if isinstance(raw, str) else ""
-    cell = Cell(field, text, identity, {"name": field.key})
+        return _document(calculator.name, field, raw[field.key])
+    given = raw[field.key]
+    text = given if isinstance(given, str) else ""
+    if field.hidden:
+        held = element("input", type="hidden", name=field.key, value=text, id=identity)
+        return element("div", element("p", class_="error", hidden=True), held, data_field=field.key)
+    is_example = _is_example(calculator, raw, field.key)
+    cell = Cell(field, text, identity, {"name": field.key, "data_example": is_example})
     return know_row(cell, error=True, data_field=field.key)
