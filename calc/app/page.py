@@ -193,10 +193,11 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         texts = {}  # spoilt in the browser's storage: nobody typed it
     private = [field for field in calculator.fields if field.private]
     from_device = {field.key: texts[field.key] for field in private if field.key in texts}
-    if calculator.opens and (asked.version == links.LINK_VERSION or not query.strip("?")):
-        asked = replace(asked, texts={**calculator.opens, **asked.texts})
-    elif calculator.opens:
-        asked = replace(asked, notices=(_OLD_LINK, *asked.notices))
+    if calculator.opens and query.strip("?") and asked.version != links.LINK_VERSION:
+        texts_then = {field.key: field.default for field in calculator.fields if not field.private}
+        asked = replace(
+            asked, texts={**texts_then, **asked.texts}, notices=(_OLD_LINK, *asked.notices)
+        )
     if query.strip("?"):
         # The sender's list is in no link, and an invented one must not stand in for it.
         unsent = {field.key: "" for field in private if field.optional}
@@ -302,6 +303,7 @@ def _given_back(
 
 
 def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, object]:
+    asked = replace(asked, texts={**calculator.opens, **asked.texts})
     marks: Mapping[str, Verdict] = {}
     more = calculator.stream is not None
     try:
