@@ -57,7 +57,7 @@ def test_a_cabin_as_warm_as_the_limit_is_not_yet_too_warm():
 @pytest.mark.parametrize("reading", [1.37, 2.6, 3.333, 4.44, 9.87])
 def test_a_meters_verdict_is_no_finer_than_a_meter(reading):
     """Three digits are what a hand-held meter shows."""
-    verdict = sheet_of("meter-check", reading_ohm=reading).verdict
+    verdict = sheet_of("meter-check", coil_ohm=3.337, reading_ohm=reading).verdict
     for figure in re.findall(r"\d+\.\d+", plain(verdict.reason)):
         assert len(figure.replace(".", "").lstrip("0")) <= 3, verdict.reason
 
