@@ -33,10 +33,10 @@ def why(candidate: Candidate) -> str:
     gaps = [check for check in musts if check.state == "not known"]
     if gaps:
         open_ones = [f"{check.name} ({check.has})" for check in gaps]
-        return f"{name} is not known on {listed(open_ones)}."
+        return f"{name}: not known yet: {listed(open_ones)}."
     likely = [check.name for check in musts if check.state == "likely"]
     if likely:
-        return f"{name} does by the usual figures, which decide {listed(likely)}."
+        return f"{name} should do; that rests on usual figures for {listed(likely)}."
     missed = [
         check.name
         for check in candidate.checks

@@ -94,7 +94,11 @@ def _arranged_card(answer: Answer) -> Element:
         ),
         element(
             "article",
-            element("div", form(calculator, calculator.opens, answer.sheet.marks), class_="calculator__form"),
+            element(
+                "div",
+                form(calculator, calculator.opens, answer.sheet.marks),
+                class_="calculator__form",
+            ),
             _origins(),
             _arranged_answer(answer, answer_id),
             class_="calculator__body",

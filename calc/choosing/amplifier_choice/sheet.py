@@ -22,6 +22,7 @@ from calc.choosing.amplifier_choice.words import (
     musts,
     so_far_sentence,
 )
+from calc.choosing.asking import questions_to_seller
 from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
@@ -211,8 +212,11 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
 
 
 def _judged(candidate: Candidate) -> str:
-    remedy = candidate.near_miss
-    return f"{why(candidate)} {remedy}" if remedy else why(candidate)
+    """Say why, and in one line what would make it work, or what to ask the seller."""
+    if candidate.near_miss:
+        return f"{why(candidate)} {candidate.near_miss}"
+    asks = () if candidate.state == "suitable" else questions_to_seller(candidate)
+    return f"{why(candidate)} Ask the seller: {asks[0].words}" if asks else why(candidate)
 
 
 def _ties(ranked: Sequence[Candidate]) -> str:
