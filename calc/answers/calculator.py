@@ -83,7 +83,8 @@ class Calculator[I, R]:
     present : the sheet, verdict and the contract's results included
     files : read the files that the command line may name, in this order, each into texts and
         what is wrong with the file; `write_file` writes inputs as the first of them,
-        `write_brief` as short as can be
+        `write_brief` as short as can be; `notices_of_file` says what is to be known of one that
+        was read
     stream : works a long answer out in steps
     starts : offered above the form
     opens : texts that the page opens with where these are not the defaults, which are its example;
@@ -111,6 +112,7 @@ class Calculator[I, R]:
     files: tuple[ReadFile, ...] = ()
     write_file: WriteFile | None = None
     write_brief: WriteFile | None = None
+    notices_of_file: Callable[[str], tuple[str, ...]] | None = None
     stream: Callable[[I], Stream] | None = None
     heaviest: Mapping[str, str] = field(default_factory=dict)
 

@@ -232,7 +232,8 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
         texts, wrong = calculator.files[0](text)
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, links.Opened(texts, errors=tuple(wrong)))
+    notices = calculator.notices_of_file(text) if calculator.notices_of_file else ()
+    return _with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
 
 def _asked(

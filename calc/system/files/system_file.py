@@ -117,6 +117,18 @@ def absent(field: Field) -> str:
     return field.default
 
 
+_TAKEN_OVER = (
+    "The file is of version 1. All that it holds was taken over: [amplifier] is the planned one. "
+    "What it leaves out is now taken as usual and marked so, where it was not known before; save "
+    "it anew for version 2."
+)
+
+
+def notices_of(text: str) -> tuple[str, ...]:
+    """Return what is to be known of a file that was read: an older version's is taken over."""
+    return (_TAKEN_OVER,) if parsed(text, "system file").get("version") == 1 else ()
+
+
 def empty_system() -> dict[str, str]:
     """Return a system of which nothing is told, as the form holds it."""
     return {field.key: absent(field) for field in SYSTEM_FIELDS}
