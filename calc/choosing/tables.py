@@ -3,9 +3,9 @@
 from calc.answers.sheet import Column, Table
 from calc.choosing.fit_plan.usual_table import range_words, value_words
 from calc.inputs.field_base import Field
-from calc.inputs.rows import Rows
+from calc.inputs.rows import Rows, absent_cell
 from calc.system.amplifier import COLUMNS
-from calc.system.files.system_file import absent, absent_cell
+from calc.system.files.system_file import absent
 from calc.system.system import STEPS
 from calc.system.usual import SOURCE, TABLE
 

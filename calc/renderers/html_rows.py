@@ -5,7 +5,7 @@ from xml.etree.ElementTree import Element
 from calc.answers.markup import element, group
 from calc.inputs.field_base import Raw
 from calc.inputs.fields import Text, Words
-from calc.inputs.rows import Rows
+from calc.inputs.rows import Rows, absent_cell
 from calc.renderers.html_entry import entry
 
 
@@ -43,7 +43,7 @@ def padded(field: Rows, cells: list[str]) -> list[str]:
     """
     lacking = len(field.columns) - len(cells)
     is_older = 0 < lacking <= field.added
-    more = [column.default for column in field.columns[-lacking:]] if is_older else []
+    more = [absent_cell(column) for column in field.columns[-lacking:]] if is_older else []
     return [*cells, *more, *[""] * len(field.columns)][: len(field.columns)]
 
 

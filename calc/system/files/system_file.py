@@ -9,7 +9,7 @@ from calc.answers.figures import exact
 from calc.inputs.errors import FieldError, refuse, shown
 from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.fields import Choice, Number, Numbers, Whole, YesNo
-from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED, Rows
+from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED, Rows, absent_cell
 from calc.system.amplifier import COLUMNS as AMPLIFIER_COLUMNS
 from calc.system.system import STEPS, SYSTEM_FIELDS
 
@@ -214,11 +214,6 @@ def row_cells(
 def _cell_error(name: str, at: int, key: str, value: object, problem: str) -> FieldError:
     message = f"{name}, row {at}: {shown(key)}: {problem}"
     return FieldError(name, shown(value), message, row=at, column=shown(key))
-
-
-def absent_cell(column: Field) -> str:
-    """A cell that is left out: the usual figure where there is one, else not known."""
-    return column.default if column.start is None and column.example is None else ""
 
 
 def cell_text(field: Field, value: object) -> str | None:
