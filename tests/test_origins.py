@@ -78,7 +78,7 @@ def test_every_usual_figure_that_is_taken_is_told_once_with_its_unit():
     found = results(speakers=SPEAKERS, amplifier=BOX, power_m="4.5", source_v="2")
     places = [(taken["where"], taken["key"]) for taken in found["assumed"]]
     assert len(places) == len(set(places))
-    taken = {place: each for place, each in zip(places, found["assumed"], strict=True)}
+    taken = dict(zip(places, found["assumed"], strict=True))
     assert taken["Alder 4-60", "channels"]["value"] == 4
     assert taken["cable", "earth_m"] == {
         "where": "cable",
@@ -144,7 +144,7 @@ def test_what_is_not_printed_is_not_asked_again_and_stays_in_link_and_file():
             "",
             "choose",
         ),
-        ({"speakers": SPEAKERS, "amplifier": BOX}, "source_v", "", ""),
+        ({"speakers": SPEAKERS, "amplifier": BOX}, "kind", "", ""),
     ],
 )
 def test_the_next_step_is_the_first_that_applies(texts, field, column, action):

@@ -44,7 +44,12 @@ class Ask:
 
 
 def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
-    """Return what to ask the seller, what decides first; what is not printed is not asked again."""
+    """Return what to ask the seller, what decides first; what is not printed is not asked again.
+
+    Of an amplifier that fails whatever the answer is, nothing is asked.
+    """
+    if candidate.state == "unsuitable":
+        return ()
     looked_for = set((candidate.given.not_printed or "").split("+"))
     asks: dict[str, Ask] = {}
     for check in sorted(_open(candidate), key=lambda check: check.state != "not known"):

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
+from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.search import Candidate
 from calc.choosing.words import arranged, why
@@ -38,10 +39,26 @@ def judged_of(job: Job, candidate: Candidate, *, row: int, is_chosen: bool) -> J
 
 
 def _sentence(candidate: Candidate) -> str:
-    bad = [check for check in candidate.checks if check.is_must and check.state == "unsuitable"]
-    if bad or candidate.layout is None:
-        return why(candidate)
+    musts = [check for check in candidate.checks if check.is_must]
+    for state in ("unsuitable", "not known"):
+        first = next((check for check in musts if check.state == state), None)
+        if first is not None and (state == "unsuitable" or candidate.layout is None):
+            words = _decisive_words(first)
+            return f"{words[0].upper()}{words[1:]}."
     return arranged(candidate, with_name=False)
+
+
+def _decisive_words(check: Check) -> str:
+    """Say in a few words what a check found."""
+    match check.kind:
+        case "channels":
+            return check.has
+        case "power":
+            return f"{check.feed}: {check.has}, where {check.needed} is asked for"
+        case "place" if check.state == "unsuitable":
+            return f"too large for the space: {check.has}, and there is {check.needed}"
+        case _:
+            return f"{check.name}: {check.has}"
 
 
 def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
@@ -86,7 +103,9 @@ def next_step(
         row = list(candidates).index(best) + 1
         return Next(f"See the plan with {best.name}", field="amplifier", row=row, action="choose")
     for ask in questions_about_car(best):
-        return Next(ask.words, field=ask.key)
+        if ask.key == "source_v" and job.given.head_unit.kind is not None:
+            continue  # which radio it is has been said; its volts are usual
+        return Next(ask.words, field="kind" if ask.key == "source_v" else ask.key)
     return Next("See the answer", action="answer")
 
 

@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from calc.answers.figures import listed, quantity, rounded
@@ -19,6 +19,7 @@ from calc.inputs.declared import replaced
 from calc.system.amplifier import Amplifier
 from calc.system.usual import RUN_M
 
+_SLOPE = "filter_db_per_octave"
 FILTERS_NEEDED = "every edge of every section made"
 _PLATE_WORDS = {
     "channels": "how many channels",
@@ -177,7 +178,7 @@ def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: 
         if check.state == "suitable":
             has = f"{check.has}, by the usual filters"
             return replace(check, state="likely", has=has, keys=keys)
-        if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier):
+        if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier, keys):
             has = f"it depends on its filters; with the usual ones, {check.has}"
             return replace(check, state="not known", has=has, keys=keys)
     # The calculator knows the sections by their kinds; the reader, by the speakers' names.
@@ -201,8 +202,19 @@ def guarded_without(job: Job, assignment: Assignment, given: Amplifier) -> bool:
     )
 
 
-def _hopeless(job: Job, assignment: Assignment, amplifier: Amplifier) -> bool:
-    """Tell whether no filters that an amplifier may have would do."""
+def _hopeless(
+    job: Job, assignment: Assignment, amplifier: Amplifier, missing: Sequence[str]
+) -> bool:
+    """Tell whether no filters that an amplifier may have would do, with those that are told."""
+    question = split_question(job, assignment, replaced(amplifier, _most(amplifier, missing)))
+    return question.verdict.state == "unsuitable"
+
+
+def _most(amplifier: Amplifier, missing: Sequence[str]) -> dict[str, str]:
+    """Return the most that may stand in the columns that are not told."""
+    if not {"high_pass_hz", "low_pass_hz"} <= set(missing):
+        most = dict.fromkeys(missing, "10-30000")
+        return {**most, **({"filter_db_per_octave": "6/12/18/24"} if _SLOPE in missing else {})}
     channels = range(1, (amplifier.channels or 0) + 1)
     rows = [
         f"{channel} {kind} 10-30000 1 {family} 1/2/3/4 - yes"
@@ -210,8 +222,7 @@ def _hopeless(job: Job, assignment: Assignment, amplifier: Amplifier) -> bool:
         for kind in ("high-pass", "low-pass")
         for family in ("butterworth", "linkwitz-riley")
     ]
-    question = split_question(job, assignment, replaced(amplifier, {"filters": " | ".join(rows)}))
-    return question.verdict.state == "unsuitable"
+    return {"filters": " | ".join(rows)}
 
 
 def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check | None:
