@@ -52,7 +52,7 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
                     element("a", "To the answer", href=f"#{answer_id}", class_="jump"),
                     class_="to-answer",
                 ),
-                form(calculator, {}, answer.sheet.marks),
+                form(calculator, calculator.opens, answer.sheet.marks),
                 class_="calculator__form",
             ),
             _answer_side(answer, answer_id),
@@ -94,7 +94,11 @@ def _arranged_card(answer: Answer) -> Element:
         ),
         element(
             "article",
-            element("div", form(calculator, {}, answer.sheet.marks), class_="calculator__form"),
+            element(
+                "div",
+                form(calculator, calculator.opens, answer.sheet.marks),
+                class_="calculator__form",
+            ),
             _origins(),
             _arranged_answer(answer, answer_id),
             class_="calculator__body",

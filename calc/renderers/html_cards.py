@@ -6,7 +6,7 @@ Each row holds a control for every column of the field: what it asks for in sigh
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from calc.answers.arrangement import Adder, Asked, Cards
@@ -137,7 +137,11 @@ def _card(row: Row, cards: Cards) -> Element:
     name = row.texts[cards.name]
     kept = (cards.name, cards.counted, *(key for key, _ in cards.only_for.values()))
     more = [
-        know_row(row.cell(key, data_kept=key in kept), data_when=_when(cards, key)) for key in rest
+        know_row(
+            _usual_of(row.cell(key, data_kept=key in kept), row, cards),
+            data_when=_when(cards, key),
+        )
+        for key in rest
     ]
     return element(
         "div",
@@ -191,6 +195,16 @@ def unseen_cells(row: Row) -> list[Element]:
         for column in row.field.columns
         if column.hidden
     ]
+
+
+def _usual_of(cell: Cell, row: Row, cards: Cards) -> Cell:
+    """Return a cell with what is usual for the row's kind; a script follows a change of it."""
+    by_kind = cards.usual_for.get(cell.field.key)
+    if by_kind is None:
+        return cell
+    words = by_kind.get(row.texts[cards.kind], "")
+    cell.attributes["data_usual_for"] = json.dumps({"": cards.kind, **by_kind}, ensure_ascii=False)
+    return replace(cell, field=replace(cell.field, usual=words))
 
 
 def _when(cards: Cards, key: str) -> str | None:

@@ -9,7 +9,7 @@ from xml.etree.ElementTree import Element
 
 from calc.answers.markup import Children, element, group
 from calc.inputs.field_base import Field
-from calc.inputs.fields import Choice, Number
+from calc.inputs.fields import Choice, Document, Number
 from calc.inputs.rows import LOOKED_FOR, Rows
 from calc.renderers.html_entry import entry
 
@@ -52,12 +52,14 @@ def claimed(field: Field) -> bool:
 def usual_words(field: Field) -> str:
     """Return what is usual, the figure first; empty where nothing is.
 
+    Where there is no one figure to tell, the words begin with a comma.
+
     >>> usual_words(Number("Sensitivity", key="a_db", low=1, high=200, default="90"))
     '90'
     """
     if field.usual or not claimed(field):
         return field.usual
-    if isinstance(field, Rows):
+    if isinstance(field, Rows | Document):
         return ""
     if isinstance(field, Choice):
         return dict(field.options).get(field.default, "")
@@ -67,7 +69,7 @@ def usual_words(field: Field) -> str:
 def hint_words(field: Field, more: str = "") -> str:
     """Return the hint of a field with what is usual."""
     words = usual_words(field)
-    usual = f"usual {words}" if words else ""
+    usual = f"usual {words.lstrip(', ')}" if words else ""
     return ". ".join(part.rstrip(".") for part in (more or field.hint, usual) if part)
 
 
@@ -113,7 +115,8 @@ def know_row(cell: Cell, *, error: bool = False, **attributes: object) -> Elemen
     """Return a line of “I know more”: label and hint, the control, the word of its origin."""
     hint = hint_words(cell.field)
     hint_id, error_id = f"{cell.identity}-hint", f"{cell.identity}-error"
-    described = [hint_id] if hint else []
+    by_kind = "data_usual_for" in cell.attributes
+    described = [hint_id] if hint or by_kind else []
     if error:
         described.append(error_id)
     cell.attributes["aria_describedby"] = " ".join(described) or None
@@ -122,7 +125,7 @@ def know_row(cell: Cell, *, error: bool = False, **attributes: object) -> Elemen
         element(
             "div",
             element("label", cell.label, for_=cell.identity),
-            element("p", hint, class_="hint", id=hint_id) if hint else None,
+            element("p", hint, class_="hint", id=hint_id) if hint or by_kind else None,
             element("p", class_="error", id=error_id, hidden=True) if error else None,
         ),
         element("span", box(cell), element("span", class_="origin"), class_="entry"),
