@@ -259,13 +259,13 @@ def _taken(calculator: AnyCalculator, kept: object, about: object) -> dict[str, 
     asked = _asked(calculator, kept)
     if isinstance(asked, str):
         return {"kind": "told", "text": asked}
-    _, questions = asked
+    system, questions = asked
     at = _place(about, len(questions))
     question = questions[at]
     if question.missing:
         return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
     reply = _with_form(calculator, links.Opened(question.texts))
-    lines = [element("li", line) for line in exchange.sources_of(question)]
+    lines = [element("li", line) for line in exchange.sources_of(question, system)]
     whose = f" ({question.about})" if question.about else ""
     head = f"Taken from the system{whose}: where each figure is from"
     notes = element("details", element("summary", head), element("ul", lines), class_="fold")

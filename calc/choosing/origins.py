@@ -10,6 +10,7 @@ from calc.choosing.search import Candidate
 from calc.inputs.declared import values_of
 from calc.inputs.field_base import Value
 from calc.system.amplifier import Amplifier
+from calc.system.files.system_file import empty_system
 from calc.system.system import SYSTEM_FIELDS, System
 from calc.system.usual import Assumed, Origin
 
@@ -29,6 +30,21 @@ def _example(name: str) -> Mapping[str, Value]:
     return {}
 
 
+@cache
+def _unsaid() -> Mapping[str, Value]:
+    """Return what each figure of a system is that nobody told: the usual one, or not known."""
+    empty = empty_system()
+    return {field.key: field.read(empty[field.key]) for field in SYSTEM_FIELDS}
+
+
+def usual_settings(system: System) -> Iterator[Path]:
+    """Yield the place of each setting that stands at its usual figure, such as copper cable."""
+    values = values_of(system)
+    for key, value in _unsaid().items():
+        if key not in (*_TABLES, "example") and value is not None and values[key] == value:
+            yield (key,)
+
+
 def example_label(system: System) -> str:
     """Return the example whose figures still stand, in words; empty where there is none."""
     names = {start.texts["example"]: start.label for start in STARTS}
@@ -46,7 +62,7 @@ def example_figures(system: System, amplifiers: tuple[Amplifier, ...] = ()) -> I
     values = {**values_of(system), "amplifier": amplifiers}
     for key, theirs in example.items():
         if key not in _TABLES:
-            if values[key] is not None and values[key] == theirs:
+            if values[key] is not None and values[key] == theirs and theirs != _unsaid()[key]:
                 yield (key,)
             continue
         for at, (row, other) in enumerate(zip(values[key], theirs, strict=False)):

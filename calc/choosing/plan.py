@@ -10,6 +10,7 @@ from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, balance_of
 from calc.choosing.layouts.channels import Channel, channels_of
 from calc.choosing.layouts.feeds import Job
+from calc.choosing.origins import assumed_of, example_figures, origin, usual_settings
 from calc.choosing.questions.bridging import bridged_questions, map_question
 from calc.choosing.questions.cabling import cable_question, supply_question
 from calc.choosing.questions.coils import coil_questions
@@ -25,6 +26,7 @@ from calc.choosing.questions.setup import (
 )
 from calc.choosing.search import Candidate
 from calc.crossovers.filter_split import FRAGILE
+from calc.system.usual import Origin
 
 ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
     "Arrange", "Wire the coils", "Split the band", "Signal and turn-on", "Place", "Cable", "Feed",
@@ -57,6 +59,7 @@ class Plan:
     notices : what plays no part, and is no error
     """
 
+    job: Job
     candidate: Candidate
     steps: Mapping[str, tuple[AnyQuestion, ...]]
     channels: tuple[Channel, ...] = ()
@@ -88,11 +91,23 @@ class Plan:
         by_name: dict[str, Any] = {"channels": [channel.data() for channel in self.channels]}
         for question in self.questions:
             name = question.calculator.name
+            data = {**_data(question), "origins": self.origins(question)}
             if not question.about:
-                by_name[name] = _data(question)
+                by_name[name] = data
             else:
-                by_name.setdefault(name, []).append({"about": question.about, **_data(question)})
+                by_name.setdefault(name, []).append({"about": question.about, **data})
         return by_name
+
+    def origins(self, question: AnyQuestion) -> dict[str, Origin]:
+        """Return where the figures of a question are from that are not the reader's own."""
+        job, candidate = self.job, self.candidate
+        taken = (taken.path for taken in assumed_of(job, candidate))
+        assumed = frozenset((*taken, *usual_settings(job.given)))
+        examples = frozenset(example_figures(job.given, (candidate.given,)))
+        every = {
+            key: origin(known.path, assumed, examples) for key, known in question.figures.items()
+        }
+        return {key: where for key, where in every.items() if where != "yours"}
 
 
 def _data(question: AnyQuestion) -> dict[str, object]:
@@ -109,7 +124,7 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
         amplifier = candidate.amplifier
         asked = (signal_question(job, amplifier), turn_on_question(job, amplifier))
         place = {PLACE: (reach_question(job, amplifier),)} if job.has_place else {}
-        return Plan(candidate, {SIGNAL: asked, **place})
+        return Plan(job, candidate, {SIGNAL: asked, **place})
     return _Planner(job, candidate, candidate.layout).plan()
 
 
@@ -228,7 +243,14 @@ class _Planner:
             steps[SET_UP] = (*gain_questions(layout, self.balance, self.split), sheet)
         notices = (*job.notices, *amplifier.filter_notices)
         return Plan(
-            self.candidate, steps, self.channels, self.balance, self.stop, self.split, notices
+            job,
+            self.candidate,
+            steps,
+            self.channels,
+            self.balance,
+            self.stop,
+            self.split,
+            notices,
         )
 
 
