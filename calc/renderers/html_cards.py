@@ -14,7 +14,7 @@ from calc.answers.markup import element, group
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Choice, Text
 from calc.inputs.rows import NOT_PRINTED, Rows
-from calc.renderers.html_cells import Cell, box, folded, hint_words, know_row
+from calc.renderers.html_cells import Cell, box, claimed, folded, hint_words, know_row
 from calc.renderers.html_rows import padded, row_texts
 
 # How many of one kind, as a line says it.
@@ -68,7 +68,8 @@ def _texts(field: Rows, raw: Raw) -> Iterator[dict[str, str]]:
 
 def blank(identity: str, field: Rows, at: int = 0) -> Row:
     """Return a row in which nothing is said; its usual values stand as hints."""
-    return Row(field, {column.key: "" for column in field.columns}, f"{identity}-r{at}")
+    texts = {column.key: column.default if claimed(column) else "" for column in field.columns}
+    return Row(field, texts, f"{identity}-r{at}")
 
 
 def frame(identity: str, field: Rows, *children: object, **attributes: object) -> Element:
@@ -267,7 +268,7 @@ def asked_box(row: Row, asked: Asked) -> Element:
 def _as_one(row: Row, asked: Asked, identity: str, told: dict[str, object]) -> Element:
     """Return a box whose text stands for two columns, and the two that scripts fill from it."""
     first, last = (row.cell(key) for key in asked.columns)
-    both = bool(first.shown and first.text != first.field.default)
+    both = first.text not in ("", first.field.default)
     text = f"{first.text} {asked.sign} {last.text}" if both else last.text
     hidden = [
         element(

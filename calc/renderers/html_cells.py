@@ -35,17 +35,24 @@ class Cell:
         return self.field.label[:1].upper() + self.field.label[1:]
 
     @property
+    def is_kept(self) -> bool:
+        """Whether a card is added with it, so that it always stands there."""
+        return bool(self.attributes.get("data_kept"))
+
+    @property
     def shown(self) -> str:
         """What the control holds: nothing where the usual value stands."""
-        if not claimed(self.field):
+        if not claimed(self.field) or self.is_kept:
             return self.text
         if self.text == self.field.default:
             return ""
-        return self.text or LOOKED_FOR
+        return self.text or (LOOKED_FOR if self.field.optional else "")
 
 
 def claimed(field: Field) -> bool:
-    """Tell whether a field's default is its usual value, and no invented figure."""
+    """Tell whether a field's default is its usual value: no invented figure, and none that a
+    form merely starts with.
+    """
     return bool(field.default) and field.example is None and field.start is None
 
 
@@ -62,7 +69,8 @@ def usual_words(field: Field) -> str:
     if isinstance(field, Rows | Document):
         return ""
     if isinstance(field, Choice):
-        return dict(field.options).get(field.default, "")
+        said = dict(field.options).get(field.default, "")
+        return "" if field.default == "not-known" else said
     return field.say(field.read(field.default))
 
 
@@ -79,7 +87,8 @@ def box(cell: Cell, *, is_short: bool = False) -> Element:
     usual = usual_words(field).partition(",")[0]
     attributes = {**cell.attributes, "id": cell.identity}
     # What is sent where nothing was given; a link leaves it out.
-    attributes["data_default"] = field.default if claimed(field) else None
+    has_default = claimed(field) and not cell.is_kept
+    attributes["data_default"] = field.default if has_default else None
     if isinstance(field, Choice):
         control = _list(cell, field, usual, attributes)
     else:
