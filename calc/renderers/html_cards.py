@@ -14,7 +14,7 @@ from calc.answers.markup import element, group
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Choice, Text
 from calc.inputs.rows import NOT_PRINTED, Rows
-from calc.renderers.html_cells import Cell, box, claimed, folded, hint_words, know_row
+from calc.renderers.html_cells import Cell, box, claimed, folded, know_row, usual_words
 from calc.renderers.html_rows import padded, row_texts
 
 # How many of one kind, as a line says it.
@@ -242,7 +242,8 @@ def asked_box(row: Row, asked: Asked) -> Element:
     first, last = asked.columns[0], asked.columns[-1]
     identity = f"{row.identity}-{last}"
     hint_id, error_id = f"{identity}-hint", f"{identity}-wrong"
-    hint = hint_words(row.cell(last).field, asked.hint)
+    usual = usual_words(row.cell(last).field).lstrip(", ")
+    hint = asked.hint or (f"usual {usual}" if usual else "")
     described = f"{hint_id} {error_id}" if hint else error_id
     told: dict[str, object] = {"aria_describedby": described, "data_asked": asked.label}
     told["data_needed"] = asked.needed
