@@ -50,10 +50,27 @@ export function refreshRow(row) {
     const [key, word] = (place.dataset.when ?? "").split("=");
     place.hidden = cellOf(row, key ?? "").value !== word;
   }
+  for (const cell of controls(row, "[data-usual-for]")) showUsual(row, cell);
   for (const cell of controls(row, "[data-cell], [data-asked]")) {
     const label = cell.dataset.asked ?? cell.dataset.label;
     if (label && cell.type !== "hidden") cell.setAttribute("aria-label", `${label}, ${title}`);
   }
+}
+
+/**
+ * Shows what is usual for the kind of a row.
+ *
+ * @param {HTMLElement} row
+ * @param {Control} cell
+ */
+function showUsual(row, cell) {
+  /** @type {Record<string, string>} */
+  const words = JSON.parse(cell.dataset.usualFor ?? "{}");
+  const usual = words[cellOf(row, words[""] ?? "").value] ?? "";
+  const figure = usual.split(",")[0] ?? "";
+  cell.setAttribute("placeholder", figure || " ");
+  const hint = cell.closest(".know__row")?.querySelector(".hint");
+  if (hint) hint.textContent = (hint.textContent ?? "").replace(/(?:usual .*)?$/, usual && `usual ${usual}`);
 }
 
 /** @param {HTMLElement} button */

@@ -46,6 +46,7 @@ class Cards:
     counted : the column that has a stepper
     offered : columns that are in sight and need no answer
     only_for : columns that a row has for one word of another column alone
+    usual_for : what is usual in a column, by the words of the column `kind`, the figure first
     """
 
     key: str
@@ -55,6 +56,8 @@ class Cards:
     adders: tuple[Adder, ...]
     offered: tuple[str, ...] = ()
     only_for: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    kind: str = ""
+    usual_for: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,6 +14,7 @@ from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.form import Form
 from calc.inputs.links import LINK_VERSION, VERSION_KEY
 from calc.inputs.problems import Check, keys_of, problems
+from calc.inputs.rows import Rows
 
 ReadFile = Callable[[str], tuple[Mapping[str, Raw], Sequence[FieldError]]]
 WriteFile = Callable[[Mapping[str, Value]], str]
@@ -90,6 +91,8 @@ class Calculator[I, R]:
     opens : texts that the page opens with where these are not the defaults, which are its example;
         its links are told against them, with a version before
     parts : what of the form stands in numbered parts; the rest of `groups` stands behind them
+    usual_words : what is usual where nothing is given, the figure first, by a field’s key or by
+        those of a table and its column (`speakers.lead_m`); such a figure is never a default
     heaviest : an input that takes long: it is rehearsed when the page's Python is made, and
         measured
     """
@@ -114,6 +117,7 @@ class Calculator[I, R]:
     write_brief: WriteFile | None = None
     notices_of_file: Callable[[str], tuple[str, ...]] | None = None
     stream: Callable[[I], Stream] | None = None
+    usual_words: Mapping[str, str] = field(default_factory=dict)
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -137,7 +141,10 @@ class Calculator[I, R]:
         """The fields, in the order of data and links."""
         declared = fields_of(self.inputs)
         behind = {key for group in self.groups for key in group.more}
-        return tuple(replace(declared[key], more=key in behind) for key in self.order or declared)
+        return tuple(
+            _with_usual(replace(declared[key], more=key in behind), self.usual_words)
+            for key in self.order or declared
+        )
 
     def example_in(self, raw: Mapping[str, Raw]) -> Start | None:
         """Return the starting point whose figures still stand, by the field `example`."""
@@ -195,6 +202,19 @@ class Calculator[I, R]:
         """
         values = self.form.read(texts, earlier)
         return Answer(self, values, self.compute(values))
+
+
+def _with_usual(field: Field, words: Mapping[str, str]) -> Field:
+    """Return a field with the words for what is usual; of a table, its columns."""
+    if field.key in words:
+        field = replace(field, usual=words[field.key])
+    if isinstance(field, Rows):
+        columns = [
+            replace(column, usual=words.get(f"{field.key}.{column.key}", column.usual))
+            for column in field.columns
+        ]
+        return replace(field, columns=tuple(columns))
+    return field
 
 
 AnyCalculator = Calculator[Any, Any]

@@ -4,9 +4,59 @@ Speakers as cards, the car, amplifiers beside one another.  A card brings kind, 
 and asks for two figures; all else has its usual value and stands behind “I know more”.
 """
 
+from collections.abc import Mapping
+
 from calc.answers.arrangement import Adder, Asked, Cards, Columns, FieldCard, Part
+from calc.answers.figures import rounded
+from calc.system import usual
+from calc.system.speakers import SectionWord
+from calc.system.usual import Usual
 
 _WOOFER = ("section", "woofer")
+
+
+def _words(figure: Usual) -> str:
+    """Say a usual figure with its range, the figure first."""
+    value = figure.value.replace("-", "–") if isinstance(figure.value, str) else figure.value
+    text = value if isinstance(value, str) else rounded(value)
+    if figure.low is None or figure.high is None:
+        return text
+    return f"{text}, from {rounded(figure.low)} to {rounded(figure.high)}"
+
+
+def _by_kind(figures: Mapping[SectionWord, Usual]) -> dict[str, str]:
+    words = {str(section): _words(figure) for section, figure in figures.items()}
+    # A set with its own network is one full-range speaker to the amplifier.
+    return words | ({"components": words["full-range"]} if "full-range" in words else {})
+
+
+_FRONT = _words(usual.LEAD["front"])
+_LEADS = {
+    "woofer": _words(usual.LEAD["subwoofer"]),
+    **dict.fromkeys(
+        ("components", "full-range", "tweeter", "midrange", "mid-bass"),
+        f"{_FRONT}, at the rear {_words(usual.LEAD['rear'])}",
+    ),
+}
+USUAL_WORDS: Mapping[str, str] = {
+    "source_v": _words(usual.SOURCE_V),
+    "factory_power_w": _words(usual.FACTORY_W),
+    "earth_m": _words(usual.EARTH),
+    "signal_m": ", 1 m more than the power cable",
+    "alternator_a": _words(usual.ALTERNATOR),
+    "vehicle_a": ", 0.4 of the alternator, from 0.3 to 0.6",
+    "battery_ah": _words(usual.BATTERY),
+    "amplifier.channels": _words(usual.CHANNELS),
+    "amplifier.min_channel_ohm": ", the lowest with a printed power",
+    "amplifier.power_2ohm_w": ", half of the power of a pair bridged at 4 Ω",
+    "amplifier.may_be_bridged": ", no, unless a bridged power is printed",
+    "amplifier.sensitivity_min_v": _words(usual.SENSITIVITY_MIN),
+    "amplifier.sensitivity_max_v": _words(usual.SENSITIVITY_MAX),
+    "amplifier.efficiency_percent": ", class D 80, class AB 55, class unknown 50",
+    "amplifier.quiescent_a": _words(usual.LEFT_AWAKE),
+    "amplifier.fuses_a": ", the listed rating next above the current at full power",
+    **{f"amplifier.{figure.key}": _words(figure) for figure in usual.FILTERS},
+}
 
 
 def _row(name: str, section: str, count: int) -> dict[str, str]:
@@ -35,6 +85,13 @@ SPEAKERS = Part(
             ),
             offered=("enclosure",),
             only_for={"enclosure": _WOOFER, "tuning_hz": _WOOFER},
+            kind="section",
+            usual_for={
+                "sensitivity_db": _by_kind(usual.SENSITIVITY),
+                "lowest_hz": _by_kind(usual.LOWEST),
+                "top_hz": _by_kind(usual.TOP),
+                "lead_m": _LEADS,
+            },
             adders=(
                 Adder(
                     "Component set",

@@ -6,7 +6,7 @@ Each row holds a control for every column of the field: what it asks for in sigh
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from calc.answers.arrangement import Adder, Asked, Cards
@@ -14,7 +14,7 @@ from calc.answers.markup import element, group
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Choice, Text
 from calc.inputs.rows import NOT_PRINTED, Rows
-from calc.renderers.html_cells import Cell, box, folded, hint_words, know_row
+from calc.renderers.html_cells import Cell, box, claimed, folded, know_row, usual_words
 from calc.renderers.html_rows import padded, row_texts
 
 # How many of one kind, as a line says it.
@@ -68,7 +68,8 @@ def _texts(field: Rows, raw: Raw) -> Iterator[dict[str, str]]:
 
 def blank(identity: str, field: Rows, at: int = 0) -> Row:
     """Return a row in which nothing is said; its usual values stand as hints."""
-    return Row(field, {column.key: "" for column in field.columns}, f"{identity}-r{at}")
+    texts = {column.key: column.default if claimed(column) else "" for column in field.columns}
+    return Row(field, texts, f"{identity}-r{at}")
 
 
 def frame(identity: str, field: Rows, *children: object, **attributes: object) -> Element:
@@ -137,7 +138,11 @@ def _card(row: Row, cards: Cards) -> Element:
     name = row.texts[cards.name]
     kept = (cards.name, cards.counted, *(key for key, _ in cards.only_for.values()))
     more = [
-        know_row(row.cell(key, data_kept=key in kept), data_when=_when(cards, key)) for key in rest
+        know_row(
+            _usual_of(row.cell(key, data_kept=key in kept), row, cards),
+            data_when=_when(cards, key),
+        )
+        for key in rest
     ]
     return element(
         "div",
@@ -193,6 +198,16 @@ def unseen_cells(row: Row) -> list[Element]:
     ]
 
 
+def _usual_of(cell: Cell, row: Row, cards: Cards) -> Cell:
+    """Return a cell with what is usual for the row's kind; a script follows a change of it."""
+    by_kind = cards.usual_for.get(cell.field.key)
+    if by_kind is None:
+        return cell
+    words = by_kind.get(row.texts[cards.kind], "")
+    cell.attributes["data_usual_for"] = json.dumps({"": cards.kind, **by_kind}, ensure_ascii=False)
+    return replace(cell, field=replace(cell.field, usual=words))
+
+
 def _when(cards: Cards, key: str) -> str | None:
     return "=".join(cards.only_for[key]) if key in cards.only_for else None
 
@@ -227,7 +242,8 @@ def asked_box(row: Row, asked: Asked) -> Element:
     first, last = asked.columns[0], asked.columns[-1]
     identity = f"{row.identity}-{last}"
     hint_id, error_id = f"{identity}-hint", f"{identity}-wrong"
-    hint = hint_words(row.cell(last).field, asked.hint)
+    usual = usual_words(row.cell(last).field).lstrip(", ")
+    hint = asked.hint or (f"usual {usual}" if usual else "")
     described = f"{hint_id} {error_id}" if hint else error_id
     told: dict[str, object] = {"aria_describedby": described, "data_asked": asked.label}
     told["data_needed"] = asked.needed
@@ -253,7 +269,7 @@ def asked_box(row: Row, asked: Asked) -> Element:
 def _as_one(row: Row, asked: Asked, identity: str, told: dict[str, object]) -> Element:
     """Return a box whose text stands for two columns, and the two that scripts fill from it."""
     first, last = (row.cell(key) for key in asked.columns)
-    both = bool(first.shown and first.text != first.field.default)
+    both = first.text not in ("", first.field.default)
     text = f"{first.text} {asked.sign} {last.text}" if both else last.text
     hidden = [
         element(

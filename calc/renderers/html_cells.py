@@ -9,7 +9,7 @@ from xml.etree.ElementTree import Element
 
 from calc.answers.markup import Children, element, group
 from calc.inputs.field_base import Field
-from calc.inputs.fields import Choice, Number
+from calc.inputs.fields import Choice, Document, Number
 from calc.inputs.rows import LOOKED_FOR, Rows
 from calc.renderers.html_entry import entry
 
@@ -35,39 +35,49 @@ class Cell:
         return self.field.label[:1].upper() + self.field.label[1:]
 
     @property
+    def is_kept(self) -> bool:
+        """Whether a card is added with it, so that it always stands there."""
+        return bool(self.attributes.get("data_kept"))
+
+    @property
     def shown(self) -> str:
         """What the control holds: nothing where the usual value stands."""
-        if not claimed(self.field):
+        if not claimed(self.field) or self.is_kept:
             return self.text
         if self.text == self.field.default:
             return ""
-        return self.text or LOOKED_FOR
+        return self.text or (LOOKED_FOR if self.field.optional else "")
 
 
 def claimed(field: Field) -> bool:
-    """Tell whether a field's default is its usual value, and no invented figure."""
+    """Tell whether a field's default is its usual value: no invented figure, and none that a
+    form merely starts with.
+    """
     return bool(field.default) and field.example is None and field.start is None
 
 
 def usual_words(field: Field) -> str:
     """Return what is usual, the figure first; empty where nothing is.
 
+    Where there is no one figure to tell, the words begin with a comma.
+
     >>> usual_words(Number("Sensitivity", key="a_db", low=1, high=200, default="90"))
     '90'
     """
     if field.usual or not claimed(field):
         return field.usual
-    if isinstance(field, Rows):
+    if isinstance(field, Rows | Document):
         return ""
     if isinstance(field, Choice):
-        return dict(field.options).get(field.default, "")
+        said = dict(field.options).get(field.default, "")
+        return "" if field.default == "not-known" else said
     return field.say(field.read(field.default))
 
 
 def hint_words(field: Field, more: str = "") -> str:
     """Return the hint of a field with what is usual."""
     words = usual_words(field)
-    usual = f"usual {words}" if words else ""
+    usual = f"usual {words.lstrip(', ')}" if words else ""
     return ". ".join(part.rstrip(".") for part in (more or field.hint, usual) if part)
 
 
@@ -77,7 +87,8 @@ def box(cell: Cell, *, is_short: bool = False) -> Element:
     usual = usual_words(field).partition(",")[0]
     attributes = {**cell.attributes, "id": cell.identity}
     # What is sent where nothing was given; a link leaves it out.
-    attributes["data_default"] = field.default if claimed(field) else None
+    has_default = claimed(field) and not cell.is_kept
+    attributes["data_default"] = field.default if has_default else None
     if isinstance(field, Choice):
         control = _list(cell, field, usual, attributes)
     else:
@@ -113,7 +124,8 @@ def know_row(cell: Cell, *, error: bool = False, **attributes: object) -> Elemen
     """Return a line of “I know more”: label and hint, the control, the word of its origin."""
     hint = hint_words(cell.field)
     hint_id, error_id = f"{cell.identity}-hint", f"{cell.identity}-error"
-    described = [hint_id] if hint else []
+    by_kind = "data_usual_for" in cell.attributes
+    described = [hint_id] if hint or by_kind else []
     if error:
         described.append(error_id)
     cell.attributes["aria_describedby"] = " ".join(described) or None
@@ -122,7 +134,7 @@ def know_row(cell: Cell, *, error: bool = False, **attributes: object) -> Elemen
         element(
             "div",
             element("label", cell.label, for_=cell.identity),
-            element("p", hint, class_="hint", id=hint_id) if hint else None,
+            element("p", hint, class_="hint", id=hint_id) if hint or by_kind else None,
             element("p", class_="error", id=error_id, hidden=True) if error else None,
         ),
         element("span", box(cell), element("span", class_="origin"), class_="entry"),

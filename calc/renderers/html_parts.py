@@ -1,6 +1,7 @@
 """A long form in numbered parts, what is left of it behind “I know more”."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 from calc.answers.arrangement import Cards, Columns, FieldCard, Part, keys_of
@@ -69,6 +70,15 @@ def _is_example(calculator: AnyCalculator, raw: Mapping[str, Raw], key: str) -> 
     return start is not None and bool(raw[key]) and start.texts.get(key) == raw[key]
 
 
+def _as_opened(calculator: AnyCalculator, key: str) -> Field:
+    """Return a field whose default is what the form opens with: that was not typed."""
+    field = calculator.form.by_key[key]
+    if isinstance(field, Rows | Document):
+        return field
+    default = calculator.opens.get(key, field.default)
+    return replace(field, default=default, example=None, start=None)
+
+
 def _examples(calculator: AnyCalculator) -> Element | None:
     """Return the ways to begin with something else than an empty form."""
     if not calculator.starts and calculator.write_file is None:
@@ -91,7 +101,7 @@ def _examples(calculator: AnyCalculator) -> Element | None:
 
 
 def _field_card(calculator: AnyCalculator, raw: Mapping[str, Raw], card: FieldCard) -> Element:
-    fields = [calculator.form.by_key[key] for key in card.keys]
+    fields = [_as_opened(calculator, key) for key in card.keys]
     return element(
         "div",
         element(
@@ -212,7 +222,7 @@ def _rest(
     groups = []
     count = 0
     for heading, keys in calculator.headings:
-        left = [calculator.form.by_key[key] for key in keys if key not in placed]
+        left = [_as_opened(calculator, key) for key in keys if key not in placed]
         if not left:
             continue
         count += len(left)

@@ -65,14 +65,14 @@ class HeadUnit:
         ),
     ] = ()
     kind: Annotated[
-        Literal["replacement", "factory", "processor"] | None,
+        Literal["factory", "replacement", "processor"] | None,
         Choice(
             "What plays now",
             start="replacement",
             options=(
-                ("replacement", "replacement radio"),
                 ("factory", "factory radio"),
-                ("processor", "processor with delays"),
+                ("replacement", "radio with RCA outputs"),
+                ("processor", "processor (DSP)"),
             ),
         ),
     ] = None

@@ -8,7 +8,7 @@ from calc.choosing.amplifier_choice.stream import ChoiceStream
 from calc.choosing.examples import STARTS, without_amplifier
 from calc.choosing.files import from_shelf, from_system
 from calc.choosing.layouts.feeds import speakers_go_together
-from calc.choosing.start import TO_CHOOSE
+from calc.choosing.start import TO_CHOOSE, USUAL_WORDS
 from calc.system.files.system_file import empty_system, notices_of, write_briefly, write_system
 
 __all__ = ["AMPLIFIER_CHOICE", "ChoiceStream", "Inputs", "Result", "judge", "present", "solve"]
@@ -25,6 +25,7 @@ AMPLIFIER_CHOICE = Calculator(
     judge=judge,
     present=present,
     parts=TO_CHOOSE,
+    usual_words=USUAL_WORDS,
     files=(from_system, from_shelf),
     write_file=write_system,
     notices_of_file=notices_of,

@@ -7,7 +7,7 @@ from calc.choosing.fit_plan.inputs import FORM, Inputs
 from calc.choosing.fit_plan.sheet import judge, present
 from calc.choosing.fit_plan.solve import Result, solve
 from calc.choosing.layouts.feeds import speakers_go_together
-from calc.choosing.start import TO_PLAN
+from calc.choosing.start import TO_PLAN, USUAL_WORDS
 from calc.system.files.system_file import (
     empty_system,
     notices_of,
@@ -30,6 +30,7 @@ FIT_PLAN = Calculator(
     judge=judge,
     present=present,
     parts=TO_PLAN,
+    usual_words=USUAL_WORDS,
     files=(read_system, from_shelf),
     write_file=write_system,
     notices_of_file=notices_of,
