@@ -119,14 +119,14 @@ class Judge:
         self._filters: dict[Assignment, Check] = {}
         self._demands: dict[float | None, tuple[Check, ...]] = {}
 
-    @cached_property
-    def _taken(self) -> tuple[Assumed, ...]:
-        """All usual figures that are taken of the amplifier."""
+    def _taken(self, layout: Layout | None) -> tuple[Assumed, ...]:
+        """Return all usual figures that are taken of the amplifier."""
         parked: tuple[Assumed, ...] = ()
         if self.given.quiescent_a is None:
             usual = standby(self.job, self.amplifier)
             parked = (Assumed(self.given.name, usual, ("amplifier", 0, "quiescent_a")),)
-        return (*self.taken, *draw_taken(self.job, self.given), *parked)
+        total_w = None if layout is None else layout.total_w
+        return (*self.taken, *draw_taken(self.job, self.given, total_w), *parked)
 
     @cached_property
     def own(self) -> tuple[Check, ...]:
@@ -171,7 +171,7 @@ class Judge:
             tuple(checks),
             score,
             given=self.given,
-            taken=self._taken,
+            taken=self._taken(layout),
         )
 
     def _power_checks(self, layout: Layout | None) -> list[Check]:

@@ -98,7 +98,7 @@ LOWEST: Mapping[SectionWord, Usual] = {
 }
 _TOP = "usable top"
 TOP: Mapping[SectionWord, Usual] = {
-    "woofer": Usual("top_hz", 120.0, 100, 200, _TOP, _SUB),
+    "woofer": Usual("top_hz", 120.0, 120, 200, _TOP, _SUB),
     "mid-bass": Usual("top_hz", 4500.0, 3500, 6000, _TOP, "mid-bass of an active set"),
     "midrange": Usual("top_hz", 6000.0, 5000, 8000, _TOP, "midrange"),
 }
@@ -139,6 +139,9 @@ EFFICIENCY: Mapping[str | None, Usual] = {
     "ab": Usual("efficiency_percent", 55.0, 50, 60, "efficiency", "class AB"),
     None: Usual("efficiency_percent", 50.0, 50, 90, "efficiency", "class unknown"),
 }
+OWN_FUSES = Usual(
+    "fuses_a", 30.0, None, None, "its own fuses", "the listed rating next above full power"
+)
 IDLE_A = Usual("idle_a", 1.0, 0.5, 1.5, "idle current")
 STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the remote lead")
 LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")

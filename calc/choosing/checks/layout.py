@@ -7,12 +7,18 @@ from dataclasses import replace
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import State
+from calc.choosing.checks.bands import open_bands
 from calc.choosing.checks.kinds import Check, judged, plain
 from calc.choosing.layouts.arrangements import Layout, missing_plate
 from calc.choosing.layouts.feeds import Feed, Job
 from calc.choosing.questions.cabling import cable_question, supply_question
-from calc.choosing.questions.crossovers import Assignment, own_names, split_question
-from calc.choosing.questions.demand import full_draw
+from calc.choosing.questions.crossovers import (
+    Assignment,
+    channel_texts,
+    own_names,
+    split_question,
+)
+from calc.choosing.questions.demand import loud_draw
 from calc.choosing.questions.placement import heat_question
 from calc.crossovers.filter_split import FRAGILE
 from calc.inputs.declared import replaced
@@ -164,10 +170,37 @@ def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: 
     """Return the check of the filters with the feeds on their outputs.
 
     Where the amplifier's are not told, usual ones are taken.  They never stand for the high-pass
-    that a tweeter or midrange must have: that has to be known.
+    that a tweeter or midrange must have: that has to be known.  Where the bands of the speakers
+    are not told, usual ones are taken, and what rests on these is no more than likely.
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
+    check = _filter_check(job, assignment, amplifier, given)
+    bands = open_bands(job)
+    if bands is None or check.state == "not known":
+        return check
+    keys = (*check.keys, *bands.keys)
+    if check.state == "unsuitable":
+        every = bands.every()
+        if every is not None and all(
+            _filter_check(other, assignment, amplifier, given).state == "unsuitable"
+            for other in every
+        ):
+            return check
+        has = f"it depends on the speakers’ bands; with the usual ones, {check.has}"
+        return replace(check, state="not known", has=has, keys=keys)
+    for other in bands.usual():
+        with_other = _filter_check(other, assignment, amplifier, given)
+        if with_other.state not in ("suitable", "likely"):
+            has = f"it depends on the speakers’ bands: {with_other.has}"
+            return replace(check, state="not known", has=has, keys=keys)
+    return replace(check, state="likely", keys=keys)
+
+
+def _filter_check(
+    job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier
+) -> Check:
+    """Return the check of the filters with the speakers' bands as they are, or as is usual."""
     question = split_question(job, assignment, amplifier)
     check = judged("filters", FILTERS_NEEDED, question)
     keys = given.own_filters.missing
@@ -206,38 +239,46 @@ def _hopeless(
     job: Job, assignment: Assignment, amplifier: Amplifier, missing: Sequence[str]
 ) -> bool:
     """Tell whether no filters that an amplifier may have would do, with those that are told."""
-    question = split_question(job, assignment, replaced(amplifier, _most(amplifier, missing)))
+    question = split_question(job, assignment, replaced(amplifier, _most(assignment, missing)))
     return question.verdict.state == "unsuitable"
 
 
-def _most(amplifier: Amplifier, missing: Sequence[str]) -> dict[str, str]:
+def _most(assignment: Assignment, missing: Sequence[str]) -> dict[str, str]:
     """Return the most that may stand in the columns that are not told."""
     if not {"high_pass_hz", "low_pass_hz"} <= set(missing):
         most = dict.fromkeys(missing, "10-30000")
         return {**most, **({"filter_db_per_octave": "6/12/18/24"} if _SLOPE in missing else {})}
-    channels = range(1, (amplifier.channels or 0) + 1)
+    # A filter for each pair of channels alone; which family it is of decides nothing.
     rows = [
-        f"{channel} {kind} 10-30000 1 {family} 1/2/3/4 - yes"
-        for channel in channels
+        f"{channels.replace('+', '/')} {kind} 10-30000 1 butterworth 1/2/3/4 - yes"
+        for channels in dict.fromkeys(
+            text for outputs in assignment for text in channel_texts(outputs)
+        )
         for kind in ("high-pass", "low-pass")
-        for family in ("butterworth", "linkwitz-riley")
     ]
     return {"filters": " | ".join(rows)}
 
 
-def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check | None:
+def _fuse_check(job: Job, total_w: float | None, amplifier: Amplifier) -> Check | None:
     """Return the check that the amplifier's own fuses bear what it is said to draw.
 
-    None where either is not known: nobody is asked for them.
+    Nobody is asked for them: the usual ones bear it.  Those that are told may be in doubt, where
+    not even the least draw that is usual suits them.  None where no power is known.
     """
-    if fuses_a is None or draws_a is None:
+    if total_w is None:
         return None
-    needed = plain(f"{quantity(draws_a, 'A', 3)} with loud music")
-    has = plain(quantity(fuses_a, "A", 3))
-    if at_least(fuses_a, draws_a):
+    least_a, most_a = loud_draw(job, total_w, amplifier)
+    fuses_a = amplifier.own_fuses_a
+    needed = plain(f"{quantity(most_a, 'A', 3)} with loud music")
+    if fuses_a is None:
+        return Check("its own fuses", needed, "not told: the usual ones bear it", "likely")
+    has = plain(quantity(sum(fuses_a), "A", 3))
+    if at_least(sum(fuses_a), most_a) and amplifier.efficiency_percent is not None:
         return Check("its own fuses", needed, has, "suitable")
+    if at_least(sum(fuses_a), least_a):
+        return Check("its own fuses", needed, f"{has}, by the usual figures", "likely")
     doubt = f"{has}: a figure is wrong, or it does not reach its power"
-    return Check("its own fuses", needed, doubt, "not known")
+    return Check("its own fuses", needed, doubt, "not known", keys=("fuses_a",))
 
 
 def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iterable[Check]:
@@ -247,7 +288,7 @@ def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iter
         yield judged("heat", "air that stays cool enough", heat)
     cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
-    fuses = _fuse_check(*full_draw(job, total_w, amplifier))
+    fuses = _fuse_check(job, total_w, amplifier)
     if fuses is not None:
         yield fuses
     supply = supply_question(job, total_w, amplifier)

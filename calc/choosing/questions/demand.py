@@ -10,8 +10,9 @@ from calc.choosing.questions.sources import from_amplifier
 from calc.inputs.field_base import Value
 from calc.inputs.fields import Number
 from calc.physics.amplifier_draw import Demand, Duty, longest_idle_w
+from calc.physics.permitted_current import smallest_fuse
 from calc.system.amplifier import Amplifier
-from calc.system.usual import EFFICIENCY, IDLE_A, Assumed, Usual
+from calc.system.usual import EFFICIENCY, IDLE_A, OWN_FUSES, Assumed, Usual
 
 HEAT_DUTY: Duty = "heavy"
 # What it draws without a signal, seldom printed and little beside the music [A].
@@ -110,24 +111,25 @@ def own_fuses(amplifier: Amplifier) -> Known:
     return Known(amplifier.own_fuses_a, f"the amplifier {amplifier.name}")
 
 
-def full_draw(
-    job: Job, total_w: float | None, amplifier: Amplifier
-) -> tuple[float | None, float | None]:
-    """Return the current [A] of the amplifier's own fuses, and what it draws with loud music.
+def loud_draw(job: Job, total_w: float, amplifier: Amplifier) -> tuple[float, float]:
+    """Return what the amplifier draws with loud music, at least and at most [A].
 
-    None for what is not known.
+    By its efficiency, or the usual range where that is not known; by its class, or either.
     """
-    fuses_a = None if amplifier.own_fuses_a is None else sum(amplifier.own_fuses_a)
-    if total_w is None or amplifier.efficiency_percent is None:
-        return fuses_a, None
-    demand = Demand(
-        power_w=total_w,
-        efficiency=amplifier.efficiency_percent / 100,
-        supply_v=job.system.charging.running_v,
-        amplifier_class=amplifier.amplifier_class,
-        idle_w=0.0,
+    usual = EFFICIENCY[amplifier.amplifier_class]
+    told = amplifier.efficiency_percent
+    ends = (usual.high, usual.low) if told is None else (told, told)
+    best, worst = (
+        Demand(
+            power_w=total_w,
+            efficiency=(percent or float(usual.value)) / 100,
+            supply_v=job.system.charging.running_v,
+            amplifier_class=amplifier.amplifier_class,
+            idle_w=0.0,
+        )
+        for percent in ends
     )
-    return fuses_a, demand.most_current(HEAT_DUTY)
+    return best.current(HEAT_DUTY), worst.most_current(HEAT_DUTY)
 
 
 def _idle_usual(job: Job) -> Usual:
@@ -135,8 +137,20 @@ def _idle_usual(job: Job) -> Usual:
     return replace(IDLE_A, key="idle_w", value=value, low=low, high=high)
 
 
-def draw_taken(job: Job, amplifier: Amplifier) -> tuple[Assumed, ...]:
-    """Return the usual figures of its draw that a plan takes where none are told."""
+def usual_fuses_a(job: Job, total_w: float, amplifier: Amplifier) -> float | None:
+    """Return the usual own fuses [A]: the listed rating next above the full-power current.
+
+    None beyond the list.
+    """
+    percent = amplifier.efficiency_percent or usual_efficiency(amplifier.amplifier_class)
+    return smallest_fuse(100 * total_w / (percent * job.system.charging.running_v))
+
+
+def draw_taken(job: Job, amplifier: Amplifier, total_w: float | None) -> tuple[Assumed, ...]:
+    """Return the usual figures of its draw that a plan takes where none are told.
+
+    total_w : the power of all its outputs together; None where it is not known
+    """
     usual = [
         (key, figure)
         for key, figure in (
@@ -145,4 +159,8 @@ def draw_taken(job: Job, amplifier: Amplifier) -> tuple[Assumed, ...]:
         )
         if getattr(amplifier, key) is None
     ]
+    if amplifier.fuses_a is None and total_w is not None:
+        fuse_a = usual_fuses_a(job, total_w, amplifier)
+        if fuse_a is not None:
+            usual.append(("fuses_a", replace(OWN_FUSES, value=fuse_a)))
     return tuple(Assumed(amplifier.name, figure, ("amplifier", 0, key)) for key, figure in usual)
