@@ -4,6 +4,7 @@
 /** @import { What } from "./hand-over.mjs" */
 
 import { around, control } from "./dom.mjs";
+import { emptyExample, keepExample } from "./example.mjs";
 import { save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
@@ -44,6 +45,21 @@ const ACTIONS = {
     save(area.value, name, "text/csv;charset=utf-8");
     card.say(`Saved as ${name}.`);
   },
+  "choose-row"({ card, questions }, button) {
+    card.arranged?.choose(button);
+    questions.answer();
+  },
+  "empty-example"({ card, questions }) {
+    emptyExample(card.form);
+    card.arranged?.start();
+    questions.answer();
+  },
+  "keep-example"({ card }) {
+    keepExample(card.form);
+  },
+  "open-parts"({ card }) {
+    card.arranged?.unplan();
+  },
   reset({ card, questions }) {
     questions.mayReplace();
     if (card.holdsSystem) forgetSystem();
@@ -66,7 +82,10 @@ export function press(button, parts) {
   else if (exchange === "take") questions.take(Number(about ?? 0));
   else if (exchange === "give") questions.give();
   else if (button.dataset.handOver) takeAway(/** @type {What} */ (button.dataset.handOver), parts);
-  else if (handleClick(card.form, button)) questions.answer();
+  else if (handleClick(card.form, button)) {
+    card.arranged?.pressed(button);
+    questions.answer();
+  }
 }
 
 /**

@@ -9,6 +9,7 @@ import { readPicked, takeFile } from "./files.mjs";
 import { clearOthers, follow, renameWith } from "./inputs.mjs";
 import { differ } from "./rows.mjs";
 
+const PAUSE_IN_PARTS_MS = 300; // where a card asks for several figures
 const PAUSE_MS = 150; // of typing, before the inputs are sent
 
 /**
@@ -72,6 +73,8 @@ function edit(entry, isLeft, { card, keeping, questions, replies }, references) 
   if (entry.dataset.action === "differ") differ(/** @type {HTMLInputElement} */ (entry));
   follow(references, entry);
   clearOthers(card.form, entry);
+  card.arranged?.typed(entry);
   // Leaving a field settles it: nothing is waited for.
-  questions.answerSoon(isLeft ? 0 : PAUSE_MS);
+  questions.answerSoon(isLeft ? 0 : card.arranged ? PAUSE_IN_PARTS_MS : PAUSE_MS);
+  if (questions.isTyped) card.arranged?.isEarlier();
 }

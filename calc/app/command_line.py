@@ -68,7 +68,10 @@ def _texts(
     for pair in pairs:
         key, equals, value = pair.partition("=")
         if readers and not equals:
-            inputs, wrong = readers.pop(0)(_file_text(pair))
+            text = _file_text(pair)
+            if len(readers) == len(calculator.files) and calculator.notices_of_file is not None:
+                sys.stderr.write("".join(f"{line}\n" for line in calculator.notices_of_file(text)))
+            inputs, wrong = readers.pop(0)(text)
             from_files |= inputs
             errors += wrong
         elif not equals:

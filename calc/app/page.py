@@ -57,6 +57,10 @@ LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
 _TOO_LARGE = (
     "The answer is larger than 2 MB and is not shown. Ask for less: fewer rows, or a shorter list."
 )
+_OLD_LINK = (
+    "This link is of the first edition. What it holds was taken over; what it does not name is the "
+    "invented example’s, and marked as such. Check every figure, then copy a new link."
+)
 HAND_OVERS = {
     "text": (answer_text, "txt"),
     "json": (answer_json, "json"),
@@ -189,6 +193,11 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         texts = {}  # spoilt in the browser's storage: nobody typed it
     private = [field for field in calculator.fields if field.private]
     from_device = {field.key: texts[field.key] for field in private if field.key in texts}
+    if calculator.opens and query.strip("?") and asked.version != links.LINK_VERSION:
+        texts_then = {field.key: field.default for field in calculator.fields if not field.private}
+        asked = replace(
+            asked, texts={**texts_then, **asked.texts}, notices=(_OLD_LINK, *asked.notices)
+        )
     if query.strip("?"):
         # The sender's list is in no link, and an invented one must not stand in for it.
         unsent = {field.key: "" for field in private if field.optional}
@@ -223,7 +232,8 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
         texts, wrong = calculator.files[0](text)
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, links.Opened(texts, errors=tuple(wrong)))
+    notices = calculator.notices_of_file(text) if calculator.notices_of_file else ()
+    return _with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
 
 def _asked(
@@ -251,13 +261,13 @@ def _taken(calculator: AnyCalculator, kept: object, about: object) -> dict[str, 
     asked = _asked(calculator, kept)
     if isinstance(asked, str):
         return {"kind": "told", "text": asked}
-    _, questions = asked
+    system, questions = asked
     at = _place(about, len(questions))
     question = questions[at]
     if question.missing:
         return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
     reply = _with_form(calculator, links.Opened(question.texts))
-    lines = [element("li", line) for line in exchange.sources_of(question)]
+    lines = [element("li", line) for line in exchange.sources_of(question, system)]
     whose = f" ({question.about})" if question.about else ""
     head = f"Taken from the system{whose}: where each figure is from"
     notes = element("details", element("summary", head), element("ul", lines), class_="fold")
@@ -294,6 +304,7 @@ def _given_back(
 
 
 def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, object]:
+    asked = replace(asked, texts={**calculator.opens, **asked.texts})
     marks: Mapping[str, Verdict] = {}
     more = calculator.stream is not None
     try:

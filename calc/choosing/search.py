@@ -1,7 +1,7 @@
 """The best plan of an amplifier, and the order of several amplifiers."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
 from typing import Annotated
@@ -72,7 +72,7 @@ class Candidate:
     checks: tuple[Check, ...]
     score: float = 0.0
     near_miss: str | None = None
-    given: Amplifier | None = None
+    given: Amplifier = field(kw_only=True)
     taken: tuple[Assumed, ...] = ()
 
     @property
@@ -84,6 +84,11 @@ class Candidate:
     def state(self) -> State:
         """The worst of its musts."""
         return state_of(self.checks)
+
+    @property
+    def is_recommended(self) -> bool:
+        """Whether it can be recommended: by the reader's own figures, or by the usual ones."""
+        return self.state in ("suitable", "likely")
 
 
 def state_of(checks: Iterable[Check]) -> State:

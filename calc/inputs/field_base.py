@@ -69,11 +69,11 @@ class Field:
     more: bool = False
     source: str = ""
     empty: str = "not known"
+    usual: str = ""
     private: bool = False
     as_key: str = ""
     is_plain: bool = False
     hidden: bool = False
-    usual: str = ""
     example: Value = None
     start: Value = None
 

@@ -13,6 +13,11 @@ from calc.inputs.fields import Pattern, Text, Whole
 NOT_PRINTED, LOOKED_FOR = "not_printed", "?"
 
 
+def absent_cell(column: Field) -> str:
+    """Return a cell that is left out: the usual figure where there is one, else not known."""
+    return column.default if column.start is None and column.example is None else ""
+
+
 def not_printed_field() -> Pattern:
     """Return the field of the column `not_printed`: keys of other columns, joined by `+`."""
     return Pattern(
@@ -77,7 +82,7 @@ class Rows(Field):
     def _read_row(self, cells: Sequence[str], number: int) -> Any:
         lacking = len(self.columns) - len(cells)
         if 0 < lacking <= self.added:
-            cells = [*cells, *(column.default for column in self.columns[-lacking:])]
+            cells = [*cells, *map(absent_cell, self.columns[-lacking:])]
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)
@@ -147,7 +152,12 @@ class Rows(Field):
             texts[NOT_PRINTED] = "+".join(
                 key for key in (row.get(NOT_PRINTED) or "").split("+") if key not in signs
             )
-        return list(texts.values())
+        cells = list(texts.values())
+        for column in self.columns[: -self.added - 1 : -1]:  # those that may lack, from the last
+            if cells[-1] != absent_cell(column):
+                break
+            cells.pop()
+        return cells
 
     def _cells(self, row: Any) -> Mapping[str, Value]:
         """Return a row's cells by key, of a row from code too that is a mapping."""

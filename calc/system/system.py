@@ -31,9 +31,9 @@ class System:
             hint="A row for each kind of speaker and place; figures of one speaker. Sensitivity "
             "with all its coils in parallel. Power to reach: empty is no must. Head-unit output: "
             "rows with the same word are fed by the same pair of leads.",
-            added=3,
+            added=12,  # all after the rating
         ),
-    ]
+    ] = ()
     networks: Annotated[
         tuple[Network, ...],
         Rows(
@@ -74,7 +74,7 @@ AmplifierRows = Annotated[
         example=example_van.AMPLIFIER,
         most=MOST_AMPLIFIERS,
         row_name="amplifier",
-        added=7,
+        added=42,  # all after the power at 4 Ω
         hint="Those in hand, side by side, or one taken from a stock list. Type what the box says; "
         "a ? says that it is not printed.",
     ),

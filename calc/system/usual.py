@@ -304,7 +304,13 @@ def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
     lacking = [key for key in FACES if getattr(given, key) is None]
     told = {word for face in given.faces for word in face or ()}
     usual |= {
-        key: Usual(key, tuple(word for word in FACES[key] if word not in told), None, None, key)
+        key: Usual(
+            key,
+            tuple(word for word in FACES[key] if word not in told),
+            None,
+            None,
+            key.replace("_", " "),
+        )
         for key in lacking
     }
     changed = {key: figure.value for key, figure in usual.items()}

@@ -20,15 +20,14 @@ from calc.choosing.amplifier_choice.words import (
     choice_sentence,
     choice_verdict,
     musts,
-    needed_and_has,
-    row_data,
     so_far_sentence,
-    why,
 )
+from calc.choosing.asking import questions_to_seller
 from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
 from calc.choosing.search import Candidate, rank
+from calc.choosing.words import needed_and_has, row_data, why
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _MOST_WAITING = 40
@@ -56,14 +55,15 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         figures=_counts(result.candidates),
         tables=(_ranking_table(result.ranked), *matrix_tables(result.ranked)),
         onward=tuple(
-            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.amplifier)
+            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.given)
             for candidate in result.ranked[:3]
             if candidate.state != "unsuitable"
         ),
         cautions=(
             "A plan on paper is no approval: the amplifier’s manual, the vehicle maker’s rules "
             "and local law come first.",
-            "A missing figure is not known, never a pass: look it up before you buy.",
+            "A figure that the list leaves out was taken as usual, and said so: look it up before "
+            "you buy.",
             "Fuse within reach of the battery’s terminal on every positive cable, and never "
             "larger than the cable may carry.",
         ),
@@ -120,7 +120,8 @@ def so_far(
 
 def _counts(candidates: Sequence[Candidate]) -> tuple[Figure, ...]:
     states = (
-        ("Suitable", "suitable"), ("Not known", "not known"), ("Unsuitable", "unsuitable"),
+        ("Suitable", "suitable"), ("Likely", "likely"), ("Not known", "not known"),
+        ("Unsuitable", "unsuitable"),
     )  # fmt: skip
     return tuple(
         Figure(label, Quantity(sum(candidate.state == state for candidate in candidates)))
@@ -156,7 +157,7 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
                 rows=tuple(musts(job)),
             ),
         ),
-        cautions=("A missing figure is not known, never a pass: look it up before you buy.",),
+        cautions=("A missing figure is never a pass: look it up before you buy.",),
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
             "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
@@ -205,14 +206,17 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             )
             for at, (candidate, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
-        marked=0 if ranked and ranked[0].state == "suitable" else None,
+        marked=0 if ranked and ranked[0].is_recommended else None,
         note=_ties(ranked),
     )  # fmt: skip
 
 
 def _judged(candidate: Candidate) -> str:
-    remedy = candidate.near_miss
-    return f"{why(candidate)} {remedy}" if remedy else why(candidate)
+    """Say why, and in one line what would make it work, or what to ask the seller."""
+    if candidate.near_miss:
+        return f"{why(candidate)} {candidate.near_miss}"
+    asks = () if candidate.state == "suitable" else questions_to_seller(candidate)
+    return f"{why(candidate)} Ask the seller: {asks[0].words}" if asks else why(candidate)
 
 
 def _ties(ranked: Sequence[Candidate]) -> str:

@@ -105,10 +105,8 @@ def place_checks(job: Job, amplifier: Amplifier, given: Amplifier) -> list[Check
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
-    bay = job.system.bay
     wish = job.system.wishes.controls_in_place
-    sides = (bay.bay_width_mm, bay.bay_depth_mm, bay.bay_height_mm)
-    if all(side is None for side in sides):
+    if not job.has_place:
         if wish != "must":
             return []
         return [Check(REACH, WANTED[REACH], "the place is not known", "not known", True)]

@@ -143,6 +143,14 @@ class Job:
         )
 
     @property
+    def has_place(self) -> bool:
+        """Whether anything is told of the space for the amplifier; else it is not judged."""
+        bay = self.system.bay
+        return any(
+            side is not None for side in (bay.bay_width_mm, bay.bay_depth_mm, bay.bay_height_mm)
+        )
+
+    @property
     def questions(self) -> tuple[str, ...]:
         """What is to be found out about the subwoofers' boxes."""
         questions = []
@@ -173,7 +181,9 @@ class Job:
             for speaker in self.speakers
             if speaker.tuning_hz is not None and speaker.enclosure != "ported"
         ]
+        space = "The space for the amplifier was left open: it is not judged."
         return (
+            *(() if self.has_place else (space,)),
             *(
                 f"The head unit’s output “{output}” feeds no speaker here: its filters play no "
                 "part."

@@ -11,7 +11,7 @@ from calc.inputs.field_base import Value
 from calc.inputs.fields import Number
 from calc.physics.amplifier_draw import Demand, Duty, longest_idle_w
 from calc.system.amplifier import Amplifier
-from calc.system.usual import EFFICIENCY, IDLE_A, Assumed
+from calc.system.usual import EFFICIENCY, IDLE_A, Assumed, Usual
 
 HEAT_DUTY: Duty = "heavy"
 # What it draws without a signal, seldom printed and little beside the music [A].
@@ -130,13 +130,18 @@ def full_draw(
     return fuses_a, demand.most_current(HEAT_DUTY)
 
 
+def _idle_usual(job: Job) -> Usual:
+    low, value, high = (_idle_w(job, None, 100, ampere) for ampere in _IDLE_A)
+    return replace(IDLE_A, key="idle_w", value=value, low=low, high=high)
+
+
 def draw_taken(job: Job, amplifier: Amplifier) -> tuple[Assumed, ...]:
     """Return the usual figures of its draw that a plan takes where none are told."""
     usual = [
         (key, figure)
         for key, figure in (
             ("efficiency_percent", EFFICIENCY[amplifier.amplifier_class]),
-            ("idle_w", replace(IDLE_A, key="idle_w", value=_idle_w(job, None, 100, _IDLE_A[1]))),
+            ("idle_w", _idle_usual(job)),
         )
         if getattr(amplifier, key) is None
     ]

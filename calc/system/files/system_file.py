@@ -9,7 +9,7 @@ from calc.answers.figures import exact
 from calc.inputs.errors import FieldError, refuse, shown
 from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.fields import Choice, Number, Numbers, Whole, YesNo
-from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED, Rows
+from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED, Rows, absent_cell
 from calc.system.amplifier import COLUMNS as AMPLIFIER_COLUMNS
 from calc.system.system import STEPS, SYSTEM_FIELDS
 
@@ -117,6 +117,23 @@ def absent(field: Field) -> str:
     return field.default
 
 
+_TAKEN_OVER = (
+    "The file is of version 1. All that it holds was taken over: [amplifier] is the planned one. "
+    "What it leaves out is now taken as usual and marked so, where it was not known before; save "
+    "it anew for version 2."
+)
+
+
+def notices_of(text: str) -> tuple[str, ...]:
+    """Return what is to be known of a file that was read: an older version's is taken over."""
+    return (_TAKEN_OVER,) if parsed(text, "system file").get("version") == 1 else ()
+
+
+def empty_system() -> dict[str, str]:
+    """Return a system of which nothing is told, as the form holds it."""
+    return {field.key: absent(field) for field in SYSTEM_FIELDS}
+
+
 def _version_errors(data: Mapping[str, object]) -> list[FieldError]:
     version = data.get("version", VERSION)
     if type(version) is int and version in _VERSIONS:
@@ -197,11 +214,6 @@ def row_cells(
 def _cell_error(name: str, at: int, key: str, value: object, problem: str) -> FieldError:
     message = f"{name}, row {at}: {shown(key)}: {problem}"
     return FieldError(name, shown(value), message, row=at, column=shown(key))
-
-
-def absent_cell(column: Field) -> str:
-    """A cell that is left out: the usual figure where there is one, else not known."""
-    return column.default if column.start is None and column.example is None else ""
 
 
 def cell_text(field: Field, value: object) -> str | None:
