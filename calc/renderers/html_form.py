@@ -262,6 +262,11 @@ def _answer_side(answer: Answer, identity: str) -> Element:
         element("button", word, type="button", class_="button button--quiet", data_hand_over=kind)
         for kind, word in _HAND_OVER
     ]
+    stays = [
+        element("p", field.stays, class_="hint hand-over__stays")
+        for field in answer.calculator.fields
+        if isinstance(field, Document) and field.stays
+    ]
     return element(
         "div",
         element("div", class_="notices", hidden=True),
@@ -275,6 +280,7 @@ def _answer_side(answer: Answer, identity: str) -> Element:
             role="group",
             aria_label="Take this answer with you",
         ),
+        stays,
         element("div", class_="qr", hidden=True),
         class_="calculator__answer",
     )

@@ -24,9 +24,14 @@ _BY_KEY = {column.key: column for column in COLUMNS}
 
 
 class ShelfList(tuple[Amplifier, ...]):
-    """The amplifiers of a list, with what its reader took for what, in words."""
+    """The amplifiers of a list.
+
+    notes : what its reader took for what, in words
+    own : the columns that were passed over: of each its name, and its cells by amplifiers' names
+    """
 
     notes: tuple[str, ...] = ()
+    own: tuple[tuple[str, dict[str, str]], ...] = ()
 
 
 def read_shelf(text: str) -> ShelfList:
@@ -37,7 +42,7 @@ def read_shelf(text: str) -> ShelfList:
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
         raise refuse("shelf", text, f"The shelf list is longer than {LONGEST_FILE} characters.")
-    table = Table(_toml_rows(text)) if _is_toml(text) else read_table(text)
+    table = Table(_toml_rows(text)) if is_toml(text) else read_table(text)
     rows = table.rows
     if not rows:
         raise refuse("shelf", "", "The shelf list is empty. Give a row for each amplifier.")
@@ -66,7 +71,11 @@ def read_shelf(text: str) -> ShelfList:
     if errors:
         raise InputError(errors)
     read = ShelfList(build(Amplifier, amplifier) for amplifier in shelf)
-    read.notes = table.notes
+    read.notes = (*table.notes, *(notice for each in read for notice in each.filter_notices))
+    read.own = tuple(
+        (name, {each.name: cell for each, cell in zip(read, cells, strict=True) if cell})
+        for name, cells in table.own
+    )
     return read
 
 
@@ -75,7 +84,7 @@ def _cell_error(row: int, key: str, cell: str, message: str) -> FieldError:
     return FieldError("shelf", shown(cell), f"Row {row}, {label}: {message}", row=row, column=key)
 
 
-def _is_toml(text: str) -> bool:
+def is_toml(text: str) -> bool:
     """Tell the two kinds apart: a table's head in brackets at the start of a line is TOML."""
     return any(line.lstrip().startswith("[[amplifiers]]") for line in text.splitlines())
 

@@ -44,10 +44,15 @@ class Row:
 
 @dataclass(frozen=True)
 class Table:
-    """What a list holds, and in words what was taken for what."""
+    """What a list holds.
+
+    notes : what was taken for what, in words
+    own : the columns that were passed over, by name, each with the cells of the rows
+    """
 
     rows: list[Row]
     notes: tuple[str, ...] = ()
+    own: tuple[tuple[str, list[str]], ...] = ()
 
 
 def read_table(text: str) -> Table:
@@ -78,7 +83,12 @@ def read_table(text: str) -> Table:
     marks = _marks(heads, [row for _, row in rows])
     read = [_row(at, row, heads, marks) for at, row in rows]
     _mixed_currencies(heads, rows, read)
-    return Table(read, tuple(_notes(heads, table[:above])))
+    own = tuple(
+        (head.name, ["".join(row[at : at + 1]) for _, row in rows])
+        for at, head in enumerate(heads)
+        if head.name and not head.keys
+    )
+    return Table(read, tuple(_notes(heads, table[:above])), own)
 
 
 def _is_filled(row: Sequence[str]) -> bool:
