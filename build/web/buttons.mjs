@@ -9,6 +9,7 @@ import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
+import { pressToAdd } from "./stock.mjs";
 import { forgetSystem } from "./system.mjs";
 
 /**
@@ -43,6 +44,11 @@ const ACTIONS = {
     const area = control(around(button, ".document"), "textarea");
     save(area.value, name, "text/csv;charset=utf-8");
     card.say(`Saved as ${name}.`);
+  },
+  stock({ card }, button) {
+    const { amplifier } = card.inputs();
+    const amplifiers = Array.isArray(amplifier) ? amplifier : [];
+    void pressToAdd(button, { amplifiers, form: card.form, say: card.say.bind(card) });
   },
   reset({ card, questions }) {
     questions.mayReplace();
@@ -93,7 +99,8 @@ function makeSound(sound, { card, replies }) {
  * @param {Parts} parts
  */
 function takeAway(what, { card, replies }) {
-  if (replies.isRefused) {
+  // A template is the same whatever stands in the form.
+  if (replies.isRefused && what !== "template") {
     card.say("Mend the inputs first; nothing was taken.");
     return;
   }

@@ -115,7 +115,7 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             reply = stock.spreadsheet(request["data"])
         case "stock":
             replace_it = bool(request["replace"])
-            reply = stock.stocked(request["shelf"], request["amplifier"], replace=replace_it)
+            reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
             reply = _qr(str(request["link"]), "link")
         case "qr-file":

@@ -1,8 +1,8 @@
 """What the page asks about the stock list that a device keeps.
 
     {"kind": "spreadsheet", "data": the file in base 64}    its first sheet as text
-    {"kind": "stock", "shelf": text, "amplifier": cells, "replace": true | false}
-                                                            an amplifier's row put into the list
+    {"kind": "stock", "shelf": text, "amplifiers": rows, "replace": true | false}
+                                                            an amplifier put into the list
 
 Both are told in words when they cannot be done: what comes from a file or a browser's storage is
 hostile until it was read.
@@ -11,8 +11,9 @@ hostile until it was read.
 from base64 import b64decode
 
 from calc.inputs.errors import InputError
-from calc.inputs.field_base import Raw, Refused
+from calc.inputs.field_base import Refused
 from calc.inputs.fields import Document
+from calc.system.amplifier import Amplifier
 from calc.system.system import SYSTEM_FIELDS
 
 
@@ -34,22 +35,24 @@ def spreadsheet(data: object) -> dict[str, object]:
     return {"kind": "handed-over", "text": text, "name": "shelf.csv"}
 
 
-def stocked(shelf: object, row: object, *, replace: bool) -> dict[str, object]:
-    """Return the stock list with an amplifier's row in it, or why it is as it was.
+def stocked(shelf: object, rows: object, *, replace: bool) -> dict[str, object]:
+    """Return the stock list with an amplifier in it, or why it is as it was.
 
     shelf : its text; empty where there is none yet
-    row : the amplifier's cells, as the form of a plan has them
+    rows : amplifiers as the form of a plan has them; of several the planned one is taken
     replace : whether one of the same name is replaced
     """
     from calc.system.files.shelf_changes import with_amplifier
 
-    cells: Raw = [[str(cell) for cell in row]] if isinstance(row, list) else ""
+    field = SYSTEM_FIELDS[-1]
     try:
-        (amplifier,) = SYSTEM_FIELDS[-1].read(cells) or (None,)
+        amplifiers = field.read(_cells(rows))
     except Refused as refused:
         return _told(f"Not added to the stock list: {refused.parts[0].message}")
-    if amplifier is None:
+    if not amplifiers:
         return _told("There is no amplifier to add yet.")
+    planned = [each for each in amplifiers if getattr(each, "role", "") == "planned"]
+    amplifier: Amplifier = (planned or amplifiers)[0]
     try:
         changed = with_amplifier(str(shelf), amplifier, replace=replace)
     except InputError as error:
@@ -61,6 +64,13 @@ def stocked(shelf: object, row: object, *, replace: bool) -> dict[str, object]:
         "is_there": changed.is_there,
         "text": changed.words,
     }
+
+
+def _cells(rows: object) -> list[list[str]]:
+    """Return rows as a field reads them; what has another shape is nothing."""
+    if not isinstance(rows, list):
+        return []
+    return [[str(cell) for cell in row] for row in rows if isinstance(row, list)]
 
 
 def template_of(fields: tuple[object, ...]) -> dict[str, object]:

@@ -39,7 +39,7 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
         requests += [
             {"kind": "hand-over", "inputs": {}, "as": "template"},
             {"kind": "spreadsheet", "data": ""},
-            {"kind": "stock", "shelf": "", "amplifier": [], "replace": False},
+            {"kind": "stock", "shelf": "", "amplifiers": [], "replace": False},
         ]
     if calculator.files:
         requests += [

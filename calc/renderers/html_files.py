@@ -23,7 +23,7 @@ def file_bar(calculator: AnyCalculator) -> Element | None:
                 element(
                     "input",
                     type="file",
-                    accept=".toml,.txt,text/plain",
+                    accept=".toml,.txt,.xlsx,text/plain",
                     class_="document__file",
                     data_action="open-system",
                     aria_label="Open a system file",

@@ -256,12 +256,23 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
     )
 
 
+def _stock_button() -> Element:
+    """Return the button that puts the planned amplifier into the list on the device."""
+    word = "Add the amplifier to my stock list"
+    return element(
+        "button", word, type="button", class_="button button--quiet", data_action="stock"
+    )
+
+
 def _answer_side(answer: Answer, identity: str) -> Element:
     """Return the side of the card that holds the answer, and what it can be taken away as."""
     buttons = [
         element("button", word, type="button", class_="button button--quiet", data_hand_over=kind)
         for kind, word in _HAND_OVER
     ]
+    keys = {field.key for field in answer.calculator.fields}
+    if {"amplifier", "shelf"} <= keys:
+        buttons.append(_stock_button())
     stays = [
         element("p", field.stays, class_="hint hand-over__stays")
         for field in answer.calculator.fields
