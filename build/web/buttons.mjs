@@ -10,6 +10,7 @@ import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
+import { pressToAdd } from "./stock.mjs";
 import { forgetSystem } from "./system.mjs";
 
 /**
@@ -59,6 +60,11 @@ const ACTIONS = {
   },
   "open-parts"({ card }) {
     card.arranged?.unplan();
+  },
+  stock({ card }, button) {
+    const { amplifier } = card.inputs();
+    const amplifiers = Array.isArray(amplifier) ? amplifier : [];
+    void pressToAdd(button, { amplifiers, form: card.form, say: card.say.bind(card) });
   },
   reset({ card, questions }) {
     questions.mayReplace();
@@ -112,7 +118,8 @@ function makeSound(sound, { card, replies }) {
  * @param {Parts} parts
  */
 function takeAway(what, { card, replies }) {
-  if (replies.isRefused) {
+  // A template is the same whatever stands in the form.
+  if (replies.isRefused && what !== "template") {
     card.say("Mend the inputs first; nothing was taken.");
     return;
   }

@@ -5,7 +5,7 @@
 /** @import { Parts } from "./calculator.mjs" */
 
 import { targetOf } from "./dom.mjs";
-import { readPicked, takeFile } from "./files.mjs";
+import { putText, readPicked, takeFile } from "./files.mjs";
 import { clearOthers, follow, renameWith } from "./inputs.mjs";
 import { differ } from "./rows.mjs";
 
@@ -52,13 +52,19 @@ function typed(event, parts, references) {
  * @param {HTMLInputElement} picker
  * @param {Parts} parts
  */
-async function pickFile(picker, { questions }) {
+async function pickFile(picker, { card, questions }) {
+  const say = card.say.bind(card);
   if (picker.dataset.action === "take-file") {
-    await takeFile(picker);
+    await takeFile(picker, say);
     return;
   }
-  const text = await readPicked(picker);
-  if (text !== null) questions.file(text);
+  const picked = await readPicked(picker, say);
+  if (!picked) return;
+  // A spreadsheet is a list of amplifiers, never a system.
+  /** @type {HTMLTextAreaElement | null} */
+  const list = picked.isTable ? card.form.querySelector(".document textarea") : null;
+  if (list) putText(list, picked.text);
+  else questions.file(picked.text);
 }
 
 /**

@@ -13,10 +13,11 @@ Requests (all with `calculator`):
     {"kind": "stream", "inputs": …, "first": true | false, "stop": true | false}  the next step of a
                                                        long answer, or where it stops
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
-    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file"}
+    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file" | "template"}
     {"kind": "qr", "link": text}
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
+    {"kind": "spreadsheet", …}, {"kind": "stock", …}   the stock list: see `calc/app/stock.py`
 
 Replies (their types: `build/web/messages.ts`):
     {"kind": "answer", "html", "sentence", "query", "marks"}     of a long one "more": it goes on
@@ -28,6 +29,8 @@ Replies (their types: `build/web/messages.ts`):
     {"kind": "sound", "wav", "name"}                   the file in base 64
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
+    {"kind": "stocked", "shelf", "is_there", "text"}   the stock list with an amplifier put into it;
+                                                       None where it is as it was
     {"kind": "failed", "text"}                         nothing was made to be taken away, or no
                                                        reply that a page can show; why
 """
@@ -41,12 +44,14 @@ from functools import lru_cache
 from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import Verdict
+from calc.app import stock
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.choosing import exchange
 from calc.choosing.plan import AnyQuestion
 from calc.inputs import links
 from calc.inputs.errors import InputError, refuse, shown
 from calc.inputs.field_base import Raw, Value
+from calc.inputs.fields import Document
 from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.html import answer_html, verdict
 from calc.renderers.html_errors import errors_html
@@ -110,6 +115,11 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             reply = _handed_over(calculator, request["inputs"], str(request["as"]))
         case "sound":
             reply = _sounded(calculator, request["inputs"])
+        case "spreadsheet":
+            reply = stock.spreadsheet(request["data"])
+        case "stock":
+            replace_it = bool(request["replace"])
+            reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
             reply = _qr(str(request["link"]), "link")
         case "qr-file":
@@ -202,7 +212,16 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         # The sender's list is in no link, and an invented one must not stand in for it.
         unsent = {field.key: "" for field in private if field.optional}
         from_device = {**unsent, **from_device}
-    asked = replace(asked, texts={**from_device, **asked.texts})
+    unsent_words = tuple(
+        field.not_sent
+        for field in private
+        if isinstance(field, Document) and query.strip("?") and not from_device.get(field.key)
+    )
+    asked = replace(
+        asked,
+        texts={**from_device, **asked.texts},
+        notices=(*asked.notices, *(words for words in unsent_words if words)),
+    )
     return _with_form(calculator, asked)
 
 
@@ -336,6 +355,8 @@ def _made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]
 
 
 def _handed_over(calculator: AnyCalculator, inputs: object, shape: str) -> dict[str, object]:
+    if shape == "template":
+        return stock.template_of(calculator.fields)
     try:
         answer = calculator.answer(_checked(inputs))
     except InputError as error:

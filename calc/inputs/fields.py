@@ -242,6 +242,9 @@ class Document(Field):
     says : says in a few words what the value holds
     notation : what is permitted, to follow the word “Give”
     columns : what a row of it holds, where it is a table
+    template : a text to start from; empty for none
+    stays : says, beside a link, that the file is not in it
+    not_sent : says it to one who opens such a link
     """
 
     reader: Callable[[str], Value]
@@ -251,6 +254,9 @@ class Document(Field):
     notation: str
     columns: tuple[Field, ...] = ()
     ending: str = "csv"
+    template: str = ""
+    stays: str = ""
+    not_sent: str = ""
     private: bool = True
 
     kind = "file"

@@ -5,6 +5,7 @@ from xml.etree.ElementTree import Element
 
 from calc.answers.calculator import Answer
 from calc.answers.markup import element
+from calc.inputs.fields import Document
 from calc.renderers.html import answer_tree
 from calc.renderers.html_files import exchange_bar
 from calc.renderers.html_form import form
@@ -174,12 +175,34 @@ def _arranged_answer(answer: Answer, identity: str) -> Element:
         ),
         element("p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True),
         element("div", answer_tree(answer), class_="answer", id=identity, tabindex="-1"),
-        _hand_over(_HAND_OVER, "hand-over"),
+        _hand_over(_HAND_OVER, "hand-over", _stock_button(answer)),
+        _stays(answer),
         class_="calculator__answer",
     )
 
 
-def _hand_over(kinds: Sequence[tuple[str, str]], class_: str) -> Element:
+def _stock_button(answer: Answer) -> Element | None:
+    """Return the button that puts the planned amplifier into the list on the device."""
+    if not {"amplifier", "shelf"} <= {field.key for field in answer.calculator.fields}:
+        return None
+    word = "Add the amplifier to my stock list"
+    return element(
+        "button", word, type="button", class_="button button--quiet", data_action="stock"
+    )
+
+
+def _stays(answer: Answer) -> list[Element]:
+    """Return what a link leaves out, in words."""
+    return [
+        element("p", field.stays, class_="hint hand-over__stays")
+        for field in answer.calculator.fields
+        if isinstance(field, Document) and field.stays
+    ]
+
+
+def _hand_over(
+    kinds: Sequence[tuple[str, str]], class_: str, more: Element | None = None
+) -> Element:
     return element(
         "div",
         [
@@ -188,6 +211,7 @@ def _hand_over(kinds: Sequence[tuple[str, str]], class_: str) -> Element:
             )
             for kind, word in kinds
         ],
+        more,
         class_=class_,
         role="group",
         aria_label="Take this answer with you",
@@ -202,7 +226,8 @@ def _answer_side(answer: Answer, identity: str) -> Element:
         element("div", class_="error-summary", tabindex="-1", role="alert", hidden=True),
         element("p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True),
         element("div", answer_tree(answer), class_="answer", id=identity, tabindex="-1"),
-        _hand_over(_HAND_OVER, "hand-over"),
+        _hand_over(_HAND_OVER, "hand-over", _stock_button(answer)),
+        _stays(answer),
         element("div", class_="qr", hidden=True),
         class_="calculator__answer",
     )

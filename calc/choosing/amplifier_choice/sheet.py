@@ -28,6 +28,7 @@ from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
 from calc.choosing.search import Candidate, rank
 from calc.choosing.words import needed_and_has, row_data, why
+from calc.system.files.shelf_file import ShelfList
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _MOST_WAITING = 40
@@ -51,9 +52,13 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         results={
             "rows": [row_data(candidate) for candidate in result.candidates],
             "ranking": [candidate.name for candidate in result.ranked],
+            "notices": list(_notes(inputs)),
         },
         figures=_counts(result.candidates),
-        tables=(_ranking_table(result.ranked), *matrix_tables(result.ranked)),
+        tables=(
+            _ranking_table(result.ranked, _notes(inputs)),
+            *matrix_tables(result.ranked),
+        ),
         onward=tuple(
             plan_link(f"The plan with {candidate.name}", inputs.system, candidate.given)
             for candidate in result.ranked[:3]
@@ -89,6 +94,11 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             "Each check is the verdict of the chapter’s calculator; its sources stand there.",
         ),
     )
+
+
+def _notes(inputs: Inputs) -> tuple[str, ...]:
+    """Return what the reader of the stock list took for what."""
+    return inputs.shelf.notes if isinstance(inputs.shelf, ShelfList) else ()
 
 
 def so_far(
@@ -184,7 +194,7 @@ def _waiting_table(waiting: Sequence[tuple[str, FirstVerdict]], count: int) -> T
     )
 
 
-def _ranking_table(ranked: Sequence[Candidate]) -> Table:
+def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Table:
     prices = [candidate.amplifier.price for candidate in ranked]
     has_price = any(price is not None for price in prices)
     return Table(
@@ -207,7 +217,7 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             for at, (candidate, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
         marked=0 if ranked and ranked[0].is_recommended else None,
-        note=_ties(ranked),
+        note=" ".join([*filter(None, [_ties(ranked)]), *notes]),
     )  # fmt: skip
 
 
