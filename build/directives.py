@@ -35,7 +35,7 @@ from calc.choosing.exchange import asked
 from calc.inputs.errors import InputError
 from calc.inputs.rows import Rows
 from calc.renderers import html
-from calc.renderers.html_form import card
+from calc.renderers.html_card import card
 from calc.renderers.text import row_words
 
 
@@ -121,7 +121,8 @@ def _calculator(source: str) -> Element:
     parts = _parts(source)
     if parts.texts or parts.expected or parts.shown:
         raise DirectiveError("a calculator takes no parameters: it shows its worked example")
-    answer = _named(parts.name, CALCULATORS, "calculator").answer({})
+    calculator = _named(parts.name, CALCULATORS, "calculator")
+    answer = calculator.answer(calculator.opens)
     return card(answer, exchanges=parts.name in asked())
 
 

@@ -2,20 +2,22 @@
 
 import random
 
+from calc.answers.sheet import STATES as BEST_LAST
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.search import Judge, Weights
-from calc.inputs.declared import build, replaced
+from calc.inputs.declared import build, fields_of, replaced
 from calc.system import example_van
-from calc.system.amplifier import COLUMNS, Amplifier
+from calc.system.amplifier import Amplifier
 
-READ = {column.key: column.read for column in COLUMNS}
+FIELDS = fields_of(Amplifier)
+READ = {key: field.read for key, field in FIELDS.items()}
 WEIGHTS = Weights(
     weight_power=3.0, weight_wishes=2.0, weight_room=1.0, weight_draw=1.0, weight_price=1.0
 )
 WISHES = ("must", "wish", "any")
 # Worse and worse.
-STATES = ("suitable", "not known", "unsuitable")
+STATES = BEST_LAST[::-1]
 PAIR = (
     "1/2 high-pass {r} 1 butterworth 2 A yes | 1/2 low-pass {r} 1 butterworth 2 A yes | "
     "3/4 high-pass {r} 1 butterworth 2 B yes | 3/4 low-pass {r} 1 butterworth 2 B yes"
@@ -38,7 +40,7 @@ def job_of(**texts):
 
 def changed(job, values):
     """Return the job with other values at these keys."""
-    return Job(replaced(job.system, values))
+    return Job(replaced(job.given, values))
 
 
 def best_of(job, amplifier):
@@ -122,7 +124,14 @@ def random_amplifier(rng, name="Alder", missing=0.08):
         if rng.random() < missing:
             del texts[key]
     texts["name"] = name
-    return build(Amplifier, {key: read(texts.get(key, "")) for key, read in READ.items()})
+    return amplifier_of_texts(texts)
+
+
+def amplifier_of_texts(texts):
+    """Return an amplifier of these figures as typed; all others are not known."""
+    empty = {key: "" if field.optional else field.default for key, field in FIELDS.items()}
+    cells = {**empty, **texts}
+    return build(Amplifier, {key: read(cells[key]) for key, read in READ.items()})
 
 
 def case(seed):

@@ -4,6 +4,9 @@ from calc.inputs.declared import build
 from calc.system.amplifier import COLUMNS, Amplifier
 from calc.system.files.shelf_file import write_shelf
 
+# What the form of a plan holds besides a stock list's columns.
+UNSEEN = {"not_printed": None, "role": "candidate"}
+
 
 def shelf(rng, valid):
     """Return a shelf list of one to three amplifiers, many figures missing."""
@@ -14,7 +17,7 @@ def shelf(rng, valid):
             for column in COLUMNS
         }
         cells["name"] = f"amplifier {at}"
-        amplifiers.append(build(Amplifier, _with_ranges(cells)))
+        amplifiers.append(build(Amplifier, {**UNSEEN, **_with_ranges(cells)}))
     return write_shelf(amplifiers)
 
 

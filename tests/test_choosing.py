@@ -17,10 +17,11 @@ from choosing_systems import (
 from conftest import sampled
 
 from calc.bridging.mapping import Plan, Use
+from calc.choosing.bounds import first_verdict
 from calc.choosing.layouts.arrangements import Layout, layouts, missing_plate, rated_of
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.layouts.wirings import wirings
-from calc.choosing.search import Judge, first_verdict, layout_rank, state_of
+from calc.choosing.search import Judge, layout_rank, state_of
 from calc.physics.channel_power import Channel, groupings, rated_or_bridged_power
 
 SEEDS = sampled(range(120), range(12))

@@ -73,8 +73,8 @@ def test_more_power_to_reach_never_widens_the_list(seed):
     job, amplifier, _ = case(f"need {seed}")
     states = []
     for need_w in (1.0, 40.0, 90.0, 200.0):
-        speakers = tuple(replace(speaker, need_w=need_w) for speaker in job.speakers)
-        needing = Job(replace(job.system, speakers=speakers))
+        speakers = tuple(replace(speaker, need_w=need_w) for speaker in job.given.speakers)
+        needing = Job(replace(job.given, speakers=speakers))
         states.append(STATES.index(best_of(needing, amplifier).state))
     assert states == sorted(states)
 

@@ -24,7 +24,8 @@ from calc.inputs.fields import Number, Text
 from calc.inputs.rows import Rows
 from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.html import answer_html
-from calc.renderers.html_form import card, form
+from calc.renderers.html_card import card
+from calc.renderers.html_form import form
 from calc.renderers.text import answer_text
 
 every_name = pytest.mark.parametrize("name", list(CALCULATORS))

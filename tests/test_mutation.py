@@ -19,11 +19,12 @@ LEAST_CAUGHT, LEAST_CAUGHT_OF_FEW = 0.85, 0.7
 def test_wrong_formulas_are_noticed(is_long, tmp_path):
     """Every module is drawn from; what has no verdict (a broken import, no end) is drawn anew."""
     report = tmp_path / "report.json"
-    count, longest_s = (LONG, 0.8) if is_long else (SHORT, 0.3)
+    count, longest_s, enough_s = (LONG, 0.8, 15) if is_long else (SHORT, 0.3, 4)
     done = subprocess.run(
         [
             sys.executable, "tests/mutation",
-            f"--changes={count}", f"--longest={longest_s}", f"--report={report}",
+            f"--changes={count}", f"--longest={longest_s}", f"--enough={enough_s}",
+            f"--report={report}",
         ],
         cwd=ROOT, capture_output=True, text=True, check=False,
     )  # fmt: skip

@@ -15,7 +15,7 @@ from calc.app.contents import CALCULATORS, PAGES
 from calc.inputs.rows import Rows
 from calc.renderers.data import answer_csv, answer_data, answer_json
 from calc.renderers.html import answer_html
-from calc.renderers.html_form import card
+from calc.renderers.html_card import card
 from calc.renderers.text import answer_text, figure_text
 
 NAMES = list(CALCULATORS)

@@ -4,9 +4,12 @@ import ast
 import json
 import subprocess
 import sys
+from base64 import b64encode
 from pathlib import Path
 
+from choosing_systems import HAZEL
 from conftest import ROOT
+from spreadsheets import book
 from steps import WEB, node_command
 from test_page_failures import reply
 
@@ -65,6 +68,7 @@ def requests():
     plan = CALCULATORS["fit-plan"]
     system = plan.form.write(plan.form.read({}))
     system = {field.key: field.default for field in plan.fields} | system
+    rows = [plan.form.by_key["amplifier"].write([HAZEL]).split(",")]
     power = {"calculator": "power-cable"}
     whole = {"calculator": "fit-plan"}
     asked = {"kind": "answer", "calculator": "coil-wiring"}
@@ -85,18 +89,33 @@ def requests():
         {"kind": "start", **whole, "start": 0, "inputs": {}},
         *(
             {"kind": "hand-over", **whole, "inputs": {}, "as": shape}
-            for shape in ("text", "json", "csv", "file")
+            for shape in ("text", "json", "csv", "file", "template")
         ),
         {"kind": "hand-over", "calculator": "coil-wiring", "inputs": {"drivers": "x"}, "as": "csv"},
         {"kind": "qr", **whole, "link": "https://example.org/"},
         {"kind": "qr", **whole, "link": "x" * (LONGEST + 1)},
         {"kind": "qr-file", **whole, "inputs": {}},
+        {"kind": "spreadsheet", **whole, "data": b64encode(book([["name"], ["A"]])).decode()},
+        {"kind": "spreadsheet", **whole, "data": "no file"},
+        {"kind": "stock", **whole, "shelf": "", "amplifiers": rows, "replace": False},
+        {
+            "kind": "stock",
+            **whole,
+            "shelf": "name\nHazel 4-50\n",
+            "amplifiers": rows,
+            "replace": False,
+        },
+        {"kind": "stock", **whole, "shelf": "", "amplifiers": [], "replace": True},
+        {"kind": "read", **whole, "about": "amplifier", "text": "4 x 60 W RMS", "current": {}},
+        {"kind": "read", **whole, "about": "speaker", "text": "x" * 20_001, "current": {}},
         {"kind": "sound", "calculator": "test-tone", "inputs": {}},
         {"kind": "sound", "calculator": "test-tone", "inputs": {"length_s": "x"}},
     ]
 
 
-KINDS = {"answer", "refused", "failed", "told", "given", "handed-over", "sound"}
+KINDS = {"answer", "refused", "failed", "told", "given", "handed-over", "sound", "stocked"} | {
+    "proposal"
+}
 
 
 def test_the_types_of_requests_and_replies_are_those_of_python(tmp_path):

@@ -4,11 +4,13 @@
 /** @import { What } from "./hand-over.mjs" */
 
 import { around, control } from "./dom.mjs";
+import { emptyExample, keepExample } from "./example.mjs";
 import { save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
+import { pressToAdd } from "./stock.mjs";
 import { forgetSystem } from "./system.mjs";
 
 /**
@@ -44,6 +46,26 @@ const ACTIONS = {
     save(area.value, name, "text/csv;charset=utf-8");
     card.say(`Saved as ${name}.`);
   },
+  "choose-row"({ card, questions }, button) {
+    card.arranged?.choose(button);
+    questions.answer();
+  },
+  "empty-example"({ card, questions }) {
+    emptyExample(card.form);
+    card.arranged?.start();
+    questions.answer();
+  },
+  "keep-example"({ card }) {
+    keepExample(card.form);
+  },
+  "open-parts"({ card }) {
+    card.arranged?.unplan();
+  },
+  stock({ card }, button) {
+    const { amplifier } = card.inputs();
+    const amplifiers = Array.isArray(amplifier) ? amplifier : [];
+    void pressToAdd(button, { amplifiers, form: card.form, say: card.say.bind(card) });
+  },
   reset({ card, questions }) {
     questions.mayReplace();
     if (card.holdsSystem) forgetSystem();
@@ -66,7 +88,10 @@ export function press(button, parts) {
   else if (exchange === "take") questions.take(Number(about ?? 0));
   else if (exchange === "give") questions.give();
   else if (button.dataset.handOver) takeAway(/** @type {What} */ (button.dataset.handOver), parts);
-  else if (handleClick(card.form, button)) questions.answer();
+  else if (handleClick(card.form, button)) {
+    card.arranged?.pressed(button);
+    questions.answer();
+  }
 }
 
 /**
@@ -93,7 +118,8 @@ function makeSound(sound, { card, replies }) {
  * @param {Parts} parts
  */
 function takeAway(what, { card, replies }) {
-  if (replies.isRefused) {
+  // A template is the same whatever stands in the form.
+  if (replies.isRefused && what !== "template") {
     card.say("Mend the inputs first; nothing was taken.");
     return;
   }

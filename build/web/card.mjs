@@ -1,5 +1,6 @@
 /* A calculator's card as the page holds it: its parts, and the line that is read out. */
 
+import { Arranged } from "./arranged.mjs";
 import { part } from "./dom.mjs";
 import { readInputs } from "./inputs.mjs";
 
@@ -9,6 +10,8 @@ export class Card {
     this.element = element;
     this.id = element.id;
     this.name = element.dataset.calculator ?? "";
+    /** A form in parts has more to be kept. @type {Arranged | null} */
+    this.arranged = element.querySelector("form .part__head") ? new Arranged(this) : null;
   }
 
   /** @param {string} selector */
@@ -48,7 +51,21 @@ export class Card {
    * @param {string} text
    */
   say(text) {
+    this.part(".status").classList.remove("status--spoken");
     this.part(".status").textContent = text;
+  }
+
+  /**
+   * Says what an answer comes to; of a form in parts its verdicts, which are in sight already.
+   *
+   * @param {string} sentence
+   */
+  announce(sentence) {
+    const words = this.arranged ? this.arranged.words : null;
+    if (words === null) this.say(sentence);
+    if (!words) return;
+    this.say(words);
+    this.part(".status").classList.add("status--spoken");
   }
 
   get hasSaid() {

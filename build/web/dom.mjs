@@ -56,6 +56,19 @@ export const control = (whole, selector) => /** @type {Control} */ (part(whole, 
 export const controls = (whole, selector) => /** @type {Control[]} */ (parts(whole, selector));
 
 /**
+ * Returns the text of a control: where nothing was given, what is usual, which no link holds; a
+ * question mark is what the reader knows not to be known.
+ *
+ * @param {Control} control
+ */
+export function textOf({ value, dataset }) {
+  const text = value.trim();
+  const { default: usual } = dataset;
+  if (usual !== undefined && text === "?") return "";
+  return text === "" ? (usual ?? value) : value;
+}
+
+/**
  * Returns the element that an event is about.
  *
  * @param {Event} event

@@ -25,6 +25,16 @@ function linkOf({ calculator, query }) {
   return `${location.origin}${location.pathname}${query ? `?${query}` : ""}#${calculator}`;
 }
 
+/**
+ * What is told of a link that was copied: what it does not hold, too.
+ *
+ * @param {Context} context
+ */
+function linkWords({ card }) {
+  const stays = card.querySelector(".hand-over__stays")?.textContent;
+  return stays ? `Link copied. ${stays}` : "Link copied.";
+}
+
 /** @param {Context} context */
 const boxOf = ({ card }) => part(card, ".qr");
 
@@ -53,7 +63,12 @@ async function copy(text, context, sentence) {
   }
 }
 
-const TYPES = { json: "application/json", csv: "text/csv;charset=utf-8", file: "application/toml" };
+const TYPES = {
+  json: "application/json",
+  csv: "text/csv;charset=utf-8",
+  template: "text/csv;charset=utf-8",
+  file: "application/toml",
+};
 
 /**
  * @param {What} what
@@ -87,7 +102,7 @@ async function made(request, name, { say }) {
  */
 export async function handOver(what, context) {
   if (what === "print") window.print();
-  else if (what === "link") await copy(linkOf(context), context, "Link copied.");
+  else if (what === "link") await copy(linkOf(context), context, linkWords(context));
   else if (isCode(what)) await showCode(what, context);
   else await takeAway(what, context);
 }

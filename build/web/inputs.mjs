@@ -3,7 +3,9 @@
 /** @import { Control } from "./dom.mjs" */
 /** @import { Inputs } from "./messages.ts" */
 
-import { around, control, controls, parts } from "./dom.mjs";
+import { choose, pressInCards } from "./cards.mjs";
+import { pressInColumns } from "./columns.mjs";
+import { around, control, controls, parts, textOf } from "./dom.mjs";
 import { readingRows } from "./readings.mjs";
 import { changeRows, readRows } from "./rows.mjs";
 
@@ -32,7 +34,7 @@ function read(form, field) {
   }
   /** @type {HTMLElement | null} */
   const table = field.querySelector(".rows");
-  return table ? readRows(table) : control(field, "[name]").value;
+  return table ? readRows(table) : textOf(control(field, "[name]"));
 }
 
 /**
@@ -42,6 +44,10 @@ function read(form, field) {
  * @param {HTMLButtonElement} button
  */
 export function handleClick(form, button) {
+  if (button.dataset.choose !== undefined) return choose(button);
+  if (button.closest(".rows--arranged, .card--fields")) {
+    return pressInCards(button) || pressInColumns(button);
+  }
   if (button.dataset.set === undefined) return changeRows(button);
   const preset = control(around(button, "[data-field]"), "[name]");
   preset.value = button.dataset.set;

@@ -60,7 +60,7 @@ export interface StartRequest extends Asked {
 export interface HandOverRequest extends Asked {
   kind: "hand-over";
   inputs: Inputs;
-  as: "text" | "json" | "csv" | "file";
+  as: "text" | "json" | "csv" | "file" | "template";
 }
 export interface QrRequest extends Asked {
   kind: "qr";
@@ -82,6 +82,22 @@ export interface ReadRequest extends Asked {
   current: Record<string, string>;
 }
 
+/** A spreadsheet's first sheet as the text of a list. */
+export interface SpreadsheetRequest extends Asked {
+  kind: "spreadsheet";
+  /** The file in base 64. */
+  data: string;
+}
+/** An amplifier to be put into the stock list of this device. */
+export interface StockRequest extends Asked {
+  kind: "stock";
+  shelf: string;
+  /** Rows of a plan's form; of several the planned one is taken. */
+  amplifiers: string[][];
+  /** One of the same name is replaced. */
+  replace: boolean;
+}
+
 /** Requests whose replies are shown in the card, the newest alone. */
 export type CardRequest =
   | AnswerRequest
@@ -96,7 +112,13 @@ export type CardRequest =
 /** Requests for something to be taken away. */
 export type AwayRequest = HandOverRequest | QrRequest | QrFileRequest;
 
-export type Request = CardRequest | AwayRequest | SoundRequest | ReadRequest;
+export type Request =
+  | CardRequest
+  | AwayRequest
+  | SoundRequest
+  | SpreadsheetRequest
+  | StockRequest
+  | ReadRequest;
 
 /* ——— Python to page ——— */
 
@@ -167,19 +189,30 @@ export interface ProposalReply {
   figures: number;
 }
 
+/** The stock list with an amplifier put into it; `shelf` is null where it is as it was. */
+export interface StockedReply {
+  kind: "stocked";
+  shelf: string | null;
+  /** Another of this name stands in it: it is replaced only when that is said. */
+  is_there: boolean;
+  text: string;
+}
+
 /** Replies that are shown in the card. */
 export type CardReply = AnswerReply | RefusedReply | FailedReply | ToldReply | GivenReply;
 
-export type Reply = CardReply | HandedOverReply | SoundReply | ProposalReply;
+export type Reply = CardReply | HandedOverReply | SoundReply | StockedReply | ProposalReply;
 
 /** What may come for a request. */
 export type ReplyTo<R extends Request> = R extends CardRequest
   ? CardReply
   : R extends SoundRequest
     ? SoundReply | RefusedReply | FailedReply
-    : R extends ReadRequest
-      ? ProposalReply | FailedReply
-    : HandedOverReply | RefusedReply | FailedReply;
+    : R extends StockRequest
+      ? StockedReply | ToldReply | FailedReply
+      : R extends ReadRequest
+        ? ProposalReply | FailedReply
+        : HandedOverReply | RefusedReply | FailedReply;
 
 /* ——— Page and worker ——— */
 

@@ -38,6 +38,11 @@ export class Questions {
     return this.#inputsText() !== this.asked || this.isWaiting;
   }
 
+  /** The form holds something else than what was asked with. */
+  get isChanged() {
+    return this.#inputsText() !== this.asked;
+  }
+
   /** The form has been filled with what was asked for. */
   formIsNew() {
     this.asked = this.#inputsText();

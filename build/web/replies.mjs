@@ -6,7 +6,7 @@
 /** @import { Questions } from "./questions.mjs" */
 
 import { markEarlier, putAnswer, putForm, showMarks } from "./answer.mjs";
-import { showErrors, showReadingErrors } from "./errors.mjs";
+import { isMissing, showErrors, showReadingErrors } from "./errors.mjs";
 import { python } from "./python.mjs";
 import { fillBoxes, keepReadings, keptReadings, readingRows } from "./readings.mjs";
 import { showAbouts } from "./system.mjs";
@@ -129,6 +129,7 @@ export class Replies {
     if (abouts) this.#showTaken(abouts, about ?? 0);
     if (form !== undefined) {
       putForm(this.#card.form, form, request);
+      this.#card.arranged?.start();
       this.#questions.formIsNew();
       this.#keeping.hasReplaced(this.#card.inputs(), request);
       this.showAside();
@@ -167,7 +168,8 @@ export class Replies {
     const isTyped = request.kind === "answer" || Boolean(request.readings);
     putAnswer(this.#card.element, reply.html, isTyped ? typed : null);
     showMarks(this.#card.form, reply.marks);
-    this.#card.say(reply.sentence);
+    this.#card.arranged?.answered(!this.#questions.isChanged);
+    this.#card.announce(reply.sentence);
     this.query = reply.query;
     this.#onQuery();
     if (!this.#keeping.keep(this.#card.inputs(), this.query, request)) {
@@ -195,16 +197,19 @@ export class Replies {
    */
   #showRefusal(reply, request) {
     showErrors(this.#card.form, reply.errors);
+    const isOnlyMissing = reply.errors.every((error) => isMissing(this.#card.form, error));
     showReadingErrors(this.#card.answer, reply.errors);
     const summary = this.#card.part(".error-summary");
     summary.innerHTML = reply.html;
-    summary.hidden = false;
+    summary.hidden = isOnlyMissing;
     this.isRefused = true;
-    this.#markEarlier();
+    if (!isOnlyMissing || this.#hasAnswered) this.#markEarlier();
+    this.#card.arranged?.isEarlier();
     // What is half mended is not lost with the page; a refused file brought nothing.
     if (reply.form === undefined && "inputs" in request) {
       this.#keeping.keep(this.#card.inputs(), this.query, request);
     }
+    if (isOnlyMissing) return; // the next step says which
     const earlier = this.#card.part(".earlier").textContent;
     this.#card.say(`Some inputs cannot be used. ${earlier}`);
     if (this.movesToErrors) summary.focus();

@@ -1,6 +1,6 @@
 /* Tables of a form: rows that are added, removed and moved, or all alike. */
 
-import { around, control, controls, part, parts } from "./dom.mjs";
+import { around, control, controls, part, parts, textOf } from "./dom.mjs";
 
 /**
  * Returns the texts of a table's cells, or the number of rows that are all alike.
@@ -8,6 +8,18 @@ import { around, control, controls, part, parts } from "./dom.mjs";
  * @param {HTMLElement} table
  */
 export function readRows(table) {
+  const { columns } = table.dataset;
+  if (columns !== undefined) {
+    const keys = columns.split(" ");
+    const all = parts(table, "[data-row]");
+    // A name by its letter is told only where an empty column before it would give it another.
+    return rowsOf(table).map((row, at) =>
+      keys.map((key) => {
+        const cell = cellOf(row, key);
+        return textOf(cell) || (all[at] === row ? "" : (cell.dataset.fallback ?? ""));
+      }),
+    );
+  }
   const count = table.querySelector(".rows__count");
   if (count && !isTicked(part(table, "[data-action=differ]"))) {
     return control(table, ".rows__count").value;
@@ -16,6 +28,33 @@ export function readRows(table) {
     controls(row, "[data-cell]").map((cell) => cell.value),
   );
 }
+
+/**
+ * Returns the rows of a table that are sent; a column in which nothing stands is none.
+ *
+ * @param {ParentNode} table
+ */
+export function rowsOf(table) {
+  const rows = parts(table, "[data-row]");
+  if (rows.length === 0) return parts(table, "tbody tr");
+  return rows.filter((row) => !isBlank(row));
+}
+
+/**
+ * Tells whether nothing was said in a row that stands ready to be filled.
+ *
+ * @param {HTMLElement} row
+ */
+export function isBlank(row) {
+  if (!row.closest("[data-skips-blank]")) return false;
+  return controls(row, "[data-cell]:not([data-brought])").every((cell) => !cell.value.trim());
+}
+
+/**
+ * @param {HTMLElement} row
+ * @param {string} key
+ */
+export const cellOf = (row, key) => control(row, `[data-cell="${key}"]`);
 
 /** @param {HTMLElement} box */
 const isTicked = (box) => /** @type {HTMLInputElement} */ (box).checked;

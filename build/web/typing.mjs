@@ -5,10 +5,11 @@
 /** @import { Parts } from "./calculator.mjs" */
 
 import { targetOf } from "./dom.mjs";
-import { readPicked, takeFile } from "./files.mjs";
+import { putText, readPicked, takeFile } from "./files.mjs";
 import { clearOthers, follow, renameWith } from "./inputs.mjs";
 import { differ } from "./rows.mjs";
 
+const PAUSE_IN_PARTS_MS = 300; // where a card asks for several figures
 const PAUSE_MS = 150; // of typing, before the inputs are sent
 
 /**
@@ -51,13 +52,19 @@ function typed(event, parts, references) {
  * @param {HTMLInputElement} picker
  * @param {Parts} parts
  */
-async function pickFile(picker, { questions }) {
+async function pickFile(picker, { card, questions }) {
+  const say = card.say.bind(card);
   if (picker.dataset.action === "take-file") {
-    await takeFile(picker);
+    await takeFile(picker, say);
     return;
   }
-  const text = await readPicked(picker);
-  if (text !== null) questions.file(text);
+  const picked = await readPicked(picker, say);
+  if (!picked) return;
+  // A spreadsheet is a list of amplifiers, never a system.
+  /** @type {HTMLTextAreaElement | null} */
+  const list = picked.isTable ? card.form.querySelector(".document textarea") : null;
+  if (list) putText(list, picked.text);
+  else questions.file(picked.text);
 }
 
 /**
@@ -72,6 +79,8 @@ function edit(entry, isLeft, { card, keeping, questions, replies }, references) 
   if (entry.dataset.action === "differ") differ(/** @type {HTMLInputElement} */ (entry));
   follow(references, entry);
   clearOthers(card.form, entry);
+  card.arranged?.typed(entry);
   // Leaving a field settles it: nothing is waited for.
-  questions.answerSoon(isLeft ? 0 : PAUSE_MS);
+  questions.answerSoon(isLeft ? 0 : card.arranged ? PAUSE_IN_PARTS_MS : PAUSE_MS);
+  if (questions.isTyped) card.arranged?.isEarlier();
 }

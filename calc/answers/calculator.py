@@ -5,12 +5,16 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Protocol
 
+from calc.answers.arrangement import Part
+from calc.answers.arrangement import keys_of as keys_in_parts
 from calc.answers.sheet import Sheet, Verdict
 from calc.inputs.declared import build, fields_of
 from calc.inputs.errors import FieldError
 from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.form import Form
+from calc.inputs.links import LINK_VERSION, VERSION_KEY
 from calc.inputs.problems import Check, keys_of, problems
+from calc.inputs.rows import Rows
 
 ReadFile = Callable[[str], tuple[Mapping[str, Raw], Sequence[FieldError]]]
 WriteFile = Callable[[Mapping[str, Value]], str]
@@ -42,8 +46,10 @@ class Answer:
 
     @property
     def changed(self) -> dict[str, str]:
-        """The inputs that differ from the defaults, as a link writes them."""
-        return self.calculator.form.write(self.inputs)
+        """The inputs that differ from what the page opens with, as a link writes them."""
+        opens = self.calculator.opens
+        changed = self.calculator.form.write(self.inputs, opens)
+        return {VERSION_KEY: LINK_VERSION, **changed} if opens and changed else changed
 
 
 @dataclass(frozen=True)
@@ -78,9 +84,15 @@ class Calculator[I, R]:
     present : the sheet, verdict and the contract's results included
     files : read the files that the command line may name, in this order, each into texts and
         what is wrong with the file; `write_file` writes inputs as the first of them,
-        `write_brief` as short as can be
+        `write_brief` as short as can be; `notices_of_file` says what is to be known of one that
+        was read
     stream : works a long answer out in steps
     starts : offered above the form
+    opens : texts that the page opens with where these are not the defaults, which are its example;
+        its links are told against them, with a version before
+    parts : what of the form stands in numbered parts; the rest of `groups` stands behind them
+    usual_words : what is usual where nothing is given, the figure first, by a field’s key or by
+        those of a table and its column (`speakers.lead_m`); such a figure is never a default
     heaviest : an input that takes long: it is rehearsed when the page's Python is made, and
         measured
     """
@@ -98,10 +110,14 @@ class Calculator[I, R]:
     alternatives: tuple[tuple[str, ...], ...] = ()
     none_is_allowed: bool = False
     starts: tuple[Start, ...] = ()
+    opens: Mapping[str, str] = field(default_factory=dict)
+    parts: tuple[Part, ...] = ()
     files: tuple[ReadFile, ...] = ()
     write_file: WriteFile | None = None
     write_brief: WriteFile | None = None
+    notices_of_file: Callable[[str], tuple[str, ...]] | None = None
     stream: Callable[[I], Stream] | None = None
+    usual_words: Mapping[str, str] = field(default_factory=dict)
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -111,6 +127,8 @@ class Calculator[I, R]:
             raise ValueError(f"{self.name}: the groups must hold every field once")
         if self.order and sorted(self.order) != sorted(declared):
             raise ValueError(f"{self.name}: the order must hold every field once")
+        if not keys_in_parts(self.parts) <= declared.keys():
+            raise ValueError(f"{self.name}: a part asks for a field that is none")
         for group in self.groups:
             if len(group.keys) > MOST_PLAIN:
                 raise ValueError(f"{self.name}: more than five fields in ‘{group.heading}’")
@@ -123,7 +141,16 @@ class Calculator[I, R]:
         """The fields, in the order of data and links."""
         declared = fields_of(self.inputs)
         behind = {key for group in self.groups for key in group.more}
-        return tuple(replace(declared[key], more=key in behind) for key in self.order or declared)
+        return tuple(
+            _with_usual(replace(declared[key], more=key in behind), self.usual_words)
+            for key in self.order or declared
+        )
+
+    def example_in(self, raw: Mapping[str, Raw]) -> Start | None:
+        """Return the starting point whose figures still stand, by the field `example`."""
+        name = raw.get("example")
+        named = (start for start in self.starts if name and start.texts.get("example") == name)
+        return next(named, None)
 
     @property
     def headings(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -175,6 +202,19 @@ class Calculator[I, R]:
         """
         values = self.form.read(texts, earlier)
         return Answer(self, values, self.compute(values))
+
+
+def _with_usual(field: Field, words: Mapping[str, str]) -> Field:
+    """Return a field with the words for what is usual; of a table, its columns."""
+    if field.key in words:
+        field = replace(field, usual=words[field.key])
+    if isinstance(field, Rows):
+        columns = [
+            replace(column, usual=words.get(f"{field.key}.{column.key}", column.usual))
+            for column in field.columns
+        ]
+        return replace(field, columns=tuple(columns))
+    return field
 
 
 AnyCalculator = Calculator[Any, Any]

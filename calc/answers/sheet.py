@@ -10,7 +10,9 @@ from xml.etree.ElementTree import Element
 
 from calc.inputs.links import short
 
-State = Literal["suitable", "unsuitable", "not known"]
+State = Literal["suitable", "likely", "unsuitable", "not known"]
+# From the worst to the best that a whole can be of which they are parts.
+STATES: tuple[State, ...] = ("unsuitable", "not known", "likely", "suitable")
 
 
 @dataclass(frozen=True)
@@ -32,7 +34,10 @@ class Span:
 
 @dataclass(frozen=True)
 class Verdict:
-    """One of the three words, with the figure or the gap that decides it.
+    """One of the four words, with the figure or the gap that decides it.
+
+    Suitable holds by the reader's own figures; likely holds throughout the usual range of what
+    is missing; unsuitable fails whatever that is; not known is all else.
 
     `word` is shown in the state's place where a reading is judged and not a plan.
     """
@@ -176,6 +181,42 @@ class Progress:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Judged:
+    """What is said of one of several things that are held against one another.
+
+    row : of the form's table, from 1; 0 for one that stands in no row
+    sentence : what comes of it, in one sentence
+    ask : what to ask the seller, the most telling first
+    works : what would make it work, the smallest change first
+    usual : usual figures that the verdict rests on
+    is_chosen : the rest of the answer is about it
+    """
+
+    row: int
+    name: str
+    verdict: Verdict
+    sentence: str
+    ask: tuple[str, ...] = ()
+    works: tuple[str, ...] = ()
+    usual: tuple[Figure, ...] = ()
+    is_chosen: bool = False
+
+
+@dataclass(frozen=True)
+class Next:
+    """The next step: words, and the place in the form to go to, or what to do for a row.
+
+    action : `choose` for the row's choice, `answer` for the way to the answer; else the field
+    """
+
+    words: str
+    field: str = ""
+    row: int | None = None
+    column: str = ""
+    action: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Part:
     """A part of a long answer under a heading of its own, read like a sheet."""
 
@@ -194,7 +235,8 @@ class Sheet:
     `results` are the figures of the contract, unrounded, None where a figure does not exist.
     `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a whole
     job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
-    verdicts on groups of the form’s fields, by their heading.
+    verdicts on groups of the form’s fields, by their heading.  `candidates` were held against one
+    another, `next_step` is what to do next.
     """
 
     sentence: str
@@ -202,6 +244,8 @@ class Sheet:
     notation: str = ""
     notes: tuple[str, ...] = ()
     verdict: Verdict | None = None
+    candidates: tuple[Judged, ...] = ()
+    next_step: Next | None = None
     figures: tuple[Figure, ...] = ()
     sound: Sound | None = None
     drawings: tuple[Drawing, ...] = ()

@@ -49,6 +49,7 @@ def _parser() -> argparse.ArgumentParser:
     shape.add_argument("--json", action="store_true", help="print the answer as JSON")
     shape.add_argument("--html", action="store_true", help="print the page's fragment")
     shape.add_argument("--fields", action="store_true", help="print the fields")
+    shape.add_argument("--template", action="store_true", help="print a stock list to fill in")
     shape.add_argument("--link", action="store_true", help="print the page link")
     shape.add_argument("--wav", metavar="FILE", help="write the answer's sound to a file")
     return parser
@@ -68,7 +69,10 @@ def _texts(
     for pair in pairs:
         key, equals, value = pair.partition("=")
         if readers and not equals:
-            inputs, wrong = readers.pop(0)(_file_text(pair))
+            text = _file_text(pair)
+            if len(readers) == len(calculator.files) and calculator.notices_of_file is not None:
+                sys.stderr.write("".join(f"{line}\n" for line in calculator.notices_of_file(text)))
+            inputs, wrong = readers.pop(0)(text)
             from_files |= inputs
             errors += wrong
         elif not equals:
@@ -104,6 +108,11 @@ def _file_text(path: str) -> str:
         raise _unreadable(path, reason or "no file") from error
     if len(data) > LONGEST_FILE_BYTES:
         raise _unreadable(path, f"it is longer than {LONGEST_FILE_BYTES} bytes")
+    if data.startswith((b"PK\x03\x04", b"\xd0\xcf\x11\xe0")):
+        # A spreadsheet, or an old one that is refused; imported where there is one.
+        from calc.system.files.spreadsheet import read_spreadsheet
+
+        return read_spreadsheet(data)
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -156,6 +165,8 @@ def _output(options: argparse.Namespace) -> str:
     calculator = _calculator(options.name)
     if options.fields:
         return fields_text(calculator)
+    if options.template:
+        return _template(calculator)
     answer = calculator.answer(*_texts(calculator, options.inputs))
     if options.json:
         return answer_json(answer) + "\n"
@@ -166,6 +177,15 @@ def _output(options: argparse.Namespace) -> str:
     if options.wav is not None:
         return _saved(answer, options.wav)
     return answer_text(answer)
+
+
+def _template(calculator: AnyCalculator) -> str:
+    """Return the file that a calculator gives to start from; bad input where it has none."""
+    for field in calculator.fields:
+        if isinstance(field, Document) and field.template:
+            return field.template
+    message = f"{calculator.name} has no template. Only amplifier-choice and fit-plan do."
+    raise refuse("--template", calculator.name, message)
 
 
 def _saved(answer: Answer, path: str) -> str:

@@ -124,7 +124,7 @@ TABLES: Mapping[str, Callable[..., Table]] = _Made(
             "speaker-level-volts",
             "clipped-powers",
         ),
-        "choosing": ("system-fields", "shelf-columns"),
+        "choosing": ("system-fields", "shelf-columns", "usual-figures"),
     },
 )
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(

@@ -13,12 +13,13 @@ Requests (all with `calculator`):
     {"kind": "stream", "inputs": …, "first": true | false, "stop": true | false}  the next step of a
                                                        long answer, or where it stops
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
-    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file"}
+    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file" | "template"}
     {"kind": "qr", "link": text}
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
     {"kind": "read", "about": "amplifier" | "speaker", "text": text, "current": {key: text}}
                                                        a pasted spec sheet, and what is typed
+    {"kind": "spreadsheet", …}, {"kind": "stock", …}   the stock list: see `calc/app/stock.py`
 
 Replies (their types: `build/web/messages.ts`):
     {"kind": "answer", "html", "sentence", "query", "marks"}     of a long one "more": it goes on
@@ -31,19 +32,23 @@ Replies (their types: `build/web/messages.ts`):
     {"kind": "proposal", "html", "figures"}            what was read, to be taken or struck
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
+    {"kind": "stocked", "shelf", "is_there", "text"}   the stock list with an amplifier put into it;
+                                                       None where it is as it was
     {"kind": "failed", "text"}                         nothing was made to be taken away, or no
                                                        reply that a page can show; why
 """
 
 import json
 from base64 import b64encode
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 
 from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import Verdict
+from calc.app import stock
+from calc.app.away import made, qr
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.app.pasted import proposed
 from calc.choosing import exchange
@@ -51,6 +56,7 @@ from calc.choosing.plan import AnyQuestion
 from calc.inputs import links
 from calc.inputs.errors import InputError, refuse, shown
 from calc.inputs.field_base import Raw, Value
+from calc.inputs.fields import Document
 from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.html import answer_html, verdict
 from calc.renderers.html_errors import errors_html
@@ -60,6 +66,10 @@ from calc.renderers.text import answer_text
 LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
 _TOO_LARGE = (
     "The answer is larger than 2 MB and is not shown. Ask for less: fewer rows, or a shorter list."
+)
+_OLD_LINK = (
+    "This link is of the first edition. What it holds was taken over; what it does not name is the "
+    "invented example’s, and marked as such. Check every figure, then copy a new link."
 )
 HAND_OVERS = {
     "text": (answer_text, "txt"),
@@ -112,8 +122,13 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             reply = proposed(request)
         case "sound":
             reply = _sounded(calculator, request["inputs"])
+        case "spreadsheet":
+            reply = stock.spreadsheet(request["data"])
+        case "stock":
+            replace_it = bool(request["replace"])
+            reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
-            reply = _qr(str(request["link"]), "link")
+            reply = qr(str(request["link"]), "link")
         case "qr-file":
             reply = _qr_of_file(calculator, request["inputs"])
         case kind:
@@ -195,11 +210,25 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         texts = {}  # spoilt in the browser's storage: nobody typed it
     private = [field for field in calculator.fields if field.private]
     from_device = {field.key: texts[field.key] for field in private if field.key in texts}
+    if calculator.opens and query.strip("?") and asked.version != links.LINK_VERSION:
+        texts_then = {field.key: field.default for field in calculator.fields if not field.private}
+        asked = replace(
+            asked, texts={**texts_then, **asked.texts}, notices=(_OLD_LINK, *asked.notices)
+        )
     if query.strip("?"):
         # The sender's list is in no link, and an invented one must not stand in for it.
         unsent = {field.key: "" for field in private if field.optional}
         from_device = {**unsent, **from_device}
-    asked = replace(asked, texts={**from_device, **asked.texts})
+    unsent_words = tuple(
+        field.not_sent
+        for field in private
+        if isinstance(field, Document) and query.strip("?") and not from_device.get(field.key)
+    )
+    asked = replace(
+        asked,
+        texts={**from_device, **asked.texts},
+        notices=(*asked.notices, *(words for words in unsent_words if words)),
+    )
     return _with_form(calculator, asked)
 
 
@@ -229,7 +258,8 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
         texts, wrong = calculator.files[0](text)
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, links.Opened(texts, errors=tuple(wrong)))
+    notices = calculator.notices_of_file(text) if calculator.notices_of_file else ()
+    return _with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
 
 def _asked(
@@ -257,13 +287,13 @@ def _taken(calculator: AnyCalculator, kept: object, about: object) -> dict[str, 
     asked = _asked(calculator, kept)
     if isinstance(asked, str):
         return {"kind": "told", "text": asked}
-    _, questions = asked
+    system, questions = asked
     at = _place(about, len(questions))
     question = questions[at]
     if question.missing:
         return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
     reply = _with_form(calculator, links.Opened(question.texts))
-    lines = [element("li", line) for line in exchange.sources_of(question)]
+    lines = [element("li", line) for line in exchange.sources_of(question, system)]
     whose = f" ({question.about})" if question.about else ""
     head = f"Taken from the system{whose}: where each figure is from"
     notes = element("details", element("summary", head), element("ul", lines), class_="fold")
@@ -300,6 +330,7 @@ def _given_back(
 
 
 def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, object]:
+    asked = replace(asked, texts={**calculator.opens, **asked.texts})
     marks: Mapping[str, Verdict] = {}
     more = calculator.stream is not None
     try:
@@ -319,25 +350,16 @@ def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, obje
     return {**reply, "form": markup(form(calculator, asked.texts, marks)), "notices": shown_notices}
 
 
-def _made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]:
-    """Return what is taken away; where it cannot be made, say so and why."""
-    try:
-        return make()
-    except MemoryError:
-        reason = "there is not enough memory"
-    except ValueError as error:
-        reason = str(error)
-    return {"kind": "failed", "text": f"The {what} was not made: {reason}."}
-
-
 def _handed_over(calculator: AnyCalculator, inputs: object, shape: str) -> dict[str, object]:
+    if shape == "template":
+        return stock.template_of(calculator.fields)
     try:
         answer = calculator.answer(_checked(inputs))
     except InputError as error:
         return _refusal(error, calculator)
     if shape == "file" and calculator.write_file is not None:
         write_file = calculator.write_file
-        return _made(
+        return made(
             "file",
             lambda: {
                 "kind": "handed-over",
@@ -347,7 +369,7 @@ def _handed_over(calculator: AnyCalculator, inputs: object, shape: str) -> dict[
         )
     write, ending = HAND_OVERS[shape]
     name = f"{calculator.name}.{ending}"
-    return _made(
+    return made(
         "text" if shape == "text" else "file",
         lambda: {"kind": "handed-over", "text": write(answer), "name": name},
     )
@@ -364,7 +386,7 @@ def _sounded(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     def make() -> dict[str, object]:
         return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
 
-    return _made("sound", make)
+    return made("sound", make)
 
 
 def _qr_of_file(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
@@ -374,14 +396,4 @@ def _qr_of_file(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
         return _refusal(error, calculator)
     if calculator.write_brief is None:
         raise ValueError(f"{calculator.name} writes no file")
-    return _qr(calculator.write_brief(values), "file")
-
-
-def _qr(text: str, what: str) -> dict[str, object]:
-    # Imported here so that the command line works without the QR library.
-    from calc.renderers.qr import qr_svg
-
-    return _made(
-        "QR code",
-        lambda: {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"},
-    )
+    return qr(calculator.write_brief(values), "file")

@@ -5,6 +5,7 @@ import json
 from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS, page_of
 from calc.app.page import HAND_OVERS, respond
+from calc.inputs.fields import Document
 
 
 def warm_up() -> None:
@@ -34,6 +35,12 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
         {"kind": "take", "system": {}, "about": 0},
         {"kind": "give", "system": {}, "about": 0, "inputs": {}},
     ]
+    if any(isinstance(field, Document) for field in calculator.fields):
+        requests += [
+            {"kind": "hand-over", "inputs": {}, "as": "template"},
+            {"kind": "spreadsheet", "data": ""},
+            {"kind": "stock", "shelf": "", "amplifiers": [], "replace": False},
+        ]
     if calculator.files:
         requests += [
             {"kind": "file", "text": "x = "},

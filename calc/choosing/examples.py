@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.answers.calculator import Start
 from calc.system import example_van
 from calc.system.files.shelf_file import read_shelf
-from calc.system.files.system_file import absent
+from calc.system.files.system_file import empty_system
 from calc.system.system import SYSTEM_FIELDS
 
 _HATCHBACK: Mapping[str, str] = {
@@ -75,8 +75,9 @@ def _amplifier(name: str) -> str:
 
 def _start(label: str, texts: Mapping[str, str], amplifier: str) -> Start:
     """Return a starting point that sets every figure: what it does not name is left out."""
-    empty = {field.key: absent(field) for field in SYSTEM_FIELDS}
-    return Start(label, {**empty, **texts, "amplifier": _amplifier(amplifier)})
+    name = "-".join(label.lower().replace(",", "").split())
+    own = {**texts, "example": name, "amplifier": _amplifier(amplifier)}
+    return Start(label, {**empty_system(), **own})
 
 
 STARTS = (

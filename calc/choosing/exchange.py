@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from types import ModuleType
 
 from calc.choosing import questions
@@ -72,8 +72,26 @@ class Kept:
 
     @property
     def amplifiers(self) -> tuple[Amplifier, ...]:
-        """Its amplifier, or else those of its shelf list."""
-        return self.inputs.planned.amplifier or self.inputs.shelf or ()
+        """Its amplifiers: the planned one, else those compared, else those of its shelf list."""
+        rows = self.inputs.planned.amplifier
+        chosen = tuple(row for row in rows if row.role == "planned")
+        return chosen or rows or self.inputs.shelf or ()
+
+    @cached_property
+    def plan(self) -> Plan | None:
+        """The plan of the best of them; None without one, or without speakers."""
+        job = Job(self.inputs.planned.system)
+        if not self.amplifiers or not job.speakers:
+            return None
+        judges = [Judge(job, amplifier, self.inputs.weights) for amplifier in self.amplifiers]
+        return plan_of(job, ranking([judge.best() for judge in judges])[0])
+
+    @property
+    def row(self) -> int:
+        """The number of the planned amplifier's row in the form, from 0."""
+        rows = self.inputs.planned.amplifier
+        given = self.plan.candidate.given if self.plan else None
+        return next((at for at, row in enumerate(rows) if row == given), 0)
 
 
 def read_kept(kept: Mapping[str, Raw]) -> Kept:
@@ -88,12 +106,10 @@ def questions_for(calculator: str, kept: Kept) -> tuple[AnyQuestion, ...]:
 
     An open bay is asked about here too: the reader may want to know what it gives off.
     """
-    inputs = kept.inputs
-    if not kept.amplifiers:
+    plan = kept.plan
+    if plan is None:
         return ()
-    job = Job(inputs.planned.system)
-    judges = [Judge(job, amplifier, inputs.weights) for amplifier in kept.amplifiers]
-    plan = plan_of(job, ranking([judge.best() for judge in judges])[0])
+    job = Job(kept.inputs.planned.system)
     every = (*plan.questions, *further_questions(job, plan))
     return tuple(question for question in every if question.calculator.name == calculator)
 
@@ -113,11 +129,13 @@ def further_questions(job: Job, plan: Plan) -> tuple[AnyQuestion, ...]:
     return tuple(questions)
 
 
-def sources_of(question: AnyQuestion) -> list[str]:
+def sources_of(question: AnyQuestion, kept: Kept) -> list[str]:
     """Return in words where each input came from; what is not named has its usual value."""
     fields, texts = question.calculator.form.by_key, question.texts
+    origins = {} if kept.plan is None else kept.plan.origins(question)
+    marks = {key: f" ({origin})" for key, origin in origins.items()}
     return [
-        f"{fields[key].label}: {known.words}"
+        f"{fields[key].label}: {known.words}{marks.get(key, '')}"
         for key, known in question.figures.items()
         if texts[key]
     ]
@@ -145,6 +163,8 @@ def give_back(question: AnyQuestion, values: Mapping[str, Value], kept: Kept) ->
         if text == field.write(known.value):
             continue
         place = known.path
+        if place[0] == "amplifier":
+            place = ("amplifier", kept.row, *place[2:])
         if len(place) == 1:
             texts[str(place[0])] = text
         else:

@@ -2,20 +2,23 @@
 
 from calc.answers.sheet import Onward
 from calc.inputs.declared import fields_of, values_of
+from calc.inputs.links import LINK_VERSION, VERSION_KEY
 from calc.system.amplifier import Amplifier
+from calc.system.files.system_file import empty_system
 from calc.system.system import SYSTEM_FIELDS, System
 
 PLAN_PAGE, CHOICE_PAGE = "plan/", "choose/"
 
 
 def system_texts(system: System) -> dict[str, str]:
-    """Return a system without its amplifier as a link holds it: what differs from the defaults."""
-    values = values_of(system)
-    return {
+    """Return a system without its amplifier as a link holds it: what differs from nothing told."""
+    values, empty = values_of(system), empty_system()
+    changed = {
         key: field.write(values[key])
         for key, field in fields_of(System).items()
-        if values[key] != field.read(field.default)
+        if values[key] != field.read(empty[key])
     }
+    return {VERSION_KEY: LINK_VERSION, **changed}
 
 
 def plan_link(label: str, system: System, amplifier: Amplifier) -> Onward:

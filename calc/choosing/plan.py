@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from calc.answers.data import answer_data
+from calc.choosing.checks.layout import guarded_without
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, balance_of
 from calc.choosing.layouts.channels import Channel, channels_of
 from calc.choosing.layouts.feeds import Job
+from calc.choosing.origins import assumed_of, example_figures, origin, usual_settings
 from calc.choosing.questions.bridging import bridged_questions, map_question
 from calc.choosing.questions.cabling import cable_question, supply_question
 from calc.choosing.questions.coils import coil_questions
@@ -24,7 +26,7 @@ from calc.choosing.questions.setup import (
 )
 from calc.choosing.search import Candidate
 from calc.crossovers.filter_split import FRAGILE
-from calc.system.amplifier import Amplifier
+from calc.system.usual import Origin
 
 ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
     "Arrange", "Wire the coils", "Split the band", "Signal and turn-on", "Place", "Cable", "Feed",
@@ -57,6 +59,7 @@ class Plan:
     notices : what plays no part, and is no error
     """
 
+    job: Job
     candidate: Candidate
     steps: Mapping[str, tuple[AnyQuestion, ...]]
     channels: tuple[Channel, ...] = ()
@@ -88,11 +91,23 @@ class Plan:
         by_name: dict[str, Any] = {"channels": [channel.data() for channel in self.channels]}
         for question in self.questions:
             name = question.calculator.name
+            data = {**_data(question), "origins": self.origins(question)}
             if not question.about:
-                by_name[name] = _data(question)
+                by_name[name] = data
             else:
-                by_name.setdefault(name, []).append({"about": question.about, **_data(question)})
+                by_name.setdefault(name, []).append({"about": question.about, **data})
         return by_name
+
+    def origins(self, question: AnyQuestion) -> dict[str, Origin]:
+        """Return where the figures of a question are from that are not the reader's own."""
+        job, candidate = self.job, self.candidate
+        taken = (taken.path for taken in assumed_of(job, candidate))
+        assumed = frozenset((*taken, *usual_settings(job.given)))
+        examples = frozenset(example_figures(job.given, (candidate.given,)))
+        every = {
+            key: origin(known.path, assumed, examples) for key, known in question.figures.items()
+        }
+        return {key: where for key, where in every.items() if where != "yours"}
 
 
 def _data(question: AnyQuestion) -> dict[str, object]:
@@ -108,22 +123,24 @@ def plan_of(job: Job, candidate: Candidate) -> Plan:
     if candidate.layout is None:
         amplifier = candidate.amplifier
         asked = (signal_question(job, amplifier), turn_on_question(job, amplifier))
-        return Plan(candidate, {SIGNAL: asked, PLACE: (reach_question(job, amplifier),)})
-    return _Planner(job, candidate.amplifier, candidate.layout).plan(candidate)
+        place = {PLACE: (reach_question(job, amplifier),)} if job.has_place else {}
+        return Plan(job, candidate, {SIGNAL: asked, **place})
+    return _Planner(job, candidate, candidate.layout).plan()
 
 
 class _Planner:
     """Asks the chapters one after the other; what one found goes into the next."""
 
-    def __init__(self, job: Job, amplifier: Amplifier, layout: Layout) -> None:
-        self.job, self.amplifier, self.layout = job, amplifier, layout
+    def __init__(self, job: Job, candidate: Candidate, layout: Layout) -> None:
+        self.job, self.candidate, self.layout = job, candidate, layout
+        self.amplifier = amplifier = candidate.amplifier
         self.balance = balance_of(layout)
         self.signal = signal_question(job, amplifier)
         self.turn_on = turn_on_question(job, amplifier)
         self.delays = delay_question(job)
         levels = self.balance.row_levels_db()
         self.split = split_question(job, layout.assignment, amplifier, levels)
-        self.stop = _stop(layout, amplifier, self.split)
+        self.stop = _stop(layout, candidate, self.split)
         self.may_connect = not self.stop
         self.channels: tuple[Channel, ...] = ()
         if self.may_connect:
@@ -175,7 +192,7 @@ class _Planner:
             return {}
         return {row.section: row.delay_ms for row in self.delays.result.sections}
 
-    def plan(self, candidate: Candidate) -> Plan:
+    def plan(self) -> Plan:
         """Return the whole plan, in the order of the job."""
         job, amplifier, layout, total = self.job, self.amplifier, self.layout, self.layout.total_w
         steps: dict[str, tuple[AnyQuestion, ...]] = {
@@ -191,9 +208,13 @@ class _Planner:
             steps[COILS] = coils
         steps[SPLIT] = (self.split,) if self.delays is None else (self.split, self.delays)
         steps[SIGNAL] = (self.signal, self.turn_on)
-        steps[PLACE] = (reach_question(job, amplifier),)
+        place: tuple[AnyQuestion, ...] = ()
+        if job.has_place:
+            place = (reach_question(job, amplifier),)
         if job.system.air.closed:  # how much air an open bay exchanges is not estimated
-            steps[PLACE] += (heat_question(job, total, amplifier),)
+            place += (heat_question(job, total, amplifier),)
+        if place:
+            steps[PLACE] = place
         cable = cable_question(job, total, amplifier)
         kit = kit_question(
             layout,
@@ -220,17 +241,30 @@ class _Planner:
                 is_high_level=self.is_high_level or self.needs_converter,
             )
             steps[SET_UP] = (*gain_questions(layout, self.balance, self.split), sheet)
+        notices = (*job.notices, *amplifier.filter_notices)
         return Plan(
-            candidate, steps, self.channels, self.balance, self.stop, self.split, job.notices
+            job,
+            self.candidate,
+            steps,
+            self.channels,
+            self.balance,
+            self.stop,
+            self.split,
+            notices,
         )
 
 
-def _stop(layout: Layout, amplifier: Amplifier, split: SplitQuestion) -> str:
-    """Say why nothing may be connected yet; nothing where all is well."""
+def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
+    """Say why nothing may be connected yet; nothing where all is well.
+
+    Usual filters protect nothing: what a tweeter must have has to be known.
+    """
+    if not guarded_without(layout.job, layout.assignment, candidate.given):
+        return UNPROTECTED
     if split.result is None:
         kinds = {speaker.section for speaker in layout.job.speakers}
         return UNPROTECTED if kinds & set(FRAGILE) else ""
     for section in split.result.sections:
         if section.section.kind in FRAGILE and not section.is_protected:
             return UNPROTECTED
-    return UNBRIDGED if layout.is_bridged and amplifier.may_bridge is None else ""
+    return UNBRIDGED if layout.is_bridged and candidate.amplifier.may_bridge is None else ""

@@ -15,7 +15,7 @@ from calc.inputs.declared import replaced
 from calc.inputs.field_base import Value
 from calc.placement.mounting_reach import relax_list
 from calc.system.amplifier import Amplifier
-from calc.system.speakers import HeadFilter, Network, Speaker
+from calc.system.speakers import HeadFilter, Network
 from calc.system.system import System
 
 MOST_CHANGES = 2
@@ -48,7 +48,7 @@ class Change:
         )
         if any(wrong):
             return None
-        return Judge(Job(system), before.amplifier, before.weights)
+        return Judge(Job(system), before.given, before.weights)
 
 
 def advised(judge: Judge) -> Candidate:
@@ -110,7 +110,7 @@ def _way(judge: Judge, candidate: Candidate, left: int) -> tuple[list[str], Cand
 
 def changes(judge: Judge, candidate: Candidate, bad: Check) -> Iterable[Change]:
     """Yield what may mend a failing must, the smallest change first."""
-    system, amplifier = judge.job.system, judge.amplifier
+    system, amplifier = judge.job.given, judge.amplifier
     if bad.kind in WISH_OF:
         key = WISH_OF[bad.kind]
         words = f"if {_WISH_WORDS[key]} no must"
@@ -142,9 +142,10 @@ def _larger_alternators(system: System) -> Iterator[Change]:
             yield Change(f"with an alternator of {ampere} A", replace(system, charging=charging))
 
 
-def _with_speaker(system: System, at: int, speaker: Speaker) -> System:
-    rows = (*system.speakers[:at], speaker, *system.speakers[at + 1 :])
-    return replace(system, speakers=rows)
+def _with_speaker(system: System, at: int, **changed: float) -> System:
+    """Return the system with other figures in a row of speakers."""
+    row = replaced(system.speakers[at], changed)
+    return replace(system, speakers=(*system.speakers[:at], row, *system.speakers[at + 1 :]))
 
 
 def _cut(value: float) -> float:
@@ -161,7 +162,7 @@ def _less_power(job: Job, candidate: Candidate, bad: Check) -> Iterator[Change]:
         if feed.name == bad.feed and high:
             each = _cut(high / use.per_output / wiring.drivers)
             at = feed.rows[0]
-            system = _with_speaker(job.system, at, replace(job.speakers[at], need_w=each))
+            system = _with_speaker(job.given, at, need_w=each)
             words = f"if {rounded(each, 3)} W for each of {feed.name} were enough"
             yield Change(words, system)
 
@@ -176,12 +177,12 @@ def _higher_loads(judge: Judge) -> Iterator[Change]:
         if ohm <= 16:
             coil = " a coil" if feed.speaker.coils > 1 else ""
             at = feed.rows[0]
-            system = _with_speaker(job.system, at, replace(job.speakers[at], coil_ohm=ohm))
+            system = _with_speaker(job.given, at, coil_ohm=ohm)
             yield Change(f"with {feed.name} of {rounded(ohm)} Ω{coil}", system)
 
 
 def _more_room(judge: Judge) -> Iterator[Change]:
-    system = judge.job.system
+    system = judge.job.given
     result = reach_question(judge.job, judge.amplifier).result
     for relax, words in relax_list(result.design) if result is not None else ():
         bay, changed = judge.job.values, dict[str, Value]()
@@ -222,7 +223,7 @@ def _more_filters(judge: Judge, candidate: Candidate) -> Iterator[Change]:
         orders = sorted({order for order in (1, 2, 3, 4) if order >= min(edge.least_order, 4)})
         yield from _networks(job, feed, edge.kind, middle, orders)
         if feed.speaker.output:
-            yield _head_filter(job.system, feed.speaker.output, edge.kind, middle, orders[0])
+            yield _head_filter(job.given, feed.speaker.output, edge.kind, middle, orders[0])
 
 
 def _head_filter(
@@ -268,7 +269,7 @@ def _networks(
                 f"with a passive network of {rounded(hz)} Hz, order {order}, between {name} and "
                 f"{theirs}"
             )
-            system = replace(job.system, networks=(*job.system.networks, network))
+            system = replace(job.given, networks=(*job.given.networks, network))
             yield Change(words, system)
 
 

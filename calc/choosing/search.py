@@ -1,32 +1,33 @@
 """The best plan of an amplifier, and the order of several amplifiers."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
 from typing import Annotated
 
-from calc.answers.sheet import State
+from calc.answers.sheet import STATES, State
 from calc.choosing.checks import amplifier as own_checks
 from calc.choosing.checks import layout as layout_checks
 from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.arrangements import (
     Layout,
-    Rated,
-    alone,
     layouts,
     missing_plate,
-    rated_of,
-    spread_of,
 )
-from calc.choosing.layouts.feeds import Feed, Job
+from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.crossovers import Assignment
-from calc.inputs.declared import values_of
+from calc.choosing.questions.demand import draw_taken
+from calc.choosing.questions.setup import standby
+from calc.inputs.declared import replaced, values_of
+from calc.inputs.field_base import Value
 from calc.inputs.fields import Number
 from calc.system.amplifier import NO_FILTERS, Amplifier
+from calc.system.usual import Assumed, amplifier_of
 
 # What stands for a missing figure of the plate so that it rules out no layout.
-_EASIEST_W, _EASIEST_OHM = 1.0, 0.25
+_EASIEST_W, _EASIEST_OHM = 1.0, 0.5
+MOST_CHANNELS = 8
 _HALF_PRICE = 250.0  # what a price is worth halves here
 
 
@@ -61,7 +62,9 @@ class Weights:
 class Candidate:
     """An amplifier with its best layout, and the checks that it was held against.
 
+    amplifier : with usual figures where none are told; `given` is as it was told
     near_miss : what would make it fit, in a sentence; None where that is not known
+    taken : the usual figures of the amplifier that were taken
     """
 
     amplifier: Amplifier
@@ -69,6 +72,8 @@ class Candidate:
     checks: tuple[Check, ...]
     score: float = 0.0
     near_miss: str | None = None
+    given: Amplifier = field(kw_only=True)
+    taken: tuple[Assumed, ...] = ()
 
     @property
     def name(self) -> str:
@@ -77,16 +82,30 @@ class Candidate:
 
     @cached_property
     def state(self) -> State:
-        """Unsuitable when a must fails, else not known when one is not known."""
+        """The worst of its musts."""
         return state_of(self.checks)
+
+    @property
+    def is_recommended(self) -> bool:
+        """Whether it can be recommended: by the reader's own figures, or by the usual ones."""
+        return self.state in ("suitable", "likely")
 
 
 def state_of(checks: Iterable[Check]) -> State:
-    """Return the verdict that checks come to."""
+    """Return the verdict that checks come to: the worst of the musts'."""
     states = {check.state for check in checks if check.is_must}
-    if "unsuitable" in states:
-        return "unsuitable"
-    return "not known" if "not known" in states else "suitable"
+    return next((state for state in STATES if state in states), "suitable")
+
+
+def _opened(candidate: Candidate, keys: tuple[str, ...]) -> Candidate:
+    """Return a candidate whose failing musts are not known, for it rests on what nobody told."""
+    checks = tuple(
+        replace(check, state="not known", keys=keys)
+        if check.is_must and check.state == "unsuitable"
+        else check
+        for check in candidate.checks
+    )
+    return replace(candidate, checks=checks)
 
 
 class Judge:
@@ -94,16 +113,26 @@ class Judge:
 
     def __init__(self, job: Job, amplifier: Amplifier, weights: Weights) -> None:
         self.job = job
-        self.amplifier = amplifier
+        self.given = amplifier
+        self.amplifier, self.taken = amplifier_of(amplifier)
         self.weights = weights
         self._filters: dict[Assignment, Check] = {}
         self._demands: dict[float | None, tuple[Check, ...]] = {}
+
+    def _taken(self, layout: Layout | None) -> tuple[Assumed, ...]:
+        """Return all usual figures that are taken of the amplifier."""
+        parked: tuple[Assumed, ...] = ()
+        if self.given.quiescent_a is None:
+            usual = standby(self.job, self.amplifier)
+            parked = (Assumed(self.given.name, usual, ("amplifier", 0, "quiescent_a")),)
+        total_w = None if layout is None else layout.total_w
+        return (*self.taken, *draw_taken(self.job, self.given, total_w), *parked)
 
     @cached_property
     def own(self) -> tuple[Check, ...]:
         """The checks that no layout changes, but for the place."""
         return (
-            own_checks.signal_check(self.job, self.amplifier),
+            own_checks.signal_check(self.job, self.amplifier, self.given),
             own_checks.turn_on_check(self.job, self.amplifier),
             *own_checks.feature_checks(self.job, self.amplifier),
         )
@@ -111,7 +140,7 @@ class Judge:
     @cached_property
     def place(self) -> tuple[Check, ...]:
         """The checks of place and reach."""
-        return tuple(own_checks.place_checks(self.job, self.amplifier))
+        return tuple(own_checks.place_checks(self.job, self.amplifier, self.given))
 
     def of_layout(self, layout: Layout | None) -> Candidate:
         """Return the amplifier judged with a layout, or with none."""
@@ -128,14 +157,22 @@ class Judge:
         self, layout: Layout | None, filters: Iterable[Check], demand: Iterable[Check]
     ) -> Candidate:
         checks = [
-            layout_checks.channel_check(layout, self.job, self.amplifier),
+            layout_checks.channel_check(layout, self.job, self.amplifier, self.given),
             *self._power_checks(layout),
             *filters,
             *self.own,
             *self.place,
             *demand,
         ]
-        return Candidate(self.amplifier, layout, tuple(checks), self._score(layout, checks))
+        score = self._score(layout, checks)
+        return Candidate(
+            self.amplifier,
+            layout,
+            tuple(checks),
+            score,
+            given=self.given,
+            taken=self._taken(layout),
+        )
 
     def _power_checks(self, layout: Layout | None) -> list[Check]:
         if layout is not None:
@@ -157,10 +194,41 @@ class Judge:
     def best(self) -> Candidate:
         """Return the amplifier with the best of all layouts, the first of equals.
 
+        What nobody told of the plate may be better than usual: then what fails is not known.
+
         Demand takes long to judge, and filters longer.  A layout ranks no better with a check
         than without it: the most promising is judged one check further, until the most promising
         is judged in full.
         """
+        found = self._found()
+        if found.state != "unsuitable" or not self._open_plate:
+            return found
+        if self.loosest.any_does:
+            return _opened(found, self._open_plate)
+        return found
+
+    @cached_property
+    def _open_plate(self) -> tuple[str, ...]:
+        """The figures on which the layouts rest and which nobody told."""
+        keys = ("channels", "min_channel_ohm", "power_2ohm_w")
+        return tuple(key for key in keys if getattr(self.given, key) is None)
+
+    @cached_property
+    def loosest(self) -> "Judge":
+        """The judge of what the amplifier may be at most, for what nobody told of its plate."""
+        given, most = self.given, dict[str, Value]()
+        if given.channels is None:
+            most["channels"] = MOST_CHANNELS
+        if given.min_channel_ohm is None:
+            most["min_channel_ohm"] = _EASIEST_OHM
+        return Judge(self.job, replaced(given, most), self.weights)
+
+    @cached_property
+    def any_does(self) -> bool:
+        """Whether any layout is not unsuitable."""
+        return self._found().state != "unsuitable"
+
+    def _found(self) -> Candidate:
         every = list(layouts(self.job, self.amplifier))
         if not every:
             return self.of_layout(None)
@@ -179,7 +247,7 @@ class Judge:
     def _filter_check(self, layout: Layout) -> Check:
         if layout.assignment not in self._filters:
             self._filters[layout.assignment] = layout_checks.filter_check(
-                self.job, layout.assignment, self.amplifier
+                self.job, layout.assignment, self.amplifier, self.given
             )
         return self._filters[layout.assignment]
 
@@ -190,10 +258,10 @@ class Judge:
         outputs at all, none of those figures can mend it.
         """
         likely = self.amplifier
-        if not missing_plate(likely) or likely.filters is None:
+        if not missing_plate(likely) or self.given.own_filters.missing:
             return ()
         if likely.channels is None:
-            if likely.filters != NO_FILTERS:
+            if likely.filters not in (None, NO_FILTERS):
                 return ()  # which outputs they are on is not known either
             least = self.job.least_outputs
             likely = replace(likely, channels=least + least % 2)
@@ -264,7 +332,7 @@ def price_share(price: float | None) -> float:
     return 0.0 if price is None else _HALF_PRICE / (_HALF_PRICE + price)
 
 
-_STATES: tuple[State, ...] = ("suitable", "not known", "unsuitable")
+_RANKED = STATES[::-1]
 Rank = tuple[float, ...]
 
 
@@ -275,7 +343,7 @@ def rank(candidate: Candidate) -> Rank:
     trades its power for something else; then the fewest musts that fail, the fewest that are not
     known, the score.
     """
-    return (_STATES.index(candidate.state), *_rest(candidate))
+    return (_RANKED.index(candidate.state), *_rest(candidate))
 
 
 def layout_rank(candidate: Candidate) -> Rank:
@@ -286,12 +354,12 @@ def layout_rank(candidate: Candidate) -> Rank:
     """
     weak, *rest = _rest(candidate)
     state = candidate.state
-    return (state == "unsuitable", weak, _STATES.index(state), *rest)
+    return (state == "unsuitable", weak, _RANKED.index(state), *rest)
 
 
 def _rest(candidate: Candidate) -> Rank:
     weak = sum(
-        check.state != "suitable" or check.is_weak
+        check.state not in ("suitable", "likely") or check.is_weak
         for check in candidate.checks
         if check.kind == "power"
     )
@@ -304,52 +372,3 @@ def _rest(candidate: Candidate) -> Rank:
 def ranking(candidates: Sequence[Candidate]) -> list[Candidate]:
     """Return the candidates, best first; equals keep the shelf's order."""
     return sorted(candidates, key=rank)
-
-
-# ---- bounds
-
-
-def first_verdict(judge: Judge) -> tuple[State, Check] | None:
-    """Return a verdict that no layout can overturn with the check that decides, or None.
-
-    Looked at are checks that no layout changes, the count of outputs, the room that the bare
-    body takes, and the power of each feed as if it had the amplifier for itself.  None means
-    that only the full search can tell.
-    """
-    job, amplifier = judge.job, judge.amplifier
-    for check in judge.own:
-        if check.is_must and check.state == "unsuitable":
-            return "unsuitable", check
-    too_large = own_checks.body_check(job, amplifier)
-    if too_large is not None:
-        return "unsuitable", too_large
-    rated = rated_of(job, amplifier)
-    if rated is None:
-        return None
-    if job.least_outputs > rated.channels:
-        return "unsuitable", layout_checks.channel_check(None, job, amplifier)
-    most = spread_of(job, amplifier)[1]
-    for feed in job.feeds:
-        highest = _highest_w(feed, rated, most)
-        if feed.need_w is None or highest is None:
-            continue
-        if not layout_checks.at_least(highest, feed.need_w):
-            return "unsuitable", layout_checks.too_weak(feed, highest)
-    return None
-
-
-def _highest_w(feed: Feed, rated: Rated, most: float) -> float | None:
-    """Return the highest power [W] of a feed's speaker with the amplifier for itself.
-
-    None where a power is not known.
-
-    most : what an unknown supply may make of the powers at most [1]
-    """
-    highest = 0.0
-    for plan in alone(feed, rated):
-        use = plan.uses[0]
-        if use.power.high is None:
-            return None
-        speakers = feed.count / len(use.outputs)  # on each output
-        highest = max(highest, most * use.power.high / speakers)
-    return highest

@@ -1,11 +1,13 @@
 """The tables of the file formats, made from the fields themselves."""
 
 from calc.answers.sheet import Column, Table
+from calc.choosing.fit_plan.usual_table import range_words, value_words
 from calc.inputs.field_base import Field
-from calc.inputs.rows import Rows
+from calc.inputs.rows import Rows, absent_cell
 from calc.system.amplifier import COLUMNS
-from calc.system.files.system_file import absent, absent_cell
+from calc.system.files.system_file import absent
 from calc.system.system import STEPS
+from calc.system.usual import SOURCE, TABLE
 
 
 def _permitted(field: Field) -> str:
@@ -40,7 +42,7 @@ def system_fields() -> Table:
                 name = f"[{step.name}] {field.key}"
                 rows.append((name, field.label, _permitted(field), left_out))
     return Table(
-        caption="Figures of a system file, version 1",
+        caption="Figures of a system file, version 2",
         columns=(
             Column("Part and name", code=True),
             Column("Meaning"),
@@ -60,3 +62,20 @@ def _column_row(table: Rows, column: Field) -> tuple[str, str, str, str]:
         left_out = "not known" if column.optional else "must be given"
     name = f"[[{table.key}]] {column.key}"
     return name, f"{table.label}: {column.label}", _permitted(column), left_out
+
+
+def usual_figures() -> Table:
+    """Return every usual figure with its range."""
+    return Table(
+        caption="Usual figures",
+        columns=(
+            Column("Figure"), Column("For", wide=True), Column("Usual"), Column("Usual range"),
+        ),
+        rows=tuple(
+            (usual.what, usual.when or "all", value_words(usual), range_words(usual))
+            for usual in TABLE
+        ),
+        note=f"{SOURCE[0].upper()}{SOURCE[1:]}; no approval. A power at 4 Ω and a speaker’s ohms "
+        "have no usual figure: they must be given.",
+        stacked=True,
+    )  # fmt: skip

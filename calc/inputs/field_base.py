@@ -56,7 +56,9 @@ class Field:
     `default` is written as a person would type it and is read by the field itself, so that a
     field with a forbidden default cannot be declared.  `more` moves the field behind the form's
     “more” control; a number that `is_plain` has no unit; `empty` is what an optional field says
-    when nothing is given.  What is `private` stays on the device: a link does not hold it.
+    when nothing is given, `usual` the figure that a plan then takes, in words.  What is `hidden`
+    stands in the form unseen: controls set it.  What is `private` stays on the device: a link
+    does not hold it.
     """
 
     label: str = field(kw_only=False)
@@ -67,9 +69,11 @@ class Field:
     more: bool = False
     source: str = ""
     empty: str = "not known"
+    usual: str = ""
     private: bool = False
     as_key: str = ""
     is_plain: bool = False
+    hidden: bool = False
     example: Value = None
     start: Value = None
 

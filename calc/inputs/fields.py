@@ -192,10 +192,12 @@ class Text(Field):
 
     `numbered` in a column: a row that is added to the form gets its number behind the default,
     so that it differs from the others.  A column `names` things of a kind, or `refers` to them:
-    a name that is changed in the form is changed where it is referred to.
+    a name that is changed in the form is changed where it is referred to.  An empty cell of a
+    `lettered` column is that word with the row's letter.
     """
 
     longest: int = 60
+    lettered: str = ""
     numbered: bool = False
     names: str = ""
     refers: str = ""
@@ -240,6 +242,9 @@ class Document(Field):
     says : says in a few words what the value holds
     notation : what is permitted, to follow the word “Give”
     columns : what a row of it holds, where it is a table
+    template : a text to start from; empty for none
+    stays : says, beside a link, that the file is not in it
+    not_sent : says it to one who opens such a link
     """
 
     reader: Callable[[str], Value]
@@ -249,6 +254,9 @@ class Document(Field):
     notation: str
     columns: tuple[Field, ...] = ()
     ending: str = "csv"
+    template: str = ""
+    stays: str = ""
+    not_sent: str = ""
     private: bool = True
 
     kind = "file"

@@ -131,8 +131,12 @@ class Form:
         text = raw if isinstance(raw, str) else _joined(raw)
         return FieldError(key, shown(text), f"{self.by_key[key].label}: {message}")
 
-    def write(self, values: Mapping[str, Value]) -> dict[str, str]:
+    def write(
+        self, values: Mapping[str, Value], base: Mapping[str, str] | None = None
+    ) -> dict[str, str]:
         """Return the texts of the values that differ from the defaults, in field order.
+
+        base : texts that stand for the defaults
 
         A default that another alternative has cleared is not written, nor what is private.
         """
@@ -145,7 +149,7 @@ class Form:
             for field in self.fields
             if field.key not in cleared
             and not field.private
-            and values[field.key] != field.read(field.default)
+            and values[field.key] != field.read((base or {}).get(field.key, field.default))
         }
 
 

@@ -15,6 +15,8 @@ LONGEST_QUERY = 20_000
 # A longer query is packed: messages and codes cut or refuse a link of more than 2,000 characters.
 LONGEST_PLAIN = 1_800
 PACKED = "packed"
+# Of a page that opens empty: its links say so, for older ones are told against its example.
+VERSION_KEY, LINK_VERSION = "v", "2"
 MOST_NOTICES = 10  # on parts that are ignored; of the others the number is told
 # Signs that a query may hold as they are; they keep links short and readable.
 _PLAIN = ",;|:()!*'/"
@@ -23,12 +25,13 @@ _PLAIN = ",;|:()!*'/"
 @dataclass(frozen=True)
 class Opened:
     """What a link asks of one calculator: raw texts by key, a word on each part that is
-    ignored, and what is wrong with the link itself.
+    ignored, what is wrong with the link itself, and the version that it names.
     """
 
     texts: Mapping[str, Raw]
     notices: tuple[str, ...] = ()
     errors: tuple[FieldError, ...] = ()
+    version: str = ""
 
 
 def prefix(name: str, page: Sequence[str]) -> str:
@@ -89,19 +92,22 @@ def opened(name: str, form: Form, text: str, page: Sequence[str]) -> Opened:
         return Opened({}, errors=(FieldError("link", shown(text), problem),))
     texts: dict[str, str] = {}
     ignored: list[tuple[str, str]] = []
+    version = ""
     before = prefix(name, page)
     others = tuple(prefix(other, page) for other in page if other != name)
     parts, wrong = _parts(parse_qsl(text.removeprefix("?"), keep_blank_values=True), before)
     for key, value in parts:
         bare = key.removeprefix(before)
         is_own = key.startswith(before)
-        if is_own and bare in texts:
+        if is_own and bare == VERSION_KEY:
+            version = value
+        elif is_own and bare in texts:
             wrong.append(_twice(bare, form.by_key[bare].label, value))
         elif is_own and bare in form.by_key:
             texts[bare] = value
         elif is_own or (name == page[0] and not key.startswith(others)):
             ignored.append((bare, value))
-    return Opened(texts, _notices(ignored), tuple(wrong))
+    return Opened(texts, _notices(ignored), tuple(wrong), version)
 
 
 def _parts(

@@ -2,11 +2,32 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from string import ascii_uppercase
 from typing import Any
 
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Field, Raw, Refused, Value, Wrong
-from calc.inputs.fields import Whole
+from calc.inputs.fields import Pattern, Text, Whole
+
+# The column that names what was looked for and stands nowhere, and the sign for it in a cell.
+NOT_PRINTED, LOOKED_FOR = "not_printed", "?"
+
+
+def absent_cell(column: Field) -> str:
+    """Return a cell that is left out: the usual figure where there is one, else not known."""
+    return column.default if column.start is None and column.example is None else ""
+
+
+def not_printed_field() -> Pattern:
+    """Return the field of the column `not_printed`: keys of other columns, joined by `+`."""
+    return Pattern(
+        "not printed",
+        is_good=lambda text: all(part.isidentifier() for part in text.split("+")),
+        longest=600,
+        notation="names of columns, joined by ‘+’",
+        examples=("power_2ohm_w", "power_2ohm_w+fuses_a"),
+        hidden=True,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -17,6 +38,9 @@ class Rows(Field):
     of `Row`, and each row is one.  With `count_of`, a single whole number is read as a count (and
     is then the value, an int).  `ordered` rows can be moved up and down in the form.  `added` of
     the last columns came later: a row of an older link may lack them, and has their defaults.
+
+    Where there is a column `not_printed`, a `?` in a cell that may be empty says that the figure
+    was looked for and stands nowhere: the cell is then not known, and named there.
     """
 
     columns: tuple[Field, ...] = ()
@@ -45,7 +69,7 @@ class Rows(Field):
         rows, wrong = [], []
         for number, row in enumerate(cells, start=1):
             try:
-                rows.append(self._read_row(row))
+                rows.append(self._read_row(row, number))
             except Refused as refused:
                 wrong += [
                     replace(part, row=number, message=f"Row {number}: {part.message}")
@@ -55,10 +79,10 @@ class Rows(Field):
             raise Refused(" ".join(part.message for part in wrong), wrong)
         return tuple(rows)
 
-    def _read_row(self, cells: Sequence[str]) -> Any:
+    def _read_row(self, cells: Sequence[str], number: int) -> Any:
         lacking = len(self.columns) - len(cells)
         if 0 < lacking <= self.added:
-            cells = [*cells, *(column.default for column in self.columns[-lacking:])]
+            cells = [*cells, *map(absent_cell, self.columns[-lacking:])]
         if len(cells) != len(self.columns):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)
@@ -68,15 +92,31 @@ class Rows(Field):
             )
             raise Refused(message, [Wrong(message, given=shown(",".join(cells)))])
         row, wrong = {}, []
+        looked_for = self._looked_for(cells)
         for column, cell in zip(self.columns, cells, strict=True):
             try:
-                row[column.key] = column.read(cell)
+                if isinstance(column, Text) and column.lettered and not cell.strip(" "):
+                    cell = f"{column.lettered} {ascii_uppercase[(number - 1) % 26]}"
+                row[column.key] = column.read("" if column.key in looked_for else cell)
             except Refused as refused:
                 message = f"{column.label}: {refused}"
                 wrong.append(Wrong(message, column=column.key, given=shown(cell)))
         if wrong:
             raise Refused(" ".join(part.message for part in wrong), wrong)
+        if looked_for:
+            told = (row[NOT_PRINTED] or "").split("+")
+            row[NOT_PRINTED] = "+".join(dict.fromkeys([*filter(None, told), *looked_for]))
         return self.make_row(row)
+
+    def _looked_for(self, cells: Sequence[str]) -> list[str]:
+        """Return the keys of the cells that say that their figure stands nowhere."""
+        if not any(column.key == NOT_PRINTED for column in self.columns):
+            return []
+        return [
+            column.key
+            for column, cell in zip(self.columns, cells, strict=True)
+            if column.optional and cell.strip(" ") == LOOKED_FOR and column.key != NOT_PRINTED
+        ]
 
     def taken(self, value: Value) -> Value:
         if isinstance(value, int) and self.count_of is not None:
@@ -101,10 +141,23 @@ class Rows(Field):
     def write(self, value: Value) -> str:
         if isinstance(value, int):
             return str(value)
-        rows = [self._cells(row) for row in value]
-        return ";".join(
-            ",".join(column.write(row.get(column.key)) for column in self.columns) for row in rows
-        )
+        return ";".join(",".join(self._written(self._cells(row))) for row in value)
+
+    def _written(self, row: Mapping[str, Value]) -> list[str]:
+        looked_for = set((row.get(NOT_PRINTED) or "").split("+"))
+        texts = {column.key: column.write(row.get(column.key)) for column in self.columns}
+        if NOT_PRINTED in texts:
+            signs = {key for key in looked_for if key in texts and not texts[key]} - {NOT_PRINTED}
+            texts |= dict.fromkeys(signs, LOOKED_FOR)
+            texts[NOT_PRINTED] = "+".join(
+                key for key in (row.get(NOT_PRINTED) or "").split("+") if key not in signs
+            )
+        cells = list(texts.values())
+        for column in self.columns[: -self.added - 1 : -1]:  # those that may lack, from the last
+            if cells[-1] != absent_cell(column):
+                break
+            cells.pop()
+        return cells
 
     def _cells(self, row: Any) -> Mapping[str, Value]:
         """Return a row's cells by key, of a row from code too that is a mapping."""

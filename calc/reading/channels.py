@@ -16,14 +16,18 @@ _WORDED = re.compile(
     r"(?:channels?|ch(?![a-z])|kanal(?:e|ig)?|canaux|canali|canales)"
 )
 _NUMBER_OF = re.compile(
-    r"(?<![a-z])(?:(?:number|no\.?|nr\.?) of channels|channels|kanale|kanalzahl|anzahl(?: der)? kanale|"
+    r"(?<![a-z])(?:(?:number|no\.?|nr\.?) of channels|channels|kanale|kanalzahl|"
+    r"anzahl(?: der)? kanale|"
     r"canaux|canales|canali|nombre de canaux)\s*[:=|\t ]\s*(?P<n>[1-8])(?![0-9.,/x-])"
     r"(?!\s*(?:x|ohm|w|v|Ω))"
 )
-_MODES = re.compile(r"(?<![0-9./-])(?P<n>[2-8](?:/[1-7]){1,3})[- ]?(?:channels?|ch(?![a-z])|kanal)")
+_MODES = re.compile(
+    r"(?<![0-9./-])(?P<n>[2-8](?:/[1-7]){1,3})[- ]?"
+    r"(?:channels?|ch(?![a-z])|kanal)"
+)
 _MONO = re.compile(
-    r"mono ?-?block|mono(?:phonic)? (?:sub(?:woofer)? )?amp|single[- ]channel|1[- ]channel|einkanal|"
-    r"mono sub(?:woofer)?[- ]amp|class[- ]?d mono\b"
+    r"mono ?-?block|mono(?:phonic)? (?:sub(?:woofer)? )?amp|single[- ]channel|1[- ]channel|"
+    r"einkanal|mono sub(?:woofer)?[- ]amp|class[- ]?d mono\b"
 )
 _STEREO = re.compile(r"stereo (?:power )?amp")
 _NO_COUNT = re.compile(
@@ -66,12 +70,11 @@ def read_channels(notes: Notes, page: Page) -> tuple[int | None, Span | None, bo
             found.append((number, quantity.span))
     if not found:
         for pattern, number in ((_MONO, 1), (_STEREO, 2)):
-            match = pattern.search(text)
-            if match is not None:
-                found.append((number, Span(match.start(), match.end())))
+            named = pattern.search(text)
+            if named is not None:
+                found.append((number, Span(named.start(), named.end())))
                 break
-    numbers = {number for number, _ in found}
-    if len(numbers) > 1:
+    if len({number for number, _ in found}) > 1:
         for _, span in found:
             notes.refuse(span, "the text names several numbers of channels")
         return None, None, True

@@ -7,19 +7,25 @@ from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span
 
 _TWO = words(
-    r"dvc(?![a-z])", r"dual[- ]?(?:voice[- ]?)?coil", r"dual (?:[0-9.]+[- ]?(?:Ω|ohms?)[- ]?)?voice",
+    r"dvc(?![a-z])", r"dual[- ]?(?:voice[- ]?)?coil",
+    r"dual (?:[0-9.]+[- ]?(?:Ω|ohms?)[- ]?)?voice",
     r"twin[- ]?(?:voice[- ]?)?coil", r"double (?:voice[- ]?)?coil", r"doppel-?schwingspule",
     r"two voice coils", r"double bobine", r"doppia bobina", r"doble bobina", r"2 voice coils",
 )  # fmt: skip
-_ONE = words(r"svc(?![a-z])", r"single[- ]?(?:voice[- ]?)?coil", r"single (?:[0-9.]+[- ]?(?:Ω|ohms?)[- ]?)?voice",
+_ONE = words(r"svc(?![a-z])", r"single[- ]?(?:voice[- ]?)?coil",
+    r"single (?:[0-9.]+[- ]?(?:Ω|ohms?)[- ]?)?voice",
              r"einzelschwingspule", r"simple bobine")  # fmt: skip
-_COIL_WORD = words(r"voice[- ]?coils?\s*[:=|\t]?\s*(?P<n>dual|double|twin|single|2|1)(?![0-9.,\"'m])")
+_COIL_WORD = words(
+    r"voice[- ]?coils?\s*[:=|\t]?\s*(?P<n>dual|double|twin|single|2|1)(?![0-9.,\"'m])"
+)
 _DUAL = words(r"dual(?![a-z])", r"twin(?![a-z])")
 _NOT = words(
     r"re(?![a-z])", r"dcr", r"dc[- ]?resist", r"resistance", r"gleichstrom", r"parallel", r"series",
     r"seri(?:e|al|ell)", r"minimum", r"min(?![a-z])", r"amplifier", r"stable", r"cable", r"zmax",
-    r"compatible", r"amp(?![a-z])", r"stab", r"recommend", r"loads?(?![a-z])", r"wired", r"head unit",
-    r"also available", r"optional", r"version", r"resist", r"reihe", r"final", r"bridg", r"crossover",
+    r"compatible", r"amp(?![a-z])", r"stab", r"recommend", r"loads?(?![a-z])", r"wired",
+    r"head unit",
+    r"also available", r"optional", r"version", r"resist", r"reihe", r"final", r"bridg",
+    r"crossover",
     r"capacitor", r"sensitiv", r"combined", r"together",
 )  # fmt: skip
 _JOINED = words(r"parallel", r"series", r"re(?![a-z])", r"dcr", r"resist")

@@ -17,16 +17,19 @@ _MAIN = words(
 _INNER = words(r"internal", r"on-?board", r"built[- ]in", r"intern", r"own", r"eingebaut")
 _HIGH = words(
     r"hi(?:gh)?[- ]?(?:level|input|in(?![a-z])|lvl)", r"speaker[- ]?(?:level|input|in(?![a-z]))",
-    r"hochpegel", r"haut[- ]niveau", r"alto livello", r"nivel alto", r"alto nivel", r"high(?![a-z])",
+    r"hochpegel", r"haut[- ]niveau", r"alto livello", r"nivel alto", r"alto nivel",
+    r"high(?![a-z])",
     r"hi(?![a-z])", r"lautsprechereing", r"niveau haut",
 )  # fmt: skip
 _LOW = words(
     r"low[- ]?(?:level|input|in(?![a-z])|lvl)", r"line[- ]?(?:level|input|in(?![a-z]))", r"rca",
-    r"cinch", r"bas niveau", r"basso livello", r"nivel bajo", r"bajo nivel", r"low(?![a-z])", r"lo(?![a-z])",
+    r"cinch", r"bas niveau", r"basso livello", r"nivel bajo", r"bajo nivel", r"low(?![a-z])",
+    r"lo(?![a-z])",
     r"niederpegel", r"line(?![a-z])", r"pre-?amp(?:lifier)? level", r"niveau bas", r"niveau ligne",
 )  # fmt: skip
 _SENSITIVE = words(
-    r"(?:input )?sensitiv", r"(?:eingangs)?empfindlichkeit", r"sensibi", r"input (?:range|level|volt)",
+    r"(?:input )?sensitiv", r"(?:eingangs)?empfindlichkeit", r"sensibi",
+    r"input (?:range|level|volt)",
     r"eingangs(?:pegel|spannung|bereich)", r"gain range", r"level range", r"inputs?(?![a-z])",
     r"tension d.entree", r"niveau d.entree", r"eingang(?![a-z])",
 )  # fmt: skip
@@ -34,7 +37,8 @@ _OUT = words(r"out(?:put)?s?(?![a-z])", r"ausgang", r"sortie", r"pre-?out", r"us
              r"remote", r"supply", r"trigger", r"turn[- ]?on", r"battery", r"operating", r"digital",
              r"clipp", r"max(?:imum)?\.? input", r"offset")  # fmt: skip
 _CLASS = re.compile(
-    r"(?<![a-z])(?:class|klasse|classe|clase)[- ]?(?P<c>a/?b(?![a-z])|a-b|[a-z]{1,2}(?![a-z])(?:/[a-z]{1,2}(?![a-z]))?)"
+    r"(?<![a-z])(?:class|klasse|classe|clase)[- ]?"
+    r"(?P<c>a/?b(?![a-z])|a-b|[a-z]{1,2}(?![a-z])(?:/[a-z]{1,2}(?![a-z]))?)"
     r"|(?<![a-z])(?P<before>ab|d)[- ]class(?![a-z])"
 )
 _EFFICIENT = words(r"efficien", r"wirkungsgrad", r"rendement", r"rendimento", r"rendimiento")
@@ -43,14 +47,16 @@ _LIMIT = re.compile(
 )
 _REGULATED = re.compile(
     r"(?P<no>un-?regulated|non[- ]?regulated|not regulated|ungeregelt|unstabilised|non stabilis)|"
-    r"(?<![a-z-])(?P<yes>regulated (?:mosfet |switching |switch-mode |pwm )?(?:power )?(?:supply|psu|rails?)|"
+    r"(?<![a-z-])(?P<yes>regulated (?:mosfet |switching |switch-mode |pwm )?"
+    r"(?:power )?(?:supply|psu|rails?)|"
     r"(?:fully|tightly|stabilised|stabilized|electronically) regulated|geregeltes netzteil|"
     r"power supply\s*[:=]?\s*(?:fully )?regulated|stabilis(?:ed|iertes) (?:supply|netzteil))"
 )
 _IDLE = words(r"idle (?:power|consumption|draw)", r"power consumption,? idle", r"leerlauf",
               r"consumption at idle", r"no[- ]signal consumption", r"consumption without signal",
               r"idle(?![a-z])")  # fmt: skip
-_PARKED = words(r"stand-?by", r"sleep", r"parasitic", r"off[- ]state", r"switched off", r"ruhestrom aus",
+_PARKED = words(r"stand-?by", r"sleep", r"parasitic", r"off[- ]state", r"switched off",
+    r"ruhestrom aus",
                 r"off current", r"bereitschaft", r"en veille")  # fmt: skip
 _RATED = words(r"rated at", r"measured at", r"test(?:ed)?(?: voltage)?(?: at)?", r"bei ", r"at ")
 _RATED_LABEL = words(r"(?:rated|test|reference|measuring) (?:supply )?voltage", r"prufspannung",

@@ -8,13 +8,16 @@ from calc.reading.power_words import words
 from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span
 
-HIGH_PASS = words(r"hpf?(?![a-z])", r"high[- ]?pass", r"hi[- ]?pass", r"hochpass", r"passe[- ]?haut",
-                  r"passa[- ]?alto", r"paso[- ]?alto", r"pasa[- ]?altos?", r"low[- ]?cut")  # fmt: skip
+HIGH_PASS = words(r"hpf?(?![a-z])", r"high[- ]?pass", r"hi[- ]?pass", r"hochpass",
+    r"passe[- ]?haut",
+                  r"passa[- ]?alto", r"paso[- ]?alto", r"pasa[- ]?altos?",
+                  r"low[- ]?cut")  # fmt: skip
 LOW_PASS = words(r"lpf?(?![a-z])", r"low[- ]?pass", r"lo[- ]?pass", r"tiefpass", r"passe[- ]?bas",
                  r"passa[- ]?basso", r"paso[- ]?bajo", r"pasa[- ]?bajos?")  # fmt: skip
 _BAND = words(r"bpf?(?![a-z])", r"band[- ]?pass")
 _SUBSONIC = words(r"sub-?sonic", r"infrasonic", r"ssf(?![a-z])", r"rumble")
-_OTHER = words(r"response", r"frequenzgang", r"frequency range", r"ubertragung", r"boost", r"eq(?![a-z])",
+_OTHER = words(r"response", r"frequenzgang", r"frequency range", r"ubertragung", r"boost",
+    r"eq(?![a-z])",
                r"equal", r"resonan", r"bandwidth", r"phase", r"recommend")  # fmt: skip
 _SLOPE = re.compile(r"\s?(?:per\s|/|p\.?\s?|pro\s|par\s|por\s|a[n]?\s)?\s?(?:oct|okt|8ve|otta)")
 _BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"bass[- ]?control",
@@ -26,7 +29,8 @@ _LEVEL = words(
     r"sub(?:woofer)? (?:level )?remote",
 )  # fmt: skip
 _TRIGGER = words(
-    r"remote turn[- ]?on", r"remote[- ](?:in(?:put)?|terminal|lead|wire|on)(?![a-z])", r"rem(?![a-z])",
+    r"remote turn[- ]?on", r"remote[- ](?:in(?:put)?|terminal|lead|wire|on)(?![a-z])",
+    r"rem(?![a-z])",
     r"trigger (?:in(?:put)?|terminal|turn)", r"turn[- ]?on (?:by |via )?(?:remote|trigger)",
     r"12 ?v (?:remote|trigger)", r"einschaltleitung", r"remote-?eingang",
 )  # fmt: skip
@@ -44,8 +48,10 @@ _SCREW = words(r"screw[- ](?:type )?(?:terminal|connect|block|clamp)", r"schraub
                r"(?:terminals?|connectors?|connections?)\s*[:=|\t]?\s*(?:type\s*[:=]?\s*)?screw",
                r"set[- ]screw term", r"bornes? a vis")  # fmt: skip
 _PLUG = words(r"plug(?:-in|gable)? (?:terminal|connect|block)", r"plug[- ]in speaker",
-              r"steck(?:klemm|verbind|anschl)", r"(?:terminals?|connectors?|connections?)\s*[:=|\t]?\s*plug",
-              r"detachable (?:terminal|connector|plug|block)", r"removable (?:terminal|connector|plug)",
+              r"steck(?:klemm|verbind|anschl)",
+              r"(?:terminals?|connectors?|connections?)\s*[:=|\t]?\s*plug",
+              r"detachable (?:terminal|connector|plug|block)",
+              r"removable (?:terminal|connector|plug)",
               r"molex")  # fmt: skip
 
 

@@ -12,17 +12,20 @@ _LABEL = re.compile(
     r"(?: (?:name|no\.?|number|nr\.?))?[ \t]*[:=\t|][ \t]*(?P<name>[^\n\t|,;]{2,24})[ \t]*$"
 )
 _NO_NAME = words(
-    r"spec", r"technical", r"technisch", r"data(?![a-z])", r"daten", r"features", r"power", r"output",
+    r"spec", r"technical", r"technisch", r"data(?![a-z])", r"daten", r"features", r"power",
+    r"output",
     r"rms", r"amplifier", r"amp(?![a-z])", r"verstarker", r"channel", r"kanal", r"speaker", r"sub",
     r"woofer", r"tweeter", r"coax", r"component", r"description", r"overview", r"new(?![a-z])",
-    r"sale", r"in stock", r"class(?![a-z])", r"dimension", r"max", r"peak", r"watt", r"the ", r"from ",
+    r"sale", r"in stock", r"class(?![a-z])", r"dimension", r"max", r"peak", r"watt", r"the ",
+    r"from ",
     r"price", r"leistung", r"caracter", r"ampli", r"impedance", r"fuse", r"warning", r"caution",
     r"note(?![a-z])", r"important", r"set(?![a-z])", r"pair", r"general", r"details", r"product",
     r"manual", r"this ", r"our ", r"great", r"best", r"top(?![a-z])", r"buy", r"add to",
     r"altoparlant", r"lautsprech", r"enceinte", r"parlant", r"altavo", r"bass", r"audio",
-    r"car(?![a-z])", r"load", r"stereo", r"mono", r"bridged", r"mode", r"table", r"rated", r"rating",
+    r"car(?![a-z])", r"load", r"stereo", r"mono", r"bridged", r"mode", r"table", r"rated",
+    r"rating",
 )  # fmt: skip
-_GLUE = frozenset(
+_GLUE_WORDS = (
     "a an and as at by for from in into is it of on or per the to with x rms power watt watts w "
     "output channel channels each ohm ohms v hz db fuse fuses input high low pass filter filters "
     "range rating rated typ type und bei mit pro an oct octave level switch variable adjustable "
@@ -30,8 +33,9 @@ _GLUE = frozenset(
     "product hpf lpf stereo bridged mono class load impedance supply voltage thd n amplifier amp "
     "amps leistung ausgang kanal et ou de le la sur par bass boost nominal continuous minimum min "
     "stable net speaker speakers included plus all driven number efficiency external internal "
-    "main recommended coil coils voice".split()
+    "main recommended coil coils voice"
 )
+_GLUE = frozenset(_GLUE_WORDS.split())
 _WORD = re.compile(r"[^\W_]+", re.UNICODE)
 
 

@@ -7,7 +7,8 @@ from calc.reading.record import Notes, Span
 
 _MASS = words(r"weigh", r"weight", r"mass(?![a-z])", r"gewicht", r"poids", r"peso", r"wt(?![a-z])")
 _MASS_OTHER = words(r"gross", r"ship", r"pack", r"brutto", r"magnet", r"brut(?![a-z])", r"lordo",
-                    r"bruto", r"carton", r"strontium", r"ferrite", r"vehicle", r"fixing", r"up to")  # fmt: skip
+                    r"bruto", r"carton", r"strontium", r"ferrite", r"vehicle", r"fixing",
+                    r"up to")  # fmt: skip
 _ONE_GRAM = 0.05
 
 

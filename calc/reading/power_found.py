@@ -155,43 +155,45 @@ def _without_power(
     quality = quality_of(clause)
     bridged = clause.search(w.BRIDGED) is not None
     loads = loads_of(clause)
-    is_last = not any(powers_of(later) for later in statement.clauses[at + 1 :])
-    belongs_back = bool(found) and (clause.opener == "(" or is_last)
-    changes: dict[str, object] = {}
-    if belongs_back:
-        if quality:
-            changes["quality"] = quality if not found[-1].quality else _worse(quality, found[-1])
-        changes |= {
-            "bridged": found[-1].bridged or bridged,
-            "sub": found[-1].sub or clause.search(w.SUB) is not None,
-            "total": found[-1].total or clause.search(w.TOTAL) is not None,
-            "each": found[-1].each or clause.search(w.EACH) is not None,
-            "stereo": found[-1].stereo or clause.search(w.STEREO) is not None,
-            "rated_v": found[-1].rated_v or _volts(clause),
-        }
-        if _is_distorted(clause):
-            changes["doubt"] = _DISTORTED
-    elif found and quality == "max" and not found[-1].quality:
-        changes["quality"] = "max"
-    elif found and bridged and not is_last and not loads:
-        changes["doubt"] = "it is not plain whether this is bridged"
-        state.bridged = True
+    is_load = len(loads) == 1 and clause.search(w.STABLE) is None and _is_lone(statement, at)
     if not found:
         state.volts = _volts(clause) or state.volts
-    if not found and (quality or bridged):
         state.quality = quality or state.quality
         state.bridged = state.bridged or (bridged and not loads)
-    is_load = len(loads) == 1 and clause.search(w.STABLE) is None and _is_lone(statement, at)
-    if is_load and found and found[-1].load_ohm is None:
-        load = loads[0].one(0.5, 16)
-        if load is not None and not waiting:
-            changes["load_ohm"] = load
-            changes["span"] = Span(found[-1].span.start, loads[0].span.end)
-            changes["bridged"] = found[-1].bridged or bridged
-            is_load = False
-    if changes:
-        found[-1] = replace(found[-1], **changes)  # type: ignore[arg-type]
-    return loads[0] if is_load and not belongs_back else waiting
+        return loads[0] if is_load else waiting
+    power = found[-1]
+    is_last = not any(powers_of(later) for later in statement.clauses[at + 1 :])
+    belongs_back = clause.opener == "(" or is_last
+    if belongs_back:
+        power = _described(power, clause, quality, bridged)
+    elif quality == "max" and not power.quality:
+        power = replace(power, quality="max")
+    elif bridged and not loads:
+        power = replace(power, doubt="it is not plain whether this is bridged")
+        state.bridged = True
+    load = loads[0].one(0.5, 16) if is_load and power.load_ohm is None and not waiting else None
+    if load is not None:
+        span = Span(power.span.start, loads[0].span.end)
+        power = replace(power, load_ohm=load, span=span, bridged=power.bridged or bridged)
+    found[-1] = power
+    return loads[0] if is_load and load is None and not belongs_back else waiting
+
+
+def _described(power: Power, clause: Clause, quality: str, bridged: bool) -> Power:
+    """Return a power with what the words after it say."""
+    if quality:
+        quality = _worse(quality, power) if power.quality else quality
+    return replace(
+        power,
+        quality=quality or power.quality,
+        bridged=power.bridged or bridged,
+        sub=power.sub or clause.search(w.SUB) is not None,
+        total=power.total or clause.search(w.TOTAL) is not None,
+        each=power.each or clause.search(w.EACH) is not None,
+        stereo=power.stereo or clause.search(w.STEREO) is not None,
+        rated_v=power.rated_v or _volts(clause),
+        doubt=_DISTORTED if _is_distorted(clause) else power.doubt,
+    )
 
 
 def _is_lone(statement: Statement, at: int) -> bool:

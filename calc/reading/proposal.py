@@ -13,7 +13,6 @@ from calc.reading.record import (
     Kind,
     Question,
     Reading,
-    Span,
     columns_of,
     gaps,
     joined,
@@ -25,7 +24,7 @@ def proposal(reading: Reading, current: Mapping[str, str]) -> Element:
 
     current : what is typed already, by key; a figure that differs from it is struck at first
     """
-    notes = [*reading.figures, *reading.questions]
+    notes: list[Figure | Question] = [*reading.figures, *reading.questions]
     notes.sort(key=lambda note: (note.span.start, note.span.end))
     lines = [
         _figure_line(number, reading, note, current)

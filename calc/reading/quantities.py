@@ -194,7 +194,7 @@ def _unit_at(text: str, at: int, raw: str) -> tuple[str, float, int]:
     end = letters.end()
     if word not in _UNITS and word.endswith("x") and text[end : end + 1].isdigit():
         word, end = word[:-1], end - 1
-    if word not in _UNITS and word.startswith("x") or word in ("x", ""):
+    if (word not in _UNITS and word.startswith("x")) or word in ("x", ""):
         return "", 1.0, at
     known = _UNITS.get(word)
     if known is None or _goes_on(text, word, end):
@@ -239,10 +239,10 @@ def _sign_between(text: str, left: Number, right: Number) -> str:
     match = _SEPARATOR.match(text, left.end)
     if match is None or match.end() != right.start or "\n" in match[0]:
         return ""
-    if match["dash"] and match["dash"].isalpha():
-        # ‘60 W a 4 ohm’ is no range, ‘200 mV a 6 V’ is one.
-        if match[0][:1] not in " \t" or (left.unit and left.unit != right.unit):
-            return ""
+    is_word = bool(match["dash"]) and match["dash"].isalpha()
+    # ‘60 W a 4 ohm’ is no range, ‘200 mV a 6 V’ is one.
+    if is_word and (match[0][:1] not in " \t" or (left.unit and left.unit != right.unit)):
+        return ""
     return "x" if match["x"] else "/" if match["slash"] else "-"
 
 
@@ -257,10 +257,11 @@ def _grouped(chain: list[Number], signs: list[str]) -> list[Quantity]:
         else:
             groups[-1].append(number)
             inner[-1].append(sign)
-    if len(groups) > 1 and all(any(_is_measure(n) for n in group) for group in groups):
+    are_measures = all(any(_is_measure(n) for n in group) for group in groups)
+    are_apart = any(len(group) > 1 for group in groups) or len({_unit(g) for g in groups}) > 1
+    if len(groups) > 1 and are_measures and are_apart:
         # Each is complete in itself: ‘4 x 60 W / 2 x 180 W’.  A plain list has single numbers.
-        if any(len(group) > 1 for group in groups) or len({_unit(g) for g in groups}) > 1:
-            return [_single(g, s) for g, s in zip(groups, inner, strict=True)]
+        return [_single(g, s) for g, s in zip(groups, inner, strict=True)]
     if len(groups) == 1:
         return [_single(groups[0], inner[0])]
     return [_list(groups, inner)]

@@ -7,43 +7,18 @@ from typing import Literal
 
 from calc.inputs.declared import fields_of
 from calc.inputs.field_base import Field, Refused
-from calc.inputs.fields import Number, Pattern
 from calc.system.amplifier import COLUMNS
-from calc.system.speakers import Speaker
+from calc.system.speakers import SpeakerRow
 
 Kind = Literal["amplifier", "speaker"]
 
 MOST_TOLD = 60  # refusals, questions and pieces left over; of more, no reader reads all
 
-# Columns that a list may lack; what is read into them keeps their notation.
-_PLAIN = (
-    Pattern(
-        "high-pass range",
-        key="high_pass_hz",
-        default="50-250",
-        is_good=lambda text: all(part.replace(".", "").isdigit() for part in text.split("-")),
-        notation="a frequency or a range, as ‘80’ or ‘50-250’",
-        examples=("80", "50-250"),
-    ),
-    Pattern(
-        "low-pass range",
-        key="low_pass_hz",
-        default="50-250",
-        is_good=lambda text: all(part.replace(".", "").isdigit() for part in text.split("-")),
-        notation="a frequency or a range, as ‘80’ or ‘50-250’",
-        examples=("80", "50-250"),
-    ),
-    Number("filter slope", key="filter_db_per_octave", default="12", low=6, high=48),
-)
-
 
 def columns_of(kind: Kind) -> dict[str, Field]:
     """Return the fields that a card of this kind has, by their keys."""
-    own = COLUMNS if kind == "amplifier" else tuple(fields_of(Speaker).values())
-    columns = {column.key: column for column in own}
-    if kind == "amplifier":
-        columns = {column.key: column for column in _PLAIN} | columns
-    return columns
+    own = COLUMNS if kind == "amplifier" else tuple(fields_of(SpeakerRow).values())
+    return {column.key: column for column in own}
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,8 @@ _BOX = words(
 )  # fmt: skip
 _SIZE = words(
     r"dim(?:s|ension|\.)", r"size", r"abmess", r"masse", r"grosse", r"mesur", r"dimensiones",
-    r"misure", r"medidas", r"dimensioni", r"measure", r"footprint", r"chassis", r"body", r"[whdl] ?x",
+    r"misure", r"medidas", r"dimensioni", r"measure", r"footprint", r"chassis", r"body",
+    r"[whdl] ?x",
     r"wxhxd", r"bxhxt", r"case", r"gehause",
 )  # fmt: skip
 _AXES = {
@@ -48,8 +49,10 @@ _ORDERS = {
 _KEYS = {"w": "width_mm", "h": "height_mm", "d": "depth_mm"}
 _MM = {"mm": 1.0, "in": 25.4}
 _BETWEEN = re.compile(
-    r"\s{0,2}(?:\(\s?(?P<in>[wbhdtlp])\s?\)|(?P<bare>(?:[whdtlbp](?![a-z])|%s)))?\s{0,2}"
-    r"(?P<x>x|by|/|-)\s{0,2}(?:\(?(?P<next>[wbhdtlp])\s?[:=.)]?\s{0,2})?" % "|".join(_AXES)
+    r"\s{0,2}(?:\(\s?(?P<in>[wbhdtlp])\s?\)|(?P<bare>(?:[whdtlbp](?![a-z])|"
+    + "|".join(_AXES)
+    + r")))?\s{0,2}"
+    r"(?P<x>x|by|/|-)\s{0,2}(?:\(?(?P<next>[wbhdtlp])\s?[:=.)]?\s{0,2})?"
 )
 _AFTER = re.compile(r"\s{0,2}(?:\(\s?(?P<in>[wbhdtlp])\s?\)|(?P<bare>[whdtlbp])(?![a-z]))?\s{0,2}"
                     r"(?P<unit>mm|cm|inches|inch|in|\")?(?![a-z])")  # fmt: skip
@@ -170,7 +173,7 @@ def _end_of(number: Number) -> tuple[int, str]:
 def _axed(
     page: Page, statement: Statement, triple: _Triple, head: str
 ) -> list[tuple[str, float]] | None:
-    """Return the three sizes with their axes (‘?’ where they are open); None where it is no size."""
+    """Return the three sizes with their axes, ‘?’ where open; None where it is none."""
     text = page.text[statement.span.start : triple.span.start]
     after = page.text[triple.span.end : min(statement.span.end, triple.span.end + 24)]
     axes = [_axis(axis) for axis in triple.axes]
@@ -184,9 +187,9 @@ def _axed(
         unit = {"inch": "in", "inches": "in"}.get(match["unit"], match["unit"]) if match else ""
     if unit not in ("mm", "cm", "in"):
         return None
-    if not any(axes) and not _SIZE.search(text) and not _SIZE.search(head):
-        if any(c.isalpha() for c in text.split(",")[-1].split("(")[-1]):
-            return None
+    is_named = any(axes) or _SIZE.search(text) or _SIZE.search(head)
+    if not is_named and any(c.isalpha() for c in text.split(",")[-1].split("(")[-1]):
+        return None
     factor = {"mm": 1.0, "cm": 10.0, "in": 25.4}[unit]
     sizes = []
     for number in triple.numbers:
@@ -286,7 +289,7 @@ def _take(notes: Notes, sizes: list[tuple[str, float]], span: Span) -> None:
         if not height and high != min(order) and min(order) < 0.7 * sorted(order)[1]:
             continue
         label = f"width {rounded(width)}, depth {rounded(depth)}, height {rounded(high)} mm"
-        choice = {"width_mm": width, "depth_mm": depth, "height_mm": high}
+        choice: dict[str, object] = {"width_mm": width, "depth_mm": depth, "height_mm": high}
         if (label, choice) not in choices:
             choices.append((label, choice))
     notes.ask(

@@ -6,30 +6,41 @@ from calc.reading.power_words import words
 from calc.reading.record import Notes, Span
 
 _COMPONENTS = words(
-    r"component (?:set|system|speaker|kit)", r"2-way component", r"two-way component", r"components?(?![a-z])",
+    r"component (?:set|system|speaker|kit)", r"2-way component", r"two-way component",
+    r"components?(?![a-z])",
     r"komponenten", r"compo-?system", r"kit (?:2|two|deux) voies", r"kit eclate", r"split system",
     r"sistema a componenti", r"2-wege-(?:kompo|system|set)", r"separates",
 )  # fmt: skip
-_COAXIAL = words(r"coaxial", r"coax(?![a-z])", r"koaxial", r"koax(?![a-z])", r"full-?range", r"breitband",
+_COAXIAL = words(r"coaxial", r"coax(?![a-z])", r"koaxial", r"koax(?![a-z])", r"full-?range",
+    r"breitband",
                  r"coassial", r"triaxial")  # fmt: skip
 _SUBWOOFER = words(r"sub-?woofers?", r"subs?(?![a-z])", r"bass driver", r"subbass", r"caisson")
 _TWEETER = words(r"tweeters?", r"hochtoner", r"dome tweeter")
-_MID_BASS = words(r"mid-?bass(?:es)?", r"mid-?woofers?", r"door woofers?", r"tiefmitteltoner", r"kickbass",
+_MID_BASS = words(r"mid-?bass(?:es)?", r"mid-?woofers?", r"door woofers?", r"tiefmitteltoner",
+    r"kickbass",
                   r"mid-?bass driver", r"bass-?mid")  # fmt: skip
 _MIDRANGE = words(r"mid-?range(?: driver)?", r"mitteltoner")
-_USE = words(r"(?:for|with|add|without|from|to|your|use) (?:a |an |the |our |your |of )?(?:sub|tweeter|component|coax)",
+_USE = words(
+    r"(?:for|with|add|without|from|to|your|use) "
+    r"(?:a |an |the |our |your |of )?(?:sub|tweeter|component|coax)",
              r"recommended", r"crossover", r"compatible", r"matching", r"includes?")  # fmt: skip
-_SEALED = words(r"sealed", r"closed[- ]box", r"geschlossen", r"acoustic suspension", r"clos(?![a-z])")
+_SEALED = words(
+    r"sealed", r"closed[- ]box", r"geschlossen", r"acoustic suspension", r"clos(?![a-z])"
+)
 _PORTED = words(r"ported", r"vented", r"bass[- ]?reflex", r"ventilated", r"port tun")
 _ADVICE = words(
-    r"recommend", r"volume", r"suitable", r"for (?:both )?sealed", r"for ported", r"or (?:ported|sealed)",
+    r"recommend", r"volume", r"suitable", r"for (?:both )?sealed", r"for ported",
+    r"or (?:ported|sealed)",
     r"works in", r"empfohl", r"litre", r"liter", r"optim", r"alignment", r"designed for", r"ideal",
-    r"either", r"not (?:for )?(?:sealed|ported|vented)", r"cu\.? ?ft", r"vented pole", r"vented magnet",
+    r"either", r"not (?:for )?(?:sealed|ported|vented)", r"cu\.? ?ft", r"vented pole",
+    r"vented magnet",
     r"pole", r"magnet", r"basket", r"choose", r"could", r"can be", r"fits", r"suggest",
 )  # fmt: skip
-_TUNED = words(r"tuned (?:to|at)", r"tuning(?: frequency)?", r"port(?:ed)? (?:at|to)", r"abgestimmt auf",
+_TUNED = words(r"tuned (?:to|at)", r"tuning(?: frequency)?", r"port(?:ed)? (?:at|to)",
+    r"abgestimmt auf",
                r"fb(?![a-z])", r"accord")  # fmt: skip
-_ADVISED = words(r"recommend", r"empfohl", r"minimum", r"min(?![a-z])", r"use (?:a |with )", r"do not use below",
+_ADVISED = words(r"recommend", r"empfohl", r"minimum", r"min(?![a-z])", r"use (?:a |with )",
+    r"do not use below",
                  r"not below", r"conseille", r"consigliat", r"recomendad")  # fmt: skip
 _KINDS = (
     ("woofer", _SUBWOOFER), ("tweeter", _TWEETER), ("mid-bass", _MID_BASS), ("midrange", _MIDRANGE),

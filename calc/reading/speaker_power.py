@@ -13,7 +13,8 @@ from calc.reading.record import Notes, Span
 _FOREIGN = words(
     r"recommend", r"empfohl", r"amplifier", r"amp(?![a-z])", r"suitable", r"sensitiv", r"spl",
     r"empfind", r"efficien", r"rendement", r"s/n", r"verstarker", r"minimum", r"compatible",
-    r"head unit", r"range", r"thd", r"distort", r"wirkungsgrad", r"ampli", r"at least", r"drive with",
+    r"head unit", r"range", r"thd", r"distort", r"wirkungsgrad", r"ampli", r"at least",
+    r"drive with",
 )  # fmt: skip
 _PAIR = words(r"(?:per|a|the|for the) (?:pair|set)", r"pair(?![a-z])", r"pro paar", r"paarweise",
               r"la paire", r"both", r"total", r"gesamt", r"system", r"combined", r"two speakers",
@@ -25,7 +26,9 @@ _NOMINAL = words(r"nominal", r"nenn", r"rated", r"rating")
 _AT_WATT = re.compile(r"(?<![0-9.,])1\s?w(?:att)?(?![a-z0-9])")
 _AT_VOLT = re.compile(r"(?<![0-9.,])2[.,]83\s?v(?![a-z0-9])")
 _AT_METRE = re.compile(r"(?<![0-9.,])1[.,]?0?\s?m(?:et(?:re|er))?(?![a-z0-9])")
-_OTHER_PLACE = re.compile(r"(?<![0-9])(?:0?[.,]5\s?m|50\s?cm|2\s?m(?![a-z])|in[- ]car|in the car|0[.,]5)")
+_OTHER_PLACE = re.compile(
+    r"(?<![0-9])(?:0?[.,]5\s?m|50\s?cm|2\s?m(?![a-z])|in[- ]car|in the car|0[.,]5)"
+)
 
 
 def read_rating(notes: Notes, page: Page) -> None:
@@ -41,9 +44,14 @@ def read_rating(notes: Notes, page: Page) -> None:
                 later = _quality(clause)
                 lead = later if later and not clause.quantities else lead
                 continue
-            if clause.search(_FOREIGN) or label.search(_FOREIGN) or (
-                not any(map(str.isalpha, page.text[label.span.start : label.span.end]))
-                and head is not None and head.search(_FOREIGN) is not None
+            if (
+                clause.search(_FOREIGN)
+                or label.search(_FOREIGN)
+                or (
+                    not any(map(str.isalpha, page.text[label.span.start : label.span.end]))
+                    and head is not None
+                    and head.search(_FOREIGN) is not None
+                )
             ):
                 continue
             _ratings(notes, statement, clause, powers, lead or under)
@@ -96,7 +104,9 @@ def _ratings(
             notes.refuse(span, "of each coil or each speaker: which, is not plain")
         elif quality != "rms":
             notes.refuse(span, "not called RMS or continuous")
-        elif clause.text[clause.span.start : quantity.span.start].rstrip().endswith(("<", ">", "~")):
+        elif (
+            clause.text[clause.span.start : quantity.span.start].rstrip().endswith(("<", ">", "~"))
+        ):
             notes.refuse(span, "a limit or a rough figure, not a rating")
         else:
             notes.claim("rated_w", value, span)

@@ -55,7 +55,11 @@ def _row(head: list[Clause], cells: list[Clause]) -> list[Power]:
     columns = head[1:] if len(head) == len(cells) else head
     if len(columns) != len(rest) or powers_of(label) or (columns is not head and _is_head(head[0])):
         return []
-    return [power for column, cell in zip(columns, rest, strict=True) for power in _one(label, column, cell)]
+    return [
+        power
+        for column, cell in zip(columns, rest, strict=True)
+        for power in _one(label, column, cell)
+    ]
 
 
 def _one(label: Clause, column: Clause, cell: Clause) -> Iterator[Power]:
@@ -63,7 +67,9 @@ def _one(label: Clause, column: Clause, cell: Clause) -> Iterator[Power]:
     loads = [load for part in (label, column, cell) for load in loads_of(part)]
     kinds = {quality_of(part) for part in (label, column, cell)} - {""}
     for quantity in powers:
-        doubt = "" if len(powers) == 1 and len(loads) <= 1 else "which load it belongs to is not plain"
+        doubt = (
+            "" if len(powers) == 1 and len(loads) <= 1 else "which load it belongs to is not plain"
+        )
         ohm = loads[0].one(0.5, 16) if len(loads) == 1 else None
         state = State(quality="mixed" if len(kinds) > 1 else next(iter(kinds), ""))
         power = said(cell, quantity, ohm, state, doubt)

@@ -21,14 +21,10 @@ from calc.answers.sheet import (
     Table,
     Verdict,
 )
+from calc.renderers.html_candidates import candidates, next_step
+from calc.renderers.html_signs import sign, state_sign, verdict_class
 from calc.renderers.text import IN_TABLES, heading_text, input_lines, written
 
-# Each verdict has a shape of its own: disc with tick, square with cross, diamond.
-_SHAPES = {
-    "suitable": ("M12 2a10 10 0 1 0 0 20 10 10 0 0 0 0-20z", "M7 12.5l3.5 3.5L17 8.5"),
-    "unsuitable": ("M3 3h18v18H3z", "M8 8l8 8M16 8l-8 8"),
-    "not known": ("M12 1l11 11-11 11L1 12z", "M8 12h8"),
-}
 _LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
@@ -36,19 +32,6 @@ _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 def field_id(calculator: str, key: str) -> str:
     """Return the id from which hint and error take theirs."""
     return f"{calculator}--{key}"
-
-
-def sign(outline: str, stroke: str) -> Element:
-    """Draw a small filled sign with a stroke cut into it."""
-    return element(
-        "svg",
-        element("path", d=outline, class_="sign__shape"),
-        element("path", d=stroke, class_="sign__stroke"),
-        class_="sign",
-        viewBox="0 0 24 24",
-        aria_hidden="true",
-        focusable="false",
-    )
 
 
 def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLES) -> Element:
@@ -132,12 +115,12 @@ def verdict(judged: Verdict) -> Element:
     """Return the word, its shape and the reason."""
     return element(
         "span",
-        sign(*_SHAPES[judged.state]),
+        state_sign(judged.state),
         " ",
         element("strong", judged.word or judged.state),
         ": ",
         judged.reason,
-        class_=_verdict_class(judged),
+        class_=verdict_class(judged),
     )
 
 
@@ -330,18 +313,14 @@ def contents(parts: tuple[Part, ...], identity: str) -> Element | None:
         way = element("a", part.title, href="#" + part_id(identity, at), class_="jump")
         state_words = None
         if part.verdict:
-            state_words = group(sign(*_SHAPES[part.verdict.state]), " ", part.verdict.state)
+            state_words = group(state_sign(part.verdict.state), " ", part.verdict.state)
         state = (
-            element("span", state_words, class_=_verdict_class(part.verdict))
+            element("span", state_words, class_=verdict_class(part.verdict))
             if part.verdict
             else None
         )
         lines.append((element("li", way, " ", state), "\n"))
     return element("ul", lines, class_="contents", aria_label="Steps of this answer")
-
-
-def _verdict_class(judged: Verdict) -> str:
-    return f"verdict verdict--{judged.state.replace(' ', '-')}"
 
 
 def sheet_body(sheet: Sheet, identity: str) -> Element:
@@ -353,6 +332,8 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         else None,
         progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
+        candidates(sheet.candidates),
+        next_step(sheet.next_step),
         key_figures(sheet.figures),
         sound_box(sheet.sound) if sheet.sound else None,
         [drawing(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],

@@ -23,7 +23,7 @@ def file_bar(calculator: AnyCalculator) -> Element | None:
                 element(
                     "input",
                     type="file",
-                    accept=".toml,.txt,text/plain",
+                    accept=".toml,.txt,.xlsx,text/plain",
                     class_="document__file",
                     data_action="open-system",
                     aria_label="Open a system file",
@@ -74,7 +74,7 @@ def document(identity: str, field: Document, raw: Raw) -> Element:
                 element(
                     "input",
                     type="file",
-                    accept=".csv,.toml,.txt,text/csv,text/plain",
+                    accept=".csv,.xlsx,.toml,.txt,text/csv,text/plain",
                     class_="document__file",
                     aria_label=f"{field.label}: take from a file",
                     data_action="take-file",
@@ -89,6 +89,15 @@ def document(identity: str, field: Document, raw: Raw) -> Element:
                 data_action="save-file",
                 data_name=f"{field.key}.{field.ending}",
             ),
+            element(
+                "button",
+                "Save a template",
+                type="button",
+                class_="button button--quiet",
+                data_hand_over="template",
+            )
+            if field.template
+            else None,
             class_="document__buttons",
         ),
         class_="document",

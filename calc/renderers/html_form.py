@@ -3,16 +3,17 @@
 from collections.abc import Mapping, Sequence
 from xml.etree.ElementTree import Element
 
-from calc.answers.calculator import Answer, AnyCalculator
+from calc.answers.calculator import AnyCalculator
 from calc.answers.figures import exact, rounded
 from calc.answers.markup import element
 from calc.answers.sheet import Verdict
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Document, Number
 from calc.inputs.rows import Readings, Rows
-from calc.renderers.html import answer_tree, field_id, verdict
+from calc.renderers.html import field_id, verdict
 from calc.renderers.html_entry import entry
-from calc.renderers.html_files import document, exchange_bar, file_bar
+from calc.renderers.html_files import document, file_bar
+from calc.renderers.html_parts import parts_of_form
 from calc.renderers.html_rows import rows_box
 
 
@@ -25,6 +26,8 @@ def form(
     """
 
     raw = calculator.form.filled(texts)
+    if calculator.parts:
+        return _arranged(calculator, raw, marks)
 
     def filled(key: str) -> Element:
         box = field_box(calculator.name, calculator.form.by_key[key], raw[key])
@@ -65,6 +68,55 @@ def form(
             class_="form-end",
         ),
         class_="inputs",
+        novalidate=True,
+        autocomplete="off",
+        aria_label=f"Inputs: {calculator.title}",
+    )
+
+
+def _arranged(
+    calculator: AnyCalculator, raw: Mapping[str, Raw], marks: Mapping[str, Verdict] | None
+) -> Element:
+    """Return the form of a calculator that has its fields in parts."""
+    example = calculator.example_in(raw)
+    return element(
+        "form",
+        element("div", class_="example-mark", hidden=True, role="group", aria_label="Example"),
+        element(
+            "div",
+            element(
+                "p",
+                element("strong", "Your system"),
+                element("span", class_="your-system__said card__said"),
+                class_="card__line",
+            ),
+            element(
+                "button",
+                "Change",
+                type="button",
+                class_="link-button",
+                data_action="open-parts",
+                aria_label="Change: your system",
+            ),
+            class_="your-system card__head",
+        ),
+        parts_of_form(calculator, raw, marks),
+        element(
+            "div",
+            file_bar(calculator),
+            element("button", "Work it out", type="submit", class_="button button--quiet"),
+            element(
+                "button",
+                "Empty the form",
+                type="button",
+                class_="button button--quiet",
+                data_action="reset",
+            ),
+            class_="form-end",
+        ),
+        class_="inputs plan__body",
+        data_example=example.texts["example"] if example else None,
+        data_example_label=example.label if example else None,
         novalidate=True,
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",
@@ -189,92 +241,4 @@ def _gathered(identity: str) -> Element:
         id=identity,
         class_="button button--quiet",
         data_action="clear-readings",
-    )
-
-
-_HAND_OVER = (
-    ("text", "Copy as text"),
-    ("link", "Copy link"),
-    ("qr", "QR code"),
-    ("print", "Print"),
-    ("json", "Data (JSON)"),
-    ("csv", "Table (CSV)"),
-)
-
-
-def card(answer: Answer, *, exchanges: bool = False) -> Element:
-    """Return the whole calculator as the page first shows it: form and worked example.
-
-    exchanges : it can take its inputs from the system that the device keeps, and give back
-    """
-    calculator = answer.calculator
-    heading = f"{calculator.name}--title"
-    answer_id = f"{calculator.name}--answer"
-    return element(
-        "section",
-        element("h2", calculator.title, id=heading, class_="calculator__title"),
-        element("p", calculator.question, class_="calculator__question"),
-        element(
-            "noscript",
-            element(
-                "p", "The example is worked out. To change its figures, this page needs JavaScript."
-            ),
-            data_search_exclude=True,
-        ),
-        # The search finds the calculator by its title and question.  What it leaves out must hold
-        # no element of the same tag: at the end of the first it would go on reading.
-        element(
-            "article",
-            element(
-                "div",
-                exchange_bar() if exchanges else None,
-                element(
-                    "p",
-                    element("a", "To the answer", href=f"#{answer_id}", class_="jump"),
-                    class_="to-answer",
-                ),
-                form(calculator, {}, answer.sheet.marks),
-                class_="calculator__form",
-            ),
-            _answer_side(answer, answer_id),
-            class_="calculator__body",
-            data_search_exclude=True,
-        ),
-        # Last in the card, so that it can stay at the window's lower edge all along it.
-        element(
-            "div",
-            element("p", class_="aside", hidden=True),
-            element("p", class_="status", role="status", aria_live="polite"),
-            class_="foot",
-            data_search_exclude=True,
-        ),
-        class_="calculator",
-        id=calculator.name,
-        data_calculator=calculator.name,
-        data_streams=calculator.stream is not None,
-        aria_labelledby=heading,
-    )
-
-
-def _answer_side(answer: Answer, identity: str) -> Element:
-    """Return the side of the card that holds the answer, and what it can be taken away as."""
-    buttons = [
-        element("button", word, type="button", class_="button button--quiet", data_hand_over=kind)
-        for kind, word in _HAND_OVER
-    ]
-    return element(
-        "div",
-        element("div", class_="notices", hidden=True),
-        element("div", class_="error-summary", tabindex="-1", role="alert", hidden=True),
-        element("p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True),
-        element("div", answer_tree(answer), class_="answer", id=identity, tabindex="-1"),
-        element(
-            "div",
-            buttons,
-            class_="hand-over",
-            role="group",
-            aria_label="Take this answer with you",
-        ),
-        element("div", class_="qr", hidden=True),
-        class_="calculator__answer",
     )

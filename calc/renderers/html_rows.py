@@ -5,7 +5,7 @@ from xml.etree.ElementTree import Element
 from calc.answers.markup import element, group
 from calc.inputs.field_base import Raw
 from calc.inputs.fields import Text, Words
-from calc.inputs.rows import Rows
+from calc.inputs.rows import Rows, absent_cell
 from calc.renderers.html_entry import entry
 
 
@@ -27,13 +27,29 @@ def rows_box(identity: str, field: Rows, raw: Raw) -> Element:
     )
 
 
-def _table(field: Rows, raw: Raw, *, is_hidden: bool) -> Element:
-    """Return the rows with the way to add one; empty where a count stands in their place."""
+def row_texts(field: Rows, raw: Raw) -> list[list[str]]:
+    """Return the texts of the rows' cells, as many to a row as were given."""
     if isinstance(raw, str):
-        rows = [row.split(",") for row in raw.split(";")] if raw and not is_hidden else []
+        rows = [row.split(",") for row in raw.split(";")] if raw else []
     else:
         rows = [list(row) for row in raw]
-    rows = rows[: field.most]  # the message tells of more; the form need not hold them
+    return rows[: field.most]  # the message tells of more; the form need not hold them
+
+
+def padded(field: Rows, cells: list[str]) -> list[str]:
+    """Return a text for each column.
+
+    What an older row lacks has its default, as when it is read; else it is empty and told of.
+    """
+    lacking = len(field.columns) - len(cells)
+    is_older = 0 < lacking <= field.added
+    more = [absent_cell(column) for column in field.columns[-lacking:]] if is_older else []
+    return [*cells, *more, *[""] * len(field.columns)][: len(field.columns)]
+
+
+def _table(field: Rows, raw: Raw, *, is_hidden: bool) -> Element:
+    """Return the rows with the way to add one; empty where a count stands in their place."""
+    rows = row_texts(field, "" if is_hidden else raw)
     blank = [column.default for column in field.columns]
     heads = [
         (element("th", f"{c.label} ({c.unit})" if c.unit else c.label, scope="col"), " ")
@@ -85,11 +101,6 @@ def _count(field: Rows, count: str | None) -> Element | None:
 
 
 def _row(field: Rows, number: int, cells: list[str], last: int) -> Element:
-    # What an older row lacks has its default, as when it is read; else it is empty and told of.
-    lacking = len(field.columns) - len(cells)
-    is_older = 0 < lacking <= field.added
-    more = [column.default for column in field.columns[-lacking:]] if is_older else []
-    padded = [*cells, *more, *[""] * len(field.columns)]
     return element(
         "tr",
         element("th", str(number), scope="row", data_name=field.row_name),
@@ -109,7 +120,7 @@ def _row(field: Rows, number: int, cells: list[str], last: int) -> Element:
                 data_head=f"{column.label} ({column.unit})" if column.unit else column.label,
                 class_="cell--wide" if isinstance(column, Words) else None,
             )
-            for column, text in zip(field.columns, padded, strict=False)
+            for column, text in zip(field.columns, padded(field, cells), strict=True)
         ],
         element(
             "td",

@@ -10,17 +10,26 @@ from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.inputs.declared import fields_of
 from calc.inputs.field_base import Field
 from calc.inputs.fields import Choice, Number, Pattern, Text, Words, YesNo
+from calc.inputs.rows import not_printed_field
 from calc.placement.bay_heat import BAY_HEAT
 from calc.placement.mounting_reach import MOUNTING_REACH
 from calc.setup.signal_chain import SIGNAL_CHAIN
 from calc.setup.turn_on import TURN_ON
 from calc.system.borrowed import borrowed_column, unknown_at
+from calc.system.plain_filters import (
+    OwnFilters,
+    contradictions,
+    is_corner_cell,
+    is_slope_cell,
+    plain_filters,
+)
 from calc.system.speakers import LONGEST_NAME
 
 SIDES = ("front", "right", "back", "left", "top")
 NO_FILTERS = "none"
 AmplifierClass = Literal["ab", "d"]
 Terminals = Literal["screw", "plug"]
+Role = Literal["planned", "candidate"]
 
 
 def filter_rows(text: str) -> str:
@@ -78,6 +87,17 @@ def _face(side: str) -> Words:
     return Words(f"{side} face", words=column.words)
 
 
+def _corners(kind: str, example: str) -> Pattern:
+    return Pattern(
+        f"{kind}, each pair of channels",
+        longest=60,
+        is_good=is_corner_cell,
+        notation=f"what its knob covers as ‘{example}’, a fixed frequency as ‘80’, steps as "
+        "‘60/80/100’, or off where there is none",
+        examples=(example, "80", "off"),
+    )
+
+
 Face = tuple[str, ...] | None
 
 
@@ -85,7 +105,16 @@ Face = tuple[str, ...] | None
 class Amplifier:
     """What is known of an amplifier; None is not known."""
 
-    name: Annotated[str, Text("name", start="amplifier", longest=LONGEST_NAME, numbered=True)]
+    name: Annotated[
+        str,
+        Text(
+            "name",
+            start="amplifier",
+            longest=LONGEST_NAME,
+            numbered=True,
+            lettered="Amplifier",
+        ),
+    ]
     channels: Annotated[int | None, unknown_at(CHANNEL_MAP, "channels", label="channels")] = None
     power_4ohm_w: Annotated[
         float | None, unknown_at(CHANNEL_MAP, "power_4ohm_w", label="per channel at 4 Ω")
@@ -188,6 +217,27 @@ class Amplifier:
     main_fuse_a: Annotated[
         float | None, unknown_at(POWER_CABLE, "maker_fuse_a", label="main fuse, by its maker")
     ] = None
+    high_pass_hz: Annotated[str | None, _corners("high-pass", "50-250")] = None
+    low_pass_hz: Annotated[str | None, _corners("low-pass", "50-250")] = None
+    filter_db_per_octave: Annotated[
+        str | None,
+        Pattern(
+            "filter slope, dB per octave",
+            longest=20,
+            is_good=is_slope_cell,
+            notation="the slope in steps of 6 from 6 to 48, as ‘12’; several as ‘12/24’",
+            examples=("12", "12/24"),
+        ),
+    ] = None
+    not_printed: Annotated[str | None, not_printed_field()] = None
+    role: Annotated[
+        Role,
+        Choice(
+            "part in the plan",
+            options=(("planned", "planned"), ("candidate", "compared")),
+            hidden=True,
+        ),
+    ] = "planned"
 
     @property
     def faces(self) -> tuple[Face, ...]:
@@ -198,6 +248,32 @@ class Amplifier:
             self.back_face,
             self.left_face,
             self.top_face,
+        )
+
+    @property
+    def own_filters(self) -> OwnFilters:
+        """Its filters, from whichever columns tell them; the full notation wins."""
+        if self.filters is not None:
+            return OwnFilters(filter_rows(self.filters))
+        return plain_filters(
+            self.channels, self.high_pass_hz, self.low_pass_hz, self.filter_db_per_octave
+        )
+
+    @property
+    def filter_notices(self) -> tuple[str, ...]:
+        """Where its plain columns contradict the full notation, in words."""
+        if self.filters is None:
+            return ()
+        found = contradictions(
+            filter_rows(self.filters),
+            self.high_pass_hz,
+            self.low_pass_hz,
+            self.filter_db_per_octave,
+        )
+        return tuple(
+            f"{self.name}: ‘{key}’ gives {said}, but ‘filters’ gives {full}. ‘filters’ is used: "
+            "check which is right."
+            for key, said, full in found
         )
 
     @property
@@ -218,4 +294,7 @@ class Amplifier:
         return tuple(float(fuse) for fuse in self.fuses_a.split("/"))
 
 
-COLUMNS: tuple[Field, ...] = tuple(fields_of(Amplifier).values())
+COLUMNS: tuple[Field, ...] = tuple(
+    field for field in fields_of(Amplifier).values() if not field.hidden
+)
+"""The columns of a stock list: all figures but those that only a plan's form holds."""

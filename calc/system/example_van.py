@@ -1,5 +1,6 @@
 """The Lantern Van's system as the form holds it; all figures are invented."""
 
+NAME = "lantern-van"
 SPEAKERS = ";".join(
     (
         "door tweeters,tweeter,2,1,4,80,,91,2500,2,,,front,1,4.5,,",

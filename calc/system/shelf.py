@@ -8,6 +8,7 @@ from calc.inputs.fields import Document
 from calc.system import example_van
 from calc.system.amplifier import COLUMNS, Amplifier
 from calc.system.files.shelf_file import MOST_AMPLIFIERS, read_shelf, write_shelf
+from calc.system.files.shelf_template import TEMPLATE
 
 ROWS = tuple(column.key for column in COLUMNS)
 
@@ -22,16 +23,24 @@ def _says(amplifiers: Sequence[Amplifier]) -> str:
 
 
 def _field(example: str | None) -> Document:
+    is_choice = example is not None
     return Document(
         "Shelf list",
         example=example,
         empty="no list yet",
-        hint="Your own amplifiers, a row for each, as a file or pasted. It stays on this device "
-        "and is in no link.",
+        hint="Your own amplifiers, a row for each: a spreadsheet (.xlsx), CSV or TOML, pasted or "
+        "as a file. It stays on this device and is in no link.",
         reader=read_shelf,
         writer=write_shelf,
         data=_data,
         says=_says,
+        template=TEMPLATE,
+        stays="The stock list is not in the link: it stays on this device. Send it as a file."
+        if is_choice
+        else "",
+        not_sent="A link holds no stock list. Open yours as a file, or paste it."
+        if is_choice
+        else "",
         columns=COLUMNS,
         notation=f"CSV or TOML with up to {MOST_AMPLIFIERS} amplifiers; its columns are "
         f"{', '.join(ROWS)}",

@@ -8,11 +8,22 @@ from calc.coils.coil_wiring import COIL_WIRING
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.inputs.field_base import Field
 from calc.inputs.fields import Choice, Number, Text, Whole
+from calc.inputs.rows import not_printed_field
 from calc.system.borrowed import borrowed_column
 
 LONGEST_NAME = 24
 
 SectionWord = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
+# A set with its own network is one row: what the amplifier sees is one full-range speaker.
+RowWord = Literal["components", "full-range", "tweeter", "midrange", "mid-bass", "woofer"]
+_SECTIONS = (
+    ("components", "component set"),
+    ("full-range", "coaxial or full-range"),
+    ("tweeter", "tweeter"),
+    ("midrange", "midrange"),
+    ("mid-bass", "mid-bass"),
+    ("woofer", "subwoofer"),
+)
 Enclosure = Literal["sealed", "ported", "not-known"]
 Family = Literal["butterworth", "linkwitz-riley", "bessel"]
 Edge = Literal["high-pass", "low-pass"]
@@ -31,18 +42,19 @@ def _split(table: str, key: str) -> Field:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Speaker:
-    """Speakers of one kind at one place; figures of one speaker.
+class SpeakerRow:
+    """Speakers of one kind at one place, as far as they are told; figures of one speaker.
 
-    coil_ohm : the impedance of one coil [Ω]
+    coil_ohm : the impedance of one coil [Ω]; of a set, what its network shows the amplifier
     need_w : the power that each must reach [W]; None is no must
     sensitivity_db : at 2.83 V and 1 m with all its coils in parallel [dB]
     lowest_hz, order, top_hz, wanted_hz : as `filter-split` asks for them
     output : the head unit's output that feeds it, as a word
+    not_printed : the figures that were looked for and stand nowhere
     """
 
-    name: Annotated[str, _name("name", start="front doors", numbered=True, names="speaker")]
-    section: Annotated[SectionWord, _section("section")]
+    name: Annotated[str | None, _name("name", start="front doors", names="speaker")] = None
+    section: Annotated[RowWord, Choice("kind", start="full-range", options=_SECTIONS)]
     count: Annotated[int, _section("speakers")]
     coils: Annotated[int, Whole("coils of each", low=1, high=4)] = 1
     coil_ohm: Annotated[
@@ -50,7 +62,7 @@ class Speaker:
     ]
     rated_w: Annotated[float, _section("rated_w", label="rating of one")]
     need_w: Annotated[float | None, Number("power to reach", low=0, high=5000)] = None
-    sensitivity_db: Annotated[float, _section("sensitivity_db")]
+    sensitivity_db: Annotated[float | None, _section("sensitivity_db", start=None)] = None
     lowest_hz: Annotated[float | None, _split("sections", "lowest_hz")] = None
     order: Annotated[int, _split("sections", "order")] = 2
     top_hz: Annotated[float | None, _split("sections", "top_hz")] = None
@@ -66,6 +78,35 @@ class Speaker:
         ),
     ] = None
     tuning_hz: Annotated[float | None, Number("tuning of a ported box", low=10, high=200)] = None
+    not_printed: Annotated[str | None, not_printed_field()] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Speaker:
+    """Speakers of one kind at one place, with usual figures where none were told.
+
+    has_network : a set with its own network, whose marks decide the polarity
+    The other figures are those of `SpeakerRow`.
+    """
+
+    name: str
+    section: SectionWord
+    count: int
+    coils: int
+    coil_ohm: float
+    rated_w: float
+    need_w: float | None
+    sensitivity_db: float
+    lowest_hz: float | None
+    order: int
+    top_hz: float | None
+    wanted_hz: float | None
+    output: str | None
+    distance_m: float | None
+    lead_m: float | None
+    enclosure: Enclosure | None
+    tuning_hz: float | None
+    has_network: bool = False
 
     @property
     def parallel_ohm(self) -> float:

@@ -36,8 +36,8 @@ Duty = Literal["full", "heavy", "normal"]
 _WISHES = (("must", "must have"), ("wish", "would be good"), ("any", "does not matter"))
 
 
-def _wish(label: str, first: str, hint: str = "") -> Choice:
-    return Choice(label, start=first, options=_WISHES, hint=hint)
+def _wish(label: str, example: str, hint: str = "") -> Choice:
+    return Choice(label, example=example, options=_WISHES, hint=hint)
 
 
 def _metres(label: str, example: float, hint: str = "") -> Number:
@@ -65,14 +65,14 @@ class HeadUnit:
         ),
     ] = ()
     kind: Annotated[
-        Literal["replacement", "factory", "processor"] | None,
+        Literal["factory", "replacement", "processor"] | None,
         Choice(
             "What plays now",
             start="replacement",
             options=(
-                ("replacement", "replacement radio"),
                 ("factory", "factory radio"),
-                ("processor", "processor with delays"),
+                ("replacement", "radio with RCA outputs"),
+                ("processor", "processor (DSP)"),
             ),
         ),
     ] = None
@@ -97,13 +97,13 @@ class Wishes:
 
     level_control: Annotated[
         Wish, _wish("Level control within reach", "must", "On a lead of its own.")
-    ]
-    boost: Annotated[Wish, _wish("Bass boost", "any")]
-    cover: Annotated[Wish, _wish("Cover over the controls", "any")]
-    screw_terminals: Annotated[Wish, _wish("Screw terminals", "any")]
+    ] = "any"
+    boost: Annotated[Wish, _wish("Bass boost", "any")] = "any"
+    cover: Annotated[Wish, _wish("Cover over the controls", "any")] = "any"
+    screw_terminals: Annotated[Wish, _wish("Screw terminals", "any")] = "any"
     controls_in_place: Annotated[
         Wish, _wish("Controls reached with the amplifier in place", "wish")
-    ]
+    ] = "any"
 
 
 @dataclass(frozen=True, kw_only=True)

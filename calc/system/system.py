@@ -4,15 +4,17 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.answers.calculator import Group
-from calc.inputs.declared import fields_of
+from calc.inputs.declared import INVENTED, fields_of
 from calc.inputs.field_base import Field
+from calc.inputs.fields import Pattern
 from calc.inputs.rows import Rows
 from calc.system import example_van
 from calc.system.amplifier import Amplifier
-from calc.system.speakers import Network, Speaker
+from calc.system.speakers import Network, SpeakerRow
 from calc.system.steps import Air, Bay, Charging, HeadUnit, Leads, SetUp, Wishes
 
 MOST_SPEAKERS = 6
+MOST_AMPLIFIERS = 6  # side by side; more are a stock list
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,7 +22,7 @@ class System:
     """What is known of a job but for its amplifier."""
 
     speakers: Annotated[
-        tuple[Speaker, ...],
+        tuple[SpeakerRow, ...],
         Rows(
             "Speakers",
             example=example_van.SPEAKERS,
@@ -29,9 +31,9 @@ class System:
             hint="A row for each kind of speaker and place; figures of one speaker. Sensitivity "
             "with all its coils in parallel. Power to reach: empty is no must. Head-unit output: "
             "rows with the same word are fed by the same pair of leads.",
-            added=2,
+            added=12,  # all after the rating
         ),
-    ]
+    ] = ()
     networks: Annotated[
         tuple[Network, ...],
         Rows(
@@ -50,24 +52,38 @@ class System:
     leads: Leads
     charging: Charging
     set_up: SetUp
+    example: Annotated[
+        str | None,
+        Pattern(
+            "example",
+            example=example_van.NAME,
+            source=INVENTED,
+            is_good=lambda text: all(part.isalnum() for part in text.split("-")),
+            longest=40,
+            notation="the name of an example whose figures still stand",
+            examples=(example_van.NAME,),
+            hidden=True,
+        ),
+    ] = None
 
 
 AmplifierRows = Annotated[
     tuple[Amplifier, ...],
     Rows(
-        "Amplifier",
+        "Amplifiers",
         example=example_van.AMPLIFIER,
-        most=1,
+        most=MOST_AMPLIFIERS,
         row_name="amplifier",
-        added=2,
-        hint="The one in hand, or the one taken from a shelf list. An empty figure is not known.",
+        added=42,  # all after the power at 4 Ω
+        hint="Those in hand, side by side, or one taken from a stock list. Type what the box says; "
+        "a ? says that it is not printed.",
     ),
 ]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Planned:
-    """A system with the amplifier that is planned for it, if there is one yet."""
+    """A system with the amplifiers in hand: the one that is planned, and those compared."""
 
     system: System
     amplifier: AmplifierRows = ()
@@ -99,7 +115,10 @@ def _step(name: str, heading: str, part: type, *, shown: tuple[str, ...]) -> Ste
     return Step(name, heading, tuple(fields.values()), more)
 
 
+# The example has a table of its own in a file; in the form it stands, unseen, with the speakers.
+ORIGIN = Step("origin", "1 Speakers", (_PLANNED["example"],))
 STEPS: tuple[Step, ...] = (
+    ORIGIN,
     Step("speakers", "1 Speakers", (_PLANNED["speakers"], _PLANNED["networks"])),
     _step(
         "head_unit",
@@ -129,5 +148,10 @@ STEPS: tuple[Step, ...] = (
     ),
     _step("set_up", "8 Set-up", SetUp, shown=tuple(fields_of(SetUp))),
     Step("amplifier", "9 Amplifier", (_PLANNED["amplifier"],)),
+)
+_SPEAKERS = STEPS[1].group
+GROUPS: tuple[Group, ...] = (
+    Group(_SPEAKERS.heading, _SPEAKERS.keys, (*_SPEAKERS.more, *ORIGIN.group.keys)),
+    *(step.group for step in STEPS[2:]),
 )
 STEP_OF = {field.key: step for step in STEPS for field in step.fields}

@@ -12,7 +12,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 from mutation.places import Place  # noqa: E402
-from mutation.trying import LONGEST_S, Trials, standard  # noqa: E402
+from mutation.trying import ENOUGH_S, LONGEST_S, Trials, standard  # noqa: E402
 
 
 def main():
@@ -33,6 +33,9 @@ def main():
     parser.add_argument(
         "--longest", type=float, default=LONGEST_S, help="seconds that a test function may take"
     )
+    parser.add_argument(
+        "--enough", type=float, default=ENOUGH_S, help="seconds of tests for one change"
+    )
     parser.add_argument("--report", type=Path, help="a JSON file for the verdicts")
     options = parser.parse_args()
     begun = time.monotonic()
@@ -46,6 +49,7 @@ def main():
         lambda trial: (options.all or trial.verdict != "caught") and say(trial),
         tests=options.tests,
         longest_s=options.longest,
+        enough_s=options.enough,
     )
     if options.report:
         verdicts = [{"verdict": trial.verdict, "place": str(trial.place)} for trial in done]

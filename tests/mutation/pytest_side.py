@@ -21,8 +21,6 @@ from mutation.loading import Loader
 from mutation.places import ROOT, codes
 from mutation.reach import as_masks
 
-# Of all tests that reach a change, the first so many seconds' worth are run.
-ENOUGH_S = 5.0
 # A test of a changed formula may take this much longer before it counts as one without an end.
 PATIENCE, GRACE_S = 8, 2.0
 MEMORY = 3 << 30
@@ -165,12 +163,15 @@ class Side:
 
     # One change
 
-    def run(self, tests, seconds):
-        """Run tests until one fails; return the verdict and the test."""
+    def run(self, tests, seconds, enough_s):
+        """Run tests until one fails; return the verdict and the test.
+
+        Of all tests the first are run, as many as took `enough_s` together unchanged.
+        """
         signal.signal(signal.SIGPROF, signal.SIG_DFL)
         resource.setrlimit(resource.RLIMIT_DATA, (MEMORY, MEMORY))
         total = itertools.accumulate(seconds[test] for test in tests)
-        enough = [test for test, sum_s in zip(tests, total, strict=True) if sum_s <= ENOUGH_S]
+        enough = [test for test, sum_s in zip(tests, total, strict=True) if sum_s <= enough_s]
         items = [self.items[test] for test in enough if test in self.items]
         for item, following in zip(items, [*items[1:], None], strict=True):
             clear_caches()

@@ -27,6 +27,7 @@ KEPT = ROOT / ".work" / "reach.pickle"
 # By the clock; the processor seconds of each test are bounded much more tightly.
 BASELINE_LIMIT_S, CHANGE_LIMIT_S, IMPORT_LIMIT_S = 600, 300, 120
 FIRST_FILES = 5
+ENOUGH_S = 15.0  # of tests for one change
 LONGEST_S = 0.8  # that a test function may take in the baseline, with all its cases
 
 
@@ -57,10 +58,10 @@ def drawn(count, seed, modules=None):
 class Trials:
     """The process that everything is imported in, and the baseline it made."""
 
-    def __init__(self, tests="", longest_s=LONGEST_S):
+    def __init__(self, tests="", longest_s=LONGEST_S, enough_s=ENOUGH_S):
         self._files = [path for path in test_files() if re.search(tests, path.name)]
         self._is_whole = not tests
-        self._longest_s = longest_s
+        self._longest_s, self._enough_s = longest_s, enough_s
         self._mark = f"{longest_s} {_mark()}"
         self._asks, asked = os.pipe()
         self._to_warm = os.fdopen(asked, "wb")
@@ -143,7 +144,7 @@ class Trials:
             watch.stop(code for module in loading.Loader.loaded.values() for code in codes(module))
             side.watch = None
             for changes in processes.received(os.fdopen(self._asks, "rb")):
-                jobs = [_warm_job(side, functions, reach, *each) for each in changes]
+                jobs = [self._warm_job(side, functions, reach, *each) for each in changes]
                 for at, sent in processes.pool(jobs, CHANGE_LIMIT_S):
                     send((at, *_result(sent)))
 
@@ -177,6 +178,19 @@ class Trials:
             KEPT.write_bytes(pickle.dumps((self._mark, reach, total)))
         return reach, total
 
+    def _warm_job(self, side, functions, reach, module, tree, tests):
+        """Return a job for a change inside functions: they get the changed code."""
+
+        def job(send):
+            begun = time.process_time()
+            if not exchange(module, tree, functions):
+                send((None, 0))
+                return
+            result = side.run(tests, reach.seconds, self._enough_s)
+            send((result, time.process_time() - begun))
+
+        return job
+
     def _cold_job(self, module, tree, tests, files):
         """Return a job for a change that has its effect on import: all is imported anew."""
 
@@ -187,7 +201,7 @@ class Trials:
             result = []
 
             def work(side):
-                result.extend(side.run(tests, self.reach.seconds))
+                result.extend(side.run(tests, self.reach.seconds, self._enough_s))
 
             side = Side(work)
             run_pytest([ROOT / name for name in files], side)
@@ -196,18 +210,6 @@ class Trials:
             send((tuple(result), time.process_time() - begun))
 
         return job
-
-
-def _warm_job(side, functions, reach, module, tree, tests):
-    def job(send):
-        begun = time.process_time()
-        if not exchange(module, tree, functions):
-            send((None, 0))
-            return
-        result = side.run(tests, reach.seconds)
-        send((result, time.process_time() - begun))
-
-    return job
 
 
 def _file_of(test):

@@ -8,7 +8,8 @@ from calc.choosing.amplifier_choice.stream import ChoiceStream
 from calc.choosing.examples import STARTS, without_amplifier
 from calc.choosing.files import from_shelf, from_system
 from calc.choosing.layouts.feeds import speakers_go_together
-from calc.system.files.system_file import write_briefly, write_system
+from calc.choosing.start import TO_CHOOSE, USUAL_WORDS
+from calc.system.files.system_file import empty_system, notices_of, write_briefly, write_system
 
 __all__ = ["AMPLIFIER_CHOICE", "ChoiceStream", "Inputs", "Result", "judge", "present", "solve"]
 
@@ -23,9 +24,16 @@ AMPLIFIER_CHOICE = Calculator(
     solve=solve,
     judge=judge,
     present=present,
+    parts=TO_CHOOSE,
+    usual_words=USUAL_WORDS,
     files=(from_system, from_shelf),
     write_file=write_system,
+    notices_of_file=notices_of,
     write_brief=write_briefly,
     stream=ChoiceStream,
     starts=tuple(map(without_amplifier, STARTS)),
+    opens={
+        **{key: text for key, text in empty_system().items() if key != "amplifier"},
+        "shelf": "",
+    },
 )

@@ -6,7 +6,7 @@ from calc.answers.calculator import Group
 from calc.choosing.search import Weights
 from calc.inputs.declared import fields_of
 from calc.system.shelf import ExampleShelf
-from calc.system.system import STEPS, System
+from calc.system.system import GROUPS, System
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,5 +21,5 @@ class Inputs:
 FORM = (
     Group("The shelf", ("shelf",)),
     Group("What counts", tuple(fields_of(Weights))),
-    *(step.group for step in STEPS if step.name != "amplifier"),
+    *GROUPS[:-1],
 )

@@ -20,15 +20,15 @@ from calc.choosing.amplifier_choice.words import (
     choice_sentence,
     choice_verdict,
     musts,
-    needed_and_has,
-    row_data,
     so_far_sentence,
-    why,
 )
+from calc.choosing.asking import questions_to_seller
 from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
 from calc.choosing.search import Candidate, rank
+from calc.choosing.words import needed_and_has, row_data, why
+from calc.system.files.shelf_file import ShelfList
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _MOST_WAITING = 40
@@ -52,18 +52,23 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         results={
             "rows": [row_data(candidate) for candidate in result.candidates],
             "ranking": [candidate.name for candidate in result.ranked],
+            "notices": list(_notes(inputs)),
         },
         figures=_counts(result.candidates),
-        tables=(_ranking_table(result.ranked), *matrix_tables(result.ranked)),
+        tables=(
+            _ranking_table(result.ranked, _notes(inputs)),
+            *matrix_tables(result.ranked),
+        ),
         onward=tuple(
-            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.amplifier)
+            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.given)
             for candidate in result.ranked[:3]
             if candidate.state != "unsuitable"
         ),
         cautions=(
             "A plan on paper is no approval: the amplifier’s manual, the vehicle maker’s rules "
             "and local law come first.",
-            "A missing figure is not known, never a pass: look it up before you buy.",
+            "A figure that the list leaves out was taken as usual, and said so: look it up before "
+            "you buy.",
             "Fuse within reach of the battery’s terminal on every positive cable, and never "
             "larger than the cable may carry.",
         ),
@@ -89,6 +94,11 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             "Each check is the verdict of the chapter’s calculator; its sources stand there.",
         ),
     )
+
+
+def _notes(inputs: Inputs) -> tuple[str, ...]:
+    """Return what the reader of the stock list took for what."""
+    return inputs.shelf.notes if isinstance(inputs.shelf, ShelfList) else ()
 
 
 def so_far(
@@ -120,7 +130,8 @@ def so_far(
 
 def _counts(candidates: Sequence[Candidate]) -> tuple[Figure, ...]:
     states = (
-        ("Suitable", "suitable"), ("Not known", "not known"), ("Unsuitable", "unsuitable"),
+        ("Suitable", "suitable"), ("Likely", "likely"), ("Not known", "not known"),
+        ("Unsuitable", "unsuitable"),
     )  # fmt: skip
     return tuple(
         Figure(label, Quantity(sum(candidate.state == state for candidate in candidates)))
@@ -156,7 +167,7 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
                 rows=tuple(musts(job)),
             ),
         ),
-        cautions=("A missing figure is not known, never a pass: look it up before you buy.",),
+        cautions=("A missing figure is never a pass: look it up before you buy.",),
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
             "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
@@ -183,7 +194,7 @@ def _waiting_table(waiting: Sequence[tuple[str, FirstVerdict]], count: int) -> T
     )
 
 
-def _ranking_table(ranked: Sequence[Candidate]) -> Table:
+def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Table:
     prices = [candidate.amplifier.price for candidate in ranked]
     has_price = any(price is not None for price in prices)
     return Table(
@@ -205,14 +216,17 @@ def _ranking_table(ranked: Sequence[Candidate]) -> Table:
             )
             for at, (candidate, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
-        marked=0 if ranked and ranked[0].state == "suitable" else None,
-        note=_ties(ranked),
+        marked=0 if ranked and ranked[0].is_recommended else None,
+        note=" ".join([*filter(None, [_ties(ranked)]), *notes]),
     )  # fmt: skip
 
 
 def _judged(candidate: Candidate) -> str:
-    remedy = candidate.near_miss
-    return f"{why(candidate)} {remedy}" if remedy else why(candidate)
+    """Say why, and in one line what would make it work, or what to ask the seller."""
+    if candidate.near_miss:
+        return f"{why(candidate)} {candidate.near_miss}"
+    asks = () if candidate.state == "suitable" else questions_to_seller(candidate)
+    return f"{why(candidate)} Ask the seller: {asks[0].words}" if asks else why(candidate)
 
 
 def _ties(ranked: Sequence[Candidate]) -> str:

@@ -18,8 +18,8 @@ class Result:
 
     @property
     def fitting(self) -> tuple[Candidate, ...]:
-        """Those that meet every must, best first."""
-        return tuple(candidate for candidate in self.ranked if candidate.state == "suitable")
+        """Those that can be recommended, best first."""
+        return tuple(candidate for candidate in self.ranked if candidate.is_recommended)
 
 
 def ranked(candidates: Sequence[Candidate]) -> Result:

@@ -6,9 +6,10 @@ from calc.answers.sheet import Sheet
 from calc.choosing.amplifier_choice.inputs import Inputs
 from calc.choosing.amplifier_choice.sheet import present, so_far
 from calc.choosing.amplifier_choice.solve import ranked
+from calc.choosing.bounds import first_verdict
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.remedies import advised
-from calc.choosing.search import Candidate, Judge, first_verdict
+from calc.choosing.search import Candidate, Judge
 
 STEP_S = 0.3  # of work before the page is told how far it is
 

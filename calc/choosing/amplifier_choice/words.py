@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from calc.answers.figures import listed, rounded
+from calc.answers.figures import rounded
 from calc.answers.sheet import Verdict
 from calc.choosing.amplifier_choice.solve import Result
-from calc.choosing.checks.kinds import WANTED, WISH_OF, Check
+from calc.choosing.checks.kinds import WANTED, WISH_OF
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.search import Candidate
+from calc.choosing.words import why
 
 
 def choice_sentence(result: Result) -> str:
@@ -25,66 +26,21 @@ def choice_sentence(result: Result) -> str:
 def choice_verdict(result: Result) -> Verdict:
     """Judge the shelf by its best amplifier."""
     if result.fitting:
-        return Verdict("suitable", f"{result.fitting[0].name} meets every must.")
+        best = result.fitting[0]
+        return Verdict(best.state, why(best))
     best = result.ranked[0]
     return Verdict("not known" if best.state == "not known" else "unsuitable", why(best))
 
 
 def so_far_sentence(ranked: Sequence[Candidate], done: int, total: int, *, stopped: bool) -> str:
     """Say which fits best of those that were searched."""
-    fits = bool(ranked) and ranked[0].state == "suitable"
+    fits = bool(ranked) and ranked[0].is_recommended
     if stopped:
         best = f"{ranked[0].name} fits best of these" if fits else "none of these is known to fit"
         return f"Stopped after {done} of {total}: {best}."
     if fits:
         return f"{ranked[0].name} fits best so far; still checking."
     return "Still checking; none is known to fit so far."
-
-
-def why(candidate: Candidate) -> str:
-    """Return in one sentence why an amplifier does or does not do."""
-    name = candidate.name
-    musts = [check for check in candidate.checks if check.is_must]
-    bad = [check for check in musts if check.state == "unsuitable"]
-    if bad:
-        return f"{name} fails on {listed([needed_and_has(check) for check in bad])}."
-    gaps = [check for check in musts if check.state == "not known"]
-    if gaps:
-        open_ones = [f"{check.name} ({check.has})" for check in gaps]
-        return f"{name} is not known on {listed(open_ones)}."
-    missed = [check.name for check in candidate.checks if check.state != "suitable"]
-    if missed:
-        return f"{name} meets every must; of the wishes it lacks {listed(missed)}."
-    return f"{name} meets every must and every wish."
-
-
-def needed_and_has(check: Check) -> str:
-    """Say a check with what is needed and what there is."""
-    return f"{check.name} (needs {check.needed}; has {check.has})"
-
-
-def row_data(candidate: Candidate) -> dict[str, object]:
-    """Return a candidate as the contract has it."""
-    layout = candidate.layout
-    return {
-        "amplifier": candidate.name,
-        "verdict": candidate.state.replace(" ", "-"),
-        "score": candidate.score,
-        "grouping": layout.plan.name if layout else None,
-        "loads_ohm": [use.load_ohm for use in layout.plan.uses] if layout else None,
-        "checks": [
-            {
-                "check": check.name,
-                "needed": check.needed,
-                "has": check.has,
-                "verdict": check.state.replace(" ", "-"),
-                "must": check.is_must,
-            }
-            for check in candidate.checks
-        ],
-        "why": why(candidate),
-        "near_miss": candidate.near_miss,
-    }
 
 
 def musts(job: Job) -> Iterator[tuple[str, str]]:

@@ -1,6 +1,7 @@
 """The checks that no layout changes: features, signal, turn-on, place and reach."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from calc.answers.figures import listed, rounded
 from calc.answers.sheet import State
@@ -8,8 +9,10 @@ from calc.choosing.checks.kinds import REACH, WANTED, WISH_OF, Check, Kind, judg
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.placement import reach_question
 from calc.choosing.questions.setup import signal_question, turn_on_question
+from calc.inputs.declared import replaced
 from calc.placement.mounting_reach import REACH_WORDS, Outcome, Reach
 from calc.system.amplifier import Amplifier
+from calc.system.usual import FACES
 
 
 def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
@@ -32,21 +35,50 @@ def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
     return checks
 
 
-def signal_check(job: Job, amplifier: Amplifier) -> Check:
-    """Return the check of the input levels."""
-    needed = "an input that takes the head unit’s signal"
-    return judged("signal", needed, signal_question(job, amplifier))
+_LINE = ("sensitivity_min_v", "sensitivity_max_v")
+_SOURCE = ("source_v", "factory_power_w")
+
+
+def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
+    """Return the check of the input levels.
+
+    There is always a way in, by plugs, by speaker leads or by a converter: what is not known of
+    it is a line to settle.
+
+    amplifier, given : with usual figures where none are told, and as it was told
+    """
+    check = judged(
+        "signal", "an input that takes the head unit’s signal", signal_question(job, amplifier)
+    )
+    keys = [key for key in _LINE if getattr(given, key) is None]
+    if all(getattr(job.given.head_unit, key) is None for key in _SOURCE):
+        keys.append("source_v")
+    if check.state == "not known" or (keys and check.state != "likely"):
+        has = check.has if check.state == "suitable" else f"{check.has}: a line to settle"
+        return replace(check, state="likely", has=has, keys=tuple(keys))
+    return check
 
 
 def turn_on_check(job: Job, amplifier: Amplifier) -> Check:
-    """Return the check of the ways to turn it on."""
-    return judged("turn-on", "a way to be turned on and off", turn_on_question(job, amplifier))
+    """Return the check of the ways to turn it on.
+
+    A fused feed that is live while driving and dead when parked always exists, so that what is
+    not known here is a line to settle.
+    """
+    check = judged("turn-on", "a way to be turned on and off", turn_on_question(job, amplifier))
+    if check.state != "not known":
+        return check
+    return replace(check, state="likely", has=f"{check.has}: a line to settle")
 
 
 def body_check(job: Job, amplifier: Amplifier) -> Check | None:
     """Return the check that fails because the bare body is larger than the bay."""
-    width, depth = job.system.bay.bay_width_mm, job.system.bay.bay_depth_mm
-    wide, deep = amplifier.width_mm, amplifier.depth_mm
+    bay = job.system.bay
+    width, depth, height = bay.bay_width_mm, bay.bay_depth_mm, bay.bay_height_mm
+    wide, deep, high = amplifier.width_mm, amplifier.depth_mm, amplifier.height_mm
+    if height is not None and high is not None and high > height and bay.mounted_on == "floor":
+        most = f"at most {rounded(height)} mm of height"
+        return Check("place", most, f"{rounded(high)} mm", "unsuitable")
     if width is None or depth is None or wide is None or deep is None:
         return None
     if min(wide, deep) <= min(width, depth) and max(wide, deep) <= max(width, depth):
@@ -56,15 +88,67 @@ def body_check(job: Job, amplifier: Amplifier) -> Check | None:
     return Check("place", most, words, "unsuitable")
 
 
-def place_checks(job: Job, amplifier: Amplifier) -> list[Check]:
-    """Return the checks of place and reach."""
+# Where plugs and controls may be when nobody tells: on two opposite sides, these or those; and
+# what bounds every body: none at all, and all on every side.
+_TURNED: Mapping[str, tuple[str, ...]] = {
+    "front_face": (), "right_face": ("power", "speaker"), "back_face": (),
+    "left_face": ("signal", "controls"), "top_face": (),
+}  # fmt: skip
+_BARE: Mapping[str, tuple[str, ...]] = dict.fromkeys(FACES, ())
+_FULL: Mapping[str, tuple[str, ...]] = dict.fromkeys(
+    FACES, ("power", "speaker", "signal", "controls", "fins")
+)
+
+
+def place_checks(job: Job, amplifier: Amplifier, given: Amplifier) -> list[Check]:
+    """Return the checks of place and reach; none where nothing is told of the place.
+
+    amplifier, given : with usual figures where none are told, and as it was told
+    """
+    wish = job.system.wishes.controls_in_place
+    if not job.has_place:
+        if wish != "must":
+            return []
+        return [Check(REACH, WANTED[REACH], "the place is not known", "not known", True)]
     too_large = body_check(job, amplifier)
     if too_large is not None:
         return [too_large]
+    checks = _placed(job, amplifier, wish)
+    if any(face is None for face in given.faces) and checks[0].state != "not known":
+        lacking = [key for key in FACES if getattr(given, key) is None]
+        return _by_usual_faces(job, amplifier, wish, checks, lacking)
+    return checks
+
+
+def _by_usual_faces(
+    job: Job, amplifier: Amplifier, wish: str, checks: Sequence[Check], lacking: Sequence[str]
+) -> list[Check]:
+    """Weaken checks that rest on usual faces: each to what holds of all that may be."""
+    turned, bare, full = (
+        _placed(job, replaced(amplifier, {key: faces[key] for key in lacking}), wish)
+        for faces in (_TURNED, _BARE, _FULL)
+    )
+    keys = ("front_face",)
+    weakened = []
+    for at, check in enumerate(checks):
+        states = [way[at].state if at < len(way) else "not known" for way in (turned, bare, full)]
+        state: State = "not known"
+        if check.state == states[0] == "suitable":
+            state = "suitable" if states[2] == "suitable" else "likely"
+        elif check.state == states[0] == states[1] == "unsuitable":
+            state = "unsuitable"
+        has = check.has if state != "not known" else "it depends on what is on which side"
+        settled = state in ("suitable", "unsuitable")
+        weakened.append(replace(check, state=state, has=has, keys=() if settled else keys))
+    return weakened
+
+
+def _placed(job: Job, amplifier: Amplifier, wish: str) -> list[Check]:
     question = reach_question(job, amplifier)
-    wish = job.system.wishes.controls_in_place
     if question.result is None:
-        place = judged("place", "room in the bay", question)
+        lacking = ("width_mm", "depth_mm", "height_mm")
+        keys = tuple(key for key in lacking if getattr(amplifier, key) is None)
+        place = replace(judged("place", "room in the bay", question), keys=keys)
         reach = Check(REACH, WANTED[REACH], "not known", "not known", wish == "must")
         return [place] if wish == "any" else [place, reach]
     design = question.result.design

@@ -36,6 +36,7 @@ class Check:
     feed : whose power it is about, of the kind `power`
     is_must : a wish that is not met makes no amplifier unsuitable
     is_weak : a speaker gets less than half of its rating, though nobody asked for more
+    keys : figures of the amplifier or the system that would settle it
     """
 
     kind: Kind
@@ -45,6 +46,7 @@ class Check:
     is_must: bool = True
     is_weak: bool = False
     feed: str = ""
+    keys: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -53,8 +55,8 @@ class Check:
 
     @property
     def decides(self) -> bool:
-        """Whether it stands in the way of a plain yes."""
-        return self.is_must and self.state != "suitable"
+        """Whether it stands in the way of a recommendation."""
+        return self.is_must and self.state not in ("suitable", "likely")
 
 
 def plain(text: str) -> str:
@@ -65,4 +67,6 @@ def plain(text: str) -> str:
 def judged[I, R](kind: Kind, needed: str, question: Question[I, R]) -> Check:
     """Return a calculator's verdict as a check."""
     verdict = question.verdict
-    return Check(kind, needed, plain(verdict.reason), verdict.state)
+    is_settled = verdict.state in ("suitable", "unsuitable") or question.unsure is None
+    keys = () if is_settled or question.unsure is None else question.unsure.keys
+    return Check(kind, needed, plain(verdict.reason), verdict.state, keys=keys)

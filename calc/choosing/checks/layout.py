@@ -2,20 +2,30 @@
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import State
+from calc.choosing.checks.bands import open_bands
 from calc.choosing.checks.kinds import Check, judged, plain
 from calc.choosing.layouts.arrangements import Layout, missing_plate
 from calc.choosing.layouts.feeds import Feed, Job
 from calc.choosing.questions.cabling import cable_question, supply_question
-from calc.choosing.questions.crossovers import Assignment, own_names, split_question
-from calc.choosing.questions.demand import full_draw
+from calc.choosing.questions.crossovers import (
+    Assignment,
+    channel_texts,
+    own_names,
+    split_question,
+)
+from calc.choosing.questions.demand import loud_draw
 from calc.choosing.questions.placement import heat_question
+from calc.crossovers.filter_split import FRAGILE
+from calc.inputs.declared import replaced
 from calc.system.amplifier import Amplifier
+from calc.system.usual import RUN_M
 
+_SLOPE = "filter_db_per_octave"
 FILTERS_NEEDED = "every edge of every section made"
 _PLATE_WORDS = {
     "channels": "how many channels",
@@ -24,8 +34,11 @@ _PLATE_WORDS = {
 }
 
 
-def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier) -> Check:
-    """Return the check of channels and loads."""
+def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
+    """Return the check of channels and loads.
+
+    amplifier, given : with usual figures where none are told, and as it was told
+    """
     needed = ", ".join(
         f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
         if feed.count > 1
@@ -35,7 +48,7 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier) -> Chec
     missing = missing_plate(amplifier)
     if missing:
         words = listed([_PLATE_WORDS[key] for key in missing])
-        return Check("channels", needed, f"{words} not known", "not known")
+        return Check("channels", needed, f"{words} not known", "not known", keys=tuple(missing))
     if layout is None:
         return Check("channels", needed, _why_no_layout(job, amplifier), "unsuitable")
     joined = [feed.name for feed, _, use in layout.uses if use.joins_left_and_right]
@@ -49,8 +62,11 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier) -> Chec
             f"grouping {layout.plan.name}, and whether it may be bridged is not known: look for a "
             "bridged power, or bridge marks at its terminals"
         )
-        return Check("channels", needed, has, "not known")
-    return Check("channels", needed, f"grouping {layout.plan.name}", "suitable")
+        return Check("channels", needed, has, "not known", keys=("may_be_bridged",))
+    has = f"grouping {layout.plan.name}"
+    if given.channels is None:
+        return Check("channels", needed, f"{has} of 4 channels", "likely", keys=("channels",))
+    return Check("channels", needed, has, "suitable")
 
 
 def _why_no_layout(job: Job, amplifier: Amplifier) -> str:
@@ -150,13 +166,54 @@ def at_least(value: float, limit: float) -> bool:
     return value >= limit * (1 - 1e-9)
 
 
-def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier) -> Check:
-    """Return the check of the filters with the feeds on their outputs."""
+def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier) -> Check:
+    """Return the check of the filters with the feeds on their outputs.
+
+    Where the amplifier's are not told, usual ones are taken.  They never stand for the high-pass
+    that a tweeter or midrange must have: that has to be known.  Where the bands of the speakers
+    are not told, usual ones are taken, and what rests on these is no more than likely.
+
+    amplifier, given : with usual figures where none are told, and as it was told
+    """
+    check = _filter_check(job, assignment, amplifier, given)
+    bands = open_bands(job)
+    if bands is None or check.state == "not known":
+        return check
+    keys = (*check.keys, *bands.keys)
+    if check.state == "unsuitable":
+        every = bands.every()
+        if every is not None and all(
+            _filter_check(other, assignment, amplifier, given).state == "unsuitable"
+            for other in every
+        ):
+            return check
+        has = f"it depends on the speakers’ bands; with the usual ones, {check.has}"
+        return replace(check, state="not known", has=has, keys=keys)
+    for other in bands.usual():
+        with_other = _filter_check(other, assignment, amplifier, given)
+        if with_other.state not in ("suitable", "likely"):
+            has = f"it depends on the speakers’ bands: {with_other.has}"
+            return replace(check, state="not known", has=has, keys=keys)
+    return replace(check, state="likely", keys=keys)
+
+
+def _filter_check(
+    job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier
+) -> Check:
+    """Return the check of the filters with the speakers' bands as they are, or as is usual."""
     question = split_question(job, assignment, amplifier)
-    if question.unsure is not None:  # no answer would make it known
-        gaps = f"missing: {listed(question.unsure.gaps)}"
-        return Check("filters", FILTERS_NEEDED, plain(gaps), "not known")
     check = judged("filters", FILTERS_NEEDED, question)
+    keys = given.own_filters.missing
+    if keys:
+        if not guarded_without(job, assignment, given):
+            has = "missing: its filters, and a tweeter or midrange needs a high-pass that is known"
+            return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
+        if check.state == "suitable":
+            has = f"{check.has}, by the usual filters"
+            return replace(check, state="likely", has=has, keys=keys)
+        if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier, keys):
+            has = f"it depends on its filters; with the usual ones, {check.has}"
+            return replace(check, state="not known", has=has, keys=keys)
     # The calculator knows the sections by their kinds; the reader, by the speakers' names.
     whose = [
         f"{word} is {name}"
@@ -166,20 +223,62 @@ def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier) -> Chec
     return replace(check, has=f"{check.has} ({listed(whose)})") if whose else check
 
 
-def _fuse_check(fuses_a: float | None, draws_a: float | None) -> Check:
-    """Return the check that the amplifier's own fuses bear what it is said to draw."""
-    needed = "what it draws with loud music"
-    if draws_a is not None:
-        needed = plain(f"{quantity(draws_a, 'A', 3)} with loud music")
+def guarded_without(job: Job, assignment: Assignment, given: Amplifier) -> bool:
+    """Tell whether no tweeter or midrange needs a filter of the amplifier that nobody told of."""
+    if not given.own_filters.missing:
+        return True
+    if not any(speaker.section in FRAGILE for speaker in job.speakers):
+        return True
+    result = split_question(job, assignment, given).result
+    return result is not None and all(
+        section.is_protected for section in result.sections if section.section.kind in FRAGILE
+    )
+
+
+def _hopeless(
+    job: Job, assignment: Assignment, amplifier: Amplifier, missing: Sequence[str]
+) -> bool:
+    """Tell whether no filters that an amplifier may have would do, with those that are told."""
+    question = split_question(job, assignment, replaced(amplifier, _most(assignment, missing)))
+    return question.verdict.state == "unsuitable"
+
+
+def _most(assignment: Assignment, missing: Sequence[str]) -> dict[str, str]:
+    """Return the most that may stand in the columns that are not told."""
+    if not {"high_pass_hz", "low_pass_hz"} <= set(missing):
+        most = dict.fromkeys(missing, "10-30000")
+        return {**most, **({"filter_db_per_octave": "6/12/18/24"} if _SLOPE in missing else {})}
+    # A filter for each pair of channels alone; which family it is of decides nothing.
+    rows = [
+        f"{channels.replace('+', '/')} {kind} 10-30000 1 butterworth 1/2/3/4 - yes"
+        for channels in dict.fromkeys(
+            text for outputs in assignment for text in channel_texts(outputs)
+        )
+        for kind in ("high-pass", "low-pass")
+    ]
+    return {"filters": " | ".join(rows)}
+
+
+def _fuse_check(job: Job, total_w: float | None, amplifier: Amplifier) -> Check | None:
+    """Return the check that the amplifier's own fuses bear what it is said to draw.
+
+    Nobody is asked for them: the usual ones bear it.  Those that are told may be in doubt, where
+    not even the least draw that is usual suits them.  None where no power is known.
+    """
+    if total_w is None:
+        return None
+    least_a, most_a = loud_draw(job, total_w, amplifier)
+    fuses_a = amplifier.own_fuses_a
+    needed = plain(f"{quantity(most_a, 'A', 3)} with loud music")
     if fuses_a is None:
-        return Check("its own fuses", needed, "not known", "not known")
-    has = plain(quantity(fuses_a, "A", 3))
-    if draws_a is None:
-        return Check("its own fuses", needed, f"{has}; what it draws is not known", "not known")
-    if at_least(fuses_a, draws_a):
+        return Check("its own fuses", needed, "not told: the usual ones bear it", "likely")
+    has = plain(quantity(sum(fuses_a), "A", 3))
+    if at_least(sum(fuses_a), most_a) and amplifier.efficiency_percent is not None:
         return Check("its own fuses", needed, has, "suitable")
+    if at_least(sum(fuses_a), least_a):
+        return Check("its own fuses", needed, f"{has}, by the usual figures", "likely")
     doubt = f"{has}: a figure is wrong, or it does not reach its power"
-    return Check("its own fuses", needed, doubt, "not known")
+    return Check("its own fuses", needed, doubt, "not known", keys=("fuses_a",))
 
 
 def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iterable[Check]:
@@ -187,8 +286,10 @@ def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iter
     if job.system.air.closed:
         heat = heat_question(job, total_w, amplifier)
         yield judged("heat", "air that stays cool enough", heat)
-    cable = cable_question(job, total_w, amplifier)
+    cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
-    yield _fuse_check(*full_draw(job, total_w, amplifier))
+    fuses = _fuse_check(job, total_w, amplifier)
+    if fuses is not None:
+        yield fuses
     supply = supply_question(job, total_w, amplifier)
     yield judged("supply", "an alternator that keeps up", supply)

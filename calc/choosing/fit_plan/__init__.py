@@ -7,7 +7,14 @@ from calc.choosing.fit_plan.inputs import FORM, Inputs
 from calc.choosing.fit_plan.sheet import judge, present
 from calc.choosing.fit_plan.solve import Result, solve
 from calc.choosing.layouts.feeds import speakers_go_together
-from calc.system.files.system_file import read_system, write_briefly, write_system
+from calc.choosing.start import TO_PLAN, USUAL_WORDS
+from calc.system.files.system_file import (
+    empty_system,
+    notices_of,
+    read_system,
+    write_briefly,
+    write_system,
+)
 
 __all__ = ["FIT_PLAN", "Inputs", "Result", "judge", "present", "solve"]
 
@@ -22,8 +29,12 @@ FIT_PLAN = Calculator(
     solve=solve,
     judge=judge,
     present=present,
+    parts=TO_PLAN,
+    usual_words=USUAL_WORDS,
     files=(read_system, from_shelf),
     write_file=write_system,
+    notices_of_file=notices_of,
     write_brief=write_briefly,
     starts=STARTS,
+    opens=empty_system(),
 )

@@ -6,7 +6,7 @@ from calc.answers.calculator import Group
 from calc.choosing.search import Weights
 from calc.inputs.declared import fields_of
 from calc.system.shelf import Shelf
-from calc.system.system import STEPS, Planned
+from calc.system.system import GROUPS, Planned
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -19,7 +19,7 @@ class Inputs:
 
 
 FORM = (
-    *(step.group for step in STEPS[:-1]),
-    Group(STEPS[-1].heading, ("amplifier", "shelf")),
+    *GROUPS[:-1],
+    Group(GROUPS[-1].heading, ("amplifier", "shelf")),
     Group("What counts in choosing one", tuple(fields_of(Weights))),
 )

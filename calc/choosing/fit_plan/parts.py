@@ -4,9 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calc.answers.figures import listed, quantity, rounded
-from calc.answers.sheet import Box, Drawing, Part, State, Table, Verdict
+from calc.answers.sheet import STATES, Box, Drawing, Part, Table, Verdict
 from calc.bridging.drawings import grouping_drawing
-from calc.choosing.amplifier_choice.words import why
 from calc.choosing.checks.kinds import WISH_OF
 from calc.choosing.fit_plan.channel_table import channel_table, level_words
 from calc.choosing.plan import (
@@ -23,6 +22,7 @@ from calc.choosing.plan import (
 )
 from calc.choosing.questions.crossovers import own_names
 from calc.choosing.search import Candidate
+from calc.choosing.words import arranged, why
 from calc.system.system import STEPS
 
 
@@ -56,23 +56,11 @@ SHOWN: Mapping[str, Shown] = {
 }
 
 
-def arranged(candidate: Candidate) -> str:
-    """Say in one sentence which speakers are on which channels, at what power."""
-    if candidate.layout is None:
-        return f"{candidate.name} carries no layout of these speakers."
-    parts = []
-    for feed, _, use in candidate.layout.uses:
-        outputs = listed(["+".join(map(str, output)) for output in use.outputs])
-        power = "" if use.power.best is None else f", {quantity(use.power.best, 'W', 3)}"
-        each = " each" if len(use.outputs) > 1 and power else ""
-        how = " bridged" if len(use.outputs[0]) == 2 else ""
-        parts.append(f"{feed.name} on {outputs}{how}{power}{each}")
-    return f"{candidate.name}: {'; '.join(parts)}."
-
-
 # Their verdicts are not the step's: the checks judge the powers (a strong amplifier is turned
 # down), and readings are taken later.
 _NOT_JUDGED = ("channel-map", "commissioning")
+# What a step's calculators cannot tell alone: what is usual, and what is a line to settle.
+_CHECKED: Mapping[str, tuple[str, ...]] = {ARRANGE: ("channels", "power"), SPLIT: ("filters",)}
 
 
 def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) -> Verdict:
@@ -80,12 +68,11 @@ def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) 
     verdicts = [
         question.verdict for question in asked if question.calculator.name not in _NOT_JUDGED
     ]
-    if name == ARRANGE:
-        verdicts += [
-            Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
-            for check in candidate.checks
-            if check.kind in ("channels", "power")
-        ]
+    verdicts += [
+        Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
+        for check in candidate.checks
+        if check.kind in _CHECKED.get(name, ())
+    ]
     worst = _worst(verdicts)
     if name == ARRANGE and worst.state == "suitable":
         weak = [check.name for check in candidate.checks if check.is_weak]
@@ -125,8 +112,7 @@ def step_marks(plan: Plan) -> dict[str, Verdict]:
 
 
 def _worst(verdicts: Sequence[Verdict]) -> Verdict:
-    order: tuple[State, ...] = ("unsuitable", "not known", "suitable")
-    return min(verdicts, key=lambda verdict: order.index(verdict.state))
+    return min(verdicts, key=lambda verdict: STATES.index(verdict.state))
 
 
 def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
@@ -222,8 +208,7 @@ def verdict_of(plan: Plan) -> Verdict:
     open_steps = [
         name.lower()
         for name, asked in plan.steps.items()
-        if candidate.state == "suitable"
-        and step_verdict(name, asked, candidate).state == "not known"
+        if candidate.is_recommended and step_verdict(name, asked, candidate).state == "not known"
     ]
     if not open_steps:
         return Verdict(candidate.state, why(candidate))

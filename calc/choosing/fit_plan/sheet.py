@@ -1,12 +1,12 @@
 """The job sheet: the answer of `fit-plan`."""
 
+from dataclasses import replace
+
 from calc.answers.calculator import Answer
 from calc.answers.figures import listed, quantity
-from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
-from calc.choosing.amplifier_choice.words import row_data
+from calc.answers.sheet import Column, Figure, Next, Quantity, Sheet, Span, Table, Verdict
 from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.fit_plan.parts import (
-    arranged,
     open_questions,
     part,
     step_marks,
@@ -14,10 +14,14 @@ from calc.choosing.fit_plan.parts import (
     verdict_of,
 )
 from calc.choosing.fit_plan.solve import Result
+from calc.choosing.fit_plan.usual_table import usual_tables
+from calc.choosing.judging import judged_of, next_step
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import choice_link
+from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.search import Candidate
+from calc.choosing.words import arranged, ask_data, row_data
 
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
 # the same and stands in the chapter.
@@ -34,9 +38,69 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
 
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the job sheet."""
+    if not result.job.speakers:
+        return _nothing_yet(result.job)
     if result.plan is None:
         return _without_amplifier(result.job)
-    return plan_sheet(result.plan, result.job)
+    sheet = plan_sheet(result.plan, result.job)
+    job, plan = result.job, result.plan
+    return replace(
+        sheet,
+        candidates=tuple(
+            judged_of(
+                job,
+                candidate,
+                row=0 if result.is_listed else at,
+                is_chosen=result.is_planned and candidate is plan.candidate,
+            )
+            for at, candidate in enumerate(result.candidates, start=1)
+        ),
+        next_step=_next(result, plan.candidate),
+        results={
+            **sheet.results,
+            "candidates": [row_data(candidate) for candidate in result.candidates],
+        },
+    )
+
+
+def _next(result: Result, best: Candidate | None) -> Next:
+    candidates = () if result.is_listed else result.candidates
+    is_planned = result.is_planned or result.is_listed
+    return next_step(result.job, candidates, best, is_planned=is_planned)
+
+
+def _nothing_yet(job: Job) -> Sheet:
+    return Sheet(
+        sentence="Add the speakers: then the amplifiers can be held against them.",
+        verdict=Verdict("not known", "no speaker is given yet."),
+        next_step=next_step(job, (), None, is_planned=False),
+        results=_no_results(job),
+        cautions=_CAUTIONS,
+    )
+
+
+def _no_results(job: Job) -> dict[str, object]:
+    return {
+        "amplifier": None,
+        "verdict": "not-known",
+        "checks": [],
+        "steps": [],
+        "channels": [],
+        "candidates": [],
+        "notices": list(job.notices),
+        **_origins(job, None),
+    }
+
+
+def _origins(job: Job, candidate: Candidate | None) -> dict[str, object]:
+    """Return what was taken as usual, and what is an example's, as data."""
+    given = () if candidate is None else (candidate.given,)
+    return {
+        "assumed": [taken.data() for taken in assumed_of(job, candidate)],
+        "example": job.given.example if example_label(job.given) else None,
+        "example_figures": [".".join(map(str, path)) for path in example_figures(job.given, given)],
+        "ask": [] if candidate is None else ask_data(candidate),
+    }
 
 
 def _without_amplifier(job: Job) -> Sheet:
@@ -49,15 +113,9 @@ def _without_amplifier(job: Job) -> Sheet:
     return Sheet(
         sentence=f"An amplifier is missing. It has to feed {listed(needs)}.",
         verdict=Verdict("not known", NO_AMPLIFIER),
-        results={
-            "amplifier": None,
-            "verdict": "not-known",
-            "checks": [],
-            "steps": [],
-            "channels": [],
-            "notices": list(job.notices),
-        },
-        onward=(choice_link(job.system),),
+        next_step=next_step(job, (), None, is_planned=False),
+        results=_no_results(job),
+        onward=(choice_link(job.given),),
         cautions=_CAUTIONS,
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
@@ -89,13 +147,14 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         verdict=verdict_of(plan),
         results=_data(plan, job),
         figures=_figures(candidate),
-        tables=(_checks_table(candidate),),
+        tables=(_checks_table(candidate), *usual_tables(job, candidate)),
         marks=step_marks(plan),
         parts=tuple(part(name, asked, plan) for name, asked in plan.steps.items()),
-        onward=(choice_link(job.system),),
+        onward=(choice_link(job.given),),
         cautions=tuple(
             dict.fromkeys(
                 [
+                    *_of_example(job),
                     *_CAUTIONS,
                     *(line for answer in answers for line in answer.sheet.cautions[:_FIRST]),
                 ]
@@ -133,7 +192,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
         "verdict": candidate.state.replace(" ", "-"),
         "why": verdict_of(plan).reason,
         "may_connect": plan.may_connect,
-        "notices": list(job.notices),
+        "notices": [*job.notices, *candidate.amplifier.filter_notices],
         "near_miss": candidate.near_miss,
         "grouping": layout.plan.name if layout else None,
         "total_power_w": layout.total_w if layout else None,
@@ -146,6 +205,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
             for name, asked in plan.steps.items()
         ],
         "open_questions": open_questions(plan),
+        **_origins(job, candidate),
         **plan.data(),
     }
 
@@ -158,6 +218,17 @@ def _unknowns(answer: Answer) -> tuple[str, ...]:
 
 def _sentence(plan: Plan) -> str:
     return plan.stop or arranged(plan.candidate)
+
+
+def _of_example(job: Job) -> tuple[str, ...]:
+    """Say that figures of an example still stand."""
+    label = example_label(job.given)
+    if not label:
+        return ()
+    return (
+        f"An example, not your car: figures of the “{label}” still stand. They are invented; put "
+        "in your own before anything is bought or connected.",
+    )
 
 
 def _figures(candidate: Candidate) -> tuple[Figure, ...]:

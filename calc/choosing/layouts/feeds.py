@@ -9,8 +9,9 @@ from calc.inputs.declared import values_of
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Value
 from calc.inputs.problems import Problem
-from calc.system.speakers import HeadFilter, Network, SectionWord, Speaker
+from calc.system.speakers import HeadFilter, Network, SectionWord, Speaker, SpeakerRow
 from calc.system.system import System
+from calc.system.usual import Assumed, speakers_of, system_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,9 +63,30 @@ class Feed:
 
 @dataclass(frozen=True)
 class Job:
-    """A system with what follows from it."""
+    """A system with what follows from it.
 
-    system: System
+    given : as it is told; changes of it are tried on this
+    """
+
+    given: System
+
+    @cached_property
+    def _completed(self) -> tuple[System, tuple[Assumed, ...]]:
+        return system_of(self.given)
+
+    @cached_property
+    def _speakers(self) -> tuple[tuple[Speaker, ...], tuple[Assumed, ...]]:
+        return speakers_of(self.given.speakers)
+
+    @property
+    def system(self) -> System:
+        """The system with usual figures where none are told."""
+        return self._completed[0]
+
+    @property
+    def assumed(self) -> tuple[Assumed, ...]:
+        """The usual figures that were taken of it."""
+        return (*self._speakers[1], *self._completed[1])
 
     @cached_property
     def values(self) -> Mapping[str, Value]:
@@ -73,8 +95,8 @@ class Job:
 
     @property
     def speakers(self) -> tuple[Speaker, ...]:
-        """The rows of speakers."""
-        return self.system.speakers
+        """The rows of speakers, each with a name and usual figures where none are told."""
+        return self._speakers[0]
 
     @cached_property
     def feeds(self) -> tuple[Feed, ...]:
@@ -121,6 +143,14 @@ class Job:
         )
 
     @property
+    def has_place(self) -> bool:
+        """Whether anything is told of the space for the amplifier; else it is not judged."""
+        bay = self.system.bay
+        return any(
+            side is not None for side in (bay.bay_width_mm, bay.bay_depth_mm, bay.bay_height_mm)
+        )
+
+    @property
     def questions(self) -> tuple[str, ...]:
         """What is to be found out about the subwoofers' boxes."""
         questions = []
@@ -151,7 +181,9 @@ class Job:
             for speaker in self.speakers
             if speaker.tuning_hz is not None and speaker.enclosure != "ported"
         ]
+        space = "The space for the amplifier was left open: it is not judged."
         return (
+            *(() if self.has_place else (space,)),
             *(
                 f"The head unit’s output “{output}” feeds no speaker here: its filters play no "
                 "part."
@@ -163,12 +195,13 @@ class Job:
 
 def speakers_go_together(
     *,
-    speakers: tuple[Speaker, ...],
+    speakers: tuple[SpeakerRow, ...],
     networks: tuple[Network, ...],
     head_filters: tuple[HeadFilter, ...],
 ) -> Iterator[Problem]:
     """Yield what is wrong with the rows of a system together."""
-    names = [speaker.name for speaker in speakers]
+    completed, _ = speakers_of(speakers)
+    names = [speaker.name for speaker in completed]
     for at, name in enumerate(names):
         if name in names[:at]:
             yield _wrong(
@@ -177,7 +210,7 @@ def speakers_go_together(
                 name,
                 f"Row {at + 1}: there are two ‘{shown(name)}’. Give each row a name of its own.",
             )
-    for at, speaker in enumerate(speakers, start=1):
+    for at, speaker in enumerate(completed, start=1):
         if speaker.need_w is not None and speaker.need_w > speaker.rated_w:
             yield _wrong(
                 "speakers",
@@ -189,7 +222,7 @@ def speakers_go_together(
         if speaker.coils * speaker.count > 32:
             words = f"Row {at}: more than 32 coils. Give fewer."
             yield _wrong("speakers", at, speaker.name, words)
-    yield from _wrong_networks(networks, speakers)
+    yield from _wrong_networks(networks, completed)
 
 
 def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) -> Iterable[Problem]:

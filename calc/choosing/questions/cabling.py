@@ -4,9 +4,12 @@ from calc.cabling import cable_tree, power_cable, speaker_lead, supply_budget
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import demand_figures, demand_unsure, own_fuses, total_figure
-from calc.choosing.questions.question import Known, Question, worked_out
+from calc.choosing.questions.question import Known, Question, Unsure, together, worked_out
 from calc.choosing.questions.sources import from_amplifier, from_system, same
+from calc.inputs.field_base import Value
+from calc.inputs.fields import Number
 from calc.system.amplifier import Amplifier
+from calc.system.usual import RUN_RANGE_M, VEHICLE_SHARES
 
 CableQuestion = Question[power_cable.Inputs, power_cable.Result]
 SupplyQuestion = Question[supply_budget.Inputs, supply_budget.Result]
@@ -23,13 +26,51 @@ _SUPPLY = (
 )  # fmt: skip
 
 
-def cable_question(job: Job, total_w: float | None, amplifier: Amplifier) -> CableQuestion:
-    """Ask for the power cable and its fuse: over positive run, earth lead and slack together."""
+def _whole_m(job: Job, power_m: float, earth_m: float) -> float:
+    """Return the length of positive run and earth lead with their slack [m]."""
+    return round((power_m + earth_m) * (1 + job.system.leads.slack_percent / 100), 6)
+
+
+def _length_unsure(job: Job) -> Unsure | None:
+    """Return how long the run may be where the battery's distance or the earth is not told."""
+    given = job.given.leads
+    keys = tuple(key for key in ("power_m", "earth_m") if getattr(given, key) is None)
+    if not keys:
+        return None
+    words = {"power_m": "how far the battery is", "earth_m": "the earth lead (taken as 0.5\u202fm)"}
+
+    def end(run_m: float, earth_m: float) -> dict[str, Value]:
+        run = given.power_m if given.power_m is not None else run_m
+        earth = given.earth_m if given.earth_m is not None else earth_m
+        return {"length_m": min(_whole_m(job, run, earth), _LONGEST_M)}
+
+    usual_earth = job.system.leads.earth_m or 0.0
+    return Unsure(
+        tuple(words[key] for key in keys),
+        worst=end(_LONGEST_M, _LONGEST_M),
+        best=end(*_SHORTEST_M),
+        likely=end(RUN_RANGE_M[1], usual_earth),
+        keys=keys,
+    )
+
+
+_LONGEST_M, _SHORTEST_M = 100.0, (0.05, 0.05)  # what the fields of the lengths take
+
+
+def cable_question(
+    job: Job, total_w: float | None, amplifier: Amplifier, run_m: float | None = None
+) -> CableQuestion:
+    """Ask for the power cable and its fuse: over positive run, earth lead and slack together.
+
+    run_m : taken where nobody told how far the battery is, to judge by; else that is missing
+    """
     leads = job.system.leads
-    whole = None
-    if leads.power_m is not None:  # without the earth nothing is asked: its own name says so
-        slack = 1 + leads.slack_percent / 100
-        whole = round((leads.power_m + (leads.earth_m or 0.0)) * slack, 6)
+    power_m = leads.power_m if leads.power_m is not None else run_m
+    whole = None if power_m is None else _whole_m(job, power_m, leads.earth_m or 0.0)
+    unsure = together(
+        demand_unsure(job, total_w, amplifier, power_cable.POWER_CABLE, "total_power_w"),
+        None if whole is None else _length_unsure(job),
+    )
     return Question(
         calculator=power_cable.POWER_CABLE,
         figures={
@@ -37,7 +78,7 @@ def cable_question(job: Job, total_w: float | None, amplifier: Amplifier) -> Cab
             **worked_out("6 Cable: power cable, earth and slack together", length_m=whole),
             "supply_v": from_system(job, "running_v"),
             **same(job, "duty"),
-            **demand_figures(amplifier),
+            **demand_figures(job, total_w, amplifier),
             "regulated_min_v": Known(
                 amplifier.regulated_min_v if amplifier.regulated else None,
                 f"the amplifier {amplifier.name}",
@@ -46,22 +87,59 @@ def cable_question(job: Job, total_w: float | None, amplifier: Amplifier) -> Cab
             "maker_fuse_a": from_amplifier(amplifier, "main_fuse_a"),
             **same(job, *SHARED_CABLE),
         },
-        unknown=() if leads.earth_m is not None else ("Earth (ground) cable",),
-        unsure=demand_unsure(job, total_w, amplifier, power_cable.POWER_CABLE, "total_power_w"),
+        unsure=unsure,
     )
 
 
 def supply_question(job: Job, total_w: float | None, amplifier: Amplifier) -> SupplyQuestion:
     """Ask whether the vehicle can feed it."""
     asked = supply_budget.SUPPLY_BUDGET
+    unsure = together(
+        demand_unsure(job, total_w, amplifier, asked, "total_power_w"), _supply_unsure(job)
+    )
     return Question(
         calculator=asked,
         figures={
             **same(job, *_SUPPLY),
             **total_figure("total_power_w", total_w),
-            **demand_figures(amplifier),
+            **demand_figures(job, total_w, amplifier),
         },
-        unsure=demand_unsure(job, total_w, amplifier, asked, "total_power_w"),
+        unsure=unsure,
+    )
+
+
+def _supply_unsure(job: Job) -> Unsure | None:
+    """Return how weak and how strong the vehicle's supply may be where it is not told."""
+    given, taken = job.given.charging, job.system.charging
+    keys = tuple(
+        key for key in ("alternator_a", "vehicle_a", "battery_ah") if getattr(given, key) is None
+    )
+    if not keys:
+        return None
+    words = {
+        "alternator_a": "the alternator (taken as 90\u202fA)",
+        "vehicle_a": "what the vehicle itself draws (taken as 0.4 of the alternator)",
+        "battery_ah": "the battery (taken as 60\u202fAh)",
+    }
+    fields = supply_budget.SUPPLY_BUDGET.form.by_key
+
+    def end(at: str, share: float) -> dict[str, Value]:
+        values: dict[str, Value] = {}
+        for key in ("alternator_a", "battery_ah"):
+            field = fields[key]
+            assert isinstance(field, Number)
+            usual = getattr(taken, key) if at == "usual" else getattr(field, at)
+            values[key] = usual if getattr(given, key) is None else getattr(given, key)
+        vehicle = given.vehicle_a
+        values["vehicle_a"] = share * values["alternator_a"] if vehicle is None else vehicle
+        return values
+
+    return Unsure(
+        tuple(words[key] for key in keys),
+        worst=end("low", 1.0),
+        best=end("high", 0.0),
+        likely=end("usual", VEHICLE_SHARES[1]),
+        keys=keys,
     )
 
 
@@ -108,7 +186,7 @@ def tree_question(layout: Layout, amplifier: Amplifier) -> TreeQuestion:
             "loads": Known((load,), "worked out: all outputs together"),
             "supply_v": from_system(job, "running_v"),
             **same(job, "duty", *SHARED_CABLE),
-            **demand_figures(amplifier),
+            **demand_figures(job, power, amplifier),
         },
         unknown=() if is_known else ("power, or the cable’s length",),
     )

@@ -8,7 +8,8 @@ from calc.choosing.questions.question import Known, Question, Unsure, worked_out
 from calc.choosing.questions.sources import from_system
 from calc.crossovers import arrival_delay, filter_split, passive_network
 from calc.inputs.field_base import Value
-from calc.system.amplifier import NO_FILTERS, Amplifier, filter_rows
+from calc.system.amplifier import Amplifier
+from calc.system.plain_filters import USUAL_ORDER
 from calc.system.speakers import Speaker
 
 SplitQuestion = Question[filter_split.Inputs, filter_split.Result]
@@ -68,14 +69,14 @@ def split_question(
         for row, channels in section_rows(job, assignment)
     )
     tweeters = [speaker for speaker in job.speakers if speaker.section == "tweeter"]
-    filters = filter_rows(amplifier.filters or NO_FILTERS)
+    own = amplifier.own_filters
     return Question(
         calculator=filter_split.FILTER_SPLIT,
         figures={
             "sections": Known(sections, "1 Speakers, on the channels chosen"),
             "head_unit": Known(_head_rows(job, assignment), "2 Head unit: filters"),
             "amplifier": Known(
-                filter_split.FILTER_SPLIT.form.by_key["amplifier"].read(filters),
+                filter_split.FILTER_SPLIT.form.by_key["amplifier"].read(own.rows),
                 f"the amplifier {amplifier.name}",
             ),
             "passive": Known(_network_rows(job, assignment), "1 Speakers: passive networks"),
@@ -86,8 +87,22 @@ def split_question(
             "delays": Known(job.has_delays, "2 Head unit: what plays now, and all distances known"),
         },
         # Of filters that nobody told of, one may be fixed where it harms.
-        unsure=Unsure(("its filters (taken as none)",)) if amplifier.filters is None else None,
+        unsure=Unsure(_filter_gaps(own.missing)) if own.missing else None,
     )
+
+
+_FILTER_GAPS = {
+    "high_pass_hz": "its high-pass (taken as none)",
+    "low_pass_hz": "its low-pass (taken as none)",
+    "filter_db_per_octave": f"its filter slope (taken as {6 * USUAL_ORDER} dB per octave)",
+}
+
+
+def _filter_gaps(missing: Sequence[str]) -> tuple[str, ...]:
+    """Return what is not known of an amplifier's filters, in words."""
+    if {"high_pass_hz", "low_pass_hz"} <= set(missing):
+        return ("its filters (taken as none)",)
+    return tuple(_FILTER_GAPS[key] for key in missing)
 
 
 def _section_row(speaker: Speaker, channels: str, level_db: float) -> dict[str, Value]:

@@ -1,20 +1,22 @@
 """What an amplifier draws, as several calculators ask for it, and how sure that is."""
 
 import math
-from collections.abc import Mapping
+from dataclasses import replace
 
 from calc.answers.calculator import Calculator
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.question import Known, Unsure, worked_out
 from calc.choosing.questions.sources import from_amplifier
+from calc.inputs.field_base import Value
 from calc.inputs.fields import Number
 from calc.physics.amplifier_draw import Demand, Duty, longest_idle_w
+from calc.physics.permitted_current import smallest_fuse
 from calc.system.amplifier import Amplifier
+from calc.system.usual import EFFICIENCY, IDLE_A, OWN_FUSES, Assumed, Usual
 
 HEAT_DUTY: Duty = "heavy"
-# Taken where it is not known, by class; of an unknown class, what a class AB one may be as bad as
-# (common practice, from memory).
-_USUAL_PERCENT: Mapping[str | None, float] = {"d": 80.0, "ab": 55.0, None: 50.0}
+# What it draws without a signal, seldom printed and little beside the music [A].
+_IDLE_A = (float(IDLE_A.low or 0.0), float(IDLE_A.value), float(IDLE_A.high or 0.0))
 
 
 def usual_efficiency(amplifier_class: str | None) -> float:
@@ -23,7 +25,7 @@ def usual_efficiency(amplifier_class: str | None) -> float:
     >>> usual_efficiency("d"), usual_efficiency(None)
     (80.0, 50.0)
     """
-    return _USUAL_PERCENT[amplifier_class]
+    return float(EFFICIENCY[amplifier_class].value)
 
 
 def total_figure(key: str, total_w: float | None) -> dict[str, Known]:
@@ -31,19 +33,29 @@ def total_figure(key: str, total_w: float | None) -> dict[str, Known]:
     return worked_out("worked out: all outputs together", **{key: total_w})
 
 
-def demand_figures(amplifier: Amplifier) -> dict[str, Known]:
+def demand_figures(job: Job, total_w: float | None, amplifier: Amplifier) -> dict[str, Known]:
     """Return class, efficiency and idle draw; the usual ones where they are not known."""
     keys = ("amplifier_class", "efficiency_percent", "idle_w")
     figures = {key: from_amplifier(amplifier, key) for key in keys}
-    if amplifier.efficiency_percent is None:
+    percent = amplifier.efficiency_percent
+    if percent is None:
         path = ("amplifier", 0, "efficiency_percent")
-        usual = usual_efficiency(amplifier.amplifier_class)
-        words = f"not known: taken as the usual {usual:g}\u202f%"
-        figures["efficiency_percent"] = Known(usual, words, path)
+        percent = usual_efficiency(amplifier.amplifier_class)
+        words = f"not known: taken as the usual {percent:g}\u202f%"
+        figures["efficiency_percent"] = Known(percent, words, path)
     if amplifier.idle_w is None:
         path = ("amplifier", 0, "idle_w")
-        figures["idle_w"] = Known(0.0, "not known: left out", path)
+        words = f"not known: taken as the usual {_IDLE_A[1]:g}\u202fA"
+        figures["idle_w"] = Known(_idle_w(job, total_w, percent, _IDLE_A[1]), words, path)
     return figures
+
+
+def _idle_w(job: Job, total_w: float | None, percent: float, ampere: float) -> float:
+    """Return the draw without a signal [W], never more than with music at a part of the power."""
+    idle_w = ampere * job.system.charging.running_v
+    if total_w is not None:
+        idle_w = min(idle_w, longest_idle_w(power_w=total_w, efficiency=percent / 100))
+    return math.floor(idle_w * 1000) / 1000
 
 
 def demand_unsure[I, R](
@@ -55,40 +67,43 @@ def demand_unsure[I, R](
 ) -> Unsure | None:
     """Return how bad and how good the draw may be where efficiency or idle draw is not known.
 
-    No worse than an efficiency with which the amplifier's own fuses just bear all its outputs,
-    and the idle draw that the calculator permits at most; no better than all that goes in coming
-    out, and nothing drawn without a signal.
+    At all: no worse than an efficiency with which the amplifier's own fuses just bear all its
+    outputs, and the idle draw that the calculator permits at most; no better than all that goes
+    in coming out, and nothing drawn without a signal.  Usually: the ends of the usual ranges.
 
     power : the field of the power
     """
-    usual = usual_efficiency(amplifier.amplifier_class)
-    gaps = []
-    if amplifier.efficiency_percent is None:
-        gaps.append(f"its efficiency (taken as {usual:g}\u202f%)")
-    if amplifier.idle_w is None:
-        gaps.append("what it draws without a signal (left out)")
-    if not gaps or total_w is None:
+    usual = EFFICIENCY[amplifier.amplifier_class]
+    keys = [key for key in ("efficiency_percent", "idle_w") if getattr(amplifier, key) is None]
+    if not keys or total_w is None:
         return None
+    words = {
+        "efficiency_percent": f"its efficiency (taken as {usual.value:g}\u202f%)",
+        "idle_w": f"what it draws without a signal (taken as {_IDLE_A[1]:g}\u202fA)",
+    }
     field, idle = (calculator.form.by_key[key] for key in ("efficiency_percent", "idle_w"))
     assert isinstance(field, Number) and isinstance(idle, Number)
-    worst = best = amplifier.efficiency_percent or 0.0
+    worst = best = likely = amplifier.efficiency_percent or 0.0
     if amplifier.efficiency_percent is None:
-        worst, best = float(field.low), float(field.high)
+        worst, best, likely = float(field.low), float(field.high), float(usual.low or usual.value)
         fuses_a = amplifier.own_fuses_a
         if fuses_a is not None:
             least = 100 * total_w / (sum(fuses_a) * job.system.charging.running_v)
-            worst = max(worst, min(usual, least))
-    most_idle_w = longest_idle_w(power_w=total_w, efficiency=worst / 100)
-    worst_idle_w = min(idle.high, math.floor(most_idle_w * 1000) / 1000)
-    ends = [
-        {
-            "efficiency_percent": percent,
-            "idle_w": idle_w if amplifier.idle_w is None else amplifier.idle_w,
-            power: total_w,
-        }
-        for percent, idle_w in ((worst, worst_idle_w), (best, 0.0))
-    ]
-    return Unsure(tuple(gaps), *ends)
+            worst = max(worst, min(likely, least))
+
+    def end(percent: float, ampere: float) -> dict[str, Value]:
+        idle_w = amplifier.idle_w
+        if idle_w is None:
+            idle_w = min(idle.high, _idle_w(job, total_w, percent, ampere))
+        return {"efficiency_percent": percent, "idle_w": idle_w, power: total_w}
+
+    return Unsure(
+        tuple(words[key] for key in keys),
+        worst=end(worst, math.inf),
+        best=end(best, 0.0),
+        likely=end(likely, _IDLE_A[2]),
+        keys=tuple(keys),
+    )
 
 
 def own_fuses(amplifier: Amplifier) -> Known:
@@ -96,21 +111,56 @@ def own_fuses(amplifier: Amplifier) -> Known:
     return Known(amplifier.own_fuses_a, f"the amplifier {amplifier.name}")
 
 
-def full_draw(
-    job: Job, total_w: float | None, amplifier: Amplifier
-) -> tuple[float | None, float | None]:
-    """Return the current [A] of the amplifier's own fuses, and what it draws with loud music.
+def loud_draw(job: Job, total_w: float, amplifier: Amplifier) -> tuple[float, float]:
+    """Return what the amplifier draws with loud music, at least and at most [A].
 
-    None for what is not known.
+    By its efficiency, or the usual range where that is not known; by its class, or either.
     """
-    fuses_a = None if amplifier.own_fuses_a is None else sum(amplifier.own_fuses_a)
-    if total_w is None or amplifier.efficiency_percent is None:
-        return fuses_a, None
-    demand = Demand(
-        power_w=total_w,
-        efficiency=amplifier.efficiency_percent / 100,
-        supply_v=job.system.charging.running_v,
-        amplifier_class=amplifier.amplifier_class,
-        idle_w=0.0,
+    usual = EFFICIENCY[amplifier.amplifier_class]
+    told = amplifier.efficiency_percent
+    ends = (usual.high, usual.low) if told is None else (told, told)
+    best, worst = (
+        Demand(
+            power_w=total_w,
+            efficiency=(percent or float(usual.value)) / 100,
+            supply_v=job.system.charging.running_v,
+            amplifier_class=amplifier.amplifier_class,
+            idle_w=0.0,
+        )
+        for percent in ends
     )
-    return fuses_a, demand.most_current(HEAT_DUTY)
+    return best.current(HEAT_DUTY), worst.most_current(HEAT_DUTY)
+
+
+def _idle_usual(job: Job) -> Usual:
+    low, value, high = (_idle_w(job, None, 100, ampere) for ampere in _IDLE_A)
+    return replace(IDLE_A, key="idle_w", value=value, low=low, high=high)
+
+
+def usual_fuses_a(job: Job, total_w: float, amplifier: Amplifier) -> float | None:
+    """Return the usual own fuses [A]: the listed rating next above the full-power current.
+
+    None beyond the list.
+    """
+    percent = amplifier.efficiency_percent or usual_efficiency(amplifier.amplifier_class)
+    return smallest_fuse(100 * total_w / (percent * job.system.charging.running_v))
+
+
+def draw_taken(job: Job, amplifier: Amplifier, total_w: float | None) -> tuple[Assumed, ...]:
+    """Return the usual figures of its draw that a plan takes where none are told.
+
+    total_w : the power of all its outputs together; None where it is not known
+    """
+    usual = [
+        (key, figure)
+        for key, figure in (
+            ("efficiency_percent", EFFICIENCY[amplifier.amplifier_class]),
+            ("idle_w", _idle_usual(job)),
+        )
+        if getattr(amplifier, key) is None
+    ]
+    if amplifier.fuses_a is None and total_w is not None:
+        fuse_a = usual_fuses_a(job, total_w, amplifier)
+        if fuse_a is not None:
+            usual.append(("fuses_a", replace(OWN_FUSES, value=fuse_a)))
+    return tuple(Assumed(amplifier.name, figure, ("amplifier", 0, key)) for key, figure in usual)

@@ -72,7 +72,7 @@ def kit_question(
             ),
             **same(job, "slack_percent", "kit_signal_m", "speaker_loss_db", "duty", *SHARED_CABLE),
             "supply_v": from_system(job, "running_v"),
-            **demand_figures(amplifier),
+            **demand_figures(job, layout.total_w, amplifier),
             "amp_fuses_a": own_fuses(amplifier),
             "maker_fuse_a": from_amplifier(amplifier, "main_fuse_a"),
         },

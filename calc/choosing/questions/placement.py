@@ -52,7 +52,7 @@ def heat_question(job: Job, total_w: float | None, amplifier: Amplifier) -> Heat
     """Ask how warm it gets."""
     figures = {
         **total_figure("power_w", total_w),
-        **demand_figures(amplifier),
+        **demand_figures(job, total_w, amplifier),
         # Nobody plays test tones for hours: heat is that of loud music.
         "duty": Known(HEAT_DUTY, "loud music"),
         **same(job, "closed", "area_m2", "cabin_c"),

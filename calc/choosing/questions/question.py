@@ -1,12 +1,12 @@
 """What a plan asks of a chapter's calculator: figures by key, each with where it is from."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.answers.calculator import Answer, Calculator
 from calc.answers.figures import listed
-from calc.answers.sheet import Verdict
+from calc.answers.sheet import State, Verdict
 from calc.inputs.field_base import Refused, Value
 from calc.inputs.problems import problems
 
@@ -39,12 +39,40 @@ class Unsure:
 
     gaps : the figures in words, with what was taken
     worst, best : figures that take the place of the usual ones where they are as bad or as good
-        as they may be; None where no figure tells how bad or good that is
+        as they may be at all; None where no figure tells how bad or good that is
+    likely : as bad as they usually are; None where no figure tells how bad that is
+    keys : the columns of the amplifier or fields of the system, to ask for
     """
 
     gaps: tuple[str, ...]
     worst: Mapping[str, Value] | None = None
     best: Mapping[str, Value] | None = None
+    likely: Mapping[str, Value] | None = None
+    keys: tuple[str, ...] = ()
+
+
+def together(*parts: Unsure | None) -> Unsure | None:
+    """Return what is not known together: each is as bad as it may be at once."""
+    open_ones = [part for part in parts if part is not None]
+    if not open_ones:
+        return None
+    return Unsure(
+        tuple(gap for part in open_ones for gap in part.gaps),
+        _all([part.worst for part in open_ones]),
+        _all([part.best for part in open_ones]),
+        _all([part.likely for part in open_ones]),
+        tuple(key for part in open_ones for key in part.keys),
+    )
+
+
+def _all(ends: Sequence[Mapping[str, Value] | None]) -> Mapping[str, Value] | None:
+    """Return all ends as one; None where one of them is not known."""
+    every: dict[str, Value] = {}
+    for end in ends:
+        if end is None:
+            return None
+        every |= end
+    return every
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -147,8 +175,10 @@ class Question[I, R]:
 
     @cached_property
     def verdict(self) -> Verdict:
-        """The answer's verdict; *not known* when there is no answer, or when it may be another
-        with the figures that were taken as usual.
+        """The answer's verdict, weakened by what was taken as usual.
+
+        *Suitable* stays where the worst figures give the same, and is *likely* where those do
+        that are usually the worst; *unsuitable* stays where the best figures give the same.
         """
         plain = self._plain_verdict
         if self.unsure is None:
@@ -156,10 +186,17 @@ class Question[I, R]:
         if plain.state == "not known":
             besides = f"{plain.reason.rstrip('.')}; missing besides: {listed(self.unsure.gaps)}"
             return Verdict("not known", besides)
-        other = self.unsure.worst if plain.state == "suitable" else self.unsure.best
-        if other is not None and self._with(other)._plain_verdict.state == plain.state:
+        if plain.state == "unsuitable":
+            if self._stays(self.unsure.best, plain.state):
+                return plain
+        elif self._stays(self.unsure.worst, plain.state):
             return plain
+        elif self._stays(self.unsure.likely, plain.state):
+            return Verdict("likely", f"{plain.reason.rstrip('.')}, by the usual figures.")
         return Verdict("not known", f"missing: {listed(self.unsure.gaps)}")
+
+    def _stays(self, values: Mapping[str, Value] | None, state: State) -> bool:
+        return values is not None and self._with(values)._plain_verdict.state == state
 
     def _with(self, values: Mapping[str, Value]) -> "Question[I, R]":
         changed = {key: replace(self.figures[key], value=value) for key, value in values.items()}

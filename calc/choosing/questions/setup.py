@@ -19,6 +19,7 @@ from calc.physics.levels import voltage
 from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ, highest_dbfs
 from calc.setup import boost_cost, commissioning, gain_voltage, signal_chain, test_tone, turn_on
 from calc.system.amplifier import Amplifier
+from calc.system.usual import LEFT_AWAKE, STANDBY, Usual
 
 SignalQuestion = Question[signal_chain.Inputs, signal_chain.Result]
 TurnOnQuestion = Question[turn_on.Inputs, turn_on.Result]
@@ -93,6 +94,12 @@ def _three(value: bool | None) -> str:
     return "not-known" if value is None else "yes" if value else "no"
 
 
+def standby(job: Job, amplifier: Amplifier) -> Usual:
+    """Return the usual standby current: little where a remote lead turns it off."""
+    has_lead = job.system.head_unit.trigger_available == "yes" and amplifier.trigger is not False
+    return STANDBY if has_lead else LEFT_AWAKE
+
+
 def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
     """Ask how the amplifier knows when to play."""
     head = job.system.head_unit
@@ -118,11 +125,15 @@ def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
     figures["quiescent_a"] = from_amplifier(amplifier, "quiescent_a")
     unsure = None
     if amplifier.quiescent_a is None:
-        field = turn_on.TURN_ON.form.by_key["quiescent_a"]
-        usual, path = field.read(field.default), ("amplifier", 0, "quiescent_a")
-        figures["quiescent_a"] = Known(usual, f"not known: taken as {usual}\u202fA", path)
-        gap = f"what it draws while parked (taken as {usual}\u202fA)"
-        unsure = Unsure((gap,), {"quiescent_a": _LEFT_ON_A}, {"quiescent_a": 0.0})
+        usual, path = standby(job, amplifier), ("amplifier", 0, "quiescent_a")
+        words = f"{1000 * usual.value:g}\u202fmA"
+        figures["quiescent_a"] = Known(usual.value, f"not known: taken as {words}", path)
+        unsure = Unsure(
+            (f"what it draws while parked (taken as {words})",),
+            worst={"quiescent_a": _LEFT_ON_A},
+            best={"quiescent_a": 0.0},
+            likely={"quiescent_a": usual.high},
+        )
     return Question(
         calculator=turn_on.TURN_ON,
         figures=figures,

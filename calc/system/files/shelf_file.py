@@ -2,14 +2,14 @@
 
 import csv
 import io
-from collections import Counter
-from collections.abc import Iterable, Sequence
-from difflib import get_close_matches
+from collections.abc import Iterable
 
 from calc.inputs.declared import build, values_of
-from calc.inputs.errors import MOST_ERRORS, FieldError, InputError, refuse, shown
+from calc.inputs.errors import FieldError, InputError, refuse, shown
 from calc.inputs.field_base import Refused
 from calc.system.amplifier import COLUMNS, Amplifier
+from calc.system.files.shelf_heads import OWN
+from calc.system.files.shelf_table import Row, Table, read_table
 from calc.system.files.system_file import (
     LONGEST_FILE,
     parsed,
@@ -21,13 +21,22 @@ from calc.system.files.system_file import (
 
 MOST_AMPLIFIERS = 2000
 _BY_KEY = {column.key: column for column in COLUMNS}
-# Before the name of a column that only its owner reads.  Others are errors: a name that is
-# misspelt would pass for a figure that is not known.
-_OWN = "x_"
-_LONGEST_NAME = 40  # of a column that is held against ours
+# What a plan's form holds besides: each of a list is held against the system.
+_UNSEEN = {"not_printed": None, "role": "candidate"}
 
 
-def read_shelf(text: str) -> tuple[Amplifier, ...]:
+class ShelfList(tuple[Amplifier, ...]):
+    """The amplifiers of a list.
+
+    notes : what its reader took for what, in words
+    own : the columns that were passed over: of each its name, and its cells by amplifiers' names
+    """
+
+    notes: tuple[str, ...] = ()
+    own: tuple[tuple[str, dict[str, str]], ...] = ()
+
+
+def read_shelf(text: str) -> ShelfList:
     """Return the amplifiers of a shelf list; an empty cell is not known.
 
     Raises InputError with every wrong cell, named by row and column.
@@ -35,7 +44,8 @@ def read_shelf(text: str) -> tuple[Amplifier, ...]:
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
         raise refuse("shelf", text, f"The shelf list is longer than {LONGEST_FILE} characters.")
-    rows = _toml_rows(text) if _is_toml(text) else _csv_rows(text)
+    table = Table(_toml_rows(text)) if is_toml(text) else read_table(text)
+    rows = table.rows
     if not rows:
         raise refuse("shelf", "", "The shelf list is empty. Give a row for each amplifier.")
     if len(rows) > MOST_AMPLIFIERS:
@@ -43,13 +53,16 @@ def read_shelf(text: str) -> tuple[Amplifier, ...]:
     errors: list[FieldError] = []
     shelf = []
     names: dict[str, int] = {}
-    for at, cells in rows:
-        amplifier: dict[str, object] = {}
-        for key, cell in zip(_BY_KEY, cells, strict=True):
+    for row in rows:
+        at, amplifier = row.at, dict[str, object]()
+        wrong = {key: (raw, message) for key, raw, message in row.wrong}
+        for key, column in _BY_KEY.items():
+            cell = row.cells.get(key, "")
             try:
-                amplifier[key] = _BY_KEY[key].read(cell)
+                amplifier[key] = column.read(cell)
             except Refused as refused:
-                errors.append(_cell_error(at, key, cell, str(refused)))
+                wrong.setdefault(key, (cell, str(refused)))
+        errors += [_cell_error(at, key, *wrong[key]) for key in _BY_KEY if key in wrong]
         name = amplifier.get("name")
         if isinstance(name, str) and name in names:
             twice = f"it stands in row {names[name]} already. Give each a name of its own."
@@ -59,7 +72,13 @@ def read_shelf(text: str) -> tuple[Amplifier, ...]:
         shelf.append(amplifier)
     if errors:
         raise InputError(errors)
-    return tuple(build(Amplifier, amplifier) for amplifier in shelf)
+    read = ShelfList(build(Amplifier, {**_UNSEEN, **amplifier}) for amplifier in shelf)
+    read.notes = (*table.notes, *(notice for each in read for notice in each.filter_notices))
+    read.own = tuple(
+        (name, {each.name: cell for each, cell in zip(read, cells, strict=True) if cell})
+        for name, cells in table.own
+    )
+    return read
 
 
 def _cell_error(row: int, key: str, cell: str, message: str) -> FieldError:
@@ -67,12 +86,12 @@ def _cell_error(row: int, key: str, cell: str, message: str) -> FieldError:
     return FieldError("shelf", shown(cell), f"Row {row}, {label}: {message}", row=row, column=key)
 
 
-def _is_toml(text: str) -> bool:
+def is_toml(text: str) -> bool:
     """Tell the two kinds apart: a table's head in brackets at the start of a line is TOML."""
     return any(line.lstrip().startswith("[[amplifiers]]") for line in text.splitlines())
 
 
-def _toml_rows(text: str) -> list[tuple[int, list[str]]]:
+def _toml_rows(text: str) -> list[Row]:
     data = parsed(text, "shelf list")
     errors = [
         FieldError(shown(name), "", f"{shown(name)}: there is no such part. There is amplifiers.")
@@ -84,81 +103,13 @@ def _toml_rows(text: str) -> list[tuple[int, list[str]]]:
     if not isinstance(value, list) or not all(isinstance(row, dict) for row in value):
         raise refuse("amplifiers", "", "Give a row [[amplifiers]] for each amplifier.")
     for at, row in enumerate(value, start=1):
-        used = {key: cell for key, cell in row.items() if not key.startswith(_OWN)}
+        used = {key: cell for key, cell in row.items() if not key.startswith(OWN)}
         cells, wrong = row_cells(COLUMNS, used, "shelf", at)
-        rows.append((at, cells))
+        rows.append(Row(at, dict(zip(_BY_KEY, cells, strict=True))))
         errors += wrong
     if errors:
         raise InputError(errors)
     return rows
-
-
-def _csv_rows(text: str) -> list[tuple[int, list[str]]]:
-    """Read the rows below a head of column names; the number counts the file's rows.
-
-    The separator is a comma, or a semicolon or a tab where the head has one.
-    """
-    first = text.split("\n", 1)[0]
-    separator = max(",;\t", key=first.count)
-    try:
-        table = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
-    except csv.Error as error:
-        raise refuse("shelf", "", f"The shelf list is not CSV: {shown(error)}.") from error
-    if not table:
-        return []
-    head = [_key_of(name) for name in table[0]]
-    errors = _head_errors(head)
-    if "name" not in head:
-        errors.append(FieldError("shelf", "", "There is no column ‘name’. Give each a name."))
-    rows = []
-    for at, cells in enumerate(table[1:], start=2):
-        if not any(cell.strip() for cell in cells):
-            continue
-        if len(cells) > len(head):
-            message = f"Row {at}: {len(cells)} cells where the head has {len(head)}."
-            errors.append(FieldError("shelf", shown(separator.join(cells)), message, row=at))
-            continue
-        row = dict(zip(head, (cell.strip() for cell in cells), strict=False))
-        rows.append((at, [row.get(key, "") for key in _BY_KEY]))
-    if errors:
-        raise InputError(errors)
-    return rows
-
-
-def _head_errors(head: Sequence[str]) -> list[FieldError]:
-    """Return what is wrong with the names of the columns."""
-    names = dict.fromkeys(head)
-    unknown = [name for name in names if name not in _BY_KEY and not name.startswith(_OWN)]
-    errors = [
-        # Likely names are looked for as long as what is told is read.
-        _column_error(name, _no_column(name, guess=at < MOST_ERRORS))
-        for at, name in enumerate(unknown)
-    ]
-    return errors + [
-        _column_error(name, f"The column ‘{shown(name)}’ is there twice.")
-        for name, times in sorted(Counter(head).items())
-        if times > 1
-    ]
-
-
-def _column_error(name: str, message: str) -> FieldError:
-    return FieldError("shelf", shown(name), message, column=shown(name))
-
-
-def _key_of(name: str) -> str:
-    """Return a column's name as it stands in the head, in small letters if it is one of ours."""
-    plain = name.strip()
-    return plain.lower() if plain.lower() in _BY_KEY else plain
-
-
-def _no_column(name: str, *, guess: bool) -> str:
-    plain = name.lower().replace(" ", "_")
-    likely = get_close_matches(plain, _BY_KEY, 1) if guess and len(plain) < _LONGEST_NAME else []
-    meant = f" Is ‘{likely[0]}’ meant?" if likely else ""
-    return (
-        f"There is no column ‘{shown(name)}’.{meant} The table of the page names all; a column of "
-        f"your own is passed over where its name begins with {_OWN}."
-    )
 
 
 def write_shelf(amplifiers: Iterable[Amplifier]) -> str:

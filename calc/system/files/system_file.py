@@ -9,16 +9,25 @@ from calc.answers.figures import exact
 from calc.inputs.errors import FieldError, refuse, shown
 from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.fields import Choice, Number, Numbers, Whole, YesNo
-from calc.inputs.rows import Rows
+from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED, Rows, absent_cell
+from calc.system.amplifier import COLUMNS as AMPLIFIER_COLUMNS
 from calc.system.system import STEPS, SYSTEM_FIELDS
 
-VERSION = 1
+VERSION = 2
+_VERSIONS = (1, VERSION)
+# Amplifiers in a file: those installed, those compared; of the first version, the one planned.
+_AMPLIFIERS: Mapping[str, str] = {
+    "amplifiers": "planned",
+    "candidates": "candidate",
+    "amplifier": "planned",
+}
 LONGEST_FILE = 1_000_000  # characters
 # A key's parts are read anew for each further one: a hundred thousand would take minutes.
 _MOST_DOTS = 50
 _PART = r"""(?:"[^"\n]*+"|'[^'\n]*+'|[A-Za-z0-9_-]++)[ \t]*+\.[ \t]*+"""
 _DEEP_KEY = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_PART}){{{_MOST_DOTS}}}")
 _ROWS = {field.key: field for field in SYSTEM_FIELDS if isinstance(field, Rows)}
+_LISTS = [key for key in _ROWS if key != "amplifier"]
 _TABLES = {
     step.name: {field.key: field for field in step.fields if field.key not in _ROWS}
     for step in STEPS
@@ -38,7 +47,7 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
     Raises InputError when the text is no TOML.
     """
     data = parsed(text, "system file")
-    if not {"version", *_TABLES, *_ROWS} & data.keys():
+    if not {"version", *_TABLES, *_ROWS, *_AMPLIFIERS} & data.keys():
         message = "This is not a system file: it has no version and none of its parts."
         raise refuse("system file", "", f"{message} Give a file as the handbook shows it.")
     errors = _version_errors(data)
@@ -49,10 +58,12 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
                 errors.append(_error(name, value, "Give a text in quotation marks."))
         elif name in _TABLES:
             errors += _read_table(name, value, texts)
+        elif name in _AMPLIFIERS:
+            errors += _read_amplifiers(name, value, texts)
         elif name in _ROWS:
             errors += _read_rows(_ROWS[name], value, texts)
         else:
-            known = ", ".join(["version", "title", "note", *_TABLES, *_ROWS])
+            known = ", ".join(["version", "title", "note", *_TABLES, *_LISTS, *_AMPLIFIERS])
             errors.append(_error(name, value, f"There is no such part. There are {known}."))
     for field in SYSTEM_FIELDS:
         if field.key not in texts:
@@ -101,16 +112,34 @@ def absent(field: Field) -> str:
     if field.optional:
         return ""
     if field.example is not None and isinstance(field, Choice):
-        return "not-known" if "not-known" in dict(field.options) else ""
+        words = dict(field.options)
+        return next((word for word in ("not-known", "any") if word in words), "")
     return field.default
 
 
+_TAKEN_OVER = (
+    "The file is of version 1. All that it holds was taken over: [amplifier] is the planned one. "
+    "What it leaves out is now taken as usual and marked so, where it was not known before; save "
+    "it anew for version 2."
+)
+
+
+def notices_of(text: str) -> tuple[str, ...]:
+    """Return what is to be known of a file that was read: an older version's is taken over."""
+    return (_TAKEN_OVER,) if parsed(text, "system file").get("version") == 1 else ()
+
+
+def empty_system() -> dict[str, str]:
+    """Return a system of which nothing is told, as the form holds it."""
+    return {field.key: absent(field) for field in SYSTEM_FIELDS}
+
+
 def _version_errors(data: Mapping[str, object]) -> list[FieldError]:
-    version = data.get("version")
-    if type(version) is int and version == VERSION:
+    version = data.get("version", VERSION)
+    if type(version) is int and version in _VERSIONS:
         return []
-    message = "It is missing." if version is None else "This handbook does not know it."
-    return [_error("version", version or "", f"{message} Give version = {VERSION}.")]
+    message = f"This handbook does not know it. Give version = {VERSION}."
+    return [_error("version", version, message)]
 
 
 def _read_table(name: str, value: object, texts: dict[str, Raw]) -> list[FieldError]:
@@ -133,19 +162,33 @@ def _read_table(name: str, value: object, texts: dict[str, Raw]) -> list[FieldEr
 
 
 def _read_rows(field: Rows, value: object, texts: dict[str, Raw]) -> list[FieldError]:
-    """Read an array of tables, or one table where there can be one row only."""
-    if isinstance(value, dict) and field.most == 1:
-        value = [value]
+    """Read an array of tables."""
+    rows, errors = _rows_of(field.key, field.columns, value)
+    texts[field.key] = rows
+    return errors
+
+
+def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[FieldError]:
+    """Read the amplifiers installed or compared; one table of the first version is a row."""
+    rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, [value] if isinstance(value, dict) else value)
+    before = texts.get("amplifier", [])
+    made = [[*cells, "", _AMPLIFIERS[name]] for cells in rows]
+    texts["amplifier"] = [*before, *made] if isinstance(before, list) else made
+    return errors
+
+
+def _rows_of(
+    name: str, columns: Sequence[Field], value: object
+) -> tuple[list[list[str]], list[FieldError]]:
     if not isinstance(value, list) or not all(isinstance(row, dict) for row in value):
-        return [_error(field.key, value, f"Give rows, each under [[{field.key}]].")]
+        return [], [_error(name, value, f"Give rows, each under [[{name}]].")]
     errors = []
     rows = []
     for at, row in enumerate(value, start=1):
-        cells, wrong = row_cells(field.columns, row, field.key, at)
-        rows.append(cells)
+        cells, wrong = row_cells([each for each in columns if not each.hidden], row, name, at)
+        rows.append([*cells, *("" for each in columns if each.hidden)])
         errors += wrong
-    texts[field.key] = rows
-    return errors
+    return rows, errors
 
 
 def row_cells(
@@ -173,13 +216,10 @@ def _cell_error(name: str, at: int, key: str, value: object, problem: str) -> Fi
     return FieldError(name, shown(value), message, row=at, column=shown(key))
 
 
-def absent_cell(column: Field) -> str:
-    """A cell that is left out: the usual figure where there is one, else not known."""
-    return column.default if column.start is None and column.example is None else ""
-
-
 def cell_text(field: Field, value: object) -> str | None:
     """Return a TOML value as the field's text; None for a value of another kind."""
+    if value == LOOKED_FOR and field.optional:
+        return LOOKED_FOR
     if isinstance(field, Numbers):
         values = value if isinstance(value, list) else [value]
         return ";".join(map(_number, values)) if all(map(_is_number, values)) else None
@@ -227,22 +267,8 @@ def write_briefly(values: Mapping[str, Value]) -> str:
         for field in step.fields:
             if field.key in _ROWS:
                 for row in values.get(field.key) or ():
-                    lines += _brief_row(_ROWS[field.key], row)
+                    lines += [line.replace(" = ", "=", 1) for line in _row(_ROWS[field.key], row)]
     return "\n".join(lines) + "\n"
-
-
-def _brief_row(field: Rows, row: Value) -> list[str]:
-    cells = field.cells_of(row)
-    head = f"[{field.key}]" if field.most == 1 else f"[[{field.key}]]"
-    return [
-        head,
-        *(
-            f"{column.key}={toml_value(column, cells[column.key])}"
-            for column in field.columns
-            if cells[column.key] is not None
-            and column.write(cells[column.key]) != absent_cell(column)
-        ),
-    ]
 
 
 def _brief_line(field: Field, value: Value) -> list[str]:
@@ -276,14 +302,25 @@ def _line(field: Field, value: Value) -> list[str]:
 
 
 def _row_lines(field: Rows, rows: Sequence[Value]) -> list[str]:
-    head = f"[{field.key}]" if field.most == 1 else f"[[{field.key}]]"
-    lines = []
-    for row in rows:
-        cells = field.cells_of(row)
-        lines += ["", head]
-        for column in field.columns:
-            if cells[column.key] is not None:
-                lines.append(f"{column.key} = {toml_value(column, cells[column.key])}")
+    return [line for row in rows for line in ("", *_row(field, row))]
+
+
+def _row(field: Rows, row: Value) -> list[str]:
+    """Return a row's lines; what is left out is read as the same again."""
+    cells = field.cells_of(row)
+    name = field.key
+    if name == "amplifier":
+        name = "candidates" if cells["role"] == "candidate" else "amplifiers"
+    looked_for = (cells.get(NOT_PRINTED) or "").split("+")
+    lines = [f"[[{name}]]"]
+    for column in field.columns:
+        value = cells[column.key]
+        if column.hidden:
+            continue
+        if value is None and column.key in looked_for:
+            lines.append(f"{column.key} = {quoted(LOOKED_FOR)}")
+        elif value is not None and column.write(value) != absent_cell(column):
+            lines.append(f"{column.key} = {toml_value(column, value)}")
     return lines
 
 

@@ -1,0 +1,213 @@
+/* A form in parts: cards and columns kept as they are filled, the verdicts in their columns, and
+   the bar that tells them on a narrow screen and leads to the next step. */
+
+/** @import { Card } from "./card.mjs" */
+/** @import { Control } from "./dom.mjs" */
+
+import { foldDone, refreshRow, showChoice, splitPair, startCards } from "./cards.mjs";
+import { chooseRow, giveRoles, numberColumns, startColumns } from "./columns.mjs";
+import { around, control, controls, part, parts, targetOf } from "./dom.mjs";
+import { isExample, typedOver } from "./example.mjs";
+import { nextStep, toAnswer } from "./next-step.mjs";
+import { markEarlierVerdicts, placeVerdicts, verdictsOf, verdictWords } from "./verdicts.mjs";
+
+export class Arranged {
+  #card;
+  #said = "";
+
+  /** @param {Card} card */
+  constructor(card) {
+    this.#card = card;
+    const { element } = card;
+    element.addEventListener("click", (event) => this.#click(event));
+    element.addEventListener("keydown", (event) => this.#key(event));
+    this.start();
+  }
+
+  /** A form was put into the page. */
+  start() {
+    const { form } = this.#card;
+    startColumns(form);
+    startCards(form);
+    this.showBar();
+  }
+
+  /**
+   * Something was typed into the form.
+   *
+   * @param {Control} entry
+   */
+  typed(entry) {
+    splitPair(entry);
+    typedOver(this.#card.form, entry);
+    /** @type {HTMLElement | null} */
+    const row = entry.closest("[data-row]");
+    if (row) this.refresh(row);
+  }
+
+  /**
+   * Shows what has changed in a row.
+   *
+   * @param {HTMLElement} row
+   */
+  refresh(row) {
+    /** @type {HTMLElement | null} */
+    const table = row.closest("[data-skips-blank]");
+    if (!table) {
+      refreshRow(row);
+      return;
+    }
+    numberColumns(table);
+    giveRoles(table);
+  }
+
+  /**
+   * A button has changed the inputs.
+   *
+   * @param {HTMLButtonElement} button
+   */
+  pressed(button) {
+    /** @type {HTMLElement | null} */
+    const row = button.closest("[data-row]");
+    if (row) this.refresh(row);
+    /** @type {HTMLInputElement | null} */
+    const held = button.closest(".choices, .stepper")?.querySelector("input") ?? null;
+    if (held) typedOver(this.#card.form, held);
+    this.isEarlier();
+  }
+
+  /** The inputs are others than those of the answer in sight. */
+  isEarlier() {
+    markEarlierVerdicts(this.#card.element, true);
+    this.showBar();
+  }
+
+  /**
+   * An answer was put into the page.
+   *
+   * @param {boolean} isCurrent  the form holds what it was asked with
+   */
+  answered(isCurrent) {
+    const { element } = this.#card;
+    if (isCurrent) placeVerdicts(element);
+    else markEarlierVerdicts(element, true);
+    this.showBar();
+  }
+
+  /** What is read out of an answer: the verdicts and the next step; once, where a word changed. */
+  get words() {
+    const { element } = this.#card;
+    const verdicts = verdictsOf(element);
+    if (verdicts.length === 0) return null;
+    const step = nextStep(element);
+    const words = `${verdictWords(verdicts)}. ${step ? `Next: ${step.words}` : ""}`.trim();
+    const isNew = words !== this.#said;
+    this.#said = words;
+    return isNew ? words : "";
+  }
+
+  /** Shows verdicts and next step in the bar. */
+  showBar() {
+    const { element } = this.#card;
+    const bar = part(element, ".bar");
+    const step = nextStep(element);
+    bar.hidden = element.querySelector("form .card[data-row], form .result[data-state]") === null;
+    const rows = verdictsOf(element).map(({ letter, state, row }) => {
+      const line = document.createElement("span");
+      line.className = `bar__row bar__row--${state.replace(" ", "-")}`;
+      const name = document.createElement("b");
+      name.textContent = letter;
+      line.append(name, " ", part(row, ".result .sign").cloneNode(true), ` ${state}`);
+      return line;
+    });
+    const hasExample = isExample(this.#card.form);
+    const whose = document.createElement("span");
+    whose.className = "bar__row";
+    whose.textContent = hasExample ? "for an example" : "";
+    const left = part(bar, ".bar__verdicts");
+    if (rows.length > 0) left.replaceChildren(...rows, ...(hasExample ? [whose] : []));
+    else left.textContent = hasExample ? "an example" : "no verdict yet";
+    part(bar, ".bar__step").textContent = step?.words ?? "To the answer";
+  }
+
+  /** @param {MouseEvent} event */
+  #click(event) {
+    const touched = targetOf(event);
+    if (touched.closest(".bar__next")) {
+      const step = nextStep(this.#card.element);
+      if (step) step.go();
+      else toAnswer(this.#card.element);
+      return;
+    }
+    if (touched.closest(".bar__verdicts")) {
+      this.#toVerdicts();
+      return;
+    }
+    if (touched.closest("form")) foldDone(this.#card.form, touched);
+  }
+
+  /** The verdicts stand in their columns, or in the answer once one is planned. */
+  #toVerdicts() {
+    const { element } = this.#card;
+    const [first] = verdictsOf(element);
+    if (!first || element.dataset.planned !== undefined) {
+      toAnswer(element);
+      return;
+    }
+    const place = part(first.row, "[data-result]");
+    around(place, "[data-row]").scrollIntoView();
+    place.focus({ preventScroll: true });
+  }
+
+  /**
+   * Plans one of the columns: it is chosen, and the form is folded to a line.
+   *
+   * @param {HTMLButtonElement} button
+   */
+  choose(button) {
+    const { element, form } = this.#card;
+    const row = around(button, "[data-row]");
+    chooseRow(row);
+    element.dataset.planned = "";
+    const names = parts(form, ".card[data-row] .card__name").map((each) => each.textContent);
+    const title = part(row, "strong[data-title]").textContent ?? "";
+    part(element, ".your-system__said").textContent = [...names, title].join(", ");
+    toAnswer(element);
+  }
+
+  /** Opens the parts again. */
+  unplan() {
+    delete this.#card.element.dataset.planned;
+    part(this.#card.form, ".part__head").scrollIntoView();
+  }
+
+  /**
+   * Enter goes to the next figure asked for, and sends nothing; Escape closes what was opened.
+   *
+   * @param {KeyboardEvent} event
+   */
+  #key(event) {
+    const entry = targetOf(event);
+    if (!entry.closest("form")) return;
+    if (event.key === "Enter" && entry.matches("input[type=text]")) {
+      event.preventDefault();
+      const asked = controls(this.#card.form, "[data-asked]:not([type=hidden])");
+      const seen = asked.filter((each) => each.checkVisibility());
+      const next = seen.find(
+        (each) => entry.compareDocumentPosition(each) & Node.DOCUMENT_POSITION_FOLLOWING,
+      );
+      next?.focus();
+    } else if (event.key === "Escape") {
+      /** @type {HTMLDetailsElement | null} */
+      const open = entry.closest("details[open]");
+      if (!open) return;
+      open.open = false;
+      part(open, "summary").focus();
+    }
+  }
+
+  /** Shows choices as their controls hold them, after these were filled. */
+  showChoices() {
+    for (const each of parts(this.#card.form, ".choices")) showChoice(control(each, "input"));
+  }
+}

@@ -1,0 +1,405 @@
+/* Cards of a form: added with what they bring, folded to a line when they are answered, removed and
+   brought back.  They know no field by name: what a card holds is told by its attributes. */
+
+/** @import { Control } from "./dom.mjs" */
+
+import { around, control, controls, part, parts, plainButton } from "./dom.mjs";
+import { cellOf } from "./rows.mjs";
+
+let made = 0; // rows since the page was loaded: their ids must differ
+
+/**
+ * Makes a row from a table's template; its ids are its own.
+ *
+ * @param {HTMLElement} table
+ */
+export function newRow(table) {
+  const template = /** @type {HTMLTemplateElement} */ (part(table, "template"));
+  const row = part(/** @type {DocumentFragment} */ (template.content.cloneNode(true)), "[data-row]");
+  made += 1;
+  for (const each of [row, ...parts(row, "*")]) {
+    for (const name of ["id", "for", "aria-labelledby", "aria-describedby"]) {
+      const text = each.getAttribute(name);
+      if (text) each.setAttribute(name, text.replaceAll("-r0-", `-r0x${made}-`));
+    }
+  }
+  return row;
+}
+
+/**
+ * Shows in a row what its cells say: the title, the count, what it has and what it has not.
+ *
+ * @param {HTMLElement} row
+ */
+export function refreshRow(row) {
+  const { titleOf } = row.dataset;
+  if (!titleOf) return;
+  const name = cellOf(row, titleOf);
+  const title = name.value.trim() || name.dataset.fallback || "?";
+  for (const place of parts(row, "[data-title]")) place.textContent = title;
+  row.setAttribute("aria-label", title);
+  for (const button of parts(row, ".link-button, .step-by, [data-action=paste]")) {
+    if (button.closest(".result")) continue;
+    button.setAttribute("aria-label", `${wordOf(button)}: ${title}`);
+  }
+  for (const place of parts(row, "[data-count]")) {
+    const count = control(around(place, ".stepper"), "input").value;
+    place.textContent = count;
+  }
+  for (const place of parts(row, "[data-when]")) {
+    const [key, word] = (place.dataset.when ?? "").split("=");
+    place.hidden = cellOf(row, key ?? "").value !== word;
+  }
+  for (const cell of controls(row, "[data-usual-for]")) showUsual(row, cell);
+  for (const cell of controls(row, "[data-cell], [data-asked]")) {
+    const label = cell.dataset.asked ?? cell.dataset.label;
+    if (label && cell.type !== "hidden") cell.setAttribute("aria-label", `${label}, ${title}`);
+  }
+}
+
+/**
+ * Shows what is usual for the kind of a row.
+ *
+ * @param {HTMLElement} row
+ * @param {Control} cell
+ */
+function showUsual(row, cell) {
+  /** @type {Record<string, string>} */
+  const words = JSON.parse(cell.dataset.usualFor ?? "{}");
+  const usual = words[cellOf(row, words[""] ?? "").value] ?? "";
+  const figure = usual.split(",")[0] ?? "";
+  cell.setAttribute("placeholder", figure || " ");
+  const hint = cell.closest(".know__row")?.querySelector(".hint");
+  if (hint) hint.textContent = (hint.textContent ?? "").replace(/(?:usual .*)?$/, usual && `usual ${usual}`);
+}
+
+/** @param {HTMLElement} button */
+function wordOf(button) {
+  const { action } = button.dataset;
+  if (action === "count-less") return "One less";
+  return action === "count-more" ? "One more" : (button.textContent ?? "");
+}
+
+/**
+ * Tells whether everything that a card asks for is answered, and nothing wrong in it.
+ *
+ * @param {HTMLElement} card
+ */
+export function isDone(card) {
+  const asked = controls(card, "[data-asked]");
+  return (
+    asked.length > 0 &&
+    asked.every((each) => each.value.trim() !== "") &&
+    !card.querySelector("[aria-invalid=true]")
+  );
+}
+
+/** @param {HTMLElement} card */
+const isOpen = (card) => !card.classList.contains("card--closed");
+
+/**
+ * Folds a card to a line, or opens it.
+ *
+ * @param {HTMLElement} card
+ * @param {boolean} isFolded
+ */
+export function fold(card, isFolded) {
+  if (isFolded) writeLine(card);
+  card.classList.toggle("card--closed", isFolded);
+}
+
+/**
+ * Folds what is answered: when a form was filled, everything; else what the reader has left by a
+ * tap on something else.  What is touched stays where it is under the finger.
+ *
+ * @param {ParentNode} form
+ * @param {HTMLElement | null} touched
+ */
+export function foldDone(form, touched) {
+  const part = touched?.closest(".part");
+  const isMove = touched?.closest("[data-action=add-card], [data-action=open-card]");
+  const left = parts(form, ".card").filter((card) => {
+    if (!isOpen(card) || card.contains(document.activeElement)) return false;
+    const isLeft = !touched || (!card.contains(touched) && (isMove || part !== card.closest(".part")));
+    const isEmpty = card.dataset.left !== undefined && !isBegun(card);
+    return isLeft && (isDone(card) || (!touched && isEmpty));
+  });
+  const before = touched?.getBoundingClientRect().top ?? 0;
+  for (const card of left) fold(card, true);
+  const after = touched?.getBoundingClientRect().top ?? 0;
+  if (touched && after !== before) window.scrollBy(0, after - before);
+}
+
+/** @param {HTMLElement} card */
+const isBegun = (card) => controls(card, "[data-asked], textarea").some((each) => each.value.trim());
+
+/**
+ * Writes what a card says as one line, each figure with its origin's mark.
+ *
+ * @param {HTMLElement} card
+ */
+function writeLine(card) {
+  const place = part(card, ".card__line .card__said");
+  const asked = controls(card, "[data-asked], textarea").filter((each) => each.value.trim());
+  if (asked.length === 0) {
+    place.textContent = card.dataset.left ?? "";
+    return;
+  }
+  /** @type {(string | Node)[][]} */
+  const said = asked.map(saidOf);
+  const stepper = card.querySelector(".stepper");
+  if (stepper) {
+    const count = control(stepper, "input");
+    said.unshift([(count.dataset.words ?? "").split("|")[Number(count.value)] ?? count.value]);
+  }
+  // A choice that is all of a card is its title.
+  const [only] = said;
+  if (!stepper && said.length === 1 && only && asked[0]?.type === "hidden") {
+    part(card, ".card__line strong").replaceChildren(...only);
+    place.textContent = "";
+    return;
+  }
+  place.replaceChildren(...said.flatMap((each, at) => (at > 0 ? [", ", ...each] : each)));
+}
+
+/**
+ * @param {Control} asked
+ * @returns {(string | Node)[]}
+ */
+function saidOf(asked) {
+  if (asked instanceof HTMLTextAreaElement) return ["a list is given"];
+  if (asked.type === "hidden") {
+    const pressed = asked.parentElement?.querySelector("[aria-pressed=true]")?.textContent ?? "";
+    const label = asked.dataset.asked ?? "";
+    return /^(yes|no)$/.test(pressed) ? [`${label.replace("?", "").toLowerCase()}: ${pressed}`] : [pressed];
+  }
+  const unit = asked.parentElement?.querySelector(".affix")?.textContent ?? "";
+  const mark = document.createElement("span");
+  const isExample = asked.dataset.example !== undefined;
+  mark.className = `of of--${isExample ? "example" : "yours"}`;
+  const figure = document.createElement("span");
+  figure.className = "figure";
+  figure.textContent = asked.value.trim();
+  const small = document.createElement("span");
+  small.className = "unit";
+  small.textContent = unit ? `\u202f${unit}` : "";
+  mark.append(figure, small);
+  return isExample ? [mark, " example"] : [mark];
+}
+
+/**
+ * Takes a choice, or takes it back; the only choice of a card folds it.
+ *
+ * @param {HTMLButtonElement} button
+ */
+export function choose(button) {
+  const choices = around(button, ".choices");
+  const held = control(choices, "input");
+  const word = button.dataset.choose ?? "";
+  held.value = held.value === word ? "" : word;
+  delete held.dataset.example;
+  showChoice(held);
+  /** @type {HTMLElement | null} */
+  const card = button.closest(".card--fields");
+  if (card && held.value && controls(card, "[data-asked]").length === 1) {
+    fold(card, true);
+    part(card, "[data-action=open-card]").focus({ preventScroll: true });
+  }
+  return true;
+}
+
+/**
+ * Shows which of a choice's buttons is pressed.
+ *
+ * @param {Control} held
+ */
+export function showChoice(held) {
+  for (const each of parts(around(held, ".choices"), "[data-choose]")) {
+    each.setAttribute("aria-pressed", String(each.dataset.choose === held.value));
+  }
+}
+
+/**
+ * Does what a card's own buttons are for; tells whether the inputs changed.
+ *
+ * @param {HTMLButtonElement} button
+ */
+export function pressInCards(button) {
+  const { action } = button.dataset;
+  if (action === "add-card") return addCards(button);
+  if (action === "undo-drop") return bringBack(button);
+  /** @type {HTMLElement | null} */
+  const card = button.closest(".card");
+  if (!card) return false;
+  switch (action) {
+    case "open-card":
+      fold(card, false);
+      (firstEmpty(card) ?? part(card, "[data-asked], textarea")).focus({ preventScroll: true });
+      focusChoice(card);
+      return false;
+    case "drop-card":
+      return drop(card);
+    case "count-less":
+    case "count-more":
+      return count(card, action === "count-more" ? 1 : -1);
+    default:
+      return false;
+  }
+}
+
+/** @param {HTMLElement} card */
+const firstEmpty = (card) =>
+  controls(card, "[data-asked]").find((each) => each.type !== "hidden" && !each.value.trim());
+
+/**
+ * A choice has its focus on its buttons.
+ *
+ * @param {HTMLElement} card
+ */
+function focusChoice(card) {
+  if (card.contains(document.activeElement)) return;
+  /** @type {HTMLElement | null} */
+  const button = card.querySelector("[aria-pressed=true], [data-choose]");
+  button?.focus({ preventScroll: true });
+}
+
+/**
+ * @param {HTMLElement} card
+ * @param {number} change
+ */
+function count(card, change) {
+  const held = control(part(card, ".stepper"), "input");
+  const most = (held.dataset.words ?? "").split("|").length - 1;
+  const next = Number(held.value) + change;
+  if (!(next >= 1 && next <= most)) return false;
+  held.value = String(next);
+  delete held.dataset.example;
+  refreshRow(card);
+  return true;
+}
+
+/**
+ * Adds the cards of a button: the first of its ways whose rows are not there yet.
+ *
+ * @param {HTMLButtonElement} button
+ */
+function addCards(button) {
+  const table = around(button, ".rows");
+  /** @type {Record<string, string>[][]} */
+  const ways = JSON.parse(button.dataset.ways ?? "[]");
+  const names = new Set(parts(table, "[data-row] .card__name").map((each) => each.textContent));
+  const key = part(table, "template").dataset.titleOf ?? nameKey(table);
+  const way = ways.find((rows) => rows.every((row) => !names.has(row[key] ?? ""))) ?? ways.at(-1);
+  /** @type {HTMLElement | null} */
+  let first = null;
+  for (const brought of way ?? []) {
+    if (parts(table, "[data-row]").length >= Number(table.dataset.most)) break;
+    const row = newRow(table);
+    for (const [column, text] of Object.entries(brought)) cellOf(row, column).value = text;
+    const name = cellOf(row, key);
+    name.value = free(name.value, names);
+    names.add(name.value);
+    part(table, ".undone").before(row);
+    refreshRow(row);
+    first ??= row;
+  }
+  showRoom(table);
+  if (!first) return false;
+  firstEmpty(first)?.focus();
+  return true;
+}
+
+/** @param {HTMLElement} table */
+function nameKey(table) {
+  const template = /** @type {HTMLTemplateElement} */ (part(table, "template"));
+  return part(template.content, "[data-row]").dataset.titleOf ?? "";
+}
+
+/**
+ * Returns a name that no other row has.
+ *
+ * @param {string} name
+ * @param {Set<string | null>} taken
+ */
+function free(name, taken) {
+  let at = 2;
+  let own = name;
+  while (taken.has(own)) own = `${name} ${at++}`;
+  return own;
+}
+
+/** @type {WeakMap<HTMLElement, { row: HTMLElement, next: Element | null }>} */
+const dropped = new WeakMap();
+
+/**
+ * Removes a card; until something else is removed it can be brought back.
+ *
+ * @param {HTMLElement} card
+ */
+export function drop(card) {
+  const table = around(card, ".rows");
+  dropped.set(table, { row: card, next: card.nextElementSibling });
+  const title = part(card, "[data-title]").textContent;
+  card.remove();
+  const line = part(table, ".undone");
+  const button = plainButton("Undo", "link-button");
+  button.dataset.action = "undo-drop";
+  line.replaceChildren(`${title} removed. `, button);
+  line.hidden = false;
+  showRoom(table);
+  part(table, ".add").focus({ preventScroll: true });
+  return true;
+}
+
+/** @param {HTMLButtonElement} button */
+function bringBack(button) {
+  const table = around(button, ".rows");
+  const last = dropped.get(table);
+  if (!last) return false;
+  dropped.delete(table);
+  const line = part(table, ".undone");
+  line.hidden = true;
+  const place = last.next?.isConnected ? last.next : line;
+  place.before(last.row);
+  showRoom(table);
+  part(last.row, "button").focus({ preventScroll: true });
+  return true;
+}
+
+/** @param {HTMLElement} table */
+function showRoom(table) {
+  const isFull = parts(table, "[data-row]").length >= Number(table.dataset.most);
+  for (const each of parts(table, "[data-action=add-card]")) {
+    /** @type {HTMLButtonElement} */ (each).disabled = isFull;
+  }
+  table.classList.toggle("rows--begun", parts(table, "[data-row]").length > 0);
+}
+
+/**
+ * Gets a form's cards ready that was put into the page: what is answered is folded.
+ *
+ * @param {ParentNode} form
+ */
+export function startCards(form) {
+  for (const row of parts(form, "[data-row]")) refreshRow(row);
+  for (const table of parts(form, ".rows--arranged")) {
+    if (table.querySelector("[data-action=add-card]")) showRoom(table);
+  }
+  foldDone(form, null);
+}
+
+/**
+ * A text that stands for two cells is put into both: `2 × 4` is two of 4, `4` is one.
+ *
+ * @param {Control} entry
+ */
+export function splitPair(entry) {
+  if (entry.dataset.pair === undefined) return;
+  const [first, last] = controls(around(entry, ".field"), "input[data-cell]");
+  if (!first || !last) return;
+  const text = entry.value.trim().replace(/\s*(?:Ω|ohms?)\s*$/i, "");
+  const [, several, rest] = /^(\d+)\s*[×x*]\s*(.*)$/i.exec(text) ?? [];
+  const alike = /^([\d.,]+)(?:\s*\+\s*\1)+$/.exec(text); // 2 + 2: as many as stand there
+  first.value = alike ? String(text.split("+").length) : (several ?? "");
+  last.value = alike?.[1] ?? rest ?? text;
+}

@@ -1,0 +1,136 @@
+/* The next step of a form in parts: the first that applies.  What depends on the form alone is
+   looked up in it; the rest comes with the answer. */
+
+/** @import { Control } from "./dom.mjs" */
+
+import { fold, isDone } from "./cards.mjs";
+import { needed } from "./columns.mjs";
+import { around, controls, part, parts } from "./dom.mjs";
+import { unfold } from "./errors.mjs";
+import { cellOf, rowsOf } from "./rows.mjs";
+import { verdictsOf } from "./verdicts.mjs";
+
+/**
+ * @typedef {object} Step
+ * @property {string} words
+ * @property {() => void} go
+ */
+
+/**
+ * Returns the next step; null where there is none.
+ *
+ * @param {HTMLElement} card
+ * @returns {Step | null}
+ */
+export function nextStep(card) {
+  return mend(card) ?? finishPaste(card) ?? missing(card) ?? told(card) ?? plan(card);
+}
+
+/** @param {HTMLElement} card @returns {Step | null} */
+function mend(card) {
+  const [wrong] = controls(card, "form [aria-invalid=true]");
+  if (!wrong) return null;
+  const label = wrong.getAttribute("aria-label") ?? "the marked figure";
+  return { words: `Mend: ${label}`, go: () => goTo(wrong) };
+}
+
+/** @param {HTMLElement} card @returns {Step | null} */
+function finishPaste(card) {
+  /** @type {HTMLElement | null} */
+  const paste = card.querySelector("form .paste:not([hidden])");
+  if (!paste) return null;
+  return { words: "Take the pasted figures, or close", go: () => paste.scrollIntoView() };
+}
+
+/** @param {HTMLElement} card @returns {Step | null} */
+function missing(card) {
+  for (const table of parts(card, "form .rows--arranged")) {
+    const step = table.dataset.skipsBlank === undefined ? missingInCards(table) : missingPower(table);
+    if (step) return step;
+  }
+  return null;
+}
+
+/** @param {HTMLElement} table @returns {Step | null} */
+function missingInCards(table) {
+  const cards = parts(table, "[data-row]");
+  if (cards.length === 0) {
+    const add = part(table, "[data-action=add-card]");
+    return { words: "Add the speakers", go: () => goTo(add) };
+  }
+  const open = cards.find((each) => !isDone(each) && firstEmpty(each));
+  const empty = open && firstEmpty(open);
+  return empty ? { words: labelOf(empty), go: () => goTo(empty) } : null;
+}
+
+/** @param {HTMLElement} row */
+const firstEmpty = (row) => controls(row, "[data-needed]").find((each) => !each.value.trim());
+
+/** @param {HTMLElement} table @returns {Step | null} */
+function missingPower(table) {
+  const filled = rowsOf(table);
+  const rows = filled.length > 0 ? filled : parts(table, "[data-row]").slice(0, 1);
+  const empty = rows.map(needed).find(Boolean);
+  return empty ? { words: labelOf(empty), go: () => goTo(empty) } : null;
+}
+
+/** @param {Control} control */
+const labelOf = (control) => control.getAttribute("aria-label") ?? "";
+
+/** What the answer says. @param {HTMLElement} card @returns {Step | null} */
+function told(card) {
+  /** @type {HTMLElement | null} */
+  const line = card.querySelector(".answer:not(.answer--earlier) [data-next]");
+  if (!line) return null;
+  const words = part(line, "span").textContent ?? "";
+  const { next, nextField, nextRow, nextColumn } = line.dataset;
+  /** @type {HTMLElement | null} */
+  const field = card.querySelector(`form [data-field="${nextField}"]`);
+  if (next === "choose") return plan(card);
+  if (next === "answer" || !field) return { words, go: () => toAnswer(card) };
+  const row = nextRow ? rowsOf(field)[Number(nextRow) - 1] : undefined;
+  const place = row && nextColumn ? cellOf(row, nextColumn) : (row ?? firstControl(field));
+  return { words, go: () => goTo(place) };
+}
+
+/** @param {HTMLElement} field @returns {HTMLElement} */
+const firstControl = (field) =>
+  controls(field, "input, select, textarea").find((each) => each.type !== "hidden") ??
+  part(field, "button");
+
+/** The best that can be planned. @param {HTMLElement} card @returns {Step | null} */
+function plan(card) {
+  const verdicts = verdictsOf(card);
+  const best = ["suitable", "likely"].flatMap((state) =>
+    verdicts.filter((each) => each.state === state),
+  )[0];
+  if (!best || card.dataset.planned !== undefined) return null;
+  return {
+    words: `See the plan with ${best.letter}`,
+    go: () => part(best.row, "[data-action=choose-row]").click(),
+  };
+}
+
+/** @param {HTMLElement} card */
+export function toAnswer(card) {
+  const answer = part(card, ".answer");
+  part(card, ".answer__head").scrollIntoView();
+  answer.focus({ preventScroll: true });
+}
+
+/**
+ * Goes to a place of the form, whatever hides it.
+ *
+ * @param {HTMLElement} place
+ */
+export function goTo(place) {
+  const card = place.closest(".card");
+  if (card) fold(/** @type {HTMLElement} */ (card), false);
+  const plan = /** @type {HTMLElement} */ (around(place, ".calculator"));
+  delete plan.dataset.planned;
+  unfold(place);
+  const isHidden = place instanceof HTMLInputElement && place.type === "hidden";
+  const target = isHidden ? part(around(place, ".field"), "input:not([type=hidden]), button") : place;
+  target.focus({ preventScroll: true });
+  target.scrollIntoView({ block: "center" });
+}

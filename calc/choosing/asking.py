@@ -1,0 +1,76 @@
+"""What to ask for: of the seller for an amplifier's figures, of the reader for the car's."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from calc.choosing.checks.kinds import Check
+from calc.choosing.search import Candidate
+
+# Nobody knows these, and none of them decides.
+_NEVER = frozenset({"efficiency_percent", "idle_w", "quiescent_a"})
+_FILTERS = ("high_pass_hz", "low_pass_hz", "filter_db_per_octave")
+_SIZES = ("width_mm", "depth_mm", "height_mm")
+_LINE = ("sensitivity_min_v", "sensitivity_max_v")
+_OF_SELLER: Mapping[tuple[str, ...], str] = {
+    ("power_4ohm_w",): "what is the RMS power of one channel at 4 Ω, all channels driven?",
+    ("channels",): "how many channels has it?",
+    ("min_channel_ohm",): "what is the lowest load of one channel?",
+    ("may_be_bridged",): "may two channels be bridged, and what is the bridged power?",
+    ("power_2ohm_w",): "what is the RMS power of one channel at 2 Ω?",
+    _FILTERS: "can each pair be high-pass or low-pass, and from where to where?",
+    _SIZES: "how wide, deep and high is its body?",
+    ("front_face",): "which side has the plugs, and which the controls?",
+    _LINE: "how many volts does its line input take, from and to?",
+}
+_OF_CAR: Mapping[str, str] = {
+    "power_m": "How far is the battery?",
+    "source_v": "What plays now?",
+    "alternator_a": "The alternator’s rating",
+    "vehicle_a": "What the vehicle itself draws",
+    "bay_width_mm": "The space for the amplifier",
+}
+
+
+@dataclass(frozen=True)
+class Ask:
+    """A question, and the figure that answers it: of an amplifier by name, or of the car.
+
+    is_decisive : without the figure no recommendation can be given
+    """
+
+    key: str
+    words: str
+    is_decisive: bool
+
+
+def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
+    """Return what to ask the seller, what decides first; what is not printed is not asked again.
+
+    Of an amplifier that fails whatever the answer is, nothing is asked.
+    """
+    if candidate.state == "unsuitable":
+        return ()
+    looked_for = set((candidate.given.not_printed or "").split("+"))
+    asks: dict[str, Ask] = {}
+    for check in sorted(_open(candidate), key=lambda check: check.state != "not known"):
+        for keys, words in _OF_SELLER.items():
+            wanted = [key for key in keys if key in check.keys and key not in looked_for]
+            if wanted and wanted[0] not in asks:
+                asks[wanted[0]] = Ask(wanted[0], words, check.state == "not known")
+    return tuple(asks.values())
+
+
+def questions_about_car(candidate: Candidate) -> tuple[Ask, ...]:
+    """Return what the reader can find out at the car, what decides first."""
+    asks: dict[str, Ask] = {}
+    for check in sorted(_open(candidate), key=lambda check: check.state != "not known"):
+        for key in check.keys:
+            if key in _OF_CAR and key not in asks:
+                asks[key] = Ask(key, _OF_CAR[key], check.state == "not known")
+    return tuple(asks.values())
+
+
+def _open(candidate: Candidate) -> Iterator[Check]:
+    for check in candidate.checks:
+        if check.state in ("not known", "likely") and set(check.keys) - _NEVER:
+            yield check

@@ -1,0 +1,129 @@
+"""What is said of each amplifier beside the others, and which step is next."""
+
+from collections.abc import Iterable, Sequence
+
+from calc.answers.figures import listed, quantity
+from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
+from calc.choosing.asking import questions_about_car, questions_to_seller
+from calc.choosing.checks.kinds import Check
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.search import Candidate
+from calc.choosing.words import arranged, why
+from calc.inputs.field_base import Value
+from calc.system.usual import Assumed
+
+_MOST_USUAL = 4
+# What is told of the usual figures: those that a box or a car would tell.
+_TOLD = (
+    "channels", "high_pass_hz", "low_pass_hz", "filter_db_per_octave", "source_v",
+    "factory_power_w", "sensitivity_max_v", "alternator_a",
+)  # fmt: skip
+
+
+def judged_of(job: Job, candidate: Candidate, *, row: int, is_chosen: bool) -> Judged:
+    """Return what is said of one amplifier.
+
+    row : of the form, from 1; 0 for one of a stock list
+    """
+    works = () if candidate.near_miss is None else (candidate.near_miss,)
+    return Judged(
+        row=row,
+        name=candidate.name,
+        verdict=Verdict(candidate.state, why(candidate)),
+        sentence=_sentence(candidate),
+        ask=tuple(ask.words for ask in questions_to_seller(candidate)),
+        works=works,
+        usual=tuple(_figures((*candidate.taken, *job.assumed))) if candidate.layout else (),
+        is_chosen=is_chosen,
+    )
+
+
+def _sentence(candidate: Candidate) -> str:
+    musts = [check for check in candidate.checks if check.is_must]
+    for state in ("unsuitable", "not known"):
+        first = next((check for check in musts if check.state == state), None)
+        if first is not None and (state == "unsuitable" or candidate.layout is None):
+            words = _decisive_words(first)
+            return f"{words[0].upper()}{words[1:]}."
+    return arranged(candidate, with_name=False)
+
+
+def _decisive_words(check: Check) -> str:
+    """Say in a few words what a check found."""
+    match check.kind:
+        case "channels":
+            return check.has
+        case "power":
+            return f"{check.feed}: {check.has}, where {check.needed} is asked for"
+        case "place" if check.state == "unsuitable":
+            return f"too large for the space: {check.has}, and there is {check.needed}"
+        case _:
+            return f"{check.name}: {check.has}"
+
+
+def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
+    told = [each for each in taken if each.usual.key in _TOLD]
+    for each in sorted(told, key=lambda each: _TOLD.index(each.usual.key))[:_MOST_USUAL]:
+        value: Value = each.usual.value
+        shown: Quantity | Span
+        if isinstance(value, str) and "-" in value:
+            low, high = map(float, value.split("-"))
+            shown = Span(low, high, each.usual.unit)
+        else:
+            shown = Quantity(float(value), each.usual.unit)
+        yield Figure(each.usual.what, shown)
+
+
+def assumed_words(taken: Sequence[Assumed]) -> str:
+    """Say which usual figures a verdict rests on."""
+    return listed(list(dict.fromkeys(each.words for each in taken)))
+
+
+def next_step(
+    job: Job, candidates: Sequence[Candidate], best: Candidate | None, *, is_planned: bool
+) -> Next:
+    """Return the next step: the first that applies.
+
+    candidates : those in the form, in its order
+    best : the one that is planned, or would be
+    """
+    if not job.speakers:
+        return Next("Add the speakers", field="speakers")
+    for at, candidate in enumerate(candidates, start=1):
+        if candidate.amplifier.power_4ohm_w is None:
+            words = f"Watts of {candidate.name}"
+            return Next(words, field="amplifier", row=at, column="power_4ohm_w")
+    if best is None:
+        return Next("Watts of an amplifier", field="amplifier", row=1, column="power_4ohm_w")
+    for candidate in (best, *candidates):
+        step = _decisive(candidates, candidate)
+        if step is not None:
+            return step
+    if not is_planned and best in candidates and best.state != "unsuitable":
+        row = list(candidates).index(best) + 1
+        return Next(f"See the plan with {best.name}", field="amplifier", row=row, action="choose")
+    for ask in questions_about_car(best):
+        if ask.key == "source_v" and job.given.head_unit.kind is not None:
+            continue  # which radio it is has been said; its volts are usual
+        return Next(ask.words, field="kind" if ask.key == "source_v" else ask.key)
+    return Next("See the answer", action="answer")
+
+
+def _decisive(candidates: Sequence[Candidate], candidate: Candidate) -> Next | None:
+    """Return the way to the one figure behind a *not known*."""
+    if candidate.state != "not known":
+        return None
+    for ask in questions_to_seller(candidate):
+        if ask.is_decisive and candidate in candidates:
+            row = list(candidates).index(candidate) + 1
+            words = f"{candidate.name}: {ask.words}"
+            return Next(words, field="amplifier", row=row, column=ask.key)
+    for ask in questions_about_car(candidate):
+        if ask.is_decisive:
+            return Next(ask.words, field=ask.key)
+    return None
+
+
+def power_words(candidate: Candidate) -> str:
+    """Say the power of all outputs together."""
+    return "" if candidate.layout is None else quantity(candidate.layout.total_w, "W", 3)

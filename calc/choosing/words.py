@@ -1,0 +1,86 @@
+"""What is said of an amplifier that was held against a system."""
+
+from calc.answers.figures import listed, quantity
+from calc.choosing.asking import questions_to_seller
+from calc.choosing.checks.kinds import Check
+from calc.choosing.search import Candidate
+
+
+def arranged(candidate: Candidate, *, with_name: bool = True) -> str:
+    """Say in one sentence which speakers are on which channels, at what power."""
+    if candidate.layout is None:
+        return f"{candidate.name} carries no layout of these speakers."
+    parts = []
+    for feed, _, use in candidate.layout.uses:
+        outputs = listed(["+".join(map(str, output)) for output in use.outputs])
+        power = "" if use.power.best is None else f", {quantity(use.power.best, 'W', 3)}"
+        each = " each" if len(use.outputs) > 1 and power else ""
+        how = " bridged" if len(use.outputs[0]) == 2 else ""
+        parts.append(f"{feed.name} on {outputs}{how}{power}{each}")
+    if with_name:
+        return f"{candidate.name}: {'; '.join(parts)}."
+    words = "; ".join(parts)
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def why(candidate: Candidate) -> str:
+    """Return in one sentence why an amplifier does or does not do."""
+    name = candidate.name
+    musts = [check for check in candidate.checks if check.is_must]
+    bad = [check for check in musts if check.state == "unsuitable"]
+    if bad:
+        return f"{name} fails on {listed([needed_and_has(check) for check in bad])}."
+    gaps = [check for check in musts if check.state == "not known"]
+    if gaps:
+        open_ones = [f"{check.name} ({check.has})" for check in gaps]
+        return f"{name}: not known yet: {listed(open_ones)}."
+    likely = [check.name for check in musts if check.state == "likely"]
+    if likely:
+        return f"{name} should do; that rests on usual figures for {listed(likely)}."
+    missed = [
+        check.name
+        for check in candidate.checks
+        if not check.is_must and check.state not in ("suitable", "likely")
+    ]
+    if missed:
+        return f"{name} meets every must; of the wishes it lacks {listed(missed)}."
+    return f"{name} meets every must and every wish."
+
+
+def needed_and_has(check: Check) -> str:
+    """Say a check with what is needed and what there is."""
+    return f"{check.name} (needs {check.needed}; has {check.has})"
+
+
+def row_data(candidate: Candidate) -> dict[str, object]:
+    """Return a candidate as the contract has it."""
+    layout = candidate.layout
+    return {
+        "amplifier": candidate.name,
+        "verdict": candidate.state.replace(" ", "-"),
+        "score": candidate.score,
+        "grouping": layout.plan.name if layout else None,
+        "loads_ohm": [use.load_ohm for use in layout.plan.uses] if layout else None,
+        "checks": [
+            {
+                "check": check.name,
+                "needed": check.needed,
+                "has": check.has,
+                "verdict": check.state.replace(" ", "-"),
+                "must": check.is_must,
+            }
+            for check in candidate.checks
+        ],
+        "why": why(candidate),
+        "near_miss": candidate.near_miss,
+        "ask": ask_data(candidate),
+        "assumed": [taken.data() for taken in candidate.taken],
+    }
+
+
+def ask_data(candidate: Candidate) -> list[dict[str, object]]:
+    """Return what to ask the seller, as the contract has it."""
+    return [
+        {"amplifier": candidate.name, "key": ask.key, "words": ask.words}
+        for ask in questions_to_seller(candidate)
+    ]

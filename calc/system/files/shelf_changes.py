@@ -1,0 +1,102 @@
+"""Amplifiers that are put into a stock list, which keeps its other rows and its owner's columns."""
+
+import csv
+import io
+from dataclasses import dataclass
+
+from calc.inputs.declared import values_of
+from calc.system.amplifier import COLUMNS, Amplifier
+from calc.system.files.shelf_file import (
+    MOST_AMPLIFIERS,
+    ShelfList,
+    is_toml,
+    read_shelf,
+    write_shelf_toml,
+)
+from calc.system.files.system_file import without_mark
+
+# What a row of a system says besides, and no stock list holds.
+_OF_A_SYSTEM = ("role",)
+
+
+@dataclass(frozen=True)
+class Changed:
+    """A stock list after an amplifier was put into it, or why it is as it was.
+
+    text : the list; None where nothing was changed
+    is_there : another amplifier of this name stands in it, with other figures
+    words : what happened, in words
+    """
+
+    text: str | None
+    is_there: bool
+    words: str
+
+
+def with_amplifier(text: str, amplifier: Amplifier, *, replace: bool = False) -> Changed:
+    """Put an amplifier into a stock list, which may be empty.
+
+    One of the same name is replaced only when that is said.  Columns that are passed over keep
+    their cells.
+
+    Raises InputError for a list that cannot be read.
+    """
+    shelf = read_shelf(text) if text.strip() else ShelfList()
+    at = next((at for at, other in enumerate(shelf) if other.name == amplifier.name), None)
+    name = f"‘{amplifier.name}’"
+    if at is not None and _plain(shelf[at]) == _plain(amplifier):
+        return Changed(None, False, f"{name} is in your stock list already, with these figures.")
+    if at is not None and not replace:
+        words = f"Your stock list has another {name}, with other figures."
+        return Changed(None, True, words)
+    if at is None and len(shelf) >= MOST_AMPLIFIERS:
+        return Changed(None, False, f"The stock list is full: it holds {MOST_AMPLIFIERS}.")
+    amplifiers = list(shelf)
+    if at is None:
+        amplifiers.append(amplifier)
+    else:
+        amplifiers[at] = amplifier
+    made = (
+        _added_toml(text, amplifiers, at) if is_toml(text) else write_briefly(amplifiers, shelf.own)
+    )
+    read_shelf(made)
+    number = len(amplifiers)
+    count = f"it has {number} amplifier{'' if number == 1 else 's'} now"
+    if at is not None:
+        return Changed(made, False, f"{name} was replaced in your stock list.")
+    return Changed(made, False, f"{name} was added to your stock list; {count}.")
+
+
+def _plain(amplifier: Amplifier) -> dict[str, object]:
+    values = values_of(amplifier)
+    return {key: value for key, value in values.items() if key not in _OF_A_SYSTEM}
+
+
+def _added_toml(text: str, amplifiers: list[Amplifier], at: int | None) -> str:
+    """Return a list in TOML with the last amplifier added; one that is replaced writes it anew."""
+    if at is not None:
+        return write_shelf_toml(amplifiers)
+    added = write_shelf_toml(amplifiers[-1:]).partition("[[amplifiers]]")
+    return f"{without_mark(text).rstrip()}\n\n{added[1]}{added[2]}"
+
+
+def write_briefly(
+    amplifiers: list[Amplifier], own: tuple[tuple[str, dict[str, str]], ...] = ()
+) -> str:
+    """Write amplifiers as CSV with the columns that are filled, and those that are passed over.
+
+    own : of each column that is passed over, its name and its cells by the amplifiers' names
+    """
+    cells = [values_of(amplifier) for amplifier in amplifiers]
+    columns = [
+        column
+        for column in COLUMNS
+        if column.key not in _OF_A_SYSTEM and any(row[column.key] is not None for row in cells)
+    ]
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow([*(column.key for column in columns), *(name for name, _ in own)])
+    for amplifier, row in zip(amplifiers, cells, strict=True):
+        kept = [by_name.get(amplifier.name, "") for _, by_name in own]
+        writer.writerow([*(column.write(row[column.key]) for column in columns), *kept])
+    return out.getvalue()

@@ -1,0 +1,332 @@
+"""Usual figures: what is taken, and told, where nothing is known of a system or an amplifier.
+
+They are common practice and from memory, no approval; each has the range within which nearly all
+that is sold lies.  A power at 4 Ω and a speaker's impedance have none: these must be given.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, replace
+from typing import Literal
+
+from calc.answers.figures import rounded, unit_of
+from calc.inputs.declared import replaced
+from calc.inputs.field_base import Value
+from calc.system.amplifier import Amplifier
+from calc.system.speakers import SectionWord, Speaker, SpeakerRow
+from calc.system.system import System
+
+Origin = Literal["yours", "usual", "example"]
+SOURCE = "common practice, from memory"
+
+
+@dataclass(frozen=True)
+class Usual:
+    """A usual figure, and within what nearly all lie.
+
+    low, high : the usual range, in the figure's unit; None where there is none to tell
+    what : the figure in the reader's words
+    when : for what it holds, where it is not the same for all
+    """
+
+    key: str
+    value: Value
+    low: float | None
+    high: float | None
+    what: str
+    when: str = ""
+
+    @property
+    def unit(self) -> str:
+        """The sign of the figure's unit; empty where it has none."""
+        return unit_of(self.key)
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """A usual figure that was taken, and where.
+
+    where : the speakers, the amplifier or the step of the job, by name
+    path : the system's field, such as ("speakers", 2, "sensitivity_db")
+    """
+
+    where: str
+    usual: Usual
+    path: tuple[str | int, ...]
+
+    def data(self) -> dict[str, object]:
+        """Return it as the results of the contract have it."""
+        usual = self.usual
+        return {
+            "where": self.where,
+            "key": usual.key,
+            "value": list(usual.value) if isinstance(usual.value, tuple) else usual.value,
+            "unit": usual.unit,
+            "why": f"not given: the usual figure ({SOURCE})",
+        }
+
+    @property
+    def words(self) -> str:
+        """The figure in words, such as “radio 2 V”."""
+        usual = self.usual
+        if usual.key in _SAID:
+            return _SAID[usual.key]
+        unit = f"\u202f{usual.unit}" if usual.unit else ""
+        shown = rounded(usual.value) if isinstance(usual.value, float | int) else str(usual.value)
+        return f"{usual.what} {shown}{unit}"
+
+
+_SAID: Mapping[str, str] = {
+    "channels": "4 channels",
+    "high_pass_hz": "high-pass 50–250\u202fHz on each pair",
+    "low_pass_hz": "low-pass 50–250\u202fHz on each pair",
+    "filter_db_per_octave": "12\u202fdB per octave",
+    "front_face": "plugs and controls on two opposite sides",
+}
+_SUB, _DOORS, _TWEETER = "subwoofer", "doors", "tweeter"
+SENSITIVITY: Mapping[SectionWord, Usual] = {
+    "woofer": Usual("sensitivity_db", 87.0, 85, 90, "sensitivity", _SUB),
+    "full-range": Usual("sensitivity_db", 90.0, 88, 92, "sensitivity", _DOORS),
+    "mid-bass": Usual("sensitivity_db", 90.0, 88, 92, "sensitivity", _DOORS),
+    "midrange": Usual("sensitivity_db", 90.0, 88, 92, "sensitivity", _DOORS),
+    "tweeter": Usual("sensitivity_db", 92.0, 90, 95, "sensitivity", _TWEETER),
+}
+_LOWEST = "safe lowest frequency"
+LOWEST: Mapping[SectionWord, Usual] = {
+    "full-range": Usual("lowest_hz", 80.0, 70, 120, _LOWEST, "doors, size unknown"),
+    "mid-bass": Usual("lowest_hz", 80.0, 70, 120, _LOWEST, "doors, size unknown"),
+    "tweeter": Usual("lowest_hz", 3150.0, None, None, _LOWEST, "tweeter, 12 dB per octave"),
+}
+_TOP = "usable top"
+TOP: Mapping[SectionWord, Usual] = {
+    "woofer": Usual("top_hz", 120.0, 120, 200, _TOP, _SUB),
+    "mid-bass": Usual("top_hz", 4500.0, 3500, 6000, _TOP, "mid-bass of an active set"),
+    "midrange": Usual("top_hz", 6000.0, 5000, 8000, _TOP, "midrange"),
+}
+STEEP_TWEETER = Usual("lowest_hz", 2500.0, None, None, _LOWEST, "tweeter, 24 dB per octave")
+LEAD: Mapping[str, Usual] = {
+    place: Usual("lead_m", metres, None, None, "speaker lead", place)
+    for place, metres in (("front", 5.0), ("rear", 4.0), (_SUB, 2.0))
+}
+SOURCE_V = Usual("source_v", 2.0, 1.5, 5, "radio", "radio with RCA outputs")
+FACTORY_W = Usual("factory_power_w", 18.0, 15, 22, "factory radio", "into 4 Ω")
+EARTH = Usual("earth_m", 0.5, None, None, "earth lead")
+SIGNAL = Usual("signal_m", 0.0, None, None, "signal leads", "the power cable and 1 m")
+ALTERNATOR = Usual("alternator_a", 90.0, None, None, "alternator")
+VEHICLE_SHARE, VEHICLE_SHARES = 0.4, (0.3, 0.6)
+VEHICLE = Usual("vehicle_a", 36.0, 27, 54, "the vehicle’s own share", "0.4 of the alternator")
+BATTERY = Usual("battery_ah", 60.0, None, None, "battery")
+# How far the battery is must be asked; within this a first verdict is given.
+RUN_M, RUN_RANGE_M = 4.5, (1.0, 7.0)
+
+CHANNELS = Usual("channels", 4, None, None, "channels")
+SENSITIVITY_MIN = Usual("sensitivity_min_v", 0.2, None, None, "line input, gain up")
+SENSITIVITY_MAX = Usual("sensitivity_max_v", 6.0, None, None, "line input, gain down")
+_EACH = "each pair, off or on by one switch"
+FILTERS = (
+    Usual("high_pass_hz", "50-250", None, None, "high-pass", _EACH),
+    Usual("low_pass_hz", "50-250", None, None, "low-pass", _EACH),
+    Usual("filter_db_per_octave", "12", None, None, "filter slope", _EACH),
+)
+FACES: Mapping[str, tuple[str, ...]] = {
+    "front_face": ("signal", "controls"),
+    "right_face": (),
+    "back_face": ("power", "speaker"),
+    "left_face": (),
+    "top_face": (),
+}
+EFFICIENCY: Mapping[str | None, Usual] = {
+    "d": Usual("efficiency_percent", 80.0, 75, 90, "efficiency", "class D"),
+    "ab": Usual("efficiency_percent", 55.0, 50, 60, "efficiency", "class AB"),
+    None: Usual("efficiency_percent", 50.0, 50, 90, "efficiency", "class unknown"),
+}
+OWN_FUSES = Usual(
+    "fuses_a", 30.0, None, None, "its own fuses", "the listed rating next above full power"
+)
+IDLE_A = Usual("idle_a", 1.0, 0.5, 1.5, "idle current")
+STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the remote lead")
+LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
+TABLE = (
+    CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
+    SENSITIVITY_MAX, SOURCE_V, FACTORY_W,
+    *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
+    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, *LEAD.values(), ALTERNATOR, VEHICLE,
+    BATTERY,
+)  # fmt: skip
+
+
+# ---- speakers
+
+
+def speakers_of(rows: tuple[SpeakerRow, ...]) -> tuple[tuple[Speaker, ...], tuple[Assumed, ...]]:
+    """Return the rows with a name each and usual figures where none are told, and what was taken.
+
+    A set with its own network is one full-range speaker to the amplifier.
+    """
+    names = _names(rows)
+    speakers, taken = [], []
+    for at, (row, name) in enumerate(zip(rows, names, strict=True)):
+        usual = _of_speaker(row, rows[:at])
+        told = {attribute.name: getattr(row, attribute.name) for attribute in fields(row)}
+        del told["not_printed"]
+        speakers.append(
+            Speaker(
+                **{
+                    **told,
+                    **{key: figure.value for key, figure in usual.items()},
+                    "name": name,
+                    "section": _section(row),
+                    "has_network": row.section == "components",
+                }
+            )
+        )
+        taken += [Assumed(name, usual[key], ("speakers", at, key)) for key in usual]
+    return tuple(speakers), tuple(taken)
+
+
+def _section(row: SpeakerRow) -> SectionWord:
+    return "full-range" if row.section == "components" else row.section
+
+
+def _of_speaker(row: SpeakerRow, before: tuple[SpeakerRow, ...]) -> dict[str, Usual]:
+    section = _section(row)
+    usual = {}
+    if row.sensitivity_db is None:
+        usual["sensitivity_db"] = SENSITIVITY[section]
+    if row.lowest_hz is None and section in LOWEST:
+        is_steep = section == "tweeter" and row.order >= 4
+        usual["lowest_hz"] = STEEP_TWEETER if is_steep else LOWEST[section]
+    if row.top_hz is None and section in TOP:
+        usual["top_hz"] = TOP[section]
+    if row.lead_m is None:
+        usual["lead_m"] = LEAD[_place(row, before)]
+    return usual
+
+
+def _place(row: SpeakerRow, before: tuple[SpeakerRow, ...]) -> str:
+    """Tell the place: a second pair of doors is at the rear, unless its output says otherwise."""
+    if row.section == "woofer":
+        return _SUB
+    if row.output in ("front", "rear"):
+        return row.output
+    is_second = any(_section(other) == _section(row) != "tweeter" for other in before)
+    return "rear" if is_second else "front"
+
+
+_NAMES: Mapping[str, str] = {
+    "components": "component set",
+    "full-range": "coaxials",
+    "tweeter": "tweeters",
+    "midrange": "midranges",
+    "mid-bass": "mid-basses",
+    "woofer": "subwoofer",
+}
+
+
+def _names(rows: tuple[SpeakerRow, ...]) -> list[str]:
+    """Return the rows' names; who has none is named by kind and place, each differently."""
+    taken = {row.name for row in rows if row.name is not None}
+    names: list[str] = []
+    for at, row in enumerate(rows):
+        name = row.name
+        if name is None:
+            word = _NAMES[row.section]
+            place = "" if row.section == "woofer" else f"{_place(row, rows[:at])} "
+            first = f"{place}{word}" + ("s" if row.section == "woofer" and row.count > 1 else "")
+            tries = (first, *(f"{first} {number}" for number in range(2, 20)))
+            name = next(name for name in tries if name not in taken)
+            taken.add(name)
+        names.append(name)
+    return names
+
+
+# ---- the car
+
+
+def system_of(given: System) -> tuple[System, tuple[Assumed, ...]]:
+    """Return the system with usual figures where none are told, and what was taken.
+
+    How far the battery is stays not known: it has to be asked.
+    """
+    changed: dict[str, Value] = {}
+    taken: list[Assumed] = []
+    for where, usual in _of_system(given):
+        changed[usual.key] = usual.value
+        taken.append(Assumed(where, usual, (usual.key,)))
+    return replaced(given, changed), tuple(taken)
+
+
+def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
+    head, leads, charging = given.head_unit, given.leads, given.charging
+    if head.source_v is None and head.factory_power_w is None:
+        yield "what plays now", FACTORY_W if head.kind == "factory" else SOURCE_V
+    if leads.earth_m is None:
+        yield "cable", EARTH
+    if leads.signal_m is None and leads.power_m is not None:
+        yield "cable", replace(SIGNAL, value=leads.power_m + 1)
+    rating_a = charging.alternator_a
+    if rating_a is None:
+        yield "supply", ALTERNATOR
+        rating_a = ALTERNATOR.value
+    if charging.vehicle_a is None:
+        low, high = (share * rating_a for share in VEHICLE_SHARES)
+        yield "supply", replace(VEHICLE, value=VEHICLE_SHARE * rating_a, low=low, high=high)
+    if charging.battery_ah is None:
+        yield "supply", BATTERY
+
+
+# ---- the amplifier
+
+
+def least_ohm(amplifier: Amplifier) -> float | None:
+    """Return the lowest load of a channel [Ω] that the plate proves; None where it proves none.
+
+    A load with a printed power is permitted.  A pair bridged at 4 Ω shows each channel 2 Ω.
+    """
+    if amplifier.min_channel_ohm is not None:
+        return amplifier.min_channel_ohm
+    if amplifier.power_2ohm_w is not None or amplifier.rated_bridged_w is not None:
+        return 2.0
+    if amplifier.power_4ohm_w is not None:
+        return 4.0
+    return 8.0 if amplifier.power_8ohm_w is not None else None
+
+
+def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
+    """Return the amplifier with usual figures where none are told, and what was taken.
+
+    The lowest load of a channel follows from the powers printed, and is none of these.
+    """
+    usual: dict[str, Usual] = {}
+    if given.channels is None:
+        usual["channels"] = CHANNELS
+    for figure in (SENSITIVITY_MIN, SENSITIVITY_MAX):
+        if getattr(given, figure.key) is None and _fits_input(given, figure):
+            usual[figure.key] = figure
+    if given.own_filters.missing:
+        usual |= {figure.key: figure for figure in FILTERS if getattr(given, figure.key) is None}
+    lacking = [key for key in FACES if getattr(given, key) is None]
+    told = {word for face in given.faces for word in face or ()}
+    usual |= {
+        key: Usual(
+            key,
+            tuple(word for word in FACES[key] if word not in told),
+            None,
+            None,
+            key.replace("_", " "),
+        )
+        for key in lacking
+    }
+    changed = {key: figure.value for key, figure in usual.items()}
+    changed["min_channel_ohm"] = least_ohm(given)
+    taken = tuple(
+        Assumed(given.name, figure, ("amplifier", 0, key)) for key, figure in usual.items()
+    )
+    return replaced(given, changed), taken
+
+
+def _fits_input(given: Amplifier, figure: Usual) -> bool:
+    """Tell whether a usual end of the line input does not contradict the one that is told."""
+    low, high = given.sensitivity_min_v, given.sensitivity_max_v
+    if figure is SENSITIVITY_MIN:
+        return high is None or high > figure.value
+    return low is None or low < figure.value
