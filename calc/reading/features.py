@@ -122,7 +122,7 @@ def _filter(notes: Notes, clause: Clause, kinds: set[str], start: int) -> None:
         if value is None or len(slopes) > 1 or value % 6:
             notes.refuse(slope.span, "the slope can be set, or is not plain")
         else:
-            notes.claim("filter_db_per_octave", value, span)
+            notes.claim("filter_db_per_octave", exact(value), span)
 
 
 def _rest_of_word(text: str, at: int) -> int:

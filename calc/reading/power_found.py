@@ -378,12 +378,9 @@ def _mixes(found: list[Power], clauses: tuple[Clause, ...]) -> list[Power]:
 
 def _headed(power: Power, state: State, statement: Statement) -> Power:
     """Give a power what its line's head says, where its own line does not."""
-    changes: dict[str, object] = {}
-    if power.load_ohm is None and len(state.loads) == 1 and not power.doubt:
-        changes["load_ohm"] = state.loads[0]
+    load = power.load_ohm
+    if load is None and len(state.loads) == 1 and not power.doubt:
+        load = state.loads[0]
     explicit = statement.head is not None and statement.head.search(w.BRIDGED) is not None
-    if (state.bridged or explicit) and not power.stereo:
-        changes["bridged"] = True
-    if state.sub:
-        changes["sub"] = True
-    return replace(power, **changes) if changes else power  # type: ignore[arg-type]
+    bridged = power.bridged or ((state.bridged or explicit) and not power.stereo)
+    return replace(power, load_ohm=load, bridged=bridged, sub=power.sub or state.sub)

@@ -29,6 +29,7 @@ _AXES = {
     "length": "l", "long": "l", "lange": "l", "longueur": "l", "lunghezza": "l", "largo": "l",
 }  # fmt: skip
 _AXIS_WORD = re.compile(rf"(?<![a-z])(?:{'|'.join(_AXES)})(?![a-z])")
+_AXIS_AFTER = re.compile(rf"\s{{1,2}}(?:in )?(?P<axis>{'|'.join(_AXES)})(?![a-z])")
 _LETTERS = re.compile(
     r"(?<![a-z0-9])(?P<a>[wbhdtlp])\s?[x/*]\s?(?P<b>[wbhdtlp])\s?[x/*]\s?(?P<c>[wbhdtlp])(?![a-z])"
 )
@@ -93,9 +94,8 @@ def read_sizes(notes: Notes, page: Page) -> list[Span]:
         if not looked or not any(
             statement.span.start <= s.start < statement.span.end for s in looked
         ):
-            single = _single(page, statement, numbers)
-            if single is not None and not about:
-                named.append((statement, [single[0]], single[1]))
+            for one, span in _singles(page, statement, numbers) if not about else ():
+                named.append((statement, [one], span))
     _settle(notes, named)
     return looked
 
@@ -206,6 +206,26 @@ def _axed(
 def _order_of(text: str) -> list[str] | None:
     match = _LETTERS.search(text) or _WORDS.search(text)
     return [_axis(match[name]) for name in "abc"] if match else None
+
+
+def _singles(
+    page: Page, statement: Statement, numbers: list[Number]
+) -> list[tuple[tuple[str, float], Span]]:
+    """Return the sizes of ‘Width: 250 mm’, or of ‘200 mm wide, 45 mm high and 110 mm deep’."""
+    single = _single(page, statement, numbers)
+    if single is not None:
+        return [single]
+    own = [n for n in numbers if statement.span.start <= n.start < statement.span.end]
+    found = []
+    for number in own:
+        after = _AXIS_AFTER.match(page.text, number.end)
+        good = [v * number.scale for v in number.values if 10 <= v * number.scale <= 1500]
+        if after is None or number.unit not in _MM or len(good) != 1:
+            continue
+        axis = _AXES[after["axis"]]
+        found.append(((axis, round(good[0], 1)), Span(number.start, after.end())))
+    axes = {axis for (axis, _), _ in found}
+    return found if len(axes) == len(found) == 3 else []
 
 
 def _single(
