@@ -19,7 +19,8 @@ Requests (all with `calculator`):
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
 
 Replies (their types: `build/web/messages.ts`):
-    {"kind": "answer", "html", "sentence", "query", "marks"}     of a long one "more": it goes on
+    {"kind": "answer", "html", "sentence", "query", "kept_as", "marks"}
+        "kept_as": the name that readings are kept under; of a long one "more": it goes on
     {"kind": "refused", "errors": [{"field", "row", "column", "given", "message"}], "more_errors":
      number of those left out, "html"}
         both with "form" and "notices" where a form was filled, and "abouts" and "about" where
@@ -47,6 +48,7 @@ from calc.choosing.plan import AnyQuestion
 from calc.inputs import links
 from calc.inputs.errors import InputError, refuse, shown
 from calc.inputs.field_base import Raw, Value
+from calc.inputs.rows import Readings
 from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.html import answer_html, verdict
 from calc.renderers.html_errors import errors_html
@@ -132,12 +134,23 @@ def _checked(inputs: object) -> dict[str, Raw]:
     return inputs
 
 
+def _kept_as(answer: Answer, query: str) -> str:
+    """Return the name under which a device keeps the readings of an answer's system.
+
+    A shelf list is in no query: the amplifier that was found in it tells one plan from another.
+    """
+    amplifier = answer.sheet.results.get("amplifier")
+    return f"{query} {amplifier}" if isinstance(amplifier, str) else query
+
+
 def _answer_reply(answer: Answer) -> dict[str, object]:
+    query = query_of(answer)
     return {
         "kind": "answer",
         "html": answer_html(answer),
         "sentence": answer.sheet.sentence,
-        "query": query_of(answer),
+        "query": query,
+        "kept_as": _kept_as(answer, query),
         "marks": {heading: markup(verdict(mark)) for heading, mark in answer.sheet.marks.items()},
     }
 
@@ -187,7 +200,9 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         texts = _checked(kept)
     except InputError:
         texts = {}  # spoilt in the browser's storage: nobody typed it
-    private = [field for field in calculator.fields if field.private]
+    # Readings are a system's own, and go into no other.
+    every = calculator.fields
+    private = [field for field in every if field.private and not isinstance(field, Readings)]
     from_device = {field.key: texts[field.key] for field in private if field.key in texts}
     if query.strip("?"):
         # The sender's list is in no link, and an invented one must not stand in for it.
@@ -204,7 +219,9 @@ def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[s
         texts = {**_checked(inputs), **calculator.starts[start].texts}
     except InputError as error:
         return _refusal(error, calculator)
-    return _with_form(calculator, links.Opened(texts))
+    fields = calculator.form.by_key
+    stays = {key: raw for key, raw in texts.items() if not isinstance(fields.get(key), Readings)}
+    return _with_form(calculator, links.Opened(stays))
 
 
 def _filled(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
