@@ -1,13 +1,11 @@
 /* Files that the reader opens and saves. */
 
-import { around, control } from "./dom.mjs";
-
 /**
- * Returns the text of the file that was picked; null where none was.
+ * Reads the file that was picked; null where none was.
  *
  * @param {HTMLInputElement} picker
  */
-export async function readPicked(picker) {
+export function readPicked(picker) {
   const file = picker.files?.[0];
   picker.value = ""; // the same file can be taken again
   return file ? readFile(file) : null;
@@ -25,19 +23,6 @@ async function readFile(file) {
   } catch {
     return new TextDecoder("windows-1252").decode(bytes);
   }
-}
-
-/**
- * Takes a file's text into its field; tells the form as if it had been typed.
- *
- * @param {HTMLInputElement} picker
- */
-export async function takeFile(picker) {
-  const text = await readPicked(picker);
-  if (text === null) return;
-  const area = control(around(picker, ".document"), "textarea");
-  area.value = text;
-  area.dispatchEvent(new Event("change", { bubbles: true }));
 }
 
 /**

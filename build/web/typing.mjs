@@ -4,9 +4,10 @@
 /** @import { References } from "./inputs.mjs" */
 /** @import { Parts } from "./calculator.mjs" */
 
-import { targetOf } from "./dom.mjs";
-import { readPicked, takeFile } from "./files.mjs";
+import { around, control, part, targetOf } from "./dom.mjs";
+import { readPicked } from "./files.mjs";
 import { clearOthers, follow, renameWith } from "./inputs.mjs";
+import { markTyped } from "./readings.mjs";
 import { differ } from "./rows.mjs";
 
 const PAUSE_MS = 150; // of typing, before the inputs are sent
@@ -27,7 +28,7 @@ export function listenToTyping(parts) {
     references = renameWith(card.form, /** @type {Control} */ (event.target));
   });
   card.element.addEventListener("focusout", (event) => {
-    if (targetOf(event).closest("[data-reading]")) questions.answerIfChanged();
+    if (targetOf(event).closest("[data-reading]")) questions.answerSoon(0);
   });
 }
 
@@ -40,24 +41,35 @@ function typed(event, parts, references) {
   const entry = /** @type {Control} */ (event.target);
   const isLeft = event.type === "change";
   if (entry.closest("[data-reading]")) {
-    // A half-typed reading is not judged: the box is left first.
-    if (isLeft) parts.questions.answerIfChanged();
+    markTyped(entry);
+    parts.replies.readingIsTyped(entry);
+    parts.questions.answerSoon(isLeft ? 0 : PAUSE_MS);
   } else if (entry instanceof HTMLInputElement && entry.type === "file") {
     if (isLeft) pickFile(entry, parts);
-  } else if (entry.closest("form")) edit(entry, isLeft, parts, references);
+    // A field that is left because the form rests is on its way out.
+  } else if (entry.closest("form") && !parts.questions.isComing) edit(entry, isLeft, parts, references);
 }
 
 /**
+ * Takes the file that was picked: the form's whole system, or the text of a field.
+ *
  * @param {HTMLInputElement} picker
  * @param {Parts} parts
  */
-async function pickFile(picker, { questions }) {
-  if (picker.dataset.action === "take-file") {
-    await takeFile(picker);
+export function pickFile(picker, { card, questions }) {
+  const reading = readPicked(picker);
+  if (!reading) return;
+  if (picker.dataset.action !== "take-file") {
+    questions.file(reading);
     return;
   }
-  const text = await readPicked(picker);
-  if (text !== null) questions.file(text);
+  const key = around(picker, "[data-field]").dataset.field;
+  questions.fileInto(reading, (text) => {
+    // Where it stands by now: the form may have been filled meanwhile.
+    const area = control(part(card.form, `[data-field="${key}"]`), "textarea");
+    area.value = text;
+    area.dispatchEvent(new Event("change", { bubbles: true }));
+  });
 }
 
 /**
@@ -72,6 +84,7 @@ function edit(entry, isLeft, { card, keeping, questions, replies }, references) 
   if (entry.dataset.action === "differ") differ(/** @type {HTMLInputElement} */ (entry));
   follow(references, entry);
   clearOthers(card.form, entry);
+  replies.answerIsDue();
   // Leaving a field settles it: nothing is waited for.
   questions.answerSoon(isLeft ? 0 : PAUSE_MS);
 }
