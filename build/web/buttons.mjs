@@ -19,8 +19,9 @@ import { forgetSystem } from "./system.mjs";
  * @type {Record<string, (parts: Parts, button: HTMLButtonElement) => void>}
  */
 const ACTIONS = {
-  "clear-readings"({ card, questions }) {
+  "clear-readings"({ card, questions, replies }) {
     fillBoxes(card.answer, []);
+    replies.keepReadings();
     questions.answer();
   },
   stop({ questions }) {
@@ -36,7 +37,7 @@ const ACTIONS = {
     else card.say("Brought back.");
   },
   "keep-mine"({ card, keeping, replies }) {
-    const isMine = keeping.keepGuest(card.inputs(), replies.query);
+    const isMine = keeping.keepGuest(card.figures(), replies.query);
     replies.showAside();
     card.say(isMine ? "Kept as your system." : "This browser does not keep the system.");
   },
@@ -80,7 +81,7 @@ const ACTIONS = {
  * @param {Parts} parts
  */
 export function press(button, parts) {
-  const { card, questions } = parts;
+  const { card, questions, replies } = parts;
   const { action, sound, start, exchange, about } = button.dataset;
   if (action && Object.hasOwn(ACTIONS, action)) ACTIONS[action]?.(parts, button);
   else if (sound) makeSound(sound, parts);
@@ -89,6 +90,7 @@ export function press(button, parts) {
   else if (exchange === "give") questions.give();
   else if (button.dataset.handOver) takeAway(/** @type {What} */ (button.dataset.handOver), parts);
   else if (handleClick(card.form, button)) {
+    replies.answerIsDue();
     card.arranged?.pressed(button);
     questions.answer();
   }

@@ -16,6 +16,8 @@ interface Asked {
   isRestored?: boolean;
   /** For the page alone: what goes into the answer's boxes. */
   readings?: Reading[];
+  /** For the page alone: it has just been opened, and shows the sheet of other figures. */
+  isFirst?: boolean;
 }
 
 export interface AnswerRequest extends Asked {
@@ -143,6 +145,8 @@ export interface AnswerReply extends FormParts {
   html: string;
   sentence: string;
   query: string;
+  /** The name that readings are kept under: the query, and what tells its system besides. */
+  kept_as: string;
   /** Verdicts by the heading of the step that they are about. */
   marks: Record<string, string>;
   /** A long answer goes on. */
