@@ -73,6 +73,7 @@ SPEAKERS = Part(
             key="speakers",
             name="name",
             counted="count",
+            pastes="speaker",
             asked=(
                 Asked(
                     "Ohms, as printed",
@@ -162,6 +163,7 @@ AMPLIFIERS = Part(
             role="role",
             chosen="planned",
             other="candidate",
+            pastes="amplifier",
         ),
         FieldCard(
             title="Stock list",
