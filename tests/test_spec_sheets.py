@@ -5,10 +5,12 @@ The texts stand in `tests/spec_sheets/`, one table each: `text`, `figures` (all 
 offers).
 """
 
+import json
 import tomllib
 
-from conftest import ROOT
+from conftest import ROOT, each
 
+from calc.app.command_line import main
 from calc.reading import read_amplifier, read_speaker
 
 FOLDER = ROOT / "tests" / "spec_sheets"
@@ -57,3 +59,28 @@ def test_what_is_read_is_what_the_text_says():
 
 def test_there_are_texts_enough():
     assert len(corpus()) >= 110
+
+
+SHEETS = """ALDER 4-55
+Power: 4 x 55 W RMS @ 4 ohm, max. 800 W total. Fuse 2 x 20 A
+Soft start. 250 × 52 × 170 mm
+-----
+RMS power 4 x 75 W at 4 ohms
+"""
+
+
+@each("name", ["amplifier-choice", "fit-plan"])
+def test_the_command_line_reads_sheets_as_a_stock_list(name, tmp_path, capsys):
+    path = tmp_path / "sheets.TXT"
+    path.write_text(SHEETS, encoding="utf-8")
+    system = tmp_path / "system.toml"
+    speakers = '[[speakers]]\nsection = "components"\ncount = 2\ncoil_ohm = 4\nrated_w = 70\n'
+    system.write_text(speakers + "[leads]\npower_m = 4.5\n")
+    assert main([name, str(system), str(path), "--json"]) == 0
+    answer, told = capsys.readouterr()
+    names = [row["name"] for row in json.loads(answer)["inputs"]["shelf"]]
+    assert names == ["ALDER 4-55", "Amplifier 2"]
+    assert "read: per channel at 4 Ω 55 W, from ‘4 x 55 W RMS @ 4 ohm’" in told
+    assert "refused: ‘800 W" in told
+    assert "left open: ‘250 × 52 × 170 mm’" in told
+    assert "not understood: ‘Soft start’" in told

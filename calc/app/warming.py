@@ -51,9 +51,8 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
             {"kind": "file", "text": "x = "},
             {"kind": "hand-over", "inputs": {}, "as": "file"},
             {"kind": "qr-file", "inputs": {}},
-            *(
-                {"kind": "read", "about": about, "text": text, "current": {"name": "A"}}
-                for about, text in _PASTED
-            ),
         ]
+        for about, text in _PASTED:
+            typed = {"name": "A"}
+            requests.append({"kind": "read", "about": about, "text": text, "current": typed})
     return requests
