@@ -17,6 +17,10 @@ _SPLIT = re.compile(
     r"(?P<mark>[,()\[\]+])|(?P<cell>\t+|[ \t]*\|[ \t]*|[ ]{2,}\t*)|(?P<slash>/)|"
     r"(?P<word>\b(?:and|und|et|or|oder|ou|while|plus)\b)"
 )
+# What a single sentence may hold: of more, nobody can say what belongs to what, and looking for it
+# would take long.
+MOST_QUANTITIES = 60
+MOST_CLAUSES = 120
 _LOAD_ONLY = {"Ω", "", "ch"}
 
 
@@ -132,8 +136,10 @@ def _parted(page: Page) -> Iterator[Statement]:
             continue
         for start, end in _statements(text, line, own):
             mine = [q for q in own if start <= q.span.start < end]
+            if len(mine) > MOST_QUANTITIES:
+                continue  # no sentence: it is left as not understood
             clauses = tuple(_clauses(text, start, end, mine))
-            if clauses:
+            if 0 < len(clauses) <= MOST_CLAUSES:
                 yield Statement(Span(start, end), clauses, head, number)
         used = True
 

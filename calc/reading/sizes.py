@@ -1,6 +1,7 @@
 """Width, height, depth and mass of a body, with the order of the axes as the text gives it."""
 
 import re
+from bisect import bisect_left
 from itertools import permutations
 
 from calc.answers.figures import rounded
@@ -61,6 +62,16 @@ _BEFORE = re.compile(r"(?<![a-z0-9])(?P<axis>[wbhdtlp])\s?[:=.]?\s{0,2}$")
 _HEAD_UNIT = re.compile(r"[(\[]?\s?(?<![a-z])(?P<unit>mm|cm|in|inch|inches)\s?[)\]]")
 
 
+def _within(numbers: list[Number], span: Span) -> list[Number]:
+    """Return the numbers of a piece of the text."""
+    first = bisect_left(numbers, span.start, key=_start)
+    return numbers[first : bisect_left(numbers, span.end, key=_start)]
+
+
+def _start(number: Number) -> int:
+    return number.start
+
+
 class _Triple:
     """Three numbers joined by x, with the letters that stand at them."""
 
@@ -102,7 +113,7 @@ def read_sizes(notes: Notes, page: Page) -> list[Span]:
 
 def _triples(page: Page, statement: Statement, numbers: list[Number]) -> list[_Triple]:
     found = []
-    own = [n for n in numbers if statement.span.start <= n.start < statement.span.end]
+    own = _within(numbers, statement.span)
     at = 0
     while at + 2 < len(own):
         made = _triple(page.text, own[at : at + 3], own[at + 3 : at + 4])
@@ -215,7 +226,7 @@ def _singles(
     single = _single(page, statement, numbers)
     if single is not None:
         return [single]
-    own = [n for n in numbers if statement.span.start <= n.start < statement.span.end]
+    own = _within(numbers, statement.span)
     found = []
     for number in own:
         after = _AXIS_AFTER.match(page.text, number.end)
@@ -234,7 +245,7 @@ def _single(
     """Return the one size of a line such as ‘Width: 250 mm’."""
     text = page.text[statement.span.start : statement.span.end]
     axis = list(_AXIS_WORD.finditer(text))
-    own = [n for n in numbers if statement.span.start <= n.start < statement.span.end]
+    own = _within(numbers, statement.span)
     lengths = [n for n in own if n.unit in _MM]
     if len(axis) != 1 or not lengths or len(lengths) != len(own) or len(own) > 2:
         return None
