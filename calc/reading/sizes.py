@@ -17,7 +17,8 @@ _BOX = words(
 )  # fmt: skip
 _SIZE = words(
     r"dim(?:s|ension|\.)", r"size", r"abmess", r"masse", r"grosse", r"mesur", r"dimensiones",
-    r"misure", r"medidas", r"dimensioni", r"measure", r"footprint", r"chassis", r"body",
+    r"misure", r"afmeting", r"wymiar", r"matt(?![a-z])",
+    r"medidas", r"dimensioni", r"measure", r"footprint", r"chassis", r"body",
     r"[whdl] ?x",
     r"wxhxd", r"bxhxt", r"case", r"gehause",
 )  # fmt: skip
@@ -43,6 +44,7 @@ _ORDERS = {
     frozenset("whd"): {"w": "w", "h": "h", "d": "d"},
     frozenset("bht"): {"b": "w", "h": "h", "t": "d"},
     frozenset("lhp"): {"l": "w", "h": "h", "p": "d"},
+    frozenset("bhd"): {"b": "w", "h": "h", "d": "d"},
     frozenset("wht"): {"w": "w", "h": "h", "t": "d"},
     frozenset("lwh"): {"l": "?", "w": "?", "h": "h"},
     frozenset("lbh"): {"l": "?", "b": "?", "h": "h"},
