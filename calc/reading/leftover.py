@@ -3,7 +3,7 @@
 import re
 
 from calc.reading.clauses import Page
-from calc.reading.power_words import words
+from calc.reading.power_words import MAX, words
 from calc.reading.record import Notes, Reading, Refusal, Span, gaps, joined
 from calc.system.speakers import LONGEST_NAME
 
@@ -64,7 +64,9 @@ def read_name(notes: Notes, page: Page) -> None:
             return
         if set(name) & set(",;:|\t=()/@") or "  " in name or name.endswith("."):
             return
-        if _NO_NAME.search(page.text[line.start : line.end]):
+        if MAX.search(page.text, line.start, line.end) or _NO_NAME.search(
+            page.text[line.start : line.end]
+        ):
             return
         notes.claim("name", name, Span(start, start + len(name)))
         return
