@@ -15,9 +15,6 @@ from calc.system.files.shelf_file import (
 )
 from calc.system.files.system_file import without_mark
 
-# What a row of a system says besides, and no stock list holds.
-_OF_A_SYSTEM = ("role",)
-
 
 @dataclass(frozen=True)
 class Changed:
@@ -67,9 +64,10 @@ def with_amplifier(text: str, amplifier: Amplifier, *, replace: bool = False) ->
     return Changed(made, False, f"{name} was added to your stock list; {count}.")
 
 
-def _plain(amplifier: Amplifier) -> dict[str, object]:
+def _plain(amplifier: Amplifier) -> list[object]:
+    """Return what a stock list holds of it: its part in a plan is none of its figures."""
     values = values_of(amplifier)
-    return {key: value for key, value in values.items() if key not in _OF_A_SYSTEM}
+    return [values[column.key] for column in COLUMNS]
 
 
 def _added_toml(text: str, amplifiers: list[Amplifier], at: int | None) -> str:
@@ -89,9 +87,7 @@ def write_briefly(
     """
     cells = [values_of(amplifier) for amplifier in amplifiers]
     columns = [
-        column
-        for column in COLUMNS
-        if column.key not in _OF_A_SYSTEM and any(row[column.key] is not None for row in cells)
+        column for column in COLUMNS if any(row[column.key] is not None for row in cells)
     ]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
