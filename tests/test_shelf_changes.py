@@ -85,6 +85,31 @@ def test_any_amplifiers_put_in_one_by_one_are_the_list(seed):
     assert read_shelf(text) == listed(*shelf)
 
 
+ASKED = replaced(HAZEL, {"price": None, "idle_w": None, "not_printed": "price+idle_w"})
+
+
+@each("write", [write_shelf, write_shelf_toml, write_briefly])
+def test_what_was_looked_for_and_stands_nowhere_stays_said(write):
+    text = write([ASKED])
+    (again,) = read_shelf(text)
+    assert set(again.not_printed.split("+")) == {"price", "idle_w"} and again.price is None
+    assert with_amplifier(text, ASKED).text is None  # in it already
+    changed = with_amplifier(text, HAZEL, replace=True)
+    assert read_shelf(changed.text)[0].not_printed is None
+
+
+def test_a_row_may_say_of_several_figures_that_they_stand_nowhere():
+    (amplifier,) = read_shelf(
+        "Model,W x D x H,RMS 4Ω,Channels,input sensitivity\nA,?,4 x 60 W,?,?\n"
+    )
+    assert (amplifier.channels, amplifier.power_4ohm_w) == (4, 60)
+    assert set(amplifier.not_printed.split("+")) == {
+        "width_mm", "depth_mm", "height_mm", "sensitivity_min_v", "sensitivity_max_v",
+    }  # fmt: skip
+    with pytest.raises(InputError, match="Row 2, name"):
+        read_shelf("name,channels\n?,4\n")
+
+
 def test_a_full_list_and_a_wrong_one_stay_as_they_are():
     full = "name\n" + "".join(f"a{at}\n" for at in range(MOST_AMPLIFIERS))
     assert with_amplifier(full, HAZEL).text is None
