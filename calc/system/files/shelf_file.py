@@ -146,9 +146,9 @@ def write_shelf_toml(amplifiers: Iterable[Amplifier]) -> str:
     for amplifier in amplifiers:
         values = values_of(amplifier)
         lines += ["", "[[amplifiers]]", f"name = {quoted(amplifier.name)}"]
-        lines += [
-            f"{key} = {quoted(cell) if cell == LOOKED_FOR else toml_value(_BY_KEY[key], values[key])}"
-            for key, cell in cells_of(amplifier).items()
-            if key != "name" and cell
-        ]
+        for key, cell in cells_of(amplifier).items():
+            if key != "name" and cell:
+                is_figure = cell != LOOKED_FOR
+                text = toml_value(_BY_KEY[key], values[key]) if is_figure else quoted(cell)
+                lines.append(f"{key} = {text}")
     return "\n".join(lines) + "\n"
