@@ -2,6 +2,7 @@
 
 import base64
 import json
+from pathlib import Path
 
 import pytest
 from choosing_systems import HAZEL, random_amplifier
@@ -16,6 +17,7 @@ from calc.inputs.errors import InputError
 from calc.system.files.shelf_changes import with_amplifier, write_briefly
 from calc.system.files.shelf_file import MOST_AMPLIFIERS, read_shelf, write_shelf, write_shelf_toml
 from calc.system.files.shelf_template import TEMPLATE
+from calc.system.files.system_file import read_system
 from calc.system.system import SYSTEM_FIELDS
 
 SYSTEM = "shared/systems/lantern-van.toml"
@@ -190,3 +192,35 @@ def test_a_link_to_the_choice_holds_no_list_and_says_so():
     assert "holds no stock list" in reply["notices"]
     kept = {**opened, "kept": {"shelf": "name\nMine\n"}}
     assert "holds no stock list" not in json.loads(respond(json.dumps(kept)))["notices"]
+
+
+OWN_HEADS = "Model,RMS 4Ω,Channels\nAlder,60,4\nBirch,75,4\n"
+
+
+def test_what_was_taken_for_what_is_told_from_the_first_step_to_the_plan():
+    texts, _ = read_system(Path(SYSTEM).read_text(encoding="utf-8"))
+    inputs = {**{key: raw for key, raw in texts.items() if key != "amplifier"}, "shelf": OWN_HEADS}
+    choice = CALCULATORS["amplifier-choice"]
+    stream = choice.stream(choice.build(choice.form.read(inputs)))
+    assert "‘RMS 4Ω’" in stream.sheet().tables[-1].note
+    while not stream.done:
+        stream.advance()
+    assert "‘RMS 4Ω’" in stream.sheet().tables[0].note
+    sheet = CALCULATORS["fit-plan"].answer({**inputs, "amplifier": ""}).sheet
+    assert "‘RMS 4Ω’" in sheet.tables[0].note
+    assert any("‘RMS 4Ω’" in notice for notice in sheet.results["notices"])
+
+
+def test_of_several_amplifiers_the_planned_one_is_added_and_a_nameless_one_is_not():
+    compared = replaced(HAZEL, {"role": "candidate"})
+    other = replaced(HAZEL, {"name": "Rowan"})
+    reply = reply_to("stock", shelf="", amplifiers=[row_of(compared), row_of(other)], replace=False)
+    assert [each.name for each in read_shelf(reply["shelf"])] == ["Rowan"]
+    both = [row_of(compared), row_of(replaced(other, {"role": "candidate"}))]
+    reply = reply_to("stock", shelf="", amplifiers=both, replace=False)
+    assert reply["kind"] == "told" and "planned" in reply["text"]
+    reply = reply_to("stock", shelf="", amplifiers=[row_of(compared)], replace=False)
+    assert reply["kind"] == "stocked"
+    nameless = ["" if at == 0 else cell for at, cell in enumerate(row_of(HAZEL))]
+    reply = reply_to("stock", shelf="", amplifiers=[nameless], replace=False)
+    assert reply["kind"] == "told" and "name" in reply["text"]

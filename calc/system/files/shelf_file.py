@@ -35,6 +35,11 @@ class ShelfList(tuple[Amplifier, ...]):
     own: tuple[tuple[str, dict[str, str]], ...] = ()
 
 
+def notes_on(shelf: Iterable[Amplifier] | None) -> tuple[str, ...]:
+    """Return what the reader of a list took for what; nothing where none was read."""
+    return shelf.notes if isinstance(shelf, ShelfList) else ()
+
+
 def read_shelf(text: str) -> ShelfList:
     """Return the amplifiers of a shelf list; an empty cell is not known.
 
