@@ -62,10 +62,8 @@ const ACTIONS = {
   "open-parts"({ card }) {
     card.arranged?.unplan();
   },
-  stock({ card }, button) {
-    const { amplifier } = card.inputs();
-    const amplifiers = Array.isArray(amplifier) ? amplifier : [];
-    void pressToAdd(button, { amplifiers, form: card.form, say: card.say.bind(card) });
+  stock(parts, button) {
+    void pressToAdd(button, parts);
   },
   reset({ card, questions }) {
     questions.mayReplace();

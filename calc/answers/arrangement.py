@@ -68,6 +68,7 @@ class Columns:
     ready : empty ones that stand ready
     most : columns that can be added by hand; `beyond` says what to do with more
     role, chosen, other : the column that tells which of them is chosen, and its two words
+    to_list : what the button says that puts one into the list on the device; none where empty
     """
 
     key: str
@@ -81,6 +82,7 @@ class Columns:
     role: str = ""
     chosen: str = ""
     other: str = ""
+    to_list: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -162,6 +162,7 @@ AMPLIFIERS = Part(
             role="role",
             chosen="planned",
             other="candidate",
+            to_list="Add to my stock list",
         ),
         FieldCard(
             title="Stock list",

@@ -10,6 +10,7 @@ from calc.choosing.bounds import first_verdict
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.remedies import advised
 from calc.choosing.search import Candidate, Judge
+from calc.system.files.shelf_file import notes_on
 
 STEP_S = 0.3  # of work before the page is told how far it is
 
@@ -65,4 +66,10 @@ class ChoiceStream:
             for at, (judge, first) in enumerate(zip(self.judges, self.firsts, strict=True))
             if at not in self.searched
         ]
-        return so_far(result, waiting, total=len(self.judges), stopped=stopped)
+        return so_far(
+            result,
+            waiting,
+            total=len(self.judges),
+            stopped=stopped,
+            notes=notes_on(self.inputs.shelf),
+        )
