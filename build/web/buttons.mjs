@@ -8,6 +8,7 @@ import { emptyExample, keepExample } from "./example.mjs";
 import { save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
+import { pasteInto } from "./pasting.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 import { pressToAdd } from "./stock.mjs";
@@ -61,6 +62,9 @@ const ACTIONS = {
   },
   "open-parts"({ card }) {
     card.arranged?.unplan();
+  },
+  paste(parts, button) {
+    pasteInto(parts, button);
   },
   stock(parts, button) {
     void pressToAdd(button, parts);

@@ -17,6 +17,8 @@ Requests (all with `calculator`):
     {"kind": "qr", "link": text}
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
+    {"kind": "read", "about": "amplifier" | "speaker", "text": text, "current": {key: text}}
+                                                       a pasted spec sheet, and what is typed
     {"kind": "spreadsheet", …}, {"kind": "stock", …}   the stock list: see `calc/app/stock.py`
 
 Replies (their types: `build/web/messages.ts`):
@@ -28,6 +30,7 @@ Replies (their types: `build/web/messages.ts`):
         the system filled it
     {"kind": "handed-over", "text", "name"}
     {"kind": "sound", "wav", "name"}                   the file in base 64
+    {"kind": "proposal", "html", "figures"}            what was read, to be taken or struck
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
     {"kind": "stocked", "shelf", "is_there", "text"}   the stock list with an amplifier put into it;
@@ -46,6 +49,7 @@ from calc.app import stock
 from calc.app.away import made, qr
 from calc.app.contents import CALCULATORS, PAGES, page_of
 from calc.app.exchanging import given_back, taken
+from calc.app.pasted import proposed
 from calc.app.replies import answer_reply, checked, failed, refusal, with_form
 from calc.inputs import links
 from calc.inputs.errors import InputError
@@ -106,6 +110,8 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
             reply = _handed_over(calculator, request["inputs"], str(request["as"]))
+        case "read":
+            reply = proposed(request)
         case "sound":
             reply = _sounded(calculator, request["inputs"])
         case "spreadsheet":

@@ -73,6 +73,7 @@ SPEAKERS = Part(
             key="speakers",
             name="name",
             counted="count",
+            pastes="speaker",
             asked=(
                 Asked(
                     "Ohms, as printed",
@@ -163,6 +164,7 @@ AMPLIFIERS = Part(
             chosen="planned",
             other="candidate",
             to_list="Add to my stock list",
+            pastes="amplifier",
         ),
         FieldCard(
             title="Stock list",
