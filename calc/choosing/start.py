@@ -98,8 +98,8 @@ SPEAKERS = Part(
                     "Component set",
                     "with its own crossover",
                     (
-                        (_row("front component set", "components", 2),),
-                        (_row("rear component set", "components", 2),),
+                        (_row("front components", "components", 2),),
+                        (_row("rear components", "components", 2),),
                     ),
                 ),
                 Adder(
