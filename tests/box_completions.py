@@ -183,12 +183,12 @@ def _draw(rng, whole, system, usual, layout):
     volts = system.charging.running_v
     most = whole.channels * max(whole.power_4ohm_w, whole.power_2ohm_w or 0.0)
     total = layout.total_w if layout is not None and layout.total_w else most
-    of_class = EFFICIENCY[whole.amplifier_class]
+    bears = whole.own_fuses_a and 100 * total / (sum(whole.own_fuses_a) * volts)
     made = whole.amplifier_class or rng.choice(["ab", "d"])
+    if whole.amplifier_class is None and bears and bears > EFFICIENCY["ab"].high:
+        made = "d"
     low, high = _ends(EFFICIENCY[made]) if usual else (20, 95)
-    if whole.fuses_a is not None:
-        least = 100 * total / (sum(whole.own_fuses_a) * volts)
-        low = max(low, min(of_class.low, least))
+    low = max(low, min(high, bears or low))
     percent = whole.efficiency_percent or _between(rng, (low, max(low, high)))
     longest = longest_idle_w(power_w=whole.power_4ohm_w / 2, efficiency=percent / 100)
     idle = volts * _between(rng, (0.5, 1.5)) if usual else _between(rng, (0, longest))
