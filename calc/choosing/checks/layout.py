@@ -182,6 +182,16 @@ def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: 
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
+    depends_on = (tuple(assignment), amplifier.own_filters, given.own_filters)
+    if depends_on not in job.found_filters:
+        check = _by_bands(job, assignment, amplifier, given)
+        job.found_filters[depends_on] = (check.state, check.has, check.keys)
+    state, has, keys = job.found_filters[depends_on]
+    return Check("filters", FILTERS_NEEDED, has, state, keys=keys)
+
+
+def _by_bands(job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier) -> Check:
+    """Return the check, weakened by the bands of speakers that nobody told."""
     check = _filter_check(job, assignment, amplifier, given)
     bands = open_bands(job)
     if bands is None or check.state == "not known":
@@ -288,11 +298,19 @@ def _fuse_check(job: Job, total_w: float | None, amplifier: Amplifier) -> Check 
     return Check("its own fuses", needed, doubt, "not known", keys=("fuses_a",))
 
 
+def _heat_check(job: Job, amplifier: Amplifier, check: Check) -> Check:
+    """Return the check of heat with what else to ask for."""
+    lacking = ["limit_c"] * (amplifier.limit_c is None)
+    lacking += ["area_m2"] * (job.system.air.area_m2 is None)
+    is_open = check.state == "not known"
+    return replace(check, keys=(*lacking, *check.keys)) if is_open else check
+
+
 def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iterable[Check]:
     """Return the checks of what follows from the power in use: heat, cable, supply."""
     if job.system.air.closed:
         heat = heat_question(job, total_w, amplifier)
-        yield judged("heat", "air that stays cool enough", heat)
+        yield _heat_check(job, amplifier, judged("heat", "air that stays cool enough", heat))
     cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
     fuses = _fuse_check(job, total_w, amplifier)
