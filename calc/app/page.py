@@ -36,27 +36,24 @@ Replies (their types: `build/web/messages.ts`):
 """
 
 import json
-from base64 import b64encode
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 
 from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import Verdict
-from calc.app import stock
+from calc.app import stock, take_away
 from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
+from calc.app.take_away import checked, refusal
 from calc.choosing import exchange
 from calc.choosing.plan import AnyQuestion
 from calc.inputs import links
-from calc.inputs.errors import InputError, refuse, shown
-from calc.inputs.field_base import Raw, Value
+from calc.inputs.errors import InputError
+from calc.inputs.field_base import Value
 from calc.inputs.fields import Document
-from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.html import answer_html, verdict
-from calc.renderers.html_errors import errors_html
 from calc.renderers.html_form import form
-from calc.renderers.text import answer_text
 
 LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
 _TOO_LARGE = (
@@ -66,11 +63,6 @@ _OLD_LINK = (
     "This link is of the first edition. What it holds was taken over; what it does not name is the "
     "invented example’s, and marked as such. Check every figure, then copy a new link."
 )
-HAND_OVERS = {
-    "text": (answer_text, "txt"),
-    "json": (answer_json, "json"),
-    "csv": (answer_csv, "csv"),
-}
 
 
 def respond(request_text: str) -> str:
@@ -112,38 +104,21 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
-            reply = _handed_over(calculator, request["inputs"], str(request["as"]))
+            reply = take_away.handed_over(calculator, request["inputs"], str(request["as"]))
         case "sound":
-            reply = _sounded(calculator, request["inputs"])
+            reply = take_away.sounded(calculator, request["inputs"])
         case "spreadsheet":
             reply = stock.spreadsheet(request["data"])
         case "stock":
             replace_it = bool(request["replace"])
             reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
-            reply = _qr(str(request["link"]), "link")
+            reply = take_away.qr(str(request["link"]), "link")
         case "qr-file":
-            reply = _qr_of_file(calculator, request["inputs"])
+            reply = take_away.qr_of_file(calculator, request["inputs"])
         case kind:
             raise ValueError(f"no such request: {kind!r}")
     return reply
-
-
-def _checked(inputs: object) -> dict[str, Raw]:
-    """Return the inputs if they have the shape that a form sends."""
-
-    def is_rows(raw: object) -> bool:
-        return isinstance(raw, list) and all(
-            isinstance(row, list) and all(isinstance(cell, str) for cell in row) for row in raw
-        )
-
-    if not isinstance(inputs, dict):
-        raise refuse("inputs", type(inputs).__name__, "Inputs: give fields with texts.")
-    for key, raw in inputs.items():
-        if not isinstance(raw, str) and not is_rows(raw):
-            message = f"{shown(key)}: ‘{shown(raw)}’ is not text. Give a text, or rows of texts."
-            raise refuse(shown(key), raw, message)
-    return inputs
 
 
 def _answer_reply(answer: Answer) -> dict[str, object]:
@@ -153,15 +128,6 @@ def _answer_reply(answer: Answer) -> dict[str, object]:
         "sentence": answer.sheet.sentence,
         "query": query_of(answer),
         "marks": {heading: markup(verdict(mark)) for heading, mark in answer.sheet.marks.items()},
-    }
-
-
-def _refusal(error: InputError, calculator: AnyCalculator) -> dict[str, object]:
-    return {
-        "kind": "refused",
-        "errors": [wrong.as_data() for wrong in error.errors],
-        "more_errors": error.more,
-        "html": errors_html(error, calculator),
     }
 
 
@@ -179,9 +145,9 @@ def _streamed(
 ) -> dict[str, object]:
     """Return the answer as far as it is known; the first time without any search."""
     try:
-        values, stream = _stream(calculator.name, json.dumps(_checked(inputs)))
+        values, stream = _stream(calculator.name, json.dumps(checked(inputs)))
     except InputError as error:
-        return _refusal(error, calculator)
+        return refusal(error, calculator)
     if not is_first and not stream.done and not stops:
         stream.advance()
     reply = _answer_reply(Answer(calculator, values, stream.sheet(stopped=stops)))
@@ -190,15 +156,15 @@ def _streamed(
 
 def _answered(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     try:
-        return _answer_reply(calculator.answer(_checked(inputs)))
+        return _answer_reply(calculator.answer(checked(inputs)))
     except InputError as error:
-        return _refusal(error, calculator)
+        return refusal(error, calculator)
 
 
 def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, object]:
     asked = links.opened(calculator.name, calculator.form, query, PAGES[page_of(calculator.name)])
     try:
-        texts = _checked(kept)
+        texts = checked(kept)
     except InputError:
         texts = {}  # spoilt in the browser's storage: nobody typed it
     private = [field for field in calculator.fields if field.private]
@@ -229,18 +195,18 @@ def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[s
     if not isinstance(start, int) or start not in range(len(calculator.starts)):
         raise ValueError(f"no such starting point: {start!r}")
     try:
-        texts = {**_checked(inputs), **calculator.starts[start].texts}
+        texts = {**checked(inputs), **calculator.starts[start].texts}
     except InputError as error:
-        return _refusal(error, calculator)
+        return refusal(error, calculator)
     return _with_form(calculator, links.Opened(texts))
 
 
 def _filled(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     """Fill the form with inputs that were kept, perhaps by an older handbook."""
     try:
-        texts = _checked(inputs)
+        texts = checked(inputs)
     except InputError as error:
-        return _refusal(error, calculator)
+        return refusal(error, calculator)
     known = {key: raw for key, raw in texts.items() if key in calculator.form.by_key}
     return _with_form(calculator, links.Opened(known))
 
@@ -250,7 +216,7 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
     try:
         texts, wrong = calculator.files[0](text)
     except InputError as error:
-        return _refusal(error, calculator)
+        return refusal(error, calculator)
     notices = calculator.notices_of_file(text) if calculator.notices_of_file else ()
     return _with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
@@ -260,7 +226,7 @@ def _asked(
 ) -> tuple[exchange.Kept, tuple[AnyQuestion, ...]] | str:
     """Return the kept system with what its plan asks of the calculator, or why there is nothing."""
     try:
-        system = exchange.read_kept(_checked(kept))
+        system = exchange.read_kept(checked(kept))
     except InputError as error:
         return f"The system on this device cannot be used: {error.errors[0].message}"
     questions = exchange.questions_for(calculator.name, system)
@@ -307,11 +273,11 @@ def _given_back(
     system, questions = asked
     question = questions[_place(about, len(questions))]
     try:
-        values = calculator.form.read(_checked(inputs))
+        values = calculator.form.read(checked(inputs))
         returned = exchange.give_back(question, values, system)
-        exchange.read_kept({**_checked(kept), **returned.system})
+        exchange.read_kept({**checked(kept), **returned.system})
     except InputError as error:
-        return _refusal(error, calculator)
+        return refusal(error, calculator)
     parts = []
     if returned.changed:
         parts.append(f"Given to the system: {'; '.join(returned.changed)}.")
@@ -336,78 +302,8 @@ def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, obje
             answer = Answer(calculator, values, stream.sheet())
         reply, marks = _answer_reply(answer), answer.sheet.marks
     except InputError as error:
-        reply = _refusal(error, calculator)
+        reply = refusal(error, calculator)
     shown_notices = markup(group([element("p", notice) for notice in asked.notices]))
     if more and reply["kind"] == "answer":
         reply = {**reply, "more": True}
     return {**reply, "form": markup(form(calculator, asked.texts, marks)), "notices": shown_notices}
-
-
-def _made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]:
-    """Return what is taken away; where it cannot be made, say so and why."""
-    try:
-        return make()
-    except MemoryError:
-        reason = "there is not enough memory"
-    except ValueError as error:
-        reason = str(error)
-    return {"kind": "failed", "text": f"The {what} was not made: {reason}."}
-
-
-def _handed_over(calculator: AnyCalculator, inputs: object, shape: str) -> dict[str, object]:
-    if shape == "template":
-        return stock.template_of(calculator.fields)
-    try:
-        answer = calculator.answer(_checked(inputs))
-    except InputError as error:
-        return _refusal(error, calculator)
-    if shape == "file" and calculator.write_file is not None:
-        write_file = calculator.write_file
-        return _made(
-            "file",
-            lambda: {
-                "kind": "handed-over",
-                "text": write_file(answer.inputs),
-                "name": "system.toml",
-            },
-        )
-    write, ending = HAND_OVERS[shape]
-    name = f"{calculator.name}.{ending}"
-    return _made(
-        "text" if shape == "text" else "file",
-        lambda: {"kind": "handed-over", "text": write(answer), "name": name},
-    )
-
-
-def _sounded(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
-    try:
-        sound = calculator.answer(_checked(inputs)).sheet.sound
-    except InputError as error:
-        return _refusal(error, calculator)
-    if sound is None:
-        raise ValueError(f"{calculator.name} makes no sound")
-
-    def make() -> dict[str, object]:
-        return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
-
-    return _made("sound", make)
-
-
-def _qr_of_file(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
-    try:
-        values = calculator.form.read(_checked(inputs))
-    except InputError as error:
-        return _refusal(error, calculator)
-    if calculator.write_brief is None:
-        raise ValueError(f"{calculator.name} writes no file")
-    return _qr(calculator.write_brief(values), "file")
-
-
-def _qr(text: str, what: str) -> dict[str, object]:
-    # Imported here so that the command line works without the QR library.
-    from calc.renderers.qr import qr_svg
-
-    return _made(
-        "QR code",
-        lambda: {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"},
-    )

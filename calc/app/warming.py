@@ -4,7 +4,8 @@ import json
 
 from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS, page_of
-from calc.app.page import HAND_OVERS, respond
+from calc.app.page import respond
+from calc.app.take_away import HAND_OVERS
 from calc.inputs.fields import Document
 
 
