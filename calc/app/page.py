@@ -17,16 +17,20 @@ Requests (all with `calculator`):
     {"kind": "qr", "link": text}
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
+    {"kind": "read", "about": "amplifier" | "speaker", "text": text, "current": {key: text}}
+                                                       a pasted spec sheet, and what is typed
     {"kind": "spreadsheet", …}, {"kind": "stock", …}   the stock list: see `calc/app/stock.py`
 
 Replies (their types: `build/web/messages.ts`):
-    {"kind": "answer", "html", "sentence", "query", "marks"}     of a long one "more": it goes on
+    {"kind": "answer", "html", "sentence", "query", "kept_as", "marks"}
+        "kept_as": the name that readings are kept under; of a long one "more": it goes on
     {"kind": "refused", "errors": [{"field", "row", "column", "given", "message"}], "more_errors":
      number of those left out, "html"}
         both with "form" and "notices" where a form was filled, and "abouts" and "about" where
         the system filled it
     {"kind": "handed-over", "text", "name"}
     {"kind": "sound", "wav", "name"}                   the file in base 64
+    {"kind": "proposal", "html", "figures"}            what was read, to be taken or struck
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
     {"kind": "stocked", "shelf", "is_there", "text"}   the stock list with an amplifier put into it;
@@ -36,11 +40,16 @@ Replies (their types: `build/web/messages.ts`):
 """
 
 import json
+<<<<<<< HEAD
 from collections.abc import Mapping
+=======
+from base64 import b64encode
+>>>>>>> core
 from dataclasses import replace
 from functools import lru_cache
 
 from calc.answers.calculator import Answer, AnyCalculator, Stream
+<<<<<<< HEAD
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import Verdict
 from calc.app import stock, take_away
@@ -48,12 +57,26 @@ from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
 from calc.app.take_away import checked, refusal
 from calc.choosing import exchange
 from calc.choosing.plan import AnyQuestion
+=======
+from calc.app import stock
+from calc.app.away import made, qr
+from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.app.exchanging import given_back, taken
+from calc.app.pasted import proposed
+from calc.app.replies import answer_reply, checked, failed, refusal, with_form
+>>>>>>> core
 from calc.inputs import links
 from calc.inputs.errors import InputError
 from calc.inputs.field_base import Value
 from calc.inputs.fields import Document
+<<<<<<< HEAD
 from calc.renderers.html import answer_html, verdict
 from calc.renderers.html_form import form
+=======
+from calc.inputs.rows import Readings
+from calc.renderers.data import answer_csv, answer_json
+from calc.renderers.text import answer_text
+>>>>>>> core
 
 LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
 _TOO_LARGE = (
@@ -70,18 +93,14 @@ def respond(request_text: str) -> str:
     try:
         request = json.loads(request_text)
     except RecursionError:
-        return json.dumps(_failed("What was asked lies too deep within itself to be read."))
+        return json.dumps(failed("What was asked lies too deep within itself to be read."))
     reply = _reply(CALCULATORS[request["calculator"]], request)
     # Escaped to ASCII: half a surrogate pair in a link must not stop the way back.
     text = json.dumps(reply)
     # A sound is as long as its field permits, and is not shown: the page hands it on as a file.
     if len(text) > LARGEST_REPLY and reply["kind"] != "sound":
-        return json.dumps(_failed(_TOO_LARGE))
+        return json.dumps(failed(_TOO_LARGE))
     return text
-
-
-def _failed(reason: str) -> dict[str, object]:
-    return {"kind": "failed", "text": reason}
 
 
 def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, object]:
@@ -95,16 +114,22 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
         case "file":
             reply = _from_file(calculator, str(request["text"]))
         case "take":
-            reply = _taken(calculator, request["system"], request["about"])
+            reply = taken(calculator, request["system"], request["about"])
         case "give":
-            reply = _given_back(calculator, request["system"], request["about"], request["inputs"])
+            reply = given_back(calculator, request["system"], request["about"], request["inputs"])
         case "stream":
             stops = bool(request.get("stop"))
             reply = _streamed(calculator, request["inputs"], bool(request["first"]), stops=stops)
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
+<<<<<<< HEAD
             reply = take_away.handed_over(calculator, request["inputs"], str(request["as"]))
+=======
+            reply = _handed_over(calculator, request["inputs"], str(request["as"]))
+        case "read":
+            reply = proposed(request)
+>>>>>>> core
         case "sound":
             reply = take_away.sounded(calculator, request["inputs"])
         case "spreadsheet":
@@ -113,7 +138,11 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             replace_it = bool(request["replace"])
             reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
+<<<<<<< HEAD
             reply = take_away.qr(str(request["link"]), "link")
+=======
+            reply = qr(str(request["link"]), "link")
+>>>>>>> core
         case "qr-file":
             reply = take_away.qr_of_file(calculator, request["inputs"])
         case kind:
@@ -121,6 +150,7 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
     return reply
 
 
+<<<<<<< HEAD
 def _answer_reply(answer: Answer) -> dict[str, object]:
     return {
         "kind": "answer",
@@ -131,6 +161,8 @@ def _answer_reply(answer: Answer) -> dict[str, object]:
     }
 
 
+=======
+>>>>>>> core
 # The long answer that is being worked out, by its inputs: a page has one at a time.
 @lru_cache(maxsize=1)
 def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
@@ -150,13 +182,17 @@ def _streamed(
         return refusal(error, calculator)
     if not is_first and not stream.done and not stops:
         stream.advance()
-    reply = _answer_reply(Answer(calculator, values, stream.sheet(stopped=stops)))
+    reply = answer_reply(Answer(calculator, values, stream.sheet(stopped=stops)))
     return {**reply, "more": not stream.done and not stops}
 
 
 def _answered(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     try:
+<<<<<<< HEAD
         return _answer_reply(calculator.answer(checked(inputs)))
+=======
+        return answer_reply(calculator.answer(checked(inputs)))
+>>>>>>> core
     except InputError as error:
         return refusal(error, calculator)
 
@@ -167,7 +203,9 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         texts = checked(kept)
     except InputError:
         texts = {}  # spoilt in the browser's storage: nobody typed it
-    private = [field for field in calculator.fields if field.private]
+    # Readings are a system's own, and go into no other.
+    every = calculator.fields
+    private = [field for field in every if field.private and not isinstance(field, Readings)]
     from_device = {field.key: texts[field.key] for field in private if field.key in texts}
     if calculator.opens and query.strip("?") and asked.version != links.LINK_VERSION:
         texts_then = {field.key: field.default for field in calculator.fields if not field.private}
@@ -188,7 +226,7 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         texts={**from_device, **asked.texts},
         notices=(*asked.notices, *(words for words in unsent_words if words)),
     )
-    return _with_form(calculator, asked)
+    return with_form(calculator, asked)
 
 
 def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[str, object]:
@@ -198,7 +236,13 @@ def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[s
         texts = {**checked(inputs), **calculator.starts[start].texts}
     except InputError as error:
         return refusal(error, calculator)
+<<<<<<< HEAD
     return _with_form(calculator, links.Opened(texts))
+=======
+    fields = calculator.form.by_key
+    stays = {key: raw for key, raw in texts.items() if not isinstance(fields.get(key), Readings)}
+    return with_form(calculator, links.Opened(stays))
+>>>>>>> core
 
 
 def _filled(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
@@ -208,7 +252,7 @@ def _filled(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     except InputError as error:
         return refusal(error, calculator)
     known = {key: raw for key, raw in texts.items() if key in calculator.form.by_key}
-    return _with_form(calculator, links.Opened(known))
+    return with_form(calculator, links.Opened(known))
 
 
 def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
@@ -218,6 +262,7 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
     except InputError as error:
         return refusal(error, calculator)
     notices = calculator.notices_of_file(text) if calculator.notices_of_file else ()
+<<<<<<< HEAD
     return _with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
 
@@ -307,3 +352,55 @@ def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, obje
     if more and reply["kind"] == "answer":
         reply = {**reply, "more": True}
     return {**reply, "form": markup(form(calculator, asked.texts, marks)), "notices": shown_notices}
+=======
+    return with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
+
+
+def _handed_over(calculator: AnyCalculator, inputs: object, shape: str) -> dict[str, object]:
+    if shape == "template":
+        return stock.template_of(calculator.fields)
+    try:
+        answer = calculator.answer(checked(inputs))
+    except InputError as error:
+        return refusal(error, calculator)
+    if shape == "file" and calculator.write_file is not None:
+        write_file = calculator.write_file
+        return made(
+            "file",
+            lambda: {
+                "kind": "handed-over",
+                "text": write_file(answer.inputs),
+                "name": "system.toml",
+            },
+        )
+    write, ending = HAND_OVERS[shape]
+    name = f"{calculator.name}.{ending}"
+    return made(
+        "text" if shape == "text" else "file",
+        lambda: {"kind": "handed-over", "text": write(answer), "name": name},
+    )
+
+
+def _sounded(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
+    try:
+        sound = calculator.answer(checked(inputs)).sheet.sound
+    except InputError as error:
+        return refusal(error, calculator)
+    if sound is None:
+        raise ValueError(f"{calculator.name} makes no sound")
+
+    def make() -> dict[str, object]:
+        return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
+
+    return made("sound", make)
+
+
+def _qr_of_file(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
+    try:
+        values = calculator.form.read(checked(inputs))
+    except InputError as error:
+        return refusal(error, calculator)
+    if calculator.write_brief is None:
+        raise ValueError(f"{calculator.name} writes no file")
+    return qr(calculator.write_brief(values), "file")
+>>>>>>> core

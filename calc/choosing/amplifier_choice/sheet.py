@@ -28,7 +28,7 @@ from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
 from calc.choosing.search import Candidate, rank
 from calc.choosing.words import needed_and_has, row_data, why
-from calc.system.files.shelf_file import ShelfList
+from calc.system.files.shelf_file import notes_on
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _MOST_WAITING = 40
@@ -57,11 +57,11 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         results={
             "rows": [row_data(candidate) for candidate in result.candidates],
             "ranking": [candidate.name for candidate in result.ranked],
-            "notices": list(_notes(inputs)),
+            "notices": list(notes_on(inputs.shelf)),
         },
         figures=_counts(result.candidates),
         tables=(
-            _ranking_table(result.ranked, _notes(inputs)),
+            _ranking_table(result.ranked, notes_on(inputs.shelf)),
             *matrix_tables(result.ranked),
         ),
         onward=tuple(
@@ -101,23 +101,20 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
-def _notes(inputs: Inputs) -> tuple[str, ...]:
-    """Return what the reader of the stock list took for what."""
-    return inputs.shelf.notes if isinstance(inputs.shelf, ShelfList) else ()
-
-
 def so_far(
     result: Result,
     waiting: Sequence[tuple[str, FirstVerdict]],
     *,
     total: int,
     stopped: bool,
+    notes: Sequence[str] = (),
 ) -> Sheet:
     """Write the answer while some still wait for their full search.
 
     waiting : their names, each with a first verdict or None
     total : how many amplifiers there are
     stopped : the reader does not wait for the rest
+    notes : what the reader of the stock list took for what
     """
     ranked, done = result.ranked[:_MOST_SHOWN], len(result.candidates)
     return Sheet(
@@ -127,7 +124,7 @@ def so_far(
         figures=_counts(result.candidates) if done else (),
         tables=(
             *((_ranking_table(ranked),) if ranked else ()),
-            _waiting_table(waiting[:_MOST_WAITING], len(waiting)),
+            _waiting_table(waiting[:_MOST_WAITING], len(waiting), notes),
         ),
         cautions=("These are first verdicts: wait for the rest before you choose.",),
     )
@@ -190,7 +187,9 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
     )  # fmt: skip
 
 
-def _waiting_table(waiting: Sequence[tuple[str, FirstVerdict]], count: int) -> Table:
+def _waiting_table(
+    waiting: Sequence[tuple[str, FirstVerdict]], count: int, notes: Sequence[str]
+) -> Table:
     """Return those that wait for their full search, with their first verdicts."""
     rows: list[tuple[Cell, ...]] = []
     for name, first in waiting:
@@ -204,7 +203,7 @@ def _waiting_table(waiting: Sequence[tuple[str, FirstVerdict]], count: int) -> T
         caption="Not searched yet: first verdicts",
         columns=(Column("Amplifier"), Column("Judged", wide=True)),
         rows=tuple(rows),
-        note=f"A first verdict stands whatever the search finds.{more}",
+        note=" ".join([f"A first verdict stands whatever the search finds.{more}", *notes]),
     )
 
 

@@ -9,6 +9,7 @@ from calc.choosing.amplifier_choice.solve import judges, ranked
 from calc.choosing.bounds import first_verdict
 from calc.choosing.remedies import advised
 from calc.choosing.search import Candidate
+from calc.system.files.shelf_file import notes_on
 
 STEP_S = 0.3  # of work before the page is told how far it is
 
@@ -63,4 +64,10 @@ class ChoiceStream:
             for at, (judge, first) in enumerate(zip(self.judges, self.firsts, strict=True))
             if at not in self.searched
         ]
-        return so_far(result, waiting, total=len(self.judges), stopped=stopped)
+        return so_far(
+            result,
+            waiting,
+            total=len(self.judges),
+            stopped=stopped,
+            notes=notes_on(self.inputs.shelf),
+        )

@@ -31,7 +31,6 @@ UNITS: dict[str, tuple[str, float]] = {
 }  # fmt: skip
 CURRENCIES = {"€": "eur", "eur": "eur", "$": "usd", "usd": "usd", "£": "gbp", "gbp": "gbp"}
 EMPTY = frozenset(("n/a", "na", "n.a.", "unknown", "not known", "not stated", "tbc"))
-ASKED = "?"  # looked for, and not printed
 DASHES = frozenset("-–—−")
 _YES = frozenset(("yes", "y", "true", "1", "✓", "✔", "☑"))
 _NO = frozenset(("no", "n", "false", "0", "✗", "✘", "☐"))
@@ -123,7 +122,7 @@ def cell_text(field: Field, raw: str, unit: str, marks: Marks) -> str:
     if not text or field.key == "name" or len(text) > _LONGEST_CELL:
         return text
     low = tidied(text).lower()
-    if low in EMPTY or low == ASKED:
+    if low in EMPTY:
         return ""
     if isinstance(field, YesNo):
         return _yes_no(field.key, text.lower(), marks)

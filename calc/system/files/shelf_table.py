@@ -9,8 +9,8 @@ from itertools import islice
 from calc.inputs.errors import FieldError, InputError, refuse, shown
 from calc.inputs.field_base import Refused
 from calc.inputs.fields import Number, YesNo
+from calc.inputs.rows import LOOKED_FOR
 from calc.system.files.shelf_cells import (
-    ASKED,
     CURRENCIES,
     Marks,
     cell_text,
@@ -26,7 +26,6 @@ from calc.system.files.shelf_heads import BRAND, BY_KEY, OWN, SIZES, Head, head_
 _SEPARATORS = ",;\t"
 _MOST_ABOVE = 12  # rows above the head: a title, a date, a blank line
 _MOST_HEADS = 200  # that are looked into
-NOT_PRINTED = "not_printed"
 _YES_NO = ("yes", "no", "y", "n", "x", "-")
 
 
@@ -194,14 +193,13 @@ def _marks(heads: Sequence[Head], rows: Sequence[Sequence[str]]) -> Marks:
 def _row(at: int, cells: Sequence[str], heads: Sequence[Head], marks: Marks) -> Row:
     """Return a row's texts by column."""
     row = Row(at, {})
-    asked = []
     brand = ""
     for head, cell in zip(heads, cells, strict=False):
         raw = cell.strip()
         if head.keys == (BRAND,):
             brand = raw
-        elif head.keys and raw == ASKED:
-            asked += list(head.keys)
+        elif head.keys and raw == LOOKED_FOR:
+            row.cells.update({key: LOOKED_FOR for key in head.keys if key != "name"})
         elif head.keys and raw:
             try:
                 row.cells.update(_texts(head, raw, marks, row.cells))
@@ -210,8 +208,6 @@ def _row(at: int, cells: Sequence[str], heads: Sequence[Head], marks: Marks) -> 
     name = row.cells.get("name", "")
     if brand and name and not name.lower().startswith(brand.lower()):
         row.cells["name"] = f"{brand} {name}"
-    if asked and NOT_PRINTED in BY_KEY and not row.cells.get(NOT_PRINTED):
-        row.cells[NOT_PRINTED] = "+".join(key for key in asked if key != "name")
     _count_channels(row, marks)
     return row
 
@@ -243,7 +239,7 @@ def _count_channels(row: Row, marks: Marks) -> None:
         if found is None:
             continue
         count, each = found
-        channels = row.cells.get("channels", "")
+        channels = row.cells.get("channels", "").replace(LOOKED_FOR, "")
         of_channels = 2 * count if key == "rated_bridged_w" else count
         if not channels and key == "power_4ohm_w":
             channels = row.cells["channels"] = str(count)
