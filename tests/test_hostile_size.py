@@ -8,7 +8,7 @@ import pytest
 from html_parts import Parts
 
 from calc.__main__ import main
-from calc.app import take_away
+from calc.app import page
 from calc.app.contents import CALCULATORS, PAGES, page_of
 from calc.app.page import LARGEST_REPLY, respond
 from calc.inputs.errors import MOST_ERRORS, FieldError, InputError
@@ -111,13 +111,13 @@ def test_the_count_of_what_is_left_out_adds_up():
 
 def test_a_reply_of_more_than_two_megabytes_is_told_and_not_sent(monkeypatch):
     huge = {"kind": "handed-over", "text": "x" * LARGEST_REPLY, "name": "a.txt"}
-    monkeypatch.setattr(take_away, "handed_over", lambda *_: huge)
+    monkeypatch.setattr(page, "_handed_over", lambda *_: huge)
     reply = reply_to("hand-over", inputs={}, **{"as": "text"})
     assert list(reply) == ["kind", "text"]
     assert reply["kind"] == "failed"
     assert "larger than 2 MB" in reply["text"]
     fits = {"kind": "handed-over", "text": "x" * (LARGEST_REPLY - 100), "name": "a.txt"}
-    monkeypatch.setattr(take_away, "handed_over", lambda *_: fits)
+    monkeypatch.setattr(page, "_handed_over", lambda *_: fits)
     assert reply_to("hand-over", inputs={}, **{"as": "text"}) == fits
 
 

@@ -7,7 +7,7 @@ import pytest
 from choosing_systems import long_system
 from conftest import wait_ready, wait_until
 
-from calc.app import page, take_away
+from calc.app import page as pages
 from calc.app.contents import CALCULATORS, PAGES
 from calc.app.page import respond
 from calc.inputs.links import query
@@ -50,10 +50,10 @@ def test_a_file_that_cannot_be_made_says_why(monkeypatch, shape, what):
     def write(*_):
         raise MemoryError
 
-    for name, (_, ending) in take_away.HAND_OVERS.items():
-        monkeypatch.setitem(take_away.HAND_OVERS, name, (write, ending))
+    for name, (_, ending) in pages.HAND_OVERS.items():
+        monkeypatch.setitem(pages.HAND_OVERS, name, (write, ending))
     spoilt = replace(CALCULATORS["fit-plan"], write_file=write)
-    monkeypatch.setattr(page, "CALCULATORS", {**CALCULATORS, "fit-plan": spoilt})
+    monkeypatch.setattr(pages, "CALCULATORS", {**CALCULATORS, "fit-plan": spoilt})
     made = reply(kind="hand-over", calculator="fit-plan", inputs={}, **{"as": shape})
     text = f"The {what} was not made: there is not enough memory."
     assert made == {"kind": "failed", "text": text}

@@ -40,43 +40,24 @@ Replies (their types: `build/web/messages.ts`):
 """
 
 import json
-<<<<<<< HEAD
-from collections.abc import Mapping
-=======
 from base64 import b64encode
->>>>>>> core
 from dataclasses import replace
 from functools import lru_cache
 
 from calc.answers.calculator import Answer, AnyCalculator, Stream
-<<<<<<< HEAD
-from calc.answers.markup import element, group, markup
-from calc.answers.sheet import Verdict
-from calc.app import stock, take_away
-from calc.app.contents import CALCULATORS, PAGES, page_of, query_of
-from calc.app.take_away import checked, refusal
-from calc.choosing import exchange
-from calc.choosing.plan import AnyQuestion
-=======
 from calc.app import stock
 from calc.app.away import made, qr
 from calc.app.contents import CALCULATORS, PAGES, page_of
 from calc.app.exchanging import given_back, taken
 from calc.app.pasted import proposed
 from calc.app.replies import answer_reply, checked, failed, refusal, with_form
->>>>>>> core
 from calc.inputs import links
 from calc.inputs.errors import InputError
 from calc.inputs.field_base import Value
 from calc.inputs.fields import Document
-<<<<<<< HEAD
-from calc.renderers.html import answer_html, verdict
-from calc.renderers.html_form import form
-=======
 from calc.inputs.rows import Readings
 from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.text import answer_text
->>>>>>> core
 
 LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
 _TOO_LARGE = (
@@ -86,6 +67,11 @@ _OLD_LINK = (
     "This link is of the first edition. What it holds was taken over; what it does not name is the "
     "invented example’s, and marked as such. Check every figure, then copy a new link."
 )
+HAND_OVERS = {
+    "text": (answer_text, "txt"),
+    "json": (answer_json, "json"),
+    "csv": (answer_csv, "csv"),
+}
 
 
 def respond(request_text: str) -> str:
@@ -123,46 +109,25 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
-<<<<<<< HEAD
-            reply = take_away.handed_over(calculator, request["inputs"], str(request["as"]))
-=======
             reply = _handed_over(calculator, request["inputs"], str(request["as"]))
         case "read":
             reply = proposed(request)
->>>>>>> core
         case "sound":
-            reply = take_away.sounded(calculator, request["inputs"])
+            reply = _sounded(calculator, request["inputs"])
         case "spreadsheet":
             reply = stock.spreadsheet(request["data"])
         case "stock":
             replace_it = bool(request["replace"])
             reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
-<<<<<<< HEAD
-            reply = take_away.qr(str(request["link"]), "link")
-=======
             reply = qr(str(request["link"]), "link")
->>>>>>> core
         case "qr-file":
-            reply = take_away.qr_of_file(calculator, request["inputs"])
+            reply = _qr_of_file(calculator, request["inputs"])
         case kind:
             raise ValueError(f"no such request: {kind!r}")
     return reply
 
 
-<<<<<<< HEAD
-def _answer_reply(answer: Answer) -> dict[str, object]:
-    return {
-        "kind": "answer",
-        "html": answer_html(answer),
-        "sentence": answer.sheet.sentence,
-        "query": query_of(answer),
-        "marks": {heading: markup(verdict(mark)) for heading, mark in answer.sheet.marks.items()},
-    }
-
-
-=======
->>>>>>> core
 # The long answer that is being worked out, by its inputs: a page has one at a time.
 @lru_cache(maxsize=1)
 def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
@@ -188,11 +153,7 @@ def _streamed(
 
 def _answered(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     try:
-<<<<<<< HEAD
-        return _answer_reply(calculator.answer(checked(inputs)))
-=======
         return answer_reply(calculator.answer(checked(inputs)))
->>>>>>> core
     except InputError as error:
         return refusal(error, calculator)
 
@@ -236,13 +197,9 @@ def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[s
         texts = {**checked(inputs), **calculator.starts[start].texts}
     except InputError as error:
         return refusal(error, calculator)
-<<<<<<< HEAD
-    return _with_form(calculator, links.Opened(texts))
-=======
     fields = calculator.form.by_key
     stays = {key: raw for key, raw in texts.items() if not isinstance(fields.get(key), Readings)}
     return with_form(calculator, links.Opened(stays))
->>>>>>> core
 
 
 def _filled(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
@@ -262,97 +219,6 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
     except InputError as error:
         return refusal(error, calculator)
     notices = calculator.notices_of_file(text) if calculator.notices_of_file else ()
-<<<<<<< HEAD
-    return _with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
-
-
-def _asked(
-    calculator: AnyCalculator, kept: object
-) -> tuple[exchange.Kept, tuple[AnyQuestion, ...]] | str:
-    """Return the kept system with what its plan asks of the calculator, or why there is nothing."""
-    try:
-        system = exchange.read_kept(checked(kept))
-    except InputError as error:
-        return f"The system on this device cannot be used: {error.errors[0].message}"
-    questions = exchange.questions_for(calculator.name, system)
-    if questions:
-        return system, questions
-    if not system.amplifiers:
-        return "The system has no amplifier yet: choose one, or enter it in the plan."
-    return "The plan of the system has nothing for this calculator."
-
-
-def _place(about: object, count: int) -> int:
-    """Return which of several is asked about; the first where that is none of them."""
-    return about if isinstance(about, int) and about in range(count) else 0
-
-
-def _taken(calculator: AnyCalculator, kept: object, about: object) -> dict[str, object]:
-    asked = _asked(calculator, kept)
-    if isinstance(asked, str):
-        return {"kind": "told", "text": asked}
-    system, questions = asked
-    at = _place(about, len(questions))
-    question = questions[at]
-    if question.missing:
-        return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
-    reply = _with_form(calculator, links.Opened(question.texts))
-    lines = [element("li", line) for line in exchange.sources_of(question, system)]
-    whose = f" ({question.about})" if question.about else ""
-    head = f"Taken from the system{whose}: where each figure is from"
-    notes = element("details", element("summary", head), element("ul", lines), class_="fold")
-    return {
-        **reply,
-        "notices": markup(notes),
-        "abouts": [other.about for other in questions],
-        "about": at,
-    }
-
-
-def _given_back(
-    calculator: AnyCalculator, kept: object, about: object, inputs: object
-) -> dict[str, object]:
-    asked = _asked(calculator, kept)
-    if isinstance(asked, str):
-        return {"kind": "told", "text": asked}
-    system, questions = asked
-    question = questions[_place(about, len(questions))]
-    try:
-        values = calculator.form.read(checked(inputs))
-        returned = exchange.give_back(question, values, system)
-        exchange.read_kept({**checked(kept), **returned.system})
-    except InputError as error:
-        return refusal(error, calculator)
-    parts = []
-    if returned.changed:
-        parts.append(f"Given to the system: {'; '.join(returned.changed)}.")
-    if returned.kept_out:
-        kept_out = ", ".join(returned.kept_out)
-        parts.append(f"Not given, the system works these out: {kept_out}.")
-    text = " ".join(parts) or "Nothing has changed: the system has these figures already."
-    return {"kind": "given", "system": dict(returned.system), "text": text}
-
-
-def _with_form(calculator: AnyCalculator, asked: links.Opened) -> dict[str, object]:
-    asked = replace(asked, texts={**calculator.opens, **asked.texts})
-    marks: Mapping[str, Verdict] = {}
-    more = calculator.stream is not None
-    try:
-        if calculator.stream is None:
-            answer = calculator.answer(asked.texts, asked.errors)
-        else:
-            # The page goes on from here step by step.
-            values = calculator.form.read(asked.texts, asked.errors)
-            stream = calculator.stream(calculator.build(values))
-            answer = Answer(calculator, values, stream.sheet())
-        reply, marks = _answer_reply(answer), answer.sheet.marks
-    except InputError as error:
-        reply = refusal(error, calculator)
-    shown_notices = markup(group([element("p", notice) for notice in asked.notices]))
-    if more and reply["kind"] == "answer":
-        reply = {**reply, "more": True}
-    return {**reply, "form": markup(form(calculator, asked.texts, marks)), "notices": shown_notices}
-=======
     return with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
 
@@ -403,4 +269,3 @@ def _qr_of_file(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     if calculator.write_brief is None:
         raise ValueError(f"{calculator.name} writes no file")
     return qr(calculator.write_brief(values), "file")
->>>>>>> core

@@ -4,8 +4,7 @@ import json
 
 from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS, page_of
-from calc.app.page import respond
-from calc.app.take_away import HAND_OVERS
+from calc.app.page import HAND_OVERS, respond
 from calc.inputs.fields import Document
 
 _PASTED = (
