@@ -247,3 +247,16 @@ def test_all_combinations_of_wishes_agree_with_the_features():
         if wish == "must" and has is not True:
             expected = "not known" if has is None else "unsuitable"
         assert best.state == expected, (wish, has)
+
+
+def test_a_power_that_is_only_bounded_ranks_by_the_least_that_it_may_be():
+    """On one channel at 2 Ω the woofer gets 60 to 120 W, bridged at 8 Ω certainly 120 W."""
+    job = job_of(
+        speakers="fronts,full-range,2,1,4,60,,90,80,2,,,front,1,4;w,woofer,1,2,4,250,,86,,2,120",
+        networks="", head_filters="",
+    )  # fmt: skip
+    amplifier = replace(HAZEL, power_4ohm_w=60.0, power_2ohm_w=None, rated_bridged_w=180.0)
+    best = best_of(job, amplifier)
+    woofer = best.layout.plan.uses[-1]
+    assert woofer.outputs == ((3, 4),)
+    assert woofer.power.best == pytest.approx(120)
