@@ -327,11 +327,17 @@ class Judge:
 
 
 def power_share(layout: Layout | None) -> float:
-    """Return how much of its rating the worst-fed speaker gets [0 … 1]."""
+    """Return how much of its rating the worst-fed speaker gets for certain [0 … 1].
+
+    A power that is only bounded counts with the least that it may be: else what nobody knows
+    would rank before what is known.
+    """
     if layout is None:
         return 0.0
-    matches = [use.match for use in layout.plan.uses]
-    return min((min(1.0, match) for match in matches if match is not None), default=0.0)
+    least = (
+        (use.power.low or 0.0) / use.per_output / use.section.rated_w for use in layout.plan.uses
+    )
+    return min((min(1.0, match) for match in least), default=0.0)
 
 
 def wish_share(checks: Iterable[Check]) -> float:

@@ -32,11 +32,14 @@ from calc.system.files.shelf_file import notes_on
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _MOST_WAITING = 40
+_MISSING = "A missing figure is never a pass: look it up before you buy."
 FirstVerdict = tuple[State, Check] | None
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
     """Judge the shelf by its best amplifier."""
+    if not inputs.system.speakers:
+        return Verdict("not known", "no speaker is given yet.")
     if not result.candidates:
         return Verdict("not known", "no amplifier is given; see below what it must bring.")
     return choice_verdict(result)
@@ -44,6 +47,8 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
 
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer for candidates that were all judged."""
+    if not inputs.system.speakers:
+        return _nothing_yet(inputs, result)
     if not result.candidates:
         return _empty_shelf(inputs, result)
     return Sheet(
@@ -136,6 +141,15 @@ def _counts(candidates: Sequence[Candidate]) -> tuple[Figure, ...]:
     )
 
 
+def _nothing_yet(inputs: Inputs, result: Result) -> Sheet:
+    return Sheet(
+        sentence="Add the speakers: then the amplifiers of a shelf list can be held against them.",
+        verdict=judge(inputs, result),
+        results={"rows": [], "ranking": []},
+        cautions=(_MISSING,),
+    )
+
+
 def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
     """Return what an amplifier must bring, while there is none to hold against it."""
     job = Job(inputs.system)
@@ -164,7 +178,7 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
                 rows=tuple(musts(job)),
             ),
         ),
-        cautions=("A missing figure is never a pass: look it up before you buy.",),
+        cautions=(_MISSING,),
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
             "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "

@@ -47,10 +47,11 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
-    check = judged(
-        "signal", "an input that takes the head unit’s signal", signal_question(job, amplifier)
-    )
-    keys = [key for key in _LINE if getattr(given, key) is None]
+    question = signal_question(job, amplifier)
+    check = judged("signal", "an input that takes the head unit’s signal", question)
+    # A high-level input that takes the speaker leads leaves nothing to the line input.
+    is_high = question.result is not None and question.result.is_high_level
+    keys = [] if is_high else [key for key in _LINE if getattr(given, key) is None]
     if all(getattr(job.given.head_unit, key) is None for key in _SOURCE):
         keys.append("source_v")
     if check.state == "not known" or (keys and check.state != "likely"):

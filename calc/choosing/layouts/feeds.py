@@ -231,7 +231,8 @@ def speakers_go_together(
         if speaker.coils * speaker.count > 32:
             words = f"Row {at}: more than 32 coils. Give fewer."
             yield _wrong("speakers", at, speaker.name, words)
-    yield from _wrong_networks(networks, completed)
+    if completed:  # without any, what stands between them waits for them
+        yield from _wrong_networks(networks, completed)
 
 
 def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) -> Iterable[Problem]:
