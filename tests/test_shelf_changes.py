@@ -5,7 +5,7 @@ import json
 from pathlib import Path
 
 import pytest
-from choosing_systems import HAZEL, random_amplifier
+from choosing_systems import HAZEL, listed, random_amplifier
 from conftest import each, sampled
 from spreadsheets import book
 
@@ -26,11 +26,6 @@ ROWS = SYSTEM_FIELDS[-1]
 
 def reply_to(kind, **more):
     return json.loads(respond(json.dumps({"kind": kind, "calculator": "fit-plan", **more})))
-
-
-def listed(*amplifiers):
-    """As a list has them: each is compared, none is planned."""
-    return tuple(replaced(amplifier, {"role": "candidate"}) for amplifier in amplifiers)
 
 
 def row_of(amplifier):

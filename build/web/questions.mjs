@@ -86,7 +86,7 @@ export class Questions {
    * @param {string} query
    */
   open(query) {
-    // What is in no link, such as a shelf list, comes from the device.
+    // What is in no link, such as a stock list, comes from the device.
     const kept = this.#card.holdsSystem ? keptSystem() : null;
     this.#askForForm({ kind: "open", calculator: this.#card.name, query, kept: kept ?? {} });
   }

@@ -11,7 +11,7 @@ from calc.system.system import GROUPS, Planned
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """A system with its amplifier, or with a shelf list to choose one from."""
+    """A system with its amplifier, or with a stock list to choose one from."""
 
     planned: Planned
     shelf: Shelf = None

@@ -1,4 +1,4 @@
-"""The cells of a shelf list as spreadsheets have them: units, decimal commas, `2x25`, `n/a`.
+"""The cells of a stock list as spreadsheets have them: units, decimal commas, `2x25`, `n/a`.
 
 Nothing is guessed: what can be two figures is left as it is, for its column to refuse in words.
 """

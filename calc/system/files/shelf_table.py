@@ -1,4 +1,4 @@
-"""A shelf list as a table: separator, title above the head, heads, and cells of more figures."""
+"""A stock list as a table: separator, title above the head, heads, and cells of more figures."""
 
 import csv
 import io
@@ -63,7 +63,7 @@ def read_table(text: str) -> Table:
     try:
         table = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
     except csv.Error as error:
-        raise refuse("shelf", "", f"The shelf list is not CSV: {shown(error)}.") from error
+        raise refuse("shelf", "", f"The stock list is not CSV: {shown(error)}.") from error
     while above < len(table) and not _is_filled(table[above]):
         above += 1
     if above >= len(table):
