@@ -70,6 +70,9 @@ def _texts(
         key, equals, value = pair.partition("=")
         if readers and not equals:
             text = _file_text(pair)
+            if pair.lower().endswith(".txt"):
+                from_files |= _of_texts(calculator, text)
+                continue
             if len(readers) == len(calculator.files) and calculator.notices_of_file is not None:
                 sys.stderr.write("".join(f"{line}\n" for line in calculator.notices_of_file(text)))
             inputs, wrong = readers.pop(0)(text)
@@ -86,6 +89,17 @@ def _texts(
         else:
             texts[key] = value
     return from_files | texts, errors
+
+
+def _of_texts(calculator: AnyCalculator, text: str) -> dict[str, Raw]:
+    """Return the stock list that spec sheets make; what was read of them is told."""
+    # Imported here: few lists are texts.
+    from calc.reading.shelf import shelf_of_texts
+
+    shelf, told = shelf_of_texts(text)
+    sys.stderr.write("".join(f"{line}\n" for line in told))
+    inputs, _ = calculator.files[-1](shelf)
+    return dict(inputs)
 
 
 def _file_text(path: str) -> str:

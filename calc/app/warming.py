@@ -12,6 +12,11 @@ from calc.inputs.fields import Document
 from calc.inputs.rows import Rows
 from calc.system.system import SYSTEM_FIELDS
 
+_PASTED = (
+    ("amplifier", "4 x 60 W RMS at 4 Ω, 300 x 50 x 200 mm; fuse 2 x 25 A; max. 500 W"),
+    ("speaker", "Subwoofer, 2 x 2 Ω, 300 W RMS, 600 W max"),
+)
+
 
 def warm_up() -> None:
     """Answer every calculator, so that whatever is imported late is imported now, and what
@@ -52,6 +57,9 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
             {"kind": "hand-over", "inputs": {}, "as": "file"},
             {"kind": "qr-file", "inputs": {}},
         ]
+        for about, text in _PASTED:
+            typed = {"name": "A"}
+            requests.append({"kind": "read", "about": about, "text": text, "current": typed})
     return requests
 
 

@@ -7,7 +7,15 @@ from calc.answers.markup import element
 from calc.inputs.field_base import Raw
 from calc.inputs.fields import Text
 from calc.inputs.rows import Rows
-from calc.renderers.html_cards import Row, asked_box, blank, frame, rows_of, unseen_cells
+from calc.renderers.html_cards import (
+    Row,
+    asked_box,
+    blank,
+    frame,
+    paste_button,
+    rows_of,
+    unseen_cells,
+)
 from calc.renderers.html_cells import folded, know_row
 
 
@@ -62,16 +70,7 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         "section",
         _column_head(row, at, columns),
         element("div", class_="result", data_result=True, tabindex="-1"),
-        element(
-            "div",
-            element(
-                "button",
-                "Paste the spec sheet",
-                type="button",
-                class_="button button--quiet",
-                data_action="paste",
-            ),
-        ),
+        paste_button(columns.pastes),
         [asked_box(row, each) for each in columns.asked],
         element(
             "div",

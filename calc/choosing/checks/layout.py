@@ -102,14 +102,15 @@ def power_checks(layout: Layout) -> list[Check]:
             has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
         state = _power_state(low, high, feed.need_w)
         rated_w = feed.speaker.rated_w
+        quieter_db = None
         if feed.need_w is None and low is not None and high is not None:
-            has += _beside_rating(low, high, rated_w)
+            quieter_db = _quieter_db(high, rated_w)
+            has += _beside_rating(low, quieter_db, rated_w)
         is_weak = feed.need_w is None and not (
             low is not None and at_least(low, _USUAL_SHARES[0] * rated_w)
         )
-        checks.append(
-            Check("power", _power_needed(feed), has, state, is_weak=is_weak, feed=feed.name)
-        )
+        needed = _power_needed(feed)
+        checks.append(Check("power", needed, has, state, True, is_weak, quieter_db, feed=feed.name))
     return checks
 
 
@@ -131,11 +132,17 @@ def _power_needed(feed: Feed) -> str:
     return f"no figure asked for; rated {rounded(feed.speaker.rated_w, 3)} W each"
 
 
-def _beside_rating(low: float, high: float, rated_w: float) -> str:
+def _quieter_db(high: float, rated_w: float) -> float | None:
+    """Return how much less loud than at its rating a speaker plays; None where it is not much."""
+    if at_least(high, _USUAL_SHARES[0] * rated_w):
+        return None
+    return 10 * math.log10(rated_w / high)
+
+
+def _beside_rating(low: float, quieter_db: float | None, rated_w: float) -> str:
     """Say how a power stands beside a speaker's rating, where it is much less or much more."""
-    if not at_least(high, _USUAL_SHARES[0] * rated_w):
-        quieter = 10 * math.log10(rated_w / high)
-        return f": plays {rounded(quieter, 2)} dB less loud than its rating would"
+    if quieter_db is not None:
+        return f": plays {rounded(quieter_db, 2)} dB less loud than its rating would"
     if low > _USUAL_SHARES[1] * rated_w * (1 + 1e-9):
         return ": more than it is rated for, so the gain’s ceiling goes by its rating"
     return ""
