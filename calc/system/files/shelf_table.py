@@ -90,6 +90,23 @@ def read_table(text: str) -> Table:
     return Table(read, tuple(_notes(heads, table[:above])), own)
 
 
+def has_head(text: str) -> bool:
+    """Tell whether a text has a table's head: columns of ours side by side, the name among them.
+
+    >>> has_head("Model;RMS 4Ω\\nAlder;60\\n"), has_head("ALDER 4\\n4 x 60 W RMS @ 4 Ω")
+    (True, False)
+    """
+    sample = "\n".join(text.split("\n", _MOST_ABOVE)[:_MOST_ABOVE])
+    for separator in _SEPARATORS:
+        try:
+            rows = list(csv.reader(io.StringIO(sample, newline=""), delimiter=separator))
+        except csv.Error:
+            continue
+        if any(sum(map(bool, row)) > 1 and _has_name(row) for row in rows):
+            return True
+    return False
+
+
 def _is_filled(row: Sequence[str]) -> bool:
     return any(cell.strip() for cell in row)
 
