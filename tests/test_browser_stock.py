@@ -7,6 +7,7 @@ from conftest import ROOT, wait_until
 from spreadsheets import book
 from test_browser_choosing import field, opened, wait_field
 
+from calc.inputs.declared import replaced
 from calc.system.files.shelf_file import read_shelf
 from calc.system.system import SYSTEM_FIELDS
 
@@ -95,3 +96,14 @@ def test_each_column_is_put_into_the_list_and_replaced_only_when_that_is_said(pa
     second.locator("[data-action=stock]").click()
     second.locator("[data-told]").filter(has_text="name first").wait_for()
     assert len(kept_list(page)) == 1
+
+
+def test_two_columns_pressed_at_once_are_both_put_into_the_list(page, served):
+    both = [HAZEL, replaced(HAZEL, {"name": "Rowan", "role": "candidate"})]
+    opened(page, served, f"plan/?v=2&amplifier={quote(SYSTEM_FIELDS[-1].write(both))}")
+    page.locator(".amplifier strong", has_text="Rowan").wait_for()
+    buttons = "document.querySelectorAll('.amplifier [data-action=stock]')"
+    page.evaluate(f"for (const each of {buttons}) each.click()")
+    told = page.locator("[data-told]").nth(1)
+    told.filter(has_text="2 amplifiers now").wait_for(state="attached")
+    assert [amplifier.name for amplifier in kept_list(page)] == ["Hazel 4-50", "Rowan"]
