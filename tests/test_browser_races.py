@@ -292,7 +292,7 @@ def test_a_file_chosen_while_a_link_fills_the_form_is_opened(page, served, files
     settled(page, 103)
 
 
-# ---- a shelf list's file
+# ---- a stock list's file
 
 
 def test_a_shelf_s_file_waits_for_the_link_and_goes_into_its_form(page, served, tmp_path):

@@ -104,9 +104,9 @@ def test_a_link_brings_no_invented_shelf():
         asked = {"kind": "open", "calculator": "amplifier-choice", "query": query, "kept": kept}
         return json.loads(respond(json.dumps(asked)))
 
-    assert "Linden" not in opened("", {})["form"]
+    assert "Linden" not in opened("", {})["form"]  # it opens empty
     stranger = opened("?alternator_a=90", {})
-    assert stranger["sentence"].startswith("Put in a shelf list")
+    assert stranger["sentence"].startswith("Put in a stock list")
     assert "Linden" not in stranger["form"] + stranger["html"]
     reader = opened("?alternator_a=90", {"shelf": "name,channels\nOwn 4,4\n"})
     assert "Own 4" in reader["form"] and "Linden" not in reader["form"]

@@ -5,7 +5,7 @@ import json
 from pathlib import Path
 
 import pytest
-from choosing_systems import HAZEL, random_amplifier
+from choosing_systems import HAZEL, listed, random_amplifier
 from conftest import each, sampled
 from spreadsheets import book
 
@@ -26,11 +26,6 @@ ROWS = SYSTEM_FIELDS[-1]
 
 def reply_to(kind, **more):
     return json.loads(respond(json.dumps({"kind": kind, "calculator": "fit-plan", **more})))
-
-
-def listed(*amplifiers):
-    """As a list has them: each is compared, none is planned."""
-    return tuple(replaced(amplifier, {"role": "candidate"}) for amplifier in amplifiers)
 
 
 def row_of(amplifier):
@@ -224,3 +219,15 @@ def test_of_several_amplifiers_the_planned_one_is_added_and_a_nameless_one_is_no
     nameless = ["" if at == 0 else cell for at, cell in enumerate(row_of(HAZEL))]
     reply = reply_to("stock", shelf="", amplifiers=[nameless], replace=False)
     assert reply["kind"] == "told" and "name" in reply["text"]
+
+
+def test_a_list_or_a_system_in_a_text_file_is_no_spec_sheet(capsys, tmp_path):
+    path = tmp_path / "own.txt"
+    for text in (OWN_HEADS.replace(",", "\t"), '[[amplifiers]]\nname = "Alder"\nchannels = 4\n'):
+        path.write_text(text, encoding="utf-8")
+        assert main(["amplifier-choice", SYSTEM, str(path), "--json"]) == 0
+        rows = json.loads(capsys.readouterr().out)["results"]["rows"]
+        assert rows[0]["amplifier"] == "Alder"
+    path.write_text(Path(SYSTEM).read_text(encoding="utf-8"), encoding="utf-8")
+    assert main(["fit-plan", str(path), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["results"]["amplifier"]

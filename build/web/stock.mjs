@@ -9,6 +9,9 @@ import { python } from "./python.mjs";
 import { readRow } from "./rows.mjs";
 import { keepSystem, keptSystem } from "./system.mjs";
 
+/** The last addition: each is put into the list that the one before it has left. */
+let last = Promise.resolve();
+
 /**
  * Puts an amplifier into the stock list of this device.  One of the same name with other figures
  * is replaced only with `replace`: without it the reply says that it `is_there`.
@@ -24,9 +27,18 @@ import { keepSystem, keptSystem } from "./system.mjs";
  * @param {boolean} [asked.replace]
  * @returns {Promise<StockedReply | null>}  null where nothing could be added, which was told
  */
-export async function addToStock({ amplifiers, parts, say, replace = false }) {
-  const kept = keptSystem()?.shelf;
-  const shelf = areaOf(parts)?.value || (typeof kept === "string" ? kept : "");
+export function addToStock(asked) {
+  const adding = last.then(() => add(asked));
+  last = adding.then(() => undefined);
+  return adding;
+}
+
+/**
+ * @param {Parameters<typeof addToStock>[0]} asked
+ * @returns {Promise<StockedReply | null>}
+ */
+async function add({ amplifiers, parts, say, replace = false }) {
+  const shelf = listOf(parts);
   let reply;
   try {
     reply = await python.ask({ kind: "stock", calculator: "fit-plan", shelf, amplifiers, replace });
@@ -34,18 +46,19 @@ export async function addToStock({ amplifiers, parts, say, replace = false }) {
     say(`Not added to the stock list: ${python.reasonOf(error)}.`);
     return null;
   }
-  if (reply.kind !== "stocked") {
-    say(reply.text);
+  const text = listOf(parts) === shelf ? reply.text : "The stock list was changed. Press again.";
+  if (reply.kind !== "stocked" || text !== reply.text) {
+    say(text);
     return null;
   }
   if (reply.shelf === null) {
-    say(reply.text);
+    say(text);
     return reply;
   }
   const isKept = keepSystem({ shelf: reply.shelf });
   showList(parts, reply.shelf);
   const lost = " This browser does not keep it: save the list as a file.";
-  say(isKept ? reply.text : reply.text + lost);
+  say(isKept ? text : text + lost);
   return reply;
 }
 
@@ -54,6 +67,16 @@ export async function addToStock({ amplifiers, parts, say, replace = false }) {
  * @returns {HTMLTextAreaElement | null}
  */
 const areaOf = ({ card }) => card.form.querySelector("textarea[name=shelf]");
+
+/**
+ * The list: as it stands in the form, else as it is kept.
+ *
+ * @param {Parts} parts
+ */
+function listOf(parts) {
+  const kept = keptSystem()?.shelf;
+  return areaOf(parts)?.value || (typeof kept === "string" ? kept : "");
+}
 
 /**
  * Shows the list in the form.  Nothing was typed, and no answer hangs on a list beside amplifiers

@@ -72,7 +72,7 @@ def _texts(
         key, equals, value = pair.partition("=")
         if readers and not equals:
             text = _file_text(pair)
-            if pair.lower().endswith(".txt"):
+            if pair.lower().endswith(".txt") and not _is_written_for_us(text):
                 from_files |= _of_texts(calculator, text)
                 continue
             if len(readers) == len(calculator.files) and calculator.notices_of_file is not None:
@@ -91,6 +91,13 @@ def _texts(
         else:
             texts[key] = value
     return from_files | texts, errors, notices
+
+
+def _is_written_for_us(text: str) -> bool:
+    """Tell a list or a system from spec sheets, whatever the file's name ends in."""
+    from calc.system.files.shelf_table import has_head
+
+    return has_head(text) or any(line.lstrip().startswith("[[") for line in text.splitlines())
 
 
 def _of_texts(calculator: AnyCalculator, text: str) -> dict[str, Raw]:

@@ -93,7 +93,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         unknowns=(
             "How an amplifier sounds, how noisy it is, and how long it lasts.",
             "Whether the maker’s figures are right.",
-            "What a shelf list leaves out.",
+            "What a stock list leaves out.",
         ),
         sources=(
             "Each check is the verdict of the chapter’s calculator; its sources stand there.",
@@ -154,7 +154,7 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
     """Return what an amplifier must bring, while there is none to hold against it."""
     job = Job(inputs.system)
     return Sheet(
-        sentence="Put in a shelf list: there is no amplifier yet to hold against this system.",
+        sentence="Put in a stock list: there is no amplifier yet to hold against this system.",
         verdict=judge(inputs, result),
         results={"rows": [], "ranking": []},
         tables=(
@@ -211,7 +211,7 @@ def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Ta
     prices = [candidate.amplifier.price for candidate in ranked]
     has_price = any(price is not None for price in prices)
     return Table(
-        caption="The shelf, best first",
+        caption="The stock list, best first",
         columns=(
             Column("Rank"),
             Column("Amplifier"),

@@ -27,7 +27,7 @@ from calc.system.files.shelf_file import notes_on
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
 # the same and stands in the chapter.
 _FIRST = 2
-NO_AMPLIFIER = "no amplifier is chosen; hold a shelf list against this system, or enter one."
+NO_AMPLIFIER = "no amplifier is chosen; hold a stock list against this system, or enter one."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:

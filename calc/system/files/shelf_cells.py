@@ -1,4 +1,4 @@
-"""The cells of a shelf list as spreadsheets have them: units, decimal commas, `2x25`, `n/a`.
+"""The cells of a stock list as spreadsheets have them: units, decimal commas, `2x25`, `n/a`.
 
 Nothing is guessed: what can be two figures is left as it is, for its column to refuse in words.
 """
@@ -297,8 +297,12 @@ def sizes(text: str, unit: str, marks: Marks) -> tuple[str, ...]:
     parts = [part.strip() for part in re.split("[x*]", tidied(text).lower())]
     if len(parts) != 3:
         return ()
-    word = re.sub(r"[^a-z\"]", "", parts[-1])
-    values = [figures(part, "mm", word if word in UNITS else unit, marks) for part in parts]
+    *others, last = (re.sub(r"[^a-z\"]", "", part) for part in parts)
+    if last in UNITS:
+        unit = last
+    elif set(others) - {"", unit or "mm"}:
+        return ()  # of the last, nothing says whether it has the unit of the others
+    values = [figures(part, "mm", unit, marks) for part in parts]
     if any(len(value) != 1 for value in values):
         return ()
     return tuple(exact(round(value[0], 6)) for value in values)

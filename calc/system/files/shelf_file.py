@@ -1,4 +1,4 @@
-"""A shelf list: one's own amplifiers, as CSV or TOML."""
+"""A stock list: one's own amplifiers, as CSV or TOML."""
 
 import csv
 import io
@@ -41,17 +41,19 @@ def notes_on(shelf: Iterable[Amplifier] | None) -> tuple[str, ...]:
 
 
 def read_shelf(text: str) -> ShelfList:
-    """Return the amplifiers of a shelf list; an empty cell is not known.
+    """Return the amplifiers of a stock list; an empty cell is not known.
 
     Raises InputError with every wrong cell, named by row and column.
     """
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
-        raise refuse("shelf", text, f"The shelf list is longer than {LONGEST_FILE} characters.")
+        raise refuse("shelf", text, f"The stock list is longer than {LONGEST_FILE} characters.")
+    if any(line.lstrip().startswith("[[speakers]]") for line in text.splitlines()):
+        raise refuse("shelf", "", "This is a system file and no stock list. Open it as a system.")
     table = Table(_toml_rows(text)) if is_toml(text) else read_table(text)
     rows = table.rows
     if not rows:
-        raise refuse("shelf", "", "The shelf list is empty. Give a row for each amplifier.")
+        raise refuse("shelf", "", "The stock list is empty. Give a row for each amplifier.")
     if len(rows) > MOST_AMPLIFIERS:
         raise refuse("shelf", len(rows), f"{len(rows)} rows. Give at most {MOST_AMPLIFIERS}.")
     errors: list[FieldError] = []
@@ -103,7 +105,7 @@ def is_toml(text: str) -> bool:
 
 
 def _toml_rows(text: str) -> list[Row]:
-    data = parsed(text, "shelf list")
+    data = parsed(text, "stock list")
     errors = [
         FieldError(shown(name), "", f"{shown(name)}: there is no such part. There is amplifiers.")
         for name in data
@@ -147,7 +149,7 @@ def write_shelf(amplifiers: Iterable[Amplifier]) -> str:
 
 def write_shelf_toml(amplifiers: Iterable[Amplifier]) -> str:
     """Write amplifiers as TOML; what is not known is left out."""
-    lines = ["# A shelf list of the handbook. What is left out is not known."]
+    lines = ["# A stock list of the handbook. What is left out is not known."]
     for amplifier in amplifiers:
         values = values_of(amplifier)
         lines += ["", "[[amplifiers]]", f"name = {quoted(amplifier.name)}"]

@@ -1,4 +1,4 @@
-"""A shelf list as a table: separator, title above the head, heads, and cells of more figures."""
+"""A stock list as a table: separator, title above the head, heads, and cells of more figures."""
 
 import csv
 import io
@@ -63,7 +63,7 @@ def read_table(text: str) -> Table:
     try:
         table = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
     except csv.Error as error:
-        raise refuse("shelf", "", f"The shelf list is not CSV: {shown(error)}.") from error
+        raise refuse("shelf", "", f"The stock list is not CSV: {shown(error)}.") from error
     while above < len(table) and not _is_filled(table[above]):
         above += 1
     if above >= len(table):
@@ -88,6 +88,23 @@ def read_table(text: str) -> Table:
         if head.name and not head.keys
     )
     return Table(read, tuple(_notes(heads, table[:above])), own)
+
+
+def has_head(text: str) -> bool:
+    """Tell whether a text has a table's head: columns of ours side by side, the name among them.
+
+    >>> has_head("Model;RMS 4Ω\\nAlder;60\\n"), has_head("ALDER 4\\n4 x 60 W RMS @ 4 Ω")
+    (True, False)
+    """
+    sample = "\n".join(text.split("\n", _MOST_ABOVE)[:_MOST_ABOVE])
+    for separator in _SEPARATORS:
+        try:
+            rows = list(csv.reader(io.StringIO(sample, newline=""), delimiter=separator))
+        except csv.Error:
+            continue
+        if any(sum(map(bool, row)) > 1 and _has_name(row) for row in rows):
+            return True
+    return False
 
 
 def _is_filled(row: Sequence[str]) -> bool:
