@@ -3,10 +3,10 @@
 
 /** @import { Control } from "./dom.mjs" */
 
-import { fold, isDone } from "./cards.mjs";
 import { needed } from "./columns.mjs";
 import { around, controls, part, parts } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
+import { fold, isDone } from "./folding.mjs";
 import { cellOf, rowsOf } from "./rows.mjs";
 import { verdictsOf } from "./verdicts.mjs";
 

@@ -98,7 +98,10 @@ class FieldCard:
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
-    """A part of the form under a number and a name."""
+    """A part of the form under a number and a name.
+
+    has_rest : what stands in no part follows it, behind “I know more”
+    """
 
     name: str
     heading: str
@@ -106,6 +109,7 @@ class Part:
     hint: str = ""
     note: str = ""
     has_examples: bool = False
+    has_rest: bool = False
 
 
 def keys_of(parts: tuple[Part, ...]) -> frozenset[str]:

@@ -128,6 +128,7 @@ THE_CAR = Part(
     name="car",
     heading="The car",
     note="can wait",
+    has_rest=True,
     holds=(
         FieldCard(title="What plays now?", keys=("kind",)),
         FieldCard(

@@ -24,9 +24,13 @@ _FEW = 3  # options that stand beside one another as buttons
 def parts_of_form(
     calculator: AnyCalculator, raw: Mapping[str, Raw], marks: Mapping[str, Verdict] | None
 ) -> list[Element]:
-    """Return the parts in their order, and after them the rest of the form."""
-    parts = [_part(calculator, raw, part, at) for at, part in enumerate(calculator.parts, 1)]
-    return [*parts, _rest(calculator, raw, marks)]
+    """Return the parts in their order, and where one has it the rest of the form."""
+    parts = []
+    for at, part in enumerate(calculator.parts, 1):
+        parts.append(_part(calculator, raw, part, at))
+        if part.has_rest:
+            parts.append(_rest(calculator, raw, marks))
+    return parts
 
 
 def _part(calculator: AnyCalculator, raw: Mapping[str, Raw], part: Part, number: int) -> Element:
