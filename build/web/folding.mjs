@@ -65,6 +65,13 @@ const isBegun = (card) => controls(card, "[data-asked], textarea").some((each) =
 function writeLine(card) {
   const place = part(card, ".card__line .card__said");
   const asked = controls(card, "[data-asked], textarea").filter((each) => each.value.trim());
+  const button = part(card, "[data-action=open-card]");
+  const { opens } = button.dataset;
+  if (opens) {
+    const word = asked.length === 0 ? opens : "Change";
+    button.textContent = word;
+    button.setAttribute("aria-label", `${word}: ${part(card, "[data-title]").textContent}`);
+  }
   if (asked.length === 0) {
     place.textContent = card.dataset.left ?? "";
     return;
@@ -103,7 +110,9 @@ function saidOf(asked) {
   mark.className = `of of--${isExample ? "example" : "yours"}`;
   const figure = document.createElement("span");
   figure.className = "figure";
-  figure.textContent = asked.value.trim();
+  const { pair } = asked.dataset;
+  const text = asked.value.trim();
+  figure.textContent = pair ? text.replace(/\s*[x*×]\s*/i, ` ${pair} `) : text;
   const small = document.createElement("span");
   small.className = "unit";
   small.textContent = unit ? `\u202f${unit}` : "";

@@ -114,7 +114,8 @@ function plan(card) {
 /** @param {HTMLElement} card */
 export function toAnswer(card) {
   const answer = part(card, ".answer");
-  part(card, ".answer__head").scrollIntoView();
+  const isPlanned = card.dataset.planned !== undefined;
+  part(card, isPlanned ? ".your-system" : ".answer__head").scrollIntoView();
   answer.focus({ preventScroll: true });
 }
 

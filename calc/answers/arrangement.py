@@ -88,11 +88,13 @@ class FieldCard:
     """A few fields as a card of their own, folded to a line when they are answered.
 
     when_left : what the line says while nothing is given; the card is folded then where it says so
+    opens : the word of the button that opens it then
     """
 
     title: str
     keys: tuple[str, ...]
     when_left: str = ""
+    opens: str = "Change"
     labels: Mapping[str, str] = field(default_factory=dict)
 
 

@@ -140,6 +140,7 @@ THE_CAR = Part(
             title="Space for the amplifier",
             keys=("bay_width_mm", "bay_depth_mm", "bay_height_mm"),
             when_left="only if it is tight",
+            opens="Measure",
             labels={"bay_width_mm": "Width", "bay_depth_mm": "Depth", "bay_height_mm": "Height"},
         ),
     ),
@@ -168,6 +169,7 @@ AMPLIFIERS = Part(
             title="Stock list",
             keys=("shelf",),
             when_left="to choose from what a shop holds",
+            opens="Open",
         ),
     ),
 )

@@ -106,23 +106,26 @@ def _examples(calculator: AnyCalculator) -> Element | None:
 
 def _field_card(calculator: AnyCalculator, raw: Mapping[str, Raw], card: FieldCard) -> Element:
     fields = [_as_opened(calculator, key) for key in card.keys]
+    title = card.title.rstrip("?")
+    opens = card.opens
     return element(
         "div",
         element(
             "div",
             element(
                 "p",
-                element("strong", card.title.rstrip("?"), data_title=True),
+                element("strong", title, data_title=True),
                 element("span", card.when_left, class_="card__said"),
                 class_="card__line",
             ),
             element(
                 "button",
-                "Change",
+                opens,
                 type="button",
                 class_="link-button",
                 data_action="open-card",
-                aria_label=f"Change: {card.title.rstrip('?')}",
+                data_opens=opens,
+                aria_label=f"{opens}: {title}",
             ),
             class_="card__head card__head--closed",
         ),
