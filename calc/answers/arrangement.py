@@ -94,17 +94,22 @@ class FieldCard:
     """A few fields as a card of their own, folded to a line when they are answered.
 
     when_left : what the line says while nothing is given; the card is folded then where it says so
+    opens : the word of the button that opens it then
     """
 
     title: str
     keys: tuple[str, ...]
     when_left: str = ""
+    opens: str = "Change"
     labels: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
-    """A part of the form under a number and a name."""
+    """A part of the form under a number and a name.
+
+    has_rest : what stands in no part follows it, behind “I know more”
+    """
 
     name: str
     heading: str
@@ -112,6 +117,7 @@ class Part:
     hint: str = ""
     note: str = ""
     has_examples: bool = False
+    has_rest: bool = False
 
 
 def keys_of(parts: tuple[Part, ...]) -> frozenset[str]:

@@ -110,6 +110,11 @@ def next_step(
     if not is_planned and best in candidates and best.state != "unsuitable":
         row = list(candidates).index(best) + 1
         return Next(f"See the plan with {best.name}", field="amplifier", row=row, action="choose")
+    if is_planned and best in candidates:
+        for ask in questions_to_seller(best):
+            row = list(candidates).index(best) + 1
+            words = f"Ask the seller: {ask.in_short}"
+            return Next(words, field="amplifier", row=row, column=ask.key)
     for ask in questions_about_car(best):
         if ask.key == "source_v" and job.given.head_unit.kind is not None:
             continue  # which radio it is has been said; its volts are usual
@@ -124,7 +129,7 @@ def _decisive(candidates: Sequence[Candidate], candidate: Candidate) -> Next | N
     for ask in questions_to_seller(candidate):
         if ask.is_decisive and candidate in candidates:
             row = list(candidates).index(candidate) + 1
-            words = f"{candidate.name}: {ask.words}"
+            words = f"{candidate.name}: {ask.in_short}"
             return Next(words, field="amplifier", row=row, column=ask.key)
     for ask in questions_about_car(candidate):
         if ask.is_decisive:

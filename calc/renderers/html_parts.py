@@ -24,9 +24,13 @@ _FEW = 3  # options that stand beside one another as buttons
 def parts_of_form(
     calculator: AnyCalculator, raw: Mapping[str, Raw], marks: Mapping[str, Verdict] | None
 ) -> list[Element]:
-    """Return the parts in their order, and after them the rest of the form."""
-    parts = [_part(calculator, raw, part, at) for at, part in enumerate(calculator.parts, 1)]
-    return [*parts, _rest(calculator, raw, marks)]
+    """Return the parts in their order, and where one has it the rest of the form."""
+    parts = []
+    for at, part in enumerate(calculator.parts, 1):
+        parts.append(_part(calculator, raw, part, at))
+        if part.has_rest:
+            parts.append(_rest(calculator, raw, marks))
+    return parts
 
 
 def _part(calculator: AnyCalculator, raw: Mapping[str, Raw], part: Part, number: int) -> Element:
@@ -102,23 +106,26 @@ def _examples(calculator: AnyCalculator) -> Element | None:
 
 def _field_card(calculator: AnyCalculator, raw: Mapping[str, Raw], card: FieldCard) -> Element:
     fields = [_as_opened(calculator, key) for key in card.keys]
+    title = card.title.rstrip("?")
+    opens = card.opens
     return element(
         "div",
         element(
             "div",
             element(
                 "p",
-                element("strong", card.title.rstrip("?"), data_title=True),
+                element("strong", title, data_title=True),
                 element("span", card.when_left, class_="card__said"),
                 class_="card__line",
             ),
             element(
                 "button",
-                "Change",
+                opens,
                 type="button",
                 class_="link-button",
                 data_action="open-card",
-                aria_label=f"Change: {card.title.rstrip('?')}",
+                data_opens=opens,
+                aria_label=f"{opens}: {title}",
             ),
             class_="card__head card__head--closed",
         ),
