@@ -53,7 +53,8 @@ function hostOf(row) {
 }
 
 /**
- * Returns what the reader has typed into a row; an example's figures are not the reader's.
+ * Returns what the reader has typed into a row; what an example or the usual value has put there
+ * is not the reader's.
  *
  * @param {HTMLElement} row
  */
@@ -63,7 +64,8 @@ function ownFigures(row) {
   for (const cell of controls(row, "[data-cell]")) {
     const pair = cell.closest(".field")?.querySelector("[data-pair][data-example]");
     const isExample = cell.dataset.example !== undefined || Boolean(pair);
-    if (!isExample) figures[cell.dataset.cell ?? ""] = cell.value;
+    const isUsual = cell.type === "hidden" && cell.value === cell.dataset.default;
+    if (!isExample && !isUsual) figures[cell.dataset.cell ?? ""] = cell.value;
   }
   return figures;
 }

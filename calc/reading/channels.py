@@ -18,8 +18,8 @@ _WORDED = re.compile(
 _NUMBER_OF = re.compile(
     r"(?<![a-z])(?:(?:number|no\.?|nr\.?) of channels|channels|kanale|kanalzahl|"
     r"anzahl(?: der)? kanale|"
-    r"canaux|canales|canali|nombre de canaux)\s*[:=|\t ]\s*(?P<n>[1-8])(?![0-9.,/x-])"
-    r"(?!\s*(?:x|ohm|w|v|Ω))"
+    r"canaux|canales|canali|nombre de canaux)\s*[:=|\t ]\s*(?P<n>[1-8])"
+    r"(?=[ ]?(?:$|[;.\n)]|[,|\t](?!\s*\d)))"
 )
 _MODES = re.compile(
     r"(?<![0-9./-])(?P<n>[2-8](?:/[1-7]){1,3})[- ]?"
@@ -32,7 +32,7 @@ _MONO = re.compile(
 _STEREO = re.compile(r"stereo (?:power )?amp")
 _NO_COUNT = re.compile(
     r"\s{0,2}-?\s?(?:x?\s?(?:rca|line|low|high|speaker|audio|signal|cinch|dsp|eq|pre)?[- ]?"
-    r"(?:level )?(?:in(?:put)?s?|eing\w*|mode|operation|betrieb|source|select|switch|output?s?|"
+    r"(?:level )?(?:in(?:put)?s?|eing\w*|mode|operation|betrieb|source|select|switch|out(?:put)?s?|"
     r"setup|configuration|use|remote|driven|only|processor|dsp|sound|stereo mode))(?![a-z])"
 )
 _ABLE_NOT = w.words(
@@ -45,7 +45,7 @@ _ABLE_NO_DOUBT = w.words(
     r"bridge?-?able", r"can be bridged", r"may be bridged", r"bruckbar", r"pontable",
     r"puenteable", r"ponteabile", r"ponticell", r"bridged (?:mode|power|output)",
 )  # fmt: skip
-_MAYBE = w.words(r"if ", r"optional", r"some ", r"only the", r"except")
+_MAYBE = w.words(r"if ", r"optional", r"some ", r"only(?![a-z])", r"except")
 _SPEAKER = w.words(r"impedan", r"load(?! dump)", r"lautsprecherimp", r"last(?:impedanz|widerstand)")
 
 
@@ -68,6 +68,7 @@ def read_channels(notes: Notes, page: Page) -> tuple[int | None, Span | None, bo
         number = _count_of(quantity, text)
         if number is not None:
             found.append((number, quantity.span))
+    found = [(number, span) for number, span in found if not page.is_skipped(span.start)]
     if not found:
         for pattern, number in ((_MONO, 1), (_STEREO, 2)):
             named = pattern.search(text)
@@ -147,6 +148,8 @@ def _load(
     )
     if not (is_limit or is_range) or clause.search(w.FOREIGN) or label.search(w.FOREIGN):
         return
+    if w.NEGATED.search(clause.text, statement.span.start, statement.span.end):
+        return  # ‘not stable at 2 Ω’
     if len(loads) > 1:
         return
     values = loads[0].within(0.5, 16)

@@ -13,10 +13,21 @@ _ABBREVIATED = re.compile(
     r"\b(?:min|max|approx|ca|incl|nom|imp|cont|res|freq|sens|no|nr|ch|resp|rec|recomm|vol|adj|"
     r"inc|bzw|mind|zul|env|dim|abs|e\.g|i\.e|z\.b|p)$"
 )
+_ELSEWHERE = re.compile(
+    r"(?<![a-z])(?:also (?:available|as|comes|in)|other (?:model|version|variant)|"
+    r"previous|predecess|"
+    r"success|older (?:model|version)|former|bigger (?:model|brother)|vorganger|nachfolge|"
+    r"auch als|aussi en|sister model|unlike the|compared (?:to|with)|see also|similar (?:to|model)|"
+    r"customers (?:also|who)|you may also|related)"
+)
 _SPLIT = re.compile(
     r"(?P<mark>[,()\[\]+])|(?P<cell>\t+|[ \t]*\|[ \t]*|[ ]{2,}\t*)|(?P<slash>/)|"
     r"(?P<word>\b(?:and|und|et|or|oder|ou|while|plus)\b)"
 )
+# What a single sentence may hold: of more, nobody can say what belongs to what, and looking for it
+# would take long.
+MOST_QUANTITIES = 60
+MOST_CLAUSES = 120
 _LOAD_ONLY = {"Ω", "", "ch"}
 
 
@@ -91,7 +102,12 @@ class Page:
     statements: list[Statement] = field(default_factory=list)
     lines: list[Span] = field(default_factory=list)
     quantities: list[Quantity] = field(default_factory=list)
+    skipped: list[Span] = field(default_factory=list)
     _by_line: dict[int, list[Quantity]] = field(default_factory=dict)
+
+    def is_skipped(self, at: int) -> bool:
+        """Tell whether a place lies in a question, or in words about another model."""
+        return any(span.start <= at < span.end for span in self.skipped)
 
     def of_line(self, line: Span) -> list[Quantity]:
         """Return the quantities of a line."""
@@ -132,8 +148,13 @@ def _parted(page: Page) -> Iterator[Statement]:
             continue
         for start, end in _statements(text, line, own):
             mine = [q for q in own if start <= q.span.start < end]
+            if len(mine) > MOST_QUANTITIES:
+                continue  # no sentence: it is left as not understood
+            if text[start:end].rstrip().endswith("?") or _ELSEWHERE.search(text, start, end):
+                page.skipped.append(Span(start, end))
+                continue
             clauses = tuple(_clauses(text, start, end, mine))
-            if clauses:
+            if 0 < len(clauses) <= MOST_CLAUSES:
                 yield Statement(Span(start, end), clauses, head, number)
         used = True
 
@@ -160,7 +181,7 @@ def _statements(text: str, line: Span, own: list[Quantity]) -> list[tuple[int, i
         if any(start < at < end for start, end in within):
             continue
         before = text[max(line.start, at - 12) : at]
-        if match[0] == "." and _ABBREVIATED.search(before):
+        if match[0] == "." and (before.endswith(".") or _ABBREVIATED.search(before)):
             continue
         cuts.append(at + 1)
     cuts.append(line.end)

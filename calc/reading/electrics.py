@@ -8,7 +8,10 @@ from calc.reading.power_words import words
 from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span
 
-_FUSE = words(r"fuse", r"fusing", r"sicherung", r"fusible", r"fusibil")
+_FUSE = words(
+    r"fuse", r"fusing", r"sicherung", r"fusible", r"fusibil", r"fusivel", r"zekering",
+    r"bezpiecznik", r"sakring", r"sikring", r"pojistk", r"sulake",
+)  # fmt: skip
 _MAIN = words(
     r"external", r"recommend", r"main", r"in-?line", r"battery", r"not included", r"empfohl",
     r"hauptsicherung", r"extern", r"supply (?:line|cable)", r"power (?:wire|cable|lead)", r"anl",
@@ -245,6 +248,8 @@ def read_class(notes: Notes, page: Page) -> None:
     """Take the class, where the text names one."""
     found = []
     for match in _CLASS.finditer(page.text):
+        if page.is_skipped(match.start()):
+            continue
         word = (match["c"] or match["before"]).replace("/", "").replace("-", "")
         found.append((word, Span(match.start(), match.end())))
     kinds = {word for word, _ in found}
@@ -260,6 +265,8 @@ def read_class(notes: Notes, page: Page) -> None:
 def read_supply(notes: Notes, page: Page) -> None:
     """Take efficiency, regulated supply, idle power, standby current and the rated voltage."""
     for match in _REGULATED.finditer(page.text):
+        if page.is_skipped(match.start()):
+            continue
         notes.claim("regulated", match["no"] is None, Span(match.start(), match.end()))
     for statement in page.statements:
         for clause in statement.clauses:

@@ -18,7 +18,8 @@ _BAND = words(r"bpf?(?![a-z])", r"band[- ]?pass")
 _SUBSONIC = words(r"sub-?sonic", r"infrasonic", r"ssf(?![a-z])", r"rumble")
 _OTHER = words(r"response", r"frequenzgang", r"frequency range", r"ubertragung", r"boost",
     r"eq(?![a-z])",
-               r"equal", r"resonan", r"bandwidth", r"phase", r"recommend")  # fmt: skip
+               r"equal", r"resonan", r"bandwidth", r"phase", r"recommend",
+               r"head[- ]?unit", r"set (?:the|your|it|to)", r"radio(?![a-z])")  # fmt: skip
 _SLOPE = re.compile(r"\s?(?:per\s|/|p\.?\s?|pro\s|par\s|por\s|a[n]?\s)?\s?(?:oct|okt|8ve|otta)")
 _BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"bass[- ]?control",
                r"bass[- ]?equali[sz]er", r"low[- ]?boost")  # fmt: skip

@@ -23,7 +23,8 @@ _NO_NAME = words(
     r"manual", r"this ", r"our ", r"great", r"best", r"top(?![a-z])", r"buy", r"add to",
     r"altoparlant", r"lautsprech", r"enceinte", r"parlant", r"altavo", r"bass", r"audio",
     r"car(?![a-z])", r"load", r"stereo", r"mono", r"bridged", r"mode", r"table", r"rated",
-    r"rating",
+    r"rating", r"versterk", r"wzmacn", r"forstark", r"forsterk", r"zesilov", r"vahvist",
+    r"[1-8]\s?-?\s?(?:ch|kan|can)", r"does ", r"hello", r"hi(?![a-z])",
 )  # fmt: skip
 _GLUE_WORDS = (
     "a an and as at by for from in into is it of on or per the to with x rms power watt watts w "

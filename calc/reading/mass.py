@@ -5,7 +5,19 @@ from calc.reading.power_words import words
 from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span
 
-_MASS = words(r"weigh", r"weight", r"mass(?![a-z])", r"gewicht", r"poids", r"peso", r"wt(?![a-z])")
+_MASS = words(
+    r"weigh",
+    r"weight",
+    r"mass(?![a-z])",
+    r"gewicht",
+    r"poids",
+    r"peso",
+    r"wt(?![a-z])",
+    r"waga(?![a-z])",
+    r"vikt(?![a-z])",
+    r"vekt(?![a-z])",
+    r"hmotnost",
+)
 _MASS_OTHER = words(r"gross", r"ship", r"pack", r"brutto", r"magnet", r"brut(?![a-z])", r"lordo",
                     r"bruto", r"carton", r"strontium", r"ferrite", r"vehicle", r"fixing",
                     r"up to")  # fmt: skip

@@ -47,6 +47,7 @@ class State:
     quality: str = ""
     bridged: bool = False
     sub: bool = False
+    each: bool = False
     volts: float | None = None
     loads: list[float] = field(default_factory=list)
 
@@ -77,7 +78,7 @@ def is_foreign(statement: Statement) -> bool:
     """Tell whether a statement speaks of something else, so that its watts are no rating."""
     label = statement.label
     clause = replace_span(statement.clauses[0], Span(label.start, max(label.start, label.end)))
-    if clause.search(w.FOREIGN) is not None:
+    if clause.search(w.FOREIGN) is not None or clause.search(w.NEGATED) is not None:
         return True
     own_words = any(c.isalpha() for c in clause.text[label.start : label.end])
     return bool(not own_words and statement.head is not None and statement.head.search(w.FOREIGN))
@@ -97,7 +98,24 @@ def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
             continue
         if is_foreign(statement):
             continue
-        yield from _of_statement(statement)
+        powers = _of_statement(statement)
+        yield from _without_head(powers) if _is_row(statement) else powers
+
+
+def _is_row(statement: Statement) -> bool:
+    """Tell whether powers stand in several cells that say no more than their figures."""
+    bare = [
+        clause
+        for clause in statement.clauses
+        if clause.opener == "\t" and powers_of(clause) and not loads_of(clause)
+        and not quality_of(clause)
+    ]  # fmt: skip
+    return len(bare) > 1
+
+
+def _without_head(powers: list[Power]) -> Iterator[Power]:
+    for power in powers:
+        yield replace(power, doubt=power.doubt or "which column of the table is meant is not plain")
 
 
 def _of_statement(statement: Statement) -> list[Power]:
@@ -106,6 +124,7 @@ def _of_statement(statement: Statement) -> list[Power]:
         quality_of(head) if head else "",
         bool(head and head.search(w.BRIDGED)),
         bool(head and head.search(w.SUB)),
+        bool(head and head.search(w.EACH)),
     )
     if head is not None:
         state.loads = [v for q in loads_of(head) if (v := q.one(0.5, 16)) is not None]
@@ -137,6 +156,10 @@ def _hand_on(clause: Clause, state: State) -> None:
     quality = quality_of(label)
     if quality:
         state.quality = quality
+    # ‘Sub: 200 W at 4 Ω, 300 W at 2 Ω’, up to the next word for channels.
+    state.sub = label.search(w.SUB) is not None or (
+        state.sub and label.search(w.PLACES) is None and label.search(w.STEREO) is None
+    )
     before = clause.text[clause.span.start : clause.first]
     if ":" in before and loads_of(clause) and clause.first == loads_of(clause)[0].span.start:
         load = loads_of(clause)[0].one(0.5, 16)
@@ -152,6 +175,8 @@ def _without_power(
     waiting: Quantity | None,
 ) -> Quantity | None:
     """Take in a clause without a power: a load, or words about the power beside it."""
+    if clause.search(w.STABLE) is not None and loads_of(clause):
+        return waiting  # the lowest load, not that of a power
     quality = quality_of(clause)
     bridged = clause.search(w.BRIDGED) is not None
     loads = loads_of(clause)
@@ -350,7 +375,7 @@ def said(
         bridged=clause.search(w.BRIDGED) is not None or is_able,
         mono=clause.search(w.MONO) is not None,
         stereo=clause.search(w.STEREO) is not None,
-        sub=clause.search(w.SUB) is not None,
+        sub=clause.search(w.SUB) is not None or state.sub,
         total=clause.search(w.TOTAL) is not None,
         each=clause.search(w.EACH) is not None or power.unit == "Wpc",
         place=clause.search(w.PLACES) is not None,
@@ -383,4 +408,6 @@ def _headed(power: Power, state: State, statement: Statement) -> Power:
         load = state.loads[0]
     explicit = statement.head is not None and statement.head.search(w.BRIDGED) is not None
     bridged = power.bridged or ((state.bridged or explicit) and not power.stereo)
-    return replace(power, load_ohm=load, bridged=bridged, sub=power.sub or state.sub)
+    return replace(
+        power, load_ohm=load, bridged=bridged, sub=power.sub, each=power.each or state.each
+    )

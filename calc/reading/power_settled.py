@@ -49,7 +49,20 @@ def settle_powers(notes: Notes, powers: Sequence[Power], channels: int | None) -
             _bridged(notes, power, channels, kept)
         else:
             _plain(notes, power, key, channels, counted)
+    _compare(notes)
     return channels
+
+
+def _compare(notes: Notes) -> None:
+    """Refuse powers at two loads that no amplifier has both of: at half the load at most twice."""
+    for low, high in (("power_2ohm_w", "power_4ohm_w"), ("power_4ohm_w", "power_8ohm_w")):
+        pair = [notes.of(key) for key in (low, high)]
+        if any(len(values) != 1 for values in pair):
+            continue
+        ratio = float(pair[0][0]) / float(pair[1][0])
+        if not 0.85 <= ratio <= 2.2:
+            for key in (low, high):
+                notes.withdraw(key, "it does not go with the power at the other load")
 
 
 def _key(power: Power, channels: int | None) -> str | None:

@@ -58,4 +58,8 @@ FOREIGN = words(
     r"series also", r"bigger", r"smaller", r"brother", r"sister", r"optional", r"input",
     r"headphone", r"pre-?out", r"if ", r"unlike", r"versus", r"vs(?![a-z])",
 )  # fmt: skip
+NEGATED = words(
+    r"not(?![a-z])", r"never", r"cannot", r"[a-z]{2,6}n't", r"nicht", r"kein", r"no longer",
+    r"rather than", r"non(?![a-z-])", r"ne(?![a-z])", r"niet(?![a-z])", r"avoid",
+)  # fmt: skip
 POWER = words(r"power", r"leistung", r"puissance", r"potenza", r"potencia", r"watt", r"output")

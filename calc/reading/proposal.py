@@ -41,7 +41,7 @@ def proposal(reading: Reading, current: Mapping[str, str]) -> Element:
         _more("Refused:", [f"“{each.words}”: {each.reason}." for each in reading.refused]),
         _more(
             "Not understood, left alone:",
-            [f"“{reading.words(span)}”" for span in reading.left],
+            [f"“{reading.brief(span)}”" for span in reading.left],
         ),
     )
 

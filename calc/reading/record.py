@@ -12,6 +12,7 @@ from calc.system.speakers import SpeakerRow
 
 Kind = Literal["amplifier", "speaker"]
 
+LONGEST_PIECE = 160  # of what is left over, as it is told below the text
 MOST_TOLD = 60  # refusals, questions and pieces left over; of more, no reader reads all
 
 
@@ -82,6 +83,11 @@ class Reading:
     def words(self, span: Span) -> str:
         """Return a piece of the text on one line."""
         return " ".join(self.text[span.start : span.end].split())
+
+    def brief(self, span: Span) -> str:
+        """Return a piece of the text on one line, shortened where it is long."""
+        words = self.words(span)
+        return words if len(words) <= LONGEST_PIECE else f"{words[:LONGEST_PIECE]}…"
 
     @property
     def values(self) -> dict[str, str]:

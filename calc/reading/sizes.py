@@ -1,6 +1,7 @@
 """Width, height, depth and mass of a body, with the order of the axes as the text gives it."""
 
 import re
+from bisect import bisect_left
 from itertools import permutations
 
 from calc.answers.figures import rounded
@@ -16,7 +17,8 @@ _BOX = words(
 )  # fmt: skip
 _SIZE = words(
     r"dim(?:s|ension|\.)", r"size", r"abmess", r"masse", r"grosse", r"mesur", r"dimensiones",
-    r"misure", r"medidas", r"dimensioni", r"measure", r"footprint", r"chassis", r"body",
+    r"misure", r"afmeting", r"wymiar", r"matt(?![a-z])",
+    r"medidas", r"dimensioni", r"measure", r"footprint", r"chassis", r"body",
     r"[whdl] ?x",
     r"wxhxd", r"bxhxt", r"case", r"gehause",
 )  # fmt: skip
@@ -42,6 +44,7 @@ _ORDERS = {
     frozenset("whd"): {"w": "w", "h": "h", "d": "d"},
     frozenset("bht"): {"b": "w", "h": "h", "t": "d"},
     frozenset("lhp"): {"l": "w", "h": "h", "p": "d"},
+    frozenset("bhd"): {"b": "w", "h": "h", "d": "d"},
     frozenset("wht"): {"w": "w", "h": "h", "t": "d"},
     frozenset("lwh"): {"l": "?", "w": "?", "h": "h"},
     frozenset("lbh"): {"l": "?", "b": "?", "h": "h"},
@@ -59,6 +62,16 @@ _AFTER = re.compile(r"\s{0,2}(?:\(\s?(?P<in>[wbhdtlp])\s?\)|(?P<bare>[whdtlbp])(
                     r"(?P<unit>mm|cm|inches|inch|in|\")?(?![a-z])")  # fmt: skip
 _BEFORE = re.compile(r"(?<![a-z0-9])(?P<axis>[wbhdtlp])\s?[:=.]?\s{0,2}$")
 _HEAD_UNIT = re.compile(r"[(\[]?\s?(?<![a-z])(?P<unit>mm|cm|in|inch|inches)\s?[)\]]")
+
+
+def _within(numbers: list[Number], span: Span) -> list[Number]:
+    """Return the numbers of a piece of the text."""
+    first = bisect_left(numbers, span.start, key=_start)
+    return numbers[first : bisect_left(numbers, span.end, key=_start)]
+
+
+def _start(number: Number) -> int:
+    return number.start
 
 
 class _Triple:
@@ -102,7 +115,7 @@ def read_sizes(notes: Notes, page: Page) -> list[Span]:
 
 def _triples(page: Page, statement: Statement, numbers: list[Number]) -> list[_Triple]:
     found = []
-    own = [n for n in numbers if statement.span.start <= n.start < statement.span.end]
+    own = _within(numbers, statement.span)
     at = 0
     while at + 2 < len(own):
         made = _triple(page.text, own[at : at + 3], own[at + 3 : at + 4])
@@ -215,7 +228,7 @@ def _singles(
     single = _single(page, statement, numbers)
     if single is not None:
         return [single]
-    own = [n for n in numbers if statement.span.start <= n.start < statement.span.end]
+    own = _within(numbers, statement.span)
     found = []
     for number in own:
         after = _AXIS_AFTER.match(page.text, number.end)
@@ -234,7 +247,7 @@ def _single(
     """Return the one size of a line such as ‘Width: 250 mm’."""
     text = page.text[statement.span.start : statement.span.end]
     axis = list(_AXIS_WORD.finditer(text))
-    own = [n for n in numbers if statement.span.start <= n.start < statement.span.end]
+    own = _within(numbers, statement.span)
     lengths = [n for n in own if n.unit in _MM]
     if len(axis) != 1 or not lengths or len(lengths) != len(own) or len(own) > 2:
         return None

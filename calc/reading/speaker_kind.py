@@ -13,7 +13,7 @@ _COMPONENTS = words(
 )  # fmt: skip
 _COAXIAL = words(r"coaxial", r"coax(?![a-z])", r"koaxial", r"koax(?![a-z])", r"full-?range",
     r"breitband",
-                 r"coassial", r"triaxial")  # fmt: skip
+                 r"coassial", r"coaxiaux", r"coaxiale", r"triaxial")  # fmt: skip
 _SUBWOOFER = words(r"sub-?woofers?", r"subs?(?![a-z])", r"bass driver", r"subbass", r"caisson")
 _TWEETER = words(r"tweeters?", r"hochtoner", r"dome tweeter")
 _MID_BASS = words(r"mid-?bass(?:es)?", r"mid-?woofers?", r"door woofers?", r"tiefmitteltoner",

@@ -38,11 +38,13 @@ def read_rating(notes: Notes, page: Page) -> None:
         label = Clause(page.text, statement.label, "", ())
         under = _quality(head) if head is not None else ""
         lead = _quality(label)
-        for clause in statement.clauses:
+        for at in range(len(statement.clauses)):
+            clause = statement.with_aside(at)  # ‘250 W (RMS), 750 W (peak)’
             powers = clause.of("W", "Wrms", "Wmax")
             if not powers:
                 later = _quality(clause)
-                lead = later if later and not clause.quantities else lead
+                is_own = later and not clause.quantities and clause.opener != "("
+                lead = later if is_own else lead
                 continue
             if (
                 clause.search(_FOREIGN)
