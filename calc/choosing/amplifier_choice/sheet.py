@@ -143,7 +143,7 @@ def _counts(candidates: Sequence[Candidate]) -> tuple[Figure, ...]:
 
 def _nothing_yet(inputs: Inputs, result: Result) -> Sheet:
     return Sheet(
-        sentence="Add the speakers: then the amplifiers of a shelf list can be held against them.",
+        sentence="Add the speakers: then the amplifiers of a stock list can be held against them.",
         verdict=judge(inputs, result),
         results={"rows": [], "ranking": []},
         cautions=(_MISSING,),
