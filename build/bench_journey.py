@@ -8,10 +8,10 @@ own keys are neither, such as the one that goes to the next figure.
 from dataclasses import dataclass
 
 from bench_lines import line
-from playwright.sync_api import Browser, Locator, Page
+from playwright.sync_api import Browser, Locator, Page, ViewportSize
 from steps import say
 
-WINDOW = {"width": 390, "height": 844}
+WINDOW: ViewportSize = {"width": 390, "height": 844}
 MOST_ANSWERS, MOST_TAPS, MOST_TO_SHEET = 12, 25, 25
 _DONE = "See the answer"
 _MOST_STEPS = 40  # a walk that is longer goes round in a circle

@@ -3,7 +3,7 @@
 /** @import { Parts } from "./calculator.mjs" */
 /** @import { StockedReply } from "./messages.ts" */
 
-import { fold } from "./cards.mjs";
+import { fold } from "./folding.mjs";
 import { around, part } from "./dom.mjs";
 import { python } from "./python.mjs";
 import { readRow } from "./rows.mjs";
