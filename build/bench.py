@@ -11,6 +11,7 @@ import threading
 import time
 
 from bench_answers import report_answers
+from bench_journey import report_journey
 from bench_lines import TARGETS, line
 from bench_starts import CountingHandler, report_bytes, report_starts, stock_folder
 from playwright.sync_api import sync_playwright
@@ -47,6 +48,7 @@ def main() -> int:
         report_starts(browser, address, options.runs)
         report_bytes(browser, address)
         report_answers(browser, address)
+        report_journey(browser, address)
         browser.close()
     line("clean build (set-up apart)", f"{build_s:.1f} s", f"target ≤ {TARGETS['build_s']} s")
     return 0

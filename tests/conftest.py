@@ -260,8 +260,7 @@ def context(browser, served):
 
 def watched(browser, served, service_workers, **more):
     made = browser.new_context(
-        **more,
-        viewport={"width": 1280, "height": 900},
+        **{"viewport": {"width": 1280, "height": 900}, **more},
         reduced_motion="reduce",
         service_workers=service_workers,
     )

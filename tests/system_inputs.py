@@ -1,4 +1,4 @@
-"""Random systems and shelf lists for the calculators of choosing."""
+"""Random systems and stock lists for the calculators of choosing."""
 
 from calc.inputs.declared import build
 from calc.system.amplifier import COLUMNS, Amplifier
@@ -9,7 +9,7 @@ UNSEEN = {"not_printed": None, "role": "candidate"}
 
 
 def shelf(rng, valid):
-    """Return a shelf list of one to three amplifiers, many figures missing."""
+    """Return a stock list of one to three amplifiers, many figures missing."""
     amplifiers = []
     for at in range(rng.randint(1, 3)):
         cells = {

@@ -15,7 +15,7 @@ VAN = ROOT / "shared" / "systems" / "lantern-van.toml"
 FIELD = "[name=alternator_a]"
 # The alternator of the form, that of the answer shown, and whether the answer is marked.
 SHOWN = """() => {
-    const form = document.querySelector("form");
+    const form = document.querySelector(".calculator form");
     const answer = document.querySelector(".answer");
     const text = answer.textContent.replaceAll("\u202f", " ");
     const found = /Alternator’s rating: ([0-9.]+)/.exec(text);
@@ -76,6 +76,7 @@ def pick(page, path, action="open-system"):
 
 
 def type_in(page, ampere):
+    page.locator(FIELD).wait_for(state="attached")
     page.evaluate("document.querySelectorAll('.inputs details').forEach((one) => one.open = true)")
     page.locator(FIELD).fill(str(ampere))
 
@@ -179,7 +180,7 @@ def test_a_file_that_cannot_be_read_is_told_and_takes_nothing(page, served, file
     type_in(page, 97)
     pick(page, files[102])
     fail_file(page, "102.toml")
-    wait_until(page, "!document.forms[0].inert")
+    wait_until(page, "!document.querySelector('.calculator form').inert")
     settled(page, 97)  # what was typed before is answered all the same
     assert page.locator(".error-summary").is_hidden()
 
@@ -284,14 +285,14 @@ def test_a_file_chosen_while_a_link_fills_the_form_is_opened(page, served, files
     """The picker that the reader has open outlives the form."""
     opened(page, served, "plan/")
     with page.expect_file_chooser() as chooser:
-        page.get_by_text("Open a system file").click()
+        page.get_by_text("Open a system file", exact=True).click()
     page.get_by_role("button", name="Active front stage").click()
     wait_until(page, "document.querySelector('[name=alternator_a]').value === '120'")
     chooser.value.set_files(files[103])
     settled(page, 103)
 
 
-# ---- a shelf list's file
+# ---- a stock list's file
 
 
 def test_a_shelf_s_file_waits_for_the_link_and_goes_into_its_form(page, served, tmp_path):

@@ -147,7 +147,7 @@ def test_readings_are_kept_by_the_system_and_the_amplifier_found_for_it():
 
     assert kept_as() == kept_as(readings="rest_v,12.6")
     assert kept_as() != kept_as(alternator_a="77")
-    # No link holds a shelf list: two of them leave the same one.
+    # No link holds a stock list: two of them leave the same one.
     head, *rows = example_van.SHELF.splitlines()
     found = {kept_as(amplifier="", shelf=f"{head}\n{row}") for row in rows[:2]}
     assert len(found) == 2

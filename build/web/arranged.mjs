@@ -4,10 +4,12 @@
 /** @import { Card } from "./card.mjs" */
 /** @import { Control } from "./dom.mjs" */
 
-import { foldDone, refreshRow, showChoice, splitPair, startCards } from "./cards.mjs";
+import { followBar, keepClearOfBar, showBar } from "./bar.mjs";
+import { refreshRow, showChoice, splitPair, startCards } from "./cards.mjs";
 import { chooseRow, giveRoles, numberColumns, startColumns } from "./columns.mjs";
 import { around, control, controls, part, parts, targetOf } from "./dom.mjs";
-import { isExample, typedOver } from "./example.mjs";
+import { typedOver } from "./example.mjs";
+import { foldDone } from "./folding.mjs";
 import { nextStep, toAnswer } from "./next-step.mjs";
 import { markEarlierVerdicts, placeVerdicts, verdictsOf, verdictWords } from "./verdicts.mjs";
 
@@ -21,6 +23,7 @@ export class Arranged {
     const { element } = card;
     element.addEventListener("click", (event) => this.#click(event));
     element.addEventListener("keydown", (event) => this.#key(event));
+    keepClearOfBar(element);
     this.start();
   }
 
@@ -108,55 +111,14 @@ export class Arranged {
 
   /** Shows verdicts and next step in the bar. */
   showBar() {
-    const { element } = this.#card;
-    const bar = part(element, ".bar");
-    const step = nextStep(element);
-    bar.hidden = element.querySelector("form .card[data-row], form .result[data-state]") === null;
-    const rows = verdictsOf(element).map(({ letter, state, row }) => {
-      const line = document.createElement("span");
-      line.className = `bar__row bar__row--${state.replace(" ", "-")}`;
-      const name = document.createElement("b");
-      name.textContent = letter;
-      line.append(name, " ", part(row, ".result .sign").cloneNode(true), ` ${state}`);
-      return line;
-    });
-    const hasExample = isExample(this.#card.form);
-    const whose = document.createElement("span");
-    whose.className = "bar__row";
-    whose.textContent = hasExample ? "for an example" : "";
-    const left = part(bar, ".bar__verdicts");
-    if (rows.length > 0) left.replaceChildren(...rows, ...(hasExample ? [whose] : []));
-    else left.textContent = hasExample ? "an example" : "no verdict yet";
-    part(bar, ".bar__step").textContent = step?.words ?? "To the answer";
+    showBar(this.#card.element);
   }
 
   /** @param {MouseEvent} event */
   #click(event) {
+    if (followBar(this.#card.element, event)) return;
     const touched = targetOf(event);
-    if (touched.closest(".bar__next")) {
-      const step = nextStep(this.#card.element);
-      if (step) step.go();
-      else toAnswer(this.#card.element);
-      return;
-    }
-    if (touched.closest(".bar__verdicts")) {
-      this.#toVerdicts();
-      return;
-    }
     if (touched.closest("form")) foldDone(this.#card.form, touched);
-  }
-
-  /** The verdicts stand in their columns, or in the answer once one is planned. */
-  #toVerdicts() {
-    const { element } = this.#card;
-    const [first] = verdictsOf(element);
-    if (!first || element.dataset.planned !== undefined) {
-      toAnswer(element);
-      return;
-    }
-    const place = part(first.row, "[data-result]");
-    around(place, "[data-row]").scrollIntoView();
-    place.focus({ preventScroll: true });
   }
 
   /**

@@ -66,10 +66,8 @@ const ACTIONS = {
   paste(parts, button) {
     pasteInto(parts, button);
   },
-  stock({ card }, button) {
-    const { amplifier } = card.inputs();
-    const amplifiers = Array.isArray(amplifier) ? amplifier : [];
-    void pressToAdd(button, { amplifiers, form: card.form, say: card.say.bind(card) });
+  stock(parts, button) {
+    void pressToAdd(button, parts);
   },
   reset({ card, questions }) {
     questions.mayReplace();

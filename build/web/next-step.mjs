@@ -3,10 +3,10 @@
 
 /** @import { Control } from "./dom.mjs" */
 
-import { fold, isDone } from "./cards.mjs";
 import { needed } from "./columns.mjs";
 import { around, controls, part, parts } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
+import { fold, isDone } from "./folding.mjs";
 import { cellOf, rowsOf } from "./rows.mjs";
 import { verdictsOf } from "./verdicts.mjs";
 
@@ -114,7 +114,8 @@ function plan(card) {
 /** @param {HTMLElement} card */
 export function toAnswer(card) {
   const answer = part(card, ".answer");
-  part(card, ".answer__head").scrollIntoView();
+  const isPlanned = card.dataset.planned !== undefined;
+  part(card, isPlanned ? ".your-system" : ".answer__head").scrollIntoView();
   answer.focus({ preventScroll: true });
 }
 

@@ -107,7 +107,7 @@ export class Questions {
    * @param {{ isFirst?: boolean }} [how]
    */
   open(query, how) {
-    // What is in no link, such as a shelf list, comes from the device.
+    // What is in no link, such as a stock list, comes from the device.
     const kept = (this.#card.holdsSystem ? keptSystem() : null) ?? {};
     this.#askForForm({ kind: "open", calculator: this.#card.name, query, kept, ...how });
   }

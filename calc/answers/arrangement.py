@@ -70,6 +70,7 @@ class Columns:
     ready : empty ones that stand ready
     most : columns that can be added by hand; `beyond` says what to do with more
     role, chosen, other : the column that tells which of them is chosen, and its two words
+    to_list : what the button says that puts one into the list on the device; none where empty
     pastes : what a text pasted into a column is read as; empty where none is
     """
 
@@ -84,6 +85,7 @@ class Columns:
     role: str = ""
     chosen: str = ""
     other: str = ""
+    to_list: str = ""
     pastes: str = ""
 
 
@@ -92,17 +94,22 @@ class FieldCard:
     """A few fields as a card of their own, folded to a line when they are answered.
 
     when_left : what the line says while nothing is given; the card is folded then where it says so
+    opens : the word of the button that opens it then
     """
 
     title: str
     keys: tuple[str, ...]
     when_left: str = ""
+    opens: str = "Change"
     labels: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
-    """A part of the form under a number and a name."""
+    """A part of the form under a number and a name.
+
+    has_rest : what stands in no part follows it, behind “I know more”
+    """
 
     name: str
     heading: str
@@ -110,6 +117,7 @@ class Part:
     hint: str = ""
     note: str = ""
     has_examples: bool = False
+    has_rest: bool = False
 
 
 def keys_of(parts: tuple[Part, ...]) -> frozenset[str]:

@@ -40,7 +40,7 @@ def checked(inputs: object) -> dict[str, Raw]:
 def _kept_as(answer: Answer, query: str) -> str:
     """Return the name under which a device keeps the readings of an answer's system.
 
-    A shelf list is in no query: the amplifier that was found in it tells one plan from another.
+    A stock list is in no query: the amplifier that was found in it tells one plan from another.
     """
     amplifier = answer.sheet.results.get("amplifier")
     return f"{query} {amplifier}" if isinstance(amplifier, str) else query

@@ -20,13 +20,30 @@ _OF_SELLER: Mapping[tuple[str, ...], str] = {
     _FILTERS: "can each pair be high-pass or low-pass, and from where to where?",
     _SIZES: "how wide, deep and high is its body?",
     ("front_face",): "which side has the plugs, and which the controls?",
+    ("limit_c",): "up to what air temperature may it work?",
     _LINE: "how many volts does its line input take, from and to?",
+}
+# The same in as few words as a narrow bar holds.
+_IN_SHORT: Mapping[str, str] = {
+    "power_4ohm_w": "RMS watts at 4 Ω?",
+    "channels": "how many channels?",
+    "min_channel_ohm": "the lowest load?",
+    "may_be_bridged": "may it be bridged?",
+    "power_2ohm_w": "RMS watts at 2 Ω?",
+    "high_pass_hz": "high-pass, from and to?",
+    "low_pass_hz": "low-pass, from and to?",
+    "filter_db_per_octave": "dB per octave of its filters?",
+    "front_face": "plugs on which side?",
+    "sensitivity_min_v": "volts of its line input?",
+    "sensitivity_max_v": "most volts of its line input?",
+    **dict.fromkeys(_SIZES, "the size of its body?"),
 }
 _OF_CAR: Mapping[str, str] = {
     "power_m": "How far is the battery?",
     "source_v": "What plays now?",
     "alternator_a": "The alternator’s rating",
     "vehicle_a": "What the vehicle itself draws",
+    "area_m2": "The surface of the closed space",
     "bay_width_mm": "The space for the amplifier",
 }
 
@@ -41,6 +58,11 @@ class Ask:
     key: str
     words: str
     is_decisive: bool
+
+    @property
+    def in_short(self) -> str:
+        """The question in few words."""
+        return _IN_SHORT.get(self.key, self.words)
 
 
 def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
 from calc.choosing.checks.kinds import Check
@@ -45,7 +45,15 @@ def _sentence(candidate: Candidate) -> str:
         if first is not None and (state == "unsuitable" or candidate.layout is None):
             words = _decisive_words(first)
             return f"{words[0].upper()}{words[1:]}."
-    return arranged(candidate, with_name=False)
+    return " ".join([arranged(candidate, with_name=False), *_weak_ones(candidate)])
+
+
+def _weak_ones(candidate: Candidate) -> Iterable[str]:
+    """Say which speakers get much less than they could take."""
+    for check in candidate.checks:
+        if check.quieter_db is not None:
+            name = f"{check.feed[0].upper()}{check.feed[1:]}"
+            yield f"{name}: {rounded(check.quieter_db, 1)} dB less loud than it could be."
 
 
 def _decisive_words(check: Check) -> str:
@@ -102,6 +110,11 @@ def next_step(
     if not is_planned and best in candidates and best.state != "unsuitable":
         row = list(candidates).index(best) + 1
         return Next(f"See the plan with {best.name}", field="amplifier", row=row, action="choose")
+    if is_planned and best in candidates:
+        for ask in questions_to_seller(best):
+            row = list(candidates).index(best) + 1
+            words = f"Ask the seller: {ask.in_short}"
+            return Next(words, field="amplifier", row=row, column=ask.key)
     for ask in questions_about_car(best):
         if ask.key == "source_v" and job.given.head_unit.kind is not None:
             continue  # which radio it is has been said; its volts are usual
@@ -116,7 +129,7 @@ def _decisive(candidates: Sequence[Candidate], candidate: Candidate) -> Next | N
     for ask in questions_to_seller(candidate):
         if ask.is_decisive and candidate in candidates:
             row = list(candidates).index(candidate) + 1
-            words = f"{candidate.name}: {ask.words}"
+            words = f"{candidate.name}: {ask.in_short}"
             return Next(words, field="amplifier", row=row, column=ask.key)
     for ask in questions_about_car(candidate):
         if ask.is_decisive:

@@ -98,8 +98,8 @@ SPEAKERS = Part(
                     "Component set",
                     "with its own crossover",
                     (
-                        (_row("front component set", "components", 2),),
-                        (_row("rear component set", "components", 2),),
+                        (_row("front components", "components", 2),),
+                        (_row("rear components", "components", 2),),
                     ),
                 ),
                 Adder(
@@ -129,6 +129,7 @@ THE_CAR = Part(
     name="car",
     heading="The car",
     note="can wait",
+    has_rest=True,
     holds=(
         FieldCard(title="What plays now?", keys=("kind",)),
         FieldCard(
@@ -140,6 +141,7 @@ THE_CAR = Part(
             title="Space for the amplifier",
             keys=("bay_width_mm", "bay_depth_mm", "bay_height_mm"),
             when_left="only if it is tight",
+            opens="Measure",
             labels={"bay_width_mm": "Width", "bay_depth_mm": "Depth", "bay_height_mm": "Height"},
         ),
     ),
@@ -163,12 +165,14 @@ AMPLIFIERS = Part(
             role="role",
             chosen="planned",
             other="candidate",
+            to_list="Add to my stock list",
             pastes="amplifier",
         ),
         FieldCard(
             title="Stock list",
             keys=("shelf",),
             when_left="to choose from what a shop holds",
+            opens="Open",
         ),
     ),
 )

@@ -274,12 +274,14 @@ def asked_box(row: Row, asked: Asked) -> Element:
         controls = group(box(short, is_short=True), sign, box(row.cell(last, **told)))
     else:
         controls = group(box(row.cell(last, **told)))
+    # Of two boxes the first alone has a usual value in it; its word says whose it is.
+    origin = element("span", class_="origin", data_first=row.cell(first).label.lower())
     return element(
         "div",
         element("p", class_="error", id=error_id, data_wrong=" ".join(asked.columns), hidden=True),
         element("label", asked.label, for_=identity),
         element("p", hint, class_="hint", id=hint_id) if hint else None,
-        element("div", element("span", controls, element("span", class_="origin"), class_="entry")),
+        element("div", element("span", controls, origin, class_="entry")),
         element("span", class_="read-from", data_read=" ".join(asked.columns), hidden=True),
         class_="field",
     )

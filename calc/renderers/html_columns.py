@@ -73,7 +73,11 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         paste_button(columns.pastes),
         [asked_box(row, each) for each in columns.asked],
         element(
-            "div", folded(f"{columns.more} ({len(rest)})", [know_row(row.cell(k)) for k in rest])
+            "div",
+            folded(
+                f"{columns.more} ({len(rest)})",
+                [*(know_row(row.cell(key)) for key in rest), *_to_list(columns)],
+            ),
         ),
         unseen_cells(row),
         class_="amplifier",
@@ -83,6 +87,21 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         data_other=columns.other if head_of_role else None,
         data_role=columns.role if head_of_role else None,
     )
+
+
+def _to_list(columns: Columns) -> list[Element]:
+    """Return the button that puts a column into the list on the device, and where it is told."""
+    if not columns.to_list:
+        return []
+    button = element(
+        "button",
+        columns.to_list,
+        type="button",
+        class_="button button--quiet",
+        data_action="stock",
+    )
+    told = element("p", class_="hint", role="status", data_told=True)
+    return [element("div", button, told, class_="know__row know__row--action")]
 
 
 def _column_head(row: Row, at: int, columns: Columns) -> Element:

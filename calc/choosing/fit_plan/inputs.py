@@ -12,7 +12,7 @@ from calc.system.system import GROUPS, Planned
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """A system with its amplifier, or with a shelf list to choose one from.
+    """A system with its amplifier, or with a stock list to choose one from.
 
     readings : of the set-up's steps, as far as they have been done
     """

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import STATES, Drawing, Part, Table, Verdict
 from calc.bridging.drawings import grouping_drawing
-from calc.choosing.checks.kinds import WISH_OF
+from calc.choosing.checks.kinds import WISH_OF, Check, Kind
 from calc.choosing.fit_plan.channel_table import channel_table, level_words
 from calc.choosing.plan import (
     ARRANGE,
@@ -70,13 +70,38 @@ def _is_judged(question: AnyQuestion) -> bool:
     return question.calculator.name not in _NOT_JUDGED
 
 
+# A check knows what its calculator does not: what may be usual, and what is a line to settle.
+_CHECK_OF: Mapping[str, Kind] = {
+    "filter-split": "filters",
+    "signal-chain": "signal",
+    "turn-on": "turn-on",
+    "mounting-reach": "place",
+}
+
+
+def _of_question(question: AnyQuestion, candidate: Candidate) -> Verdict:
+    """Return a calculator's verdict, or that of the check made of it where they differ."""
+    name, verdict = question.calculator.name, question.verdict
+    if name == "kit-list" and verdict.state == "not known" and question.answer is not None:
+        return Verdict("likely", f"{verdict.reason.rstrip('.')}: a line to settle.")
+    for check in candidate.checks:
+        if check.kind == _CHECK_OF.get(name) and check.state != verdict.state:
+            return _of_check(check)
+    return verdict
+
+
+def _of_check(check: Check) -> Verdict:
+    """Say a check: what is needed only where that is not what there is."""
+    if check.state in ("suitable", "likely"):
+        return Verdict(check.state, f"{check.name}: {check.has}")
+    return Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
+
+
 def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) -> Verdict:
     """Return the verdict of a step: the worst of its calculators' and checks'."""
-    verdicts = [question.verdict for question in asked if _is_judged(question)]
+    verdicts = [_of_question(question, candidate) for question in asked if _is_judged(question)]
     verdicts += [
-        Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
-        for check in candidate.checks
-        if check.kind in _CHECKED.get(name, ())
+        _of_check(check) for check in candidate.checks if check.kind in _CHECKED.get(name, ())
     ]
     worst = _worst(verdicts)
     if name == ARRANGE and worst.state == "suitable":
@@ -110,8 +135,7 @@ def step_marks(plan: Plan) -> dict[str, Verdict]:
         marks["air"] += [question.verdict for question in asked if question not in rest]
     for check in plan.candidate.checks:
         if check.kind in WISH_OF and check.is_must:
-            reason = f"{check.name}: needs {check.needed}, has {check.has}"
-            marks["wishes"].append(Verdict(check.state, reason))
+            marks["wishes"].append(_of_check(check))
     marks["amplifier"].append(Verdict(plan.candidate.state, why(plan.candidate)))
     return {step.heading: _worst(marks[step.name]) for step in STEPS if marks[step.name]}
 
@@ -212,8 +236,7 @@ def verdict_of(plan: Plan) -> Verdict:
     if not open_steps:
         return Verdict(candidate.state, why(candidate))
     reason = why(candidate).rstrip(".")
-    still = f"as far as is known; still open: {listed(open_steps)}."
-    return Verdict(candidate.state, f"{reason}, {still}")
+    return Verdict(candidate.state, f"{reason}; still open: {listed(open_steps)}.")
 
 
 def open_questions(plan: Plan) -> list[str]:
