@@ -17,7 +17,7 @@ _MAIN = words(
     r"hauptsicherung", r"extern", r"supply (?:line|cable)", r"power (?:wire|cable|lead)", r"anl",
     r"fuse holder", r"recommande", r"principal", r"should", r"use an?", r"required",
 )  # fmt: skip
-_KIT = words(r"kit(?![a-z])", r"kabelsatz")
+_KIT = words(r"kit(?![a-z])", r"kabelsatz", r"spare", r"ersatz", r"in the box")
 _PIECES = re.compile(
     r"\s*(?:stuck|pcs\.?|pieces|fuses?|sicherungen|off)?\s*(?:of|a|zu|je|each|at)?\s*"
 )
@@ -97,7 +97,7 @@ def read_fuses(notes: Notes, page: Page) -> None:
         if found is not None:
             whole = Span(min(whole.start, found.start()), max(whole.end, found.end()))
         if statement.has(_KIT):
-            notes.refuse(whole, "of a wiring kit: the plan says which fuse it needs")
+            notes.refuse(whole, "of a wiring kit, or spare: not the fuses in it")
             continue
         if is_main and is_inner:
             notes.refuse(whole, "which of these are its own fuses is not plain")

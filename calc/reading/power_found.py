@@ -323,7 +323,7 @@ def said(
         doubt = doubt or _DISTORTED
     start = min(power.span.start, load.span.start if load is not None else power.span.start)
     end = max(end, load.span.end if load is not None else end)
-    for pattern in (w.RMS, w.BRIDGED, w.EACH):
+    for pattern in (w.RMS, w.BRIDGED, w.EACH, w.MAX, w.TOTAL):
         found = clause.search(pattern)
         if found is not None and found.start - end < 24 and start - found.end < 24:
             start, end = min(start, found.start), max(end, found.end)
