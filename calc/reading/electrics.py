@@ -59,6 +59,8 @@ _REGULATED = re.compile(
     r"(?:fully|tightly|stabilised|stabilized|electronically) regulated|geregeltes netzteil|"
     r"power supply\s*[:=]?\s*(?:fully )?regulated|stabilis(?:ed|iertes) (?:supply|netzteil))"
 )
+_NO_BEFORE = re.compile(r"(?<![a-z])(?:no|not|without|non|ohne|kein\w{0,2}|sans)(?![a-z])[^.;\n]*$")
+_NO_AFTER = re.compile(r"\s{0,3}[:=|\t]\s{0,3}(?:no|none|nein|non)(?![a-z])")
 _IDLE = words(r"idle (?:power|consumption|draw)", r"power consumption,? idle", r"leerlauf",
               r"consumption at idle", r"no[- ]signal consumption", r"consumption without signal",
               r"idle(?![a-z])")  # fmt: skip
@@ -280,7 +282,12 @@ def read_supply(notes: Notes, page: Page) -> None:
     for match in _REGULATED.finditer(page.text):
         if page.is_skipped(match.start()):
             continue
-        notes.claim("regulated", match["no"] is None, Span(match.start(), match.end()))
+        span = Span(match.start(), match.end())
+        if _NO_BEFORE.search(page.text, max(0, span.start - 24), span.start):
+            notes.refuse(span, "whether it is regulated is not plain")
+            continue
+        is_denied = match["no"] is not None or _NO_AFTER.match(page.text, span.end) is not None
+        notes.claim("regulated", not is_denied, span)
     for statement in page.statements:
         for clause in statement.clauses:
             label = Clause(clause.text, statement.label, "", ())
