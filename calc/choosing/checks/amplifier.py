@@ -36,6 +36,7 @@ def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
 
 
 _LINE = ("sensitivity_min_v", "sensitivity_max_v")
+_HIGH = ("high_level_min_v", "high_level_max_v")
 _SOURCE = ("source_v", "factory_power_w")
 
 
@@ -51,6 +52,8 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
         "signal", "an input that takes the head unit’s signal", signal_question(job, amplifier)
     )
     keys = [key for key in _LINE if getattr(given, key) is None]
+    high = [key for key in _HIGH if getattr(given, key) is None]
+    keys += high if len(high) == 1 else []
     if all(getattr(job.given.head_unit, key) is None for key in _SOURCE):
         keys.append("source_v")
     if check.state == "not known" or (keys and check.state != "likely"):
