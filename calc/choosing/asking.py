@@ -27,9 +27,11 @@ _OF_SELLER: Mapping[tuple[str, ...], str] = {
 }
 _OF_CAR: Mapping[str, str] = {
     "power_m": "How far is the battery?",
+    "engine_space": "Is the battery under the bonnet?",
     "source_v": "What plays now?",
     "alternator_a": "The alternator’s rating",
     "vehicle_a": "What the vehicle itself draws",
+    "closed": "Can air flow past the amplifier?",
     "area_m2": "The surface of the closed space",
     "bay_width_mm": "The space for the amplifier",
 }

@@ -115,6 +115,7 @@ ALTERNATOR = Usual("alternator_a", 90.0, None, None, "alternator")
 VEHICLE_SHARE, VEHICLE_SHARES = 0.4, (0.3, 0.6)
 VEHICLE = Usual("vehicle_a", 36.0, 27, 54, "the vehicle’s own share", "0.4 of the alternator")
 BATTERY = Usual("battery_ah", 60.0, None, None, "battery")
+ENGINE_C = Usual("engine_c", 50.0, 50, 85, "air where the run starts", "engine space")
 # How far the battery is must be asked; within this a first verdict is given.
 RUN_M, RUN_RANGE_M = 4.5, (1.0, 7.0)
 
@@ -152,8 +153,8 @@ TABLE = (
     CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
     SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W,
     *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
-    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, *LEAD.values(), ALTERNATOR, VEHICLE,
-    BATTERY,
+    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, ENGINE_C, *LEAD.values(),
+    ALTERNATOR, VEHICLE, BATTERY,
 )  # fmt: skip
 
 
@@ -266,6 +267,8 @@ def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
         yield "cable", EARTH
     if leads.signal_m is None and leads.power_m is not None:
         yield "cable", replace(SIGNAL, value=leads.power_m + 1)
+    if place_is_taken(given):
+        yield "cable", ENGINE_C
     rating_a = charging.alternator_a
     if rating_a is None:
         yield "supply", ALTERNATOR
@@ -275,6 +278,12 @@ def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
         yield "supply", replace(VEHICLE, value=VEHICLE_SHARE * rating_a, low=low, high=high)
     if charging.battery_ah is None:
         yield "supply", BATTERY
+
+
+def place_is_taken(given: System) -> bool:
+    """Tell whether the run is taken to start in an engine space of usual air, for want of more."""
+    leads = given.leads
+    return leads.engine_space is None and leads.engine_c == ENGINE_C.value
 
 
 # ---- the amplifier
