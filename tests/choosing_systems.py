@@ -134,6 +134,11 @@ def amplifier_of_texts(texts):
     return build(Amplifier, {key: read(cells[key]) for key, read in READ.items()})
 
 
+def listed(*amplifiers):
+    """Return amplifiers as a stock list has them: each is compared, none is planned."""
+    return tuple(replaced(amplifier, {"role": "candidate"}) for amplifier in amplifiers)
+
+
 def case(seed):
     """Return a random job, a random amplifier, and the numbers that they were drawn from."""
     rng = random.Random(f"choice {seed}")

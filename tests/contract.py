@@ -50,24 +50,33 @@ _STEPS = [
         "meaning": "text",
     }
 ]
-_CHECKS = [{"check": "text", "needed": "text", "has": "text", "verdict": "text", "must": "yes/no"}]
+_THREE = frozenset({"suitable", "unsuitable", "not-known"})
+_FOUR = _THREE | {"likely"}
+_CHECKS = [{"check": "text", "needed": "text", "has": "text", "verdict": _FOUR, "must": "yes/no"}]
+_ASKED = [{"amplifier": "text", "key": "text", "words": "text"}]
+_ASSUMED = [{"where": "text", "key": "text", "value": None, "unit": "text", "why": "text"}]
+_CANDIDATES = [
+    {
+        "amplifier": "text",
+        "verdict": _FOUR,
+        "checks": _CHECKS,
+        "why": "text",
+        "near_miss": "text?",
+        "ask": _ASKED,
+        "assumed": _ASSUMED,
+    }
+]
 RESULTS = {
-    "amplifier-choice": {
-        "rows": [
-            {
-                "amplifier": "text",
-                "verdict": "text",
-                "checks": _CHECKS,
-                "why": "text",
-                "near_miss": "text?",
-            }
-        ],
-        "ranking": ["text"],
-    },
+    "amplifier-choice": {"rows": _CANDIDATES, "ranking": ["text"]},
     "fit-plan": {
         "amplifier": "text?",
-        "verdict": "text",
+        "verdict": _FOUR,
         "checks": _CHECKS,
+        "steps": [{"step": "text", "verdict": _FOUR}],
+        "notices": ["text"],
+        "assumed": _ASSUMED,
+        "ask": _ASKED,
+        "candidates": _CANDIDATES,
         "channels": [
             {
                 **dict.fromkeys(
@@ -95,7 +104,7 @@ RESULTS = {
     "signal-chain": {
         "source_v": "number?",
         "input": "text?",
-        "verdict": "text",
+        "verdict": _THREE,
         "adapter": "yes/no?",
         "divider_db": "number?",
         "headroom_db": "number?",
@@ -388,7 +397,8 @@ _KINDS = {"number": (int, float), "count": (int,), "text": (str,), "yes/no": (bo
 def misfits(shape, value, at="results"):
     """Return where a result is not of the shape that the contract gives it.
 
-    What no contract promises yet, of a new calculator, has no shape: None.
+    What no contract promises yet, of a new calculator, or what may be of any kind, has no shape:
+    None.  A set is of the words that may stand there.
     """
     if shape is None:
         return []
@@ -402,6 +412,8 @@ def misfits(shape, value, at="results"):
         ]
     if isinstance(shape, list) and isinstance(value, list):
         return [problem for one in value for problem in misfits(shape[0], one, f"{at}[]")]
+    if isinstance(shape, frozenset) and value in shape:
+        return []
     if isinstance(shape, str):
         kind = shape.removesuffix("?")
         if value is None and kind != shape:

@@ -1,4 +1,4 @@
-"""Random systems and shelf lists for the calculators of choosing."""
+"""Random systems and stock lists for the calculators of choosing."""
 
 from calc.inputs.declared import build
 from calc.system.amplifier import COLUMNS, Amplifier
@@ -9,7 +9,7 @@ UNSEEN = {"not_printed": None, "role": "candidate"}
 
 
 def shelf(rng, valid):
-    """Return a shelf list of one to three amplifiers, many figures missing."""
+    """Return a stock list of one to three amplifiers, many figures missing."""
     amplifiers = []
     for at in range(rng.randint(1, 3)):
         cells = {
@@ -61,4 +61,9 @@ def fit_system(valid, calculator, texts, rng):
     texts["networks"] = "" if rng.random() < 0.6 else f",{rng.choice(names)},3000,butterworth,2"
     if texts.get("amplifier"):
         texts["amplifier"] = ""
+    # Of steps that every sheet has; whether there is a sheet is another matter.
+    read = [f"earth_ohm,{rng.choice(['0.04', 'open', '2'])}", "rest_v,12.6", "noise,yes"]
+    texts.pop("readings", None)
+    if "readings" in by_key and rng.random() < 0.5:
+        texts["readings"] = ";".join(rng.sample(read, rng.randint(1, 3)))
     return texts

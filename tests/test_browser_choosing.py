@@ -245,17 +245,17 @@ def test_the_choice_without_a_shelf_says_what_to_look_for(page, served):
     opened(page, served, "plan/")
     change(page, "alternator_a", "77")
     opened(page, served, "choose/")  # the kept system has no shelf
-    wait_words(page, "Put in a shelf list")
+    wait_words(page, "Put in a stock list")
     assert page.locator(".error-summary").is_hidden()
     answer = page.locator(".answer").inner_text()
     assert "door mid-basses" in answer and "Linden" not in answer
     opened(page, served, "plan/")
     page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
     wait_words(page, "missing")
-    page.get_by_role("link", name="Hold a shelf list against this system").click()
+    page.get_by_role("link", name="Hold a stock list against this system").click()
     wait_until(page, "() => location.pathname.endsWith('/choose/')")
     wait_ready(page)
-    wait_words(page, "Put in a shelf list")
+    wait_words(page, "Put in a stock list")
     assert field(page, "factory_power_w").input_value() == "18"
 
 
@@ -384,7 +384,7 @@ def test_a_shelf_of_an_older_spreadsheet_keeps_its_letters(page, served, tmp_pat
 
 
 def test_the_example_stays_nobody_s_while_its_long_answer_comes_in_steps(page, served):
-    """“Back to the example” forgets the shelf list; its own steps must not keep the example’s."""
+    """“Back to the example” forgets the stock list; its own steps must not keep the example’s."""
     page.clock.install()
     opened(page, served, "choose/")
     page.get_by_role("button", name="Back to the example").click()

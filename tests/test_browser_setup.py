@@ -159,3 +159,21 @@ def test_a_wrong_reading_is_told_at_its_box_and_harms_nothing(page, served):
     read(page, "rest_v", "12.6")
     wait_sentence(page, "commissioning", "1 read so far")
     assert box(page, "rest_v").get_attribute("aria-invalid") is None
+
+
+def test_the_plan_s_own_sheet_takes_readings(page, served):
+    """Typed in place, judged at once, kept with the plan on the device, and in no link."""
+    opened(page, served, "plan/?example=lantern-van")
+    wait_until(page, "document.querySelectorAll('.answer [data-reading]').length > 10")
+    read(page, "rest_v", "12,5")
+    row = page.locator("tr", has=box(page, "rest_v"))
+    row.locator(".verdict--suitable").wait_for()
+    assert "step 9 in V: within" in page.locator("#fit-plan .status").inner_text()
+    read(page, "rest_v", "9")
+    row.locator(".verdict--unsuitable").wait_for()
+    (kept,) = page.evaluate(KEPT)
+    assert kept.startswith("readings fit-plan?")
+    assert "rest_v" not in page.evaluate("location.search")
+    page.reload()
+    row.locator(".verdict--unsuitable").wait_for()
+    assert box(page, "rest_v").input_value() == "9"

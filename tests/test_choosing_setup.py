@@ -97,8 +97,8 @@ def test_a_short_band_has_its_tone_in_the_middle():
         ("", "not a system file"),
         ("# nothing\n", "not a system file"),
         ('fruit = "pear"', "not a system file"),
-        ("name,channels,price\nA,4,100\n", "Open a shelf list on"),
-        ("name;channels\nA;4\n", "Open a shelf list on"),
+        ("name,channels,price\nA,4,100\n", "Open a stock list on"),
+        ("name;channels\nA;4\n", "Open a stock list on"),
         ("Hello there", "not TOML"),
     ],
 )

@@ -116,7 +116,7 @@ def test_a_choice_that_is_stopped_says_how_far_it_came(monkeypatch):
 
 def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
     *_, reply = steps_of({"shelf": "", "boost": "must"})
-    assert reply["kind"] == "answer" and reply["sentence"].startswith("Put in a shelf list")
+    assert reply["kind"] == "answer" and reply["sentence"].startswith("Put in a stock list")
     answer = AMPLIFIER_CHOICE.answer({"shelf": " ", "boost": "must"})
     assert answer.sheet.verdict.state == "not known"
     assert answer.sheet.results == {"rows": [], "ranking": []}

@@ -312,7 +312,7 @@ def test_no_payload_in_a_field_makes_it_stumble(call, name, payload):
     for one in CALCULATORS[name].fields:
         code, _, err = call(name, f"{one.key}={payload}", "--json")
         if code == 0:  # a name may be what it likes
-            assert type(one) is Text and one.read(payload)
+            assert isinstance(one, Text) and one.read(payload)
             continue
         found = [error["field"] for error in told(err)]
         # A table and a file are told cell by cell.

@@ -9,6 +9,7 @@ from urllib.parse import parse_qsl, quote
 
 import pytest
 from conftest import each, sampled
+from html_parts import Parts
 from hypothesis import given as for_all
 from hypothesis import strategies as st
 from inputs import blamed_together, invalid_inputs, valid_inputs
@@ -20,7 +21,7 @@ from calc.app.contents import CALCULATORS, PAGES, link_of, page_of, query_of
 from calc.app.page import respond
 from calc.inputs import declared, links
 from calc.inputs.errors import InputError
-from calc.inputs.fields import Number, Text
+from calc.inputs.fields import Document, Number, Text
 from calc.inputs.form import Form
 
 BRIDGED = CALCULATORS["bridged-output"]
@@ -78,11 +79,22 @@ def query_for(calculator, given):
 
 @every_calculator
 def test_the_example_s_link_is_the_bare_page(calculator):
-    answer = calculator.answer({})
+    """Or that of the empty form, where the page opens with one."""
+    answer = calculator.answer(calculator.opens)
     assert link_of(answer) == page_of(calculator.name)
     assert query_of(answer) == ""
-    spelled = {one.key: one.default for one in calculator.fields}
+    spelled = {one.key: calculator.opens.get(one.key, one.default) for one in calculator.fields}
     assert link_of(calculator.answer(spelled)) == page_of(calculator.name)
+
+
+@each("name", ["fit-plan", "amplifier-choice"])
+def test_the_link_of_the_example_says_that_it_is_one(name):
+    """The page opens empty: the example is in the link with its name, and with the version."""
+    calculator = CALCULATORS[name]
+    query = query_of(calculator.answer({}))
+    held = dict(parse_qsl(query))
+    assert held["v"] == "2" and held["example"] == "lantern-van"
+    assert opened(calculator, query)["kind"] == "answer"
 
 
 def test_a_link_is_the_page_and_the_prefixed_keys_that_differ_in_field_order():
@@ -192,7 +204,9 @@ def test_the_page_s_answer_and_its_link_agree(calculator, seed):
     answer = json.loads(respond(json.dumps(request)))
     reply = opened(calculator, answer["query"])
     assert reply["kind"] == "answer"
-    assert reply["notices"] == ""
+    unsent = [field.not_sent for field in calculator.fields if isinstance(field, Document)]
+    told = Parts(reply["notices"]).text
+    assert told in ("", *unsent), "a stock list is in no link, and its lack is told"
     last = reply
     while last.get("more"):  # a long answer goes on step by step
         request = {**request, "kind": "stream", "first": False}

@@ -270,7 +270,7 @@ def facts(plan):
 @pytest.mark.parametrize("seed", SEEDS)
 def test_nothing_depends_on_the_order_of_rows(seed):
     each = planned(seed)
-    system, rng = each.job.system, random.Random(f"order {seed}")
+    system, rng = each.job.given, random.Random(f"order {seed}")
 
     def shuffled(rows):
         return tuple(rng.sample(rows, len(rows)))

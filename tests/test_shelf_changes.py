@@ -2,9 +2,10 @@
 
 import base64
 import json
+from pathlib import Path
 
 import pytest
-from choosing_systems import HAZEL, random_amplifier
+from choosing_systems import HAZEL, listed, random_amplifier
 from conftest import each, sampled
 from spreadsheets import book
 
@@ -16,6 +17,7 @@ from calc.inputs.errors import InputError
 from calc.system.files.shelf_changes import with_amplifier, write_briefly
 from calc.system.files.shelf_file import MOST_AMPLIFIERS, read_shelf, write_shelf, write_shelf_toml
 from calc.system.files.shelf_template import TEMPLATE
+from calc.system.files.system_file import read_system
 from calc.system.system import SYSTEM_FIELDS
 
 SYSTEM = "shared/systems/lantern-van.toml"
@@ -32,14 +34,14 @@ def row_of(amplifier):
 
 def test_an_amplifier_is_put_into_a_list_that_is_not_there_yet():
     changed = with_amplifier("", HAZEL)
-    assert read_shelf(changed.text) == (HAZEL,) and "1 amplifier now" in changed.words
+    assert read_shelf(changed.text) == listed(HAZEL) and "1 amplifier now" in changed.words
     assert "level_control" in changed.text and "price" not in changed.text  # filled columns alone
 
 
 def test_other_rows_and_the_owner_s_columns_stay():
     text = "List;;;\nModel;RMS 4Ω;x_place;Notes\nRowan;62,5;3b;left over\nElm;75;;\n"
     changed = with_amplifier(text, HAZEL)
-    assert read_shelf(changed.text) == (*read_shelf(text), HAZEL)
+    assert read_shelf(changed.text) == (*read_shelf(text), *listed(HAZEL))
     assert "x_place" in changed.text and "3b" in changed.text and "left over" in changed.text
     again = with_amplifier(changed.text, replaced(HAZEL, {"price": 9.0}), replace=True)
     assert "3b" in again.text and "left over" in again.text
@@ -49,7 +51,7 @@ def test_a_list_in_toml_keeps_its_text():
     text = '# mine\n[[amplifiers]]\nname = "Rowan" # good\npower_4ohm_w = 75\nx_place = "3b"\n'
     changed = with_amplifier(text, HAZEL)
     assert changed.text.startswith(text.rstrip())
-    assert read_shelf(changed.text) == (*read_shelf(text), HAZEL)
+    assert read_shelf(changed.text) == (*read_shelf(text), *listed(HAZEL))
     assert read_shelf(
         with_amplifier(changed.text, replaced(HAZEL, {"price": 1.0}), replace=True).text
     )
@@ -65,7 +67,7 @@ def test_one_of_the_same_name_is_replaced_only_when_that_is_said(write):
     same = with_amplifier(text, HAZEL)
     assert (same.text, same.is_there) == (None, False) and "already" in same.words
     changed = with_amplifier(text, better, replace=True)
-    assert read_shelf(changed.text) == (better, other) and "replaced" in changed.words
+    assert read_shelf(changed.text) == listed(better, other) and "replaced" in changed.words
 
 
 @pytest.mark.parametrize("seed", sampled(range(40), range(6)))
@@ -77,7 +79,32 @@ def test_any_amplifiers_put_in_one_by_one_are_the_list(seed):
     text = ""
     for amplifier in shelf:
         text = with_amplifier(text, amplifier).text
-    assert read_shelf(text) == tuple(shelf)
+    assert read_shelf(text) == listed(*shelf)
+
+
+ASKED = replaced(HAZEL, {"price": None, "idle_w": None, "not_printed": "price+idle_w"})
+
+
+@each("write", [write_shelf, write_shelf_toml, write_briefly])
+def test_what_was_looked_for_and_stands_nowhere_stays_said(write):
+    text = write([ASKED])
+    (again,) = read_shelf(text)
+    assert set(again.not_printed.split("+")) == {"price", "idle_w"} and again.price is None
+    assert with_amplifier(text, ASKED).text is None  # in it already
+    changed = with_amplifier(text, HAZEL, replace=True)
+    assert read_shelf(changed.text)[0].not_printed is None
+
+
+def test_a_row_may_say_of_several_figures_that_they_stand_nowhere():
+    (amplifier,) = read_shelf(
+        "Model,W x D x H,RMS 4Ω,Channels,input sensitivity\nA,?,4 x 60 W,?,?\n"
+    )
+    assert (amplifier.channels, amplifier.power_4ohm_w) == (4, 60)
+    assert set(amplifier.not_printed.split("+")) == {
+        "width_mm", "depth_mm", "height_mm", "sensitivity_min_v", "sensitivity_max_v",
+    }  # fmt: skip
+    with pytest.raises(InputError, match="Row 2, name"):
+        read_shelf("name,channels\n?,4\n")
 
 
 def test_a_full_list_and_a_wrong_one_stay_as_they_are():
@@ -89,7 +116,7 @@ def test_a_full_list_and_a_wrong_one_stay_as_they_are():
 
 def test_the_page_puts_a_card_s_row_into_the_list():
     reply = reply_to("stock", shelf="", amplifiers=[row_of(HAZEL)], replace=False)
-    assert reply["kind"] == "stocked" and read_shelf(reply["shelf"]) == (HAZEL,)
+    assert reply["kind"] == "stocked" and read_shelf(reply["shelf"]) == listed(HAZEL)
     reply = reply_to("stock", shelf="name\nHazel 4-50", amplifiers=[row_of(HAZEL)], replace=False)
     assert (reply["shelf"], reply["is_there"]) == (None, True)
 
@@ -160,3 +187,47 @@ def test_a_link_to_the_choice_holds_no_list_and_says_so():
     assert "holds no stock list" in reply["notices"]
     kept = {**opened, "kept": {"shelf": "name\nMine\n"}}
     assert "holds no stock list" not in json.loads(respond(json.dumps(kept)))["notices"]
+
+
+OWN_HEADS = "Model,RMS 4Ω,Channels\nAlder,60,4\nBirch,75,4\n"
+
+
+def test_what_was_taken_for_what_is_told_from_the_first_step_to_the_plan():
+    texts, _ = read_system(Path(SYSTEM).read_text(encoding="utf-8"))
+    inputs = {**{key: raw for key, raw in texts.items() if key != "amplifier"}, "shelf": OWN_HEADS}
+    choice = CALCULATORS["amplifier-choice"]
+    stream = choice.stream(choice.build(choice.form.read(inputs)))
+    assert "‘RMS 4Ω’" in stream.sheet().tables[-1].note
+    while not stream.done:
+        stream.advance()
+    assert "‘RMS 4Ω’" in stream.sheet().tables[0].note
+    sheet = CALCULATORS["fit-plan"].answer({**inputs, "amplifier": ""}).sheet
+    assert "‘RMS 4Ω’" in sheet.tables[0].note
+    assert any("‘RMS 4Ω’" in notice for notice in sheet.results["notices"])
+
+
+def test_of_several_amplifiers_the_planned_one_is_added_and_a_nameless_one_is_not():
+    compared = replaced(HAZEL, {"role": "candidate"})
+    other = replaced(HAZEL, {"name": "Rowan"})
+    reply = reply_to("stock", shelf="", amplifiers=[row_of(compared), row_of(other)], replace=False)
+    assert [each.name for each in read_shelf(reply["shelf"])] == ["Rowan"]
+    both = [row_of(compared), row_of(replaced(other, {"role": "candidate"}))]
+    reply = reply_to("stock", shelf="", amplifiers=both, replace=False)
+    assert reply["kind"] == "told" and "planned" in reply["text"]
+    reply = reply_to("stock", shelf="", amplifiers=[row_of(compared)], replace=False)
+    assert reply["kind"] == "stocked"
+    nameless = ["" if at == 0 else cell for at, cell in enumerate(row_of(HAZEL))]
+    reply = reply_to("stock", shelf="", amplifiers=[nameless], replace=False)
+    assert reply["kind"] == "told" and "name" in reply["text"]
+
+
+def test_a_list_or_a_system_in_a_text_file_is_no_spec_sheet(capsys, tmp_path):
+    path = tmp_path / "own.txt"
+    for text in (OWN_HEADS.replace(",", "\t"), '[[amplifiers]]\nname = "Alder"\nchannels = 4\n'):
+        path.write_text(text, encoding="utf-8")
+        assert main(["amplifier-choice", SYSTEM, str(path), "--json"]) == 0
+        rows = json.loads(capsys.readouterr().out)["results"]["rows"]
+        assert rows[0]["amplifier"] == "Alder"
+    path.write_text(Path(SYSTEM).read_text(encoding="utf-8"), encoding="utf-8")
+    assert main(["fit-plan", str(path), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["results"]["amplifier"]

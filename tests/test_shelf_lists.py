@@ -182,7 +182,7 @@ REFUSED = [
     ("high_pass_hz", "250-50"), ("high_pass_hz", "80 dB"), ("filter_db_per_octave", "13 dB"),
     ("price", "240 A"), ("mass_kg", "2.5 mm"), ("input sensitivity", "0.2 V"),
     ("input sensitivity", "6 V - 0.2 V"), ("W x H x D", "250 x 170"),
-    ("W x H x D", "250 x 52 x 170 kg"),
+    ("W x H x D", "250 x 52 x 170 kg"), ("W x H x D", "9 in x 30 x 50"),
 ]  # fmt: skip
 
 
@@ -319,3 +319,25 @@ def test_a_hostile_list_is_refused_in_words(text):
         error.message.replace("\u202f", "").isprintable() and len(error.message) < 900
         for error in errors
     )
+
+
+SAID = [
+    ("Model;Brand;RMS 4Ω;Bridged 4 ohm\nAlder;Elm;62,5;150\n",
+     {"name": "Elm Alder", "power_4ohm_w": 62.5, "rated_bridged_w": 150}),
+    ("Model,Power 4 ohm [W],W,D,H,Fuse,Class,Price,HPF,LPF,Slope\n"
+     "Alder,4 x 60 W,250,180,52,2x25 A,D,\"1.200,00 €\",50–250 Hz,80,12\n",
+     {"channels": 4, "power_4ohm_w": 60, "width_mm": 250, "depth_mm": 180, "height_mm": 52,
+      "fuses_a": "25/25", "amplifier_class": "d", "price": 1200, "high_pass_hz": "50-250",
+      "low_pass_hz": "80", "filter_db_per_octave": "12"}),
+    ("Model;Width (in);input sensitivity;trigger\nAlder;9 7/8;200 mV – 6 V;y\n",
+     {"width_mm": 250.825, "sensitivity_min_v": 0.2, "sensitivity_max_v": 6, "trigger": True}),
+    ("Model;W x H x D;Channels\nAlder;9 7/8\" x 2 x 6.7\";?\n",
+     {"width_mm": 250.825, "height_mm": 50.8, "depth_mm": 170.18, "not_printed": "channels"}),
+]  # fmt: skip
+
+
+@each("said", SAID)
+def test_what_the_chapter_says_of_heads_and_cells_is_so(said):
+    text, figures = said
+    (amplifier,) = read_shelf(text)
+    assert {key: getattr(amplifier, key) for key in figures} == figures

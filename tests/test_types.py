@@ -106,12 +106,16 @@ def requests():
             "replace": False,
         },
         {"kind": "stock", **whole, "shelf": "", "amplifiers": [], "replace": True},
+        {"kind": "read", **whole, "about": "amplifier", "text": "4 x 60 W RMS", "current": {}},
+        {"kind": "read", **whole, "about": "speaker", "text": "x" * 20_001, "current": {}},
         {"kind": "sound", "calculator": "test-tone", "inputs": {}},
         {"kind": "sound", "calculator": "test-tone", "inputs": {"length_s": "x"}},
     ]
 
 
-KINDS = {"answer", "refused", "failed", "told", "given", "handed-over", "sound", "stocked"}
+KINDS = {"answer", "refused", "failed", "told", "given", "handed-over", "sound", "stocked"} | {
+    "proposal"
+}
 
 
 def test_the_types_of_requests_and_replies_are_those_of_python(tmp_path):

@@ -30,9 +30,22 @@ export function putForm(form, html, request) {
   form.outerHTML = html;
   const put = part(card, "form");
   openAgain(put, open);
+  keepPickers(form, put);
   // The button that was pressed is gone with the old form; its like has the focus.
   const pressed = pressedFor(request);
   if (pressed) focusOn(put, pressed);
+}
+
+/**
+ * Puts the old form's file pickers into the new one: a file may be being chosen with one of them.
+ *
+ * @param {HTMLElement} before
+ * @param {HTMLElement} put
+ */
+function keepPickers(before, put) {
+  const pickers = (/** @type {HTMLElement} */ form) => parts(form, "input[type=file]");
+  const fresh = pickers(put);
+  pickers(before).forEach((picker, at) => fresh[at]?.replaceWith(picker));
 }
 
 /** @param {CardRequest} request */
@@ -66,13 +79,57 @@ export function putAnswer(card, html, readings) {
   const box = document.activeElement?.closest("[data-reading]");
   const isStopping = Boolean(document.activeElement?.closest(".progress"));
   const open = openFolds(answer);
-  answer.innerHTML = html;
+  const stays = box && readings && putAround(answer, html, box);
+  if (!stays) answer.innerHTML = html;
   openAgain(answer, open);
   if (readings) fillBoxes(answer, readings);
-  if (box) focusOn(answer, `[data-reading="${box.dataset.reading}"]`);
+  if (box && readings && !stays) focusOn(answer, `[data-reading="${box.dataset.reading}"]`);
   if (isStopping) focusOn(answer, ".progress button");
-  answer.classList.remove("answer--earlier");
-  for (const gone of [".earlier", ".error-summary", ".qr"]) part(card, gone).hidden = true;
+  for (const gone of [".error-summary", ".qr"]) part(card, gone).hidden = true;
+}
+
+/**
+ * Puts an answer around the box that is being typed in, which stays as it is: with its caret, and
+ * with a phone's keyboard open.  Tells whether the answer has such a box.
+ *
+ * @param {HTMLElement} answer
+ * @param {string} html
+ * @param {HTMLElement} box
+ */
+function putAround(answer, html, box) {
+  const template = document.createElement("template");
+  template.innerHTML = html;
+  const like = template.content.querySelector(`[data-reading="${box.dataset.reading}"]`);
+  const old = wayTo(box, answer);
+  const fresh = like ? wayTo(like, template.content) : [];
+  const isAlike = old.length === fresh.length && old.every((each, at) => {
+    return each.localName === fresh[at]?.localName;
+  });
+  if (!isAlike) return false;
+  old.forEach((stays, at) => {
+    const other = /** @type {Element} */ (fresh[at]);
+    for (const sibling of [...(stays.parentNode?.childNodes ?? [])]) {
+      if (sibling !== stays) sibling.remove();
+    }
+    const siblings = [...(other.parentNode?.childNodes ?? [])];
+    const place = siblings.indexOf(other);
+    stays.before(...siblings.slice(0, place));
+    stays.after(...siblings.slice(place + 1));
+    if (stays !== box) stays.className = other.className;
+  });
+  return true;
+}
+
+/**
+ * Returns the elements from a whole down to one of its parts.
+ *
+ * @param {Element} inner
+ * @param {Node} whole
+ */
+function wayTo(inner, whole) {
+  const way = [inner];
+  while (way[0]?.parentElement && way[0].parentElement !== whole) way.unshift(way[0].parentElement);
+  return way;
 }
 
 /**
@@ -87,6 +144,16 @@ export function markEarlier(card, hasAnswered) {
   line.textContent = `This answer belongs to the ${whose}.`;
   line.hidden = false;
   part(card, ".answer").classList.add("answer--earlier");
+}
+
+/**
+ * The answer shown is that of the inputs.
+ *
+ * @param {HTMLElement} card
+ */
+export function unmarkEarlier(card) {
+  part(card, ".earlier").hidden = true;
+  part(card, ".answer").classList.remove("answer--earlier");
 }
 
 /**

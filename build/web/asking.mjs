@@ -10,6 +10,9 @@ const SLOW_MS = 500; // after which it is told that the answer takes a while
 /** @type {CardRequest["kind"][]} */
 const FILLING = ["open", "fill", "file", "start", "take"];
 
+/** @param {CardRequest} request */
+export const bringsForm = (request) => FILLING.includes(request.kind);
+
 /**
  * Whoever asks, and what is called there.
  *
@@ -17,7 +20,7 @@ const FILLING = ["open", "fill", "file", "start", "take"];
  * @property {() => boolean} isShown
  * @property {() => void} slow  the reply takes a while
  * @property {(reply: CardReply, request: CardRequest) => void} replied
- * @property {() => void} unanswered
+ * @property {(request: CardRequest) => void} unanswered  the newest one
  * @property {() => void} showState
  */
 
@@ -71,13 +74,17 @@ export class Asking {
         if (turn === this.#turn) this.#send(this.#wanted ?? request);
         return;
       }
-      if (error instanceof Stopped && FILLING.includes(request.kind) && this.#again !== request) {
+      if (error instanceof Stopped && bringsForm(request) && this.#again !== request) {
         this.#again = request;
         this.#wanted ??= request;
-      } else this.#asker.unanswered();
+      } else if (!this.#wanted || python.state === "failed") {
+        const newest = this.#wanted ?? request;
+        this.#wanted = null;
+        this.#asker.unanswered(newest);
+      }
     }
     this.#isBusy = false;
-    if (this.#wanted && python.state !== "failed") this.#send(this.#wanted);
+    if (this.#wanted) this.#send(this.#wanted);
     this.#asker.showState();
   }
 }

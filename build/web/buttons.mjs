@@ -8,6 +8,7 @@ import { emptyExample, keepExample } from "./example.mjs";
 import { save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
+import { pasteInto } from "./pasting.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 import { pressToAdd } from "./stock.mjs";
@@ -19,8 +20,9 @@ import { forgetSystem } from "./system.mjs";
  * @type {Record<string, (parts: Parts, button: HTMLButtonElement) => void>}
  */
 const ACTIONS = {
-  "clear-readings"({ card, questions }) {
+  "clear-readings"({ card, questions, replies }) {
     fillBoxes(card.answer, []);
+    replies.keepReadings();
     questions.answer();
   },
   stop({ questions }) {
@@ -36,7 +38,7 @@ const ACTIONS = {
     else card.say("Brought back.");
   },
   "keep-mine"({ card, keeping, replies }) {
-    const isMine = keeping.keepGuest(card.inputs(), replies.query);
+    const isMine = keeping.keepGuest(card.figures(), replies.query);
     replies.showAside();
     card.say(isMine ? "Kept as your system." : "This browser does not keep the system.");
   },
@@ -62,10 +64,11 @@ const ACTIONS = {
   "open-parts"({ card }) {
     card.arranged?.unplan();
   },
-  stock({ card }, button) {
-    const { amplifier } = card.inputs();
-    const amplifiers = Array.isArray(amplifier) ? amplifier : [];
-    void pressToAdd(button, { amplifiers, form: card.form, say: card.say.bind(card) });
+  paste(parts, button) {
+    pasteInto(parts, button);
+  },
+  stock(parts, button) {
+    void pressToAdd(button, parts);
   },
   reset({ card, questions }) {
     questions.mayReplace();
@@ -81,7 +84,7 @@ const ACTIONS = {
  * @param {Parts} parts
  */
 export function press(button, parts) {
-  const { card, questions } = parts;
+  const { card, questions, replies } = parts;
   const { action, sound, start, exchange, about } = button.dataset;
   if (action && Object.hasOwn(ACTIONS, action)) ACTIONS[action]?.(parts, button);
   else if (sound) makeSound(sound, parts);
@@ -90,6 +93,7 @@ export function press(button, parts) {
   else if (exchange === "give") questions.give();
   else if (button.dataset.handOver) takeAway(/** @type {What} */ (button.dataset.handOver), parts);
   else if (handleClick(card.form, button)) {
+    replies.answerIsDue();
     card.arranged?.pressed(button);
     questions.answer();
   }

@@ -8,12 +8,13 @@ import { press } from "./buttons.mjs";
 import { Card } from "./card.mjs";
 import { targetOf } from "./dom.mjs";
 import { Keeping } from "./keeping.mjs";
+import { isTypedBefore } from "./inputs.mjs";
 import { python } from "./python.mjs";
 import { Questions } from "./questions.mjs";
-import { fillBoxes, readingRows } from "./readings.mjs";
+import { fillBoxes, markTypedBefore, readingRows } from "./readings.mjs";
 import { Replies } from "./replies.mjs";
 import { keptSystem } from "./system.mjs";
-import { listenToTyping } from "./typing.mjs";
+import { listenToTyping, pickFile } from "./typing.mjs";
 
 /**
  * What a calculator consists of.
@@ -33,6 +34,7 @@ export class Calculator {
   #questions;
   #replies;
   #onWay;
+  #isTypedBefore; // the form was typed in before anybody listened
 
   /**
    * @param {HTMLElement} element
@@ -46,16 +48,23 @@ export class Calculator {
       isShown: () => card.isShown,
       slow: () => card.say("Working it out…"),
       replied: (reply, request) => replies.show(reply, request),
-      unanswered: () => replies.unanswered(),
+      unanswered: (request) => replies.unanswered(request),
       showState: () => replies.showState(),
     });
-    const questions = new Questions(card, keeping, asking);
+    const questions = new Questions(card, keeping, asking, (isComing) => {
+      replies.showRest(isComing);
+    });
     const replies = new Replies(card, keeping, questions, onQuery);
     this.#card = card;
     this.#keeping = keeping;
     this.#questions = questions;
     this.#replies = replies;
     this.#onWay = onWay;
+    this.#isTypedBefore = isTypedBefore(card.form);
+    if (this.#isTypedBefore || markTypedBefore(card.answer)) {
+      questions.asked = "";
+      replies.isTypedBefore();
+    }
     listenToTyping(this.#parts);
     element.addEventListener("click", (event) => this.#click(event));
     element.addEventListener("submit", (event) => {
@@ -96,15 +105,26 @@ export class Calculator {
     this.#questions.open(query);
   }
 
-  /** Brings back the system that this device keeps. */
-  recallSystem() {
+  /**
+   * Fills the form as the page is opened: from its address, or with what this device keeps.
+   *
+   * @param {string} query
+   */
+  begin(query) {
     const system = this.#card.holdsSystem ? keptSystem() : null;
-    if (system) this.#questions.fill(system);
-  }
-
-  /** Brings back the readings that this device keeps for the system shown. */
-  recall() {
-    this.#replies.recall();
+    const isFilled = query.length > 1 || system !== null;
+    if (isFilled && this.#isTypedBefore) this.#questions.mayReplace({ isTyped: true });
+    if (query.length > 1) this.#questions.open(query, { isFirst: true });
+    else {
+      this.#replies.recall();
+      if (system) this.#questions.fill(system, { isFirst: true });
+      else if (this.#isTypedBefore) this.#replies.answerIsDue();
+      this.#questions.answerIfChanged();
+    }
+    // What was picked before anybody listened.
+    /** @type {NodeListOf<HTMLInputElement>} */
+    const pickers = this.#card.element.querySelectorAll("input[type=file]");
+    for (const picker of pickers) pickFile(picker, this.#parts);
   }
 
   /**

@@ -2,7 +2,8 @@
 
 import { Arranged } from "./arranged.mjs";
 import { part } from "./dom.mjs";
-import { readInputs } from "./inputs.mjs";
+import { readFigures, readInputs } from "./inputs.mjs";
+import { restBoxes } from "./readings.mjs";
 
 export class Card {
   /** @param {HTMLElement} element */
@@ -43,6 +44,29 @@ export class Card {
 
   inputs() {
     return readInputs(this.form);
+  }
+
+  /** The inputs but for readings: what a system consists of. */
+  figures() {
+    return readFigures(this.form);
+  }
+
+  /** Others are on their way into the form: what would be typed meanwhile would be lost. */
+  get isResting() {
+    return this.form.inert;
+  }
+
+  /**
+   * @param {{ withBoxes: boolean }} how  the boxes for readings rest as well
+   */
+  rest({ withBoxes }) {
+    this.form.inert = true;
+    restBoxes(this.answer, withBoxes);
+  }
+
+  wake() {
+    this.form.inert = false;
+    restBoxes(this.answer, false);
   }
 
   /**

@@ -2,10 +2,9 @@
    its message says is for the reader, and nothing is read out of it. */
 
 /** @import { Control } from "./dom.mjs" */
-/** @import { FieldError } from "./messages.ts" */
+/** @import { FieldError, Raw } from "./messages.ts" */
 
 import { controls, part, parts } from "./dom.mjs";
-import { readingRows } from "./readings.mjs";
 import { rowsOf } from "./rows.mjs";
 
 /**
@@ -130,13 +129,13 @@ function showInRows(field, errors) {
  *
  * @param {HTMLElement} answer
  * @param {FieldError[]} errors
+ * @param {Raw} [rows]  the readings as they were asked with
  */
-export function showReadingErrors(answer, errors) {
-  const rows = readingRows(answer);
+export function showReadingErrors(answer, errors, rows = []) {
   const messages = new Map();
   for (const { field, row, given, message } of errors) {
     if (field !== "readings") continue;
-    const step = row === null ? given : rows[row - 1]?.[0];
+    const step = row === null ? given : [...rows][row - 1]?.[0];
     // Beside its box neither the field's name nor the row's number tells anything.
     messages.set(step, message.replace(/^.*?: /, "").replace(`Row ${row}: `, ""));
   }

@@ -1,6 +1,5 @@
 /* Files that the reader opens and saves. */
 
-import { around, control } from "./dom.mjs";
 import { python } from "./python.mjs";
 
 /** How a spreadsheet begins: one that is read, and one of an old kind, which is refused in words. */
@@ -18,20 +17,26 @@ const SPREADSHEETS = [
  */
 
 /**
- * Returns the file that was picked; null where none was, or where it cannot be read, which is told.
+ * Reads the file that was picked; null where none was.
  *
  * @param {HTMLInputElement} picker
- * @param {(text: string) => void} say
- * @returns {Promise<Picked | null>}
  */
-export async function readPicked(picker, say) {
+export function readPicked(picker) {
   const file = picker.files?.[0];
   picker.value = ""; // the same file can be taken again
-  if (!file) return null;
+  return file ? readFile(file) : null;
+}
+
+/**
+ * Throws an error with the reason, where the file cannot be read.
+ *
+ * @param {File} file
+ * @returns {Promise<Picked>}
+ */
+async function readFile(file) {
   const bytes = new Uint8Array(await file.arrayBuffer());
   const isTable = SPREADSHEETS.some((start) => start.every((byte, at) => bytes[at] === byte));
-  const text = isTable ? await readSpreadsheet(bytes, say) : readText(bytes);
-  return text === null ? null : { text, isTable };
+  return { text: isTable ? await readSpreadsheet(bytes) : readText(bytes), isTable };
 }
 
 /**
@@ -47,36 +52,17 @@ function readText(bytes) {
   }
 }
 
-/**
- * @param {Uint8Array} bytes
- * @param {(text: string) => void} say
- */
-async function readSpreadsheet(bytes, say) {
+/** @param {Uint8Array} bytes */
+async function readSpreadsheet(bytes) {
   let signs = "";
   // In pieces: a call takes only so many arguments.
   for (let at = 0; at < bytes.length; at += 8192) {
     signs += String.fromCharCode(...bytes.subarray(at, at + 8192));
   }
-  try {
-    const data = btoa(signs);
-    const reply = await python.ask({ kind: "spreadsheet", calculator: "amplifier-choice", data });
-    if (reply.kind === "handed-over") return reply.text;
-    say(reply.kind === "failed" ? reply.text : "The spreadsheet was not read.");
-  } catch (error) {
-    say(`The spreadsheet was not read: ${python.reasonOf(error)}.`);
-  }
-  return null;
-}
-
-/**
- * Takes a file's text into its field; tells the form as if it had been typed.
- *
- * @param {HTMLInputElement} picker
- * @param {(text: string) => void} say
- */
-export async function takeFile(picker, say) {
-  const picked = await readPicked(picker, say);
-  if (picked) putText(control(around(picker, ".document"), "textarea"), picked.text);
+  const data = btoa(signs);
+  const reply = await python.ask({ kind: "spreadsheet", calculator: "amplifier-choice", data });
+  if (reply.kind === "handed-over") return reply.text;
+  throw new Error(reply.kind === "failed" ? reply.text : "The spreadsheet was not read.");
 }
 
 /**

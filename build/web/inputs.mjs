@@ -6,7 +6,7 @@
 import { choose, pressInCards } from "./cards.mjs";
 import { pressInColumns } from "./columns.mjs";
 import { around, control, controls, parts, textOf } from "./dom.mjs";
-import { readingRows } from "./readings.mjs";
+import { judgedRows } from "./readings.mjs";
 import { changeRows, readRows } from "./rows.mjs";
 
 /**
@@ -21,6 +21,38 @@ export function readInputs(form) {
   return inputs;
 }
 
+/**
+ * Returns what every field holds but for readings, which are of one system and go into no other.
+ *
+ * @param {HTMLFormElement} form
+ */
+export function readFigures(form) {
+  const inputs = readInputs(form);
+  for (const field of parts(form, "[data-field]").filter(isRead)) delete inputs[keyOf(field)];
+  return inputs;
+}
+
+/** @param {HTMLElement} field */
+const isRead = (field) => field.querySelector("[data-action=clear-readings]") !== null;
+
+/**
+ * Tells whether the form holds something else than the page brought: typed before anybody listened.
+ *
+ * @param {HTMLFormElement} form
+ */
+export function isTypedBefore(form) {
+  return controls(form, "input, select, textarea").some((control) => {
+    if (control instanceof HTMLSelectElement) {
+      return [...control.options].some((option) => option.selected !== option.defaultSelected);
+    }
+    if (control.type === "checkbox") {
+      const box = /** @type {HTMLInputElement} */ (control);
+      return box.checked !== box.defaultChecked;
+    }
+    return control.type !== "file" && control.value !== control.defaultValue;
+  });
+}
+
 /** @param {HTMLElement} field */
 const keyOf = (field) => field.dataset.field ?? "";
 
@@ -29,8 +61,8 @@ const keyOf = (field) => field.dataset.field ?? "";
  * @param {HTMLElement} field
  */
 function read(form, field) {
-  if (field.querySelector("[data-action=clear-readings]")) {
-    return readingRows(around(form, ".calculator"));
+  if (isRead(field)) {
+    return judgedRows(around(form, ".calculator"));
   }
   /** @type {HTMLElement | null} */
   const table = field.querySelector(".rows");

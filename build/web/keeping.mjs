@@ -27,6 +27,7 @@ const ASIDES = {
  * @property {Inputs} [inputs]  of the form, where they were replaced
  * @property {Inputs | null} system
  * @property {boolean} [wasGuest]
+ * @property {boolean} [isTyped]  they were the reader's, though they are kept nowhere
  */
 
 export class Keeping {
@@ -52,10 +53,11 @@ export class Keeping {
    * A request goes out whose answer may replace these inputs.
    *
    * @param {Inputs} inputs
+   * @param {{ isTyped?: boolean }} [how]
    */
-  mayReplace(inputs) {
+  mayReplace(inputs, how) {
     const wasGuest = this.isGuest;
-    this.#coming = { way: "undo", inputs, system: keptSystem(), wasGuest };
+    this.#coming = { way: "undo", inputs, system: keptSystem(), wasGuest, ...how };
   }
 
   /**
@@ -158,10 +160,10 @@ export class Keeping {
    * A line above the status: what can be done about figures that were just put in.
    *
    * @param {HTMLElement} place
-   * @param {string} asked  the inputs as they were asked with
+   * @param {string} figures  the form's, as text
    */
-  show(place, asked) {
-    const about = this.#about(asked);
+  show(place, figures) {
+    const about = this.#about(figures);
     place.hidden = !about;
     place.replaceChildren();
     if (!about) return;
@@ -172,15 +174,15 @@ export class Keeping {
   }
 
   /**
-   * @param {string} asked
+   * @param {string} figures
    * @returns {About | null}
    */
-  #about(asked) {
+  #about(figures) {
     if (this.isGuest) return "guest";
     if (!this.#before) return null;
-    const { way, inputs, system } = this.#before;
+    const { way, inputs, system, isTyped } = this.#before;
     if (way !== "undo") return way;
-    const isOwn = system || !this.#holdsSystem;
-    return isOwn && JSON.stringify(inputs) !== asked ? "undo" : null;
+    const isOwn = system || !this.#holdsSystem || isTyped;
+    return isOwn && JSON.stringify(inputs) !== figures ? "undo" : null;
   }
 }

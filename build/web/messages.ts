@@ -16,6 +16,8 @@ interface Asked {
   isRestored?: boolean;
   /** For the page alone: what goes into the answer's boxes. */
   readings?: Reading[];
+  /** For the page alone: it has just been opened, and shows the sheet of other figures. */
+  isFirst?: boolean;
 }
 
 export interface AnswerRequest extends Asked {
@@ -74,6 +76,13 @@ export interface SoundRequest extends Asked {
   kind: "sound";
   inputs: Inputs;
 }
+/** A pasted spec sheet to be read; `current` is what is typed already, by key. */
+export interface ReadRequest extends Asked {
+  kind: "read";
+  about: "amplifier" | "speaker";
+  text: string;
+  current: Record<string, string>;
+}
 
 /** A spreadsheet's first sheet as the text of a list. */
 export interface SpreadsheetRequest extends Asked {
@@ -110,7 +119,8 @@ export type Request =
   | AwayRequest
   | SoundRequest
   | SpreadsheetRequest
-  | StockRequest;
+  | StockRequest
+  | ReadRequest;
 
 /* ——— Python to page ——— */
 
@@ -135,6 +145,8 @@ export interface AnswerReply extends FormParts {
   html: string;
   sentence: string;
   query: string;
+  /** The name that readings are kept under: the query, and what tells its system besides. */
+  kept_as: string;
   /** Verdicts by the heading of the step that they are about. */
   marks: Record<string, string>;
   /** A long answer goes on. */
@@ -174,6 +186,13 @@ export interface SoundReply {
   name: string;
 }
 
+/** What was read from a pasted text, as `calc/reading/proposal.py` shows it. */
+export interface ProposalReply {
+  kind: "proposal";
+  html: string;
+  figures: number;
+}
+
 /** The stock list with an amplifier put into it; `shelf` is null where it is as it was. */
 export interface StockedReply {
   kind: "stocked";
@@ -186,7 +205,7 @@ export interface StockedReply {
 /** Replies that are shown in the card. */
 export type CardReply = AnswerReply | RefusedReply | FailedReply | ToldReply | GivenReply;
 
-export type Reply = CardReply | HandedOverReply | SoundReply | StockedReply;
+export type Reply = CardReply | HandedOverReply | SoundReply | StockedReply | ProposalReply;
 
 /** What may come for a request. */
 export type ReplyTo<R extends Request> = R extends CardRequest
@@ -195,7 +214,9 @@ export type ReplyTo<R extends Request> = R extends CardRequest
     ? SoundReply | RefusedReply | FailedReply
     : R extends StockRequest
       ? StockedReply | ToldReply | FailedReply
-      : HandedOverReply | RefusedReply | FailedReply;
+      : R extends ReadRequest
+        ? ProposalReply | FailedReply
+        : HandedOverReply | RefusedReply | FailedReply;
 
 /* ——— Page and worker ——— */
 

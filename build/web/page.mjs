@@ -54,11 +54,7 @@ function attach() {
   calculators.forEach((calculator) => {
     const unsaved = kept[calculator.id];
     if (unsaved) calculator.restore(unsaved);
-    else if (location.search.length > 1) calculator.open(location.search);
-    else {
-      calculator.recall();
-      calculator.recallSystem();
-    }
+    else calculator.begin(location.search);
   });
   python.start();
 }

@@ -1,17 +1,28 @@
-/* What a calculator asks Python: requests made of the form as it stands. */
+/* What a calculator asks Python: requests made of the form as it stands.  While other figures are on
+   their way into the form, it rests and nothing is asked of it; of those that come, the newest is
+   what comes. */
 
 /** @import { Asking } from "./asking.mjs" */
 /** @import { Card } from "./card.mjs" */
+/** @import { Picked } from "./files.mjs" */
 /** @import { Keeping } from "./keeping.mjs" */
 /** @import { CardRequest, Inputs, Reading } from "./messages.ts" */
 
+import { messageOf } from "./python.mjs";
 import { keptSystem } from "./system.mjs";
 
 export class Questions {
   #card;
   #keeping;
   #asking;
+  #onRest;
   #timer = 0;
+  /** Counts what was to fill the form: what was read for long may not be the newest any more. */
+  #turn = 0;
+  #isReading = false; // a file, for the form
+  #isFilling = false; // a request is under way whose reply brings a form
+  /** What is done when the figures that are coming are there. @type {(() => void) | null} */
+  #next = null;
   /** The inputs of the newest request, as text. */
   asked = "";
   /** Which of the system's figures were taken, where it has several. */
@@ -21,11 +32,14 @@ export class Questions {
    * @param {Card} card
    * @param {Keeping} keeping
    * @param {Asking} asking
+   * @param {(isComing: boolean) => void} onRest  other figures are on their way into the form, or
+   *   are not any more
    */
-  constructor(card, keeping, asking) {
+  constructor(card, keeping, asking, onRest) {
     this.#card = card;
     this.#keeping = keeping;
     this.#asking = asking;
+    this.#onRest = onRest;
     this.formIsNew();
   }
 
@@ -33,23 +47,29 @@ export class Questions {
     return this.#asking.isWaiting;
   }
 
+  /** Other figures are on their way into the form. */
+  get isComing() {
+    return this.#isReading || this.#isFilling;
+  }
+
   /** What stands in the form has not been answered. */
   get isTyped() {
-    return this.#inputsText() !== this.asked || this.isWaiting;
+    return this.inputsText() !== this.asked || this.isWaiting;
   }
 
   /** The form holds something else than what was asked with. */
   get isChanged() {
-    return this.#inputsText() !== this.asked;
+    return this.inputsText() !== this.asked;
   }
 
   /** The form has been filled with what was asked for. */
   formIsNew() {
-    this.asked = this.#inputsText();
+    this.asked = this.inputsText();
   }
 
-  /** Asks for an answer to what stands in the form. */
+  /** Asks for an answer to what stands in the form, unless that is on its way out. */
   answer() {
+    if (this.isComing) return;
     const calculator = this.#card.name;
     const inputs = this.#card.inputs();
     if (this.#card.isLong) this.#ask({ kind: "stream", calculator, inputs, first: true });
@@ -57,7 +77,7 @@ export class Questions {
   }
 
   answerIfChanged() {
-    if (this.#inputsText() !== this.asked) this.answer();
+    if (this.inputsText() !== this.asked) this.answer();
   }
 
   /**
@@ -84,31 +104,87 @@ export class Questions {
    * Fills the form from a link's query; an empty one brings the worked example back.
    *
    * @param {string} query
+   * @param {{ isFirst?: boolean }} [how]
    */
-  open(query) {
-    // What is in no link, such as a shelf list, comes from the device.
-    const kept = this.#card.holdsSystem ? keptSystem() : null;
-    this.#askForForm({ kind: "open", calculator: this.#card.name, query, kept: kept ?? {} });
+  open(query, how) {
+    // What is in no link, such as a stock list, comes from the device.
+    const kept = (this.#card.holdsSystem ? keptSystem() : null) ?? {};
+    this.#askForForm({ kind: "open", calculator: this.#card.name, query, kept, ...how });
   }
 
   /**
    * Fills the form with inputs that were kept.
    *
    * @param {Inputs} inputs
-   * @param {{ readings?: Reading[], isRestored?: boolean }} [how]
+   * @param {{ readings?: Reading[], isRestored?: boolean, isFirst?: boolean }} [how]
    */
   fill(inputs, how) {
     this.#askForForm({ kind: "fill", calculator: this.#card.name, inputs, ...how });
   }
 
   /**
-   * Fills the form with a file.
+   * Fills the form with a file, once it has been read.
    *
-   * @param {string} text
+   * @param {Promise<Picked>} reading
+   * @param {((text: string) => void) | null} putList  into the form's list: a spreadsheet is a
+   *   list of amplifiers, never a system
    */
-  file(text) {
+  async file(reading, putList) {
     this.mayReplace();
-    this.#askForForm({ kind: "file", calculator: this.#card.name, text });
+    const picked = await this.#read(reading);
+    if (picked?.isTable && putList) this.#put(picked.text, putList);
+    else if (picked) {
+      this.#askForForm({ kind: "file", calculator: this.#card.name, text: picked.text });
+    }
+  }
+
+  /**
+   * Puts a file's text into a field, once it has been read and what is coming is there.
+   *
+   * @param {Promise<Picked>} reading
+   * @param {(text: string) => void} put
+   */
+  async fileInto(reading, put) {
+    const picked = await this.#read(reading);
+    if (picked) this.#put(picked.text, put);
+  }
+
+  /**
+   * @param {string} text
+   * @param {(text: string) => void} put
+   */
+  #put(text, put) {
+    if (this.#isFilling) {
+      this.#next = () => put(text);
+      return;
+    }
+    this.settle();
+    put(text);
+  }
+
+  /**
+   * Waits for a file; null where something newer is to fill the form by then, or where it cannot
+   * be read, which is told.
+   *
+   * @param {Promise<Picked>} reading
+   */
+  async #read(reading) {
+    const turn = this.#comes();
+    this.#isReading = true;
+    try {
+      const picked = await reading;
+      if (turn !== this.#turn) return null;
+      this.#isReading = false;
+      return picked;
+    } catch (error) {
+      if (turn !== this.#turn) return null;
+      this.#isReading = false;
+      if (!this.#isFilling) this.#keeping.hasFailed();
+      this.#card.say(`The file cannot be read (${messageOf(error)}). Nothing was taken from it.`);
+      this.settle();
+      this.answerIfChanged(); // what was typed before it was picked
+      return null;
+    }
   }
 
   /**
@@ -118,7 +194,7 @@ export class Questions {
    */
   start(start) {
     this.mayReplace();
-    const inputs = this.#card.inputs();
+    const inputs = this.#card.figures();
     this.#askForForm({ kind: "start", calculator: this.#card.name, start, inputs });
   }
 
@@ -135,28 +211,64 @@ export class Questions {
 
   /** Gives the form's figures back to the system. */
   give() {
+    if (this.isComing) return;
     const { about } = this;
     const system = keptSystem() ?? {};
     const inputs = this.#card.inputs();
     this.#ask({ kind: "give", calculator: this.#card.name, system, about, inputs });
   }
 
-  /** What stands in the form may be replaced by what is asked next. */
-  mayReplace() {
-    this.#keeping.mayReplace(this.#card.inputs());
+  /**
+   * What stands in the form may be replaced by what is asked next.
+   *
+   * @param {{ isTyped?: boolean }} [how]
+   */
+  mayReplace(how) {
+    this.#keeping.mayReplace(this.#card.figures(), how);
   }
 
-  #inputsText() {
+  /** The form as it stands, as text. */
+  inputsText() {
     return JSON.stringify(this.#card.inputs());
   }
 
+  /** The reply is there that brings a form, or will not come. */
+  arrived() {
+    this.#isFilling = false;
+  }
+
+  /** The form is typed in again, unless there is more to come. */
+  settle() {
+    if (this.isComing) {
+      this.#card.rest({ withBoxes: true });
+      return;
+    }
+    this.#card.wake();
+    this.#onRest(false);
+    const next = this.#next;
+    this.#next = null;
+    next?.();
+  }
+
   /**
-   * What would be typed meanwhile would be lost: the form rests until the reply is there.
+   * What would be typed meanwhile would be lost: the form rests.  So do the boxes for readings, but
+   * those of a page that was just opened: what is typed there is carried over.
    *
-   * @param {CardRequest} request
+   * @param {boolean} [isFirst]
    */
+  #comes(isFirst) {
+    clearTimeout(this.#timer);
+    this.#next = null; // older than this
+    this.#card.rest({ withBoxes: !isFirst });
+    this.#onRest(true);
+    return ++this.#turn;
+  }
+
+  /** @param {CardRequest} request */
   #askForForm(request) {
-    this.#card.form.inert = true;
+    this.#comes(request.isFirst);
+    this.#isReading = false;
+    this.#isFilling = true;
     this.#ask(request);
   }
 

@@ -1,5 +1,6 @@
 /* Readings that are typed into the boxes of an answer.  They stay on this device: in the
-   browser's storage, under the system's figures, and never in a link. */
+   browser's storage, under the system's figures, and never in a link.  They are judged while they
+   are typed, and kept at once. */
 
 /** @import { Control } from "./dom.mjs" */
 /** @import { Reading } from "./messages.ts" */
@@ -12,6 +13,9 @@ const MOST_SYSTEMS = 20; // the oldest is forgotten
 /** @param {Control} box */
 const stepOf = (box) => box.dataset.reading ?? "";
 
+/** @param {ParentNode} answer */
+const boxesOf = (answer) => controls(answer, "[data-reading]");
+
 /**
  * Returns what stands in the boxes, in their order.
  *
@@ -19,9 +23,138 @@ const stepOf = (box) => box.dataset.reading ?? "";
  * @returns {Reading[]}
  */
 export function readingRows(answer) {
-  return controls(answer, "[data-reading]")
+  return rowsOf(boxesOf(answer));
+}
+
+/**
+ * Returns what is to be judged: all but the one that is being typed, while it is no reading yet.
+ *
+ * @param {ParentNode} answer
+ */
+export function judgedRows(answer) {
+  return rowsOf(boxesOf(answer).filter((box) => !isHalfTyped(box)));
+}
+
+/**
+ * @param {Control[]} boxes
+ * @returns {Reading[]}
+ */
+function rowsOf(boxes) {
+  return boxes
     .filter((box) => box.value.trim())
     .map((box) => [stepOf(box), box.value.trim()]);
+}
+
+/**
+ * Where a reading is being typed and has not got its shape; a box that was left is judged.
+ *
+ * @param {Control} box
+ */
+const isHalfTyped = (box) => box === document.activeElement && box.validity.patternMismatch;
+
+/**
+ * A reading that was typed, with what it is a reading of: the step's own words.
+ *
+ * @typedef {object} Typed
+ * @property {string} step
+ * @property {string | null} text  null where nothing was typed into the box yet
+ * @property {string} words
+ * @property {boolean} hasFocus
+ */
+
+/**
+ * What the step of a box says; its number may be another in another system.
+ *
+ * @param {Control} box
+ */
+const wordsOf = (box) => box.closest("tr")?.children[1]?.textContent ?? "";
+
+/**
+ * Remembers that a reading was typed here, and not brought back.
+ *
+ * @param {Control} box
+ */
+export const markTyped = (box) => (box.dataset.typed = "");
+
+/**
+ * What was typed before anybody listened is told by its box, which the page had empty.  Tells
+ * whether there was anything.
+ *
+ * @param {ParentNode} answer
+ */
+export function markTypedBefore(answer) {
+  const typed = boxesOf(answer).filter((box) => box.value);
+  typed.forEach(markTyped);
+  return typed.length > 0;
+}
+
+/**
+ * Returns the readings that were typed into this sheet, and the box that the reader is in.
+ *
+ * @param {ParentNode} answer
+ * @returns {Typed[]}
+ */
+export function typedReadings(answer) {
+  /** @param {Control} box */
+  const isTyped = (box) => box.dataset.typed !== undefined;
+  return boxesOf(answer)
+    .filter((box) => isTyped(box) || box === document.activeElement)
+    .map((box) => ({
+      step: stepOf(box),
+      text: isTyped(box) ? box.value.trim() : null,
+      words: wordsOf(box),
+      hasFocus: box === document.activeElement,
+    }));
+}
+
+/**
+ * Puts readings that were typed into another sheet where this one asks for the very same; returns
+ * how many of them it does not ask for.
+ *
+ * @param {ParentNode} answer
+ * @param {Typed[]} typed
+ */
+export function carryOver(answer, typed) {
+  let lost = 0;
+  for (const { step, text, words, hasFocus } of typed) {
+    const box = boxesOf(answer).find((each) => stepOf(each) === step && wordsOf(each) === words);
+    if (!box) {
+      if (text) lost += 1;
+      continue;
+    }
+    if (text !== null && box.value.trim() !== text) box.value = text;
+    if (text !== null) markTyped(box);
+    if (hasFocus && box !== document.activeElement) focusAtEnd(box);
+  }
+  return lost;
+}
+
+/** @param {Control} box */
+function focusAtEnd(box) {
+  box.focus({ preventScroll: true });
+  if (!(box instanceof HTMLSelectElement)) box.setSelectionRange(box.value.length, box.value.length);
+}
+
+/**
+ * Says how the reading of a box is judged; nothing where it is not.
+ *
+ * @param {ParentNode} answer
+ * @param {Control | null} box
+ */
+export function judgementOf(answer, box) {
+  const shown = boxesOf(answer).find((each) => box && stepOf(each) === stepOf(box));
+  const judged = shown?.closest("tr")?.lastElementChild?.textContent?.trim();
+  return judged ? `${shown?.getAttribute("aria-label")}: ${judged}` : "";
+}
+
+/**
+ * Boxes rest while the sheet is on its way out: what would be typed there would be lost.
+ *
+ * @param {ParentNode} answer
+ * @param {boolean} isResting
+ */
+export function restBoxes(answer, isResting) {
+  for (const box of boxesOf(answer)) box.inert = isResting;
 }
 
 /**
@@ -30,27 +163,30 @@ export function readingRows(answer) {
  */
 export function fillBoxes(answer, rows) {
   const typed = new Map(rows.map(([step, text]) => [step, text]));
-  for (const box of controls(answer, "[data-reading]")) box.value = typed.get(stepOf(box)) ?? "";
+  for (const box of boxesOf(answer)) {
+    const text = typed.get(stepOf(box)) ?? "";
+    if (box.value.trim() !== text) box.value = text; // the one that is typed in keeps its caret
+  }
 }
 
 /**
  * @param {string} calculator
- * @param {string} query
+ * @param {string} name
  */
-function keyOf(calculator, query) {
-  return `${PREFIX}${calculator}?${query}`;
+function keyOf(calculator, name) {
+  return `${PREFIX}${calculator}?${name}`;
 }
 
 /**
- * Keeps readings for the system of a query; tells whether the browser does.
+ * Keeps readings under the name of their system; tells whether the browser does.
  *
  * @param {string} calculator
- * @param {string} query
+ * @param {string} name
  * @param {Reading[]} rows
  */
-export function keepReadings(calculator, query, rows) {
+export function keepReadings(calculator, name, rows) {
   try {
-    const key = keyOf(calculator, query);
+    const key = keyOf(calculator, name);
     localStorage.removeItem(key);
     if (rows.length === 0) return true;
     const keys = Object.keys(localStorage).filter((each) => each.startsWith(PREFIX));
@@ -69,13 +205,13 @@ export function keepReadings(calculator, query, rows) {
 
 /**
  * @param {string} calculator
- * @param {string} query
+ * @param {string} name
  * @returns {Reading[]}
  */
-export function keptReadings(calculator, query) {
+export function keptReadings(calculator, name) {
   try {
     /** @type {unknown[]} */
-    const rows = JSON.parse(localStorage.getItem(keyOf(calculator, query)) ?? "null")?.rows ?? [];
+    const rows = JSON.parse(localStorage.getItem(keyOf(calculator, name)) ?? "null")?.rows ?? [];
     return rows.flatMap((row) => (Array.isArray(row) && row.length === 2 ? [row.map(String)] : []));
   } catch {
     return [];

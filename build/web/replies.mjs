@@ -2,14 +2,21 @@
 
 /** @import { Card } from "./card.mjs" */
 /** @import { Keeping } from "./keeping.mjs" */
+/** @import { Control } from "./dom.mjs" */
 /** @import { AnswerReply, CardReply, CardRequest, RefusedReply } from "./messages.ts" */
 /** @import { Questions } from "./questions.mjs" */
+/** @import { Typed } from "./readings.mjs" */
 
-import { markEarlier, putAnswer, putForm, showMarks } from "./answer.mjs";
+import { markEarlier, putAnswer, putForm, showMarks, unmarkEarlier } from "./answer.mjs";
+import { bringsForm } from "./asking.mjs";
 import { isMissing, showErrors, showReadingErrors } from "./errors.mjs";
 import { python } from "./python.mjs";
-import { fillBoxes, keepReadings, keptReadings, readingRows } from "./readings.mjs";
+import {
+  carryOver, fillBoxes, judgementOf, keepReadings, keptReadings, readingRows, typedReadings,
+} from "./readings.mjs";
 import { showAbouts } from "./system.mjs";
+
+const DUE_MS = 500; // after a change, from when on the answer shown is told to be an earlier one
 
 export class Replies {
   #card;
@@ -17,6 +24,13 @@ export class Replies {
   #questions;
   #onQuery;
   #hasAnswered = false; // until then the answer is the page's own, of the example
+  /** The inputs of the answer shown, as text. */
+  #answered;
+  #due = 0;
+  /** The box that was typed in last. @type {Control | null} */
+  #read = null;
+  /** The name that the readings of the answer shown are kept under. */
+  #keptAs = "";
   /** What is wrong with the next inputs is gone to: they were sent with the form's button. */
   movesToErrors = false;
   isRefused = false;
@@ -34,6 +48,7 @@ export class Replies {
     this.#keeping = keeping;
     this.#questions = questions;
     this.#onQuery = onQuery;
+    this.#answered = questions.asked;
   }
 
   /**
@@ -41,30 +56,36 @@ export class Replies {
    * @param {CardRequest} request
    */
   show(reply, request) {
-    // Whatever came of it, the form is typed in again; a refused file brings no new one.
-    this.#card.form.inert = false;
+    if (bringsForm(request)) this.#questions.arrived();
     switch (reply.kind) {
       case "given":
         this.#keeping.takeBack(reply.system);
         this.#sayAside(reply.text);
         break;
       case "told":
-        this.#keeping.hasFailed();
+        if (bringsForm(request)) this.#keeping.hasFailed();
         this.#sayAside(reply.text);
         break;
       case "failed":
-        this.#keeping.hasFailed();
-        this.#markEarlier();
+        if (bringsForm(request)) this.#keeping.hasFailed();
         this.#card.say(reply.text);
         break;
       default:
         this.#showFigures(reply, request);
     }
+    // Whatever came of it, the form is typed in again; a refused file brings no new one.
+    this.#questions.settle();
+    if (reply.kind === "failed") this.#markEarlier();
   }
 
-  /** No reply came. */
-  unanswered() {
-    this.#card.form.inert = false;
+  /**
+   * No reply came.
+   *
+   * @param {CardRequest} request
+   */
+  unanswered(request) {
+    if (bringsForm(request)) this.#questions.arrived();
+    this.#questions.settle();
     this.#markEarlier();
     this.#card.say(
       python.word ||
@@ -72,17 +93,83 @@ export class Replies {
     );
   }
 
-  /** Brings back the readings that this device keeps for the system shown. */
-  recall() {
-    const rows = keptReadings(this.#card.name, this.query);
-    if (rows.length === 0) return;
-    fillBoxes(this.#card.answer, rows);
-    this.#questions.answerIfChanged();
+  /**
+   * Marks the answer while other figures are on their way into the form; afterwards, where it is
+   * not that of the form.
+   *
+   * @param {boolean} isComing
+   */
+  showRest(isComing) {
+    if (isComing) this.#markEarlier();
+    else if (this.#isEarlier) this.answerIsDue();
+    else this.#belongs();
+  }
+
+  /** What stands in the form has changed: an answer that is not there soon is an earlier one. */
+  answerIsDue() {
+    this.#due ||= setTimeout(() => {
+      this.#due = 0;
+      if (this.#isEarlier) this.#markEarlier();
+    }, DUE_MS);
+  }
+
+  get #isEarlier() {
+    return this.#questions.inputsText() !== this.#answered;
+  }
+
+  /** The answer shown is that of the form. */
+  #belongs() {
+    clearTimeout(this.#due);
+    this.#due = 0;
+    unmarkEarlier(this.#card.element);
+  }
+
+  /** The form was typed in before anybody listened: the answer shown is not that of the form. */
+  isTypedBefore() {
+    this.#answered = "";
+  }
+
+  /**
+   * A reading is being typed: it is kept at once, unless whose it is is still to be told.
+   *
+   * @param {Control} box
+   */
+  readingIsTyped(box) {
+    this.#read = box;
+    if (this.#questions.isComing) return;
+    this.answerIsDue();
+    this.keepReadings();
+  }
+
+  /** Keeps what stands in the boxes; tells where the browser does not. */
+  keepReadings() {
+    const rows = readingRows(this.#card.answer);
+    if (keepReadings(this.#card.name, this.#keptAs, rows)) return true;
+    this.#card.say("This browser does not keep the readings.");
+    return false;
+  }
+
+  /**
+   * Brings back the readings that this device keeps for the system shown.
+   *
+   * @param {Typed[]} [typed]  typed meanwhile: they are newer
+   */
+  recall(typed = typedReadings(this.#card.answer)) {
+    const { answer } = this.#card;
+    const rows = keptReadings(this.#card.name, this.#keptAs);
+    if (rows.length > 0) fillBoxes(answer, rows);
+    const lost = carryOver(answer, typed);
+    if (typed.length > 0) this.keepReadings();
+    if (rows.length + typed.length > 0) this.#questions.answerIfChanged();
+    if (lost === 0) return;
+    const word = lost === 1 ? "1 reading was" : `${lost} readings were`;
+    this.#card.say(`${word} left out: this system has no such step. Type again what belongs here.`);
   }
 
   /** Tells what can be brought back, or kept. */
   showAside() {
-    this.#keeping.show(this.#card.part(".aside"), this.#questions.asked);
+    const figures = JSON.stringify(this.#card.figures());
+    this.#keeping.show(this.#card.part(".aside"), figures);
   }
 
   /** Tells how far the calculator is. */
@@ -131,9 +218,9 @@ export class Replies {
       putForm(this.#card.form, form, request);
       this.#card.arranged?.start();
       this.#questions.formIsNew();
-      this.#keeping.hasReplaced(this.#card.inputs(), request);
+      this.#keeping.hasReplaced(this.#card.figures(), request);
       this.showAside();
-    } else this.#keeping.hasFailed();
+    } else if (bringsForm(request)) this.#keeping.hasFailed();
     const place = this.#card.part(".notices");
     place.innerHTML = notices ?? "";
     place.hidden = !notices;
@@ -152,6 +239,8 @@ export class Replies {
   }
 
   #markEarlier() {
+    clearTimeout(this.#due);
+    this.#due = 0;
     markEarlier(this.#card.element, this.#hasAnswered);
   }
 
@@ -163,32 +252,41 @@ export class Replies {
     this.isRefused = false;
     this.#hasAnswered = true;
     showErrors(this.#card.form, []);
+    const { answer } = this.#card;
     // Perhaps more than was asked with.
-    const typed = request.readings ?? readingRows(this.#card.answer);
+    const rows = request.readings ?? readingRows(answer);
     const isTyped = request.kind === "answer" || Boolean(request.readings);
-    putAnswer(this.#card.element, reply.html, isTyped ? typed : null);
+    const typed = request.isFirst ? typedReadings(answer) : [];
+    putAnswer(this.#card.element, reply.html, isTyped ? rows : null);
     showMarks(this.#card.form, reply.marks);
     this.#card.arranged?.answered(!this.#questions.isChanged);
-    this.#card.announce(reply.sentence);
+    this.#tell(reply);
     this.query = reply.query;
+    this.#keptAs = reply.kept_as;
+    // The boxes are new ones, too.
+    if (bringsForm(request) && !isTyped) this.#questions.formIsNew();
+    const isOfRequest = "inputs" in request && !bringsForm(request);
+    this.#answered = isOfRequest ? JSON.stringify(request.inputs) : this.#questions.asked;
     this.#onQuery();
-    if (!this.#keeping.keep(this.#card.inputs(), this.query, request)) {
+    if (!this.#keeping.keep(this.#card.figures(), this.query, request)) {
       this.#card.say(`${reply.sentence} This browser does not keep the system.`);
     }
-    if (this.#card.answer.querySelector("[data-reading]")) this.#showReadings(reply, isTyped);
+    if (!answer.querySelector("[data-reading]")) return;
+    showReadingErrors(answer, []);
+    if (isTyped) this.keepReadings();
+    else this.recall(typed);
   }
 
   /**
+   * Says what an answer comes to; of a reading that was typed, first of all how it is judged.
+   *
    * @param {AnswerReply} reply
-   * @param {boolean} isTyped  the readings were typed here; others come from the device
    */
-  #showReadings(reply, isTyped) {
-    const { answer } = this.#card;
-    showReadingErrors(answer, []);
-    if (!isTyped) this.recall();
-    else if (!keepReadings(this.#card.name, this.query, readingRows(answer))) {
-      this.#card.say(`${reply.sentence} This browser does not keep the readings.`);
-    }
+  #tell({ sentence }) {
+    const judged = judgementOf(this.#card.answer, this.#read);
+    this.#read = null;
+    if (judged) this.#card.say(`${judged}. ${sentence}`);
+    else this.#card.announce(sentence);
   }
 
   /**
@@ -196,22 +294,23 @@ export class Replies {
    * @param {CardRequest} request
    */
   #showRefusal(reply, request) {
+    const asked = "inputs" in request ? request.inputs : {};
     showErrors(this.#card.form, reply.errors);
     const isOnlyMissing = reply.errors.every((error) => isMissing(this.#card.form, error));
-    showReadingErrors(this.#card.answer, reply.errors);
+    showReadingErrors(this.#card.answer, reply.errors, asked.readings);
     const summary = this.#card.part(".error-summary");
     summary.innerHTML = reply.html;
     summary.hidden = isOnlyMissing;
-    this.isRefused = true;
-    if (!isOnlyMissing || this.#hasAnswered) this.#markEarlier();
-    this.#card.arranged?.isEarlier();
-    // What is half mended is not lost with the page; a refused file brought nothing.
-    if (reply.form === undefined && "inputs" in request) {
-      this.#keeping.keep(this.#card.inputs(), this.query, request);
-    }
+    // A refused file brought nothing: the form, and its answer, are what they were.
+    const isOfForm = reply.form !== undefined || !bringsForm(request);
+    this.isRefused ||= isOfForm;
+    if (isOfForm && (!isOnlyMissing || this.#hasAnswered)) this.#markEarlier();
+    if (isOfForm) this.#card.arranged?.isEarlier();
+    // What is half mended is not lost with the page.
+    if (!bringsForm(request)) this.#keeping.keep(this.#card.figures(), this.query, request);
     if (isOnlyMissing) return; // the next step says which
-    const earlier = this.#card.part(".earlier").textContent;
-    this.#card.say(`Some inputs cannot be used. ${earlier}`);
+    const earlier = isOfForm ? ` ${this.#card.part(".earlier").textContent}` : "";
+    this.#card.say(`Some inputs cannot be used.${earlier}`);
     if (this.movesToErrors) summary.focus();
   }
 }

@@ -14,9 +14,9 @@ export function readRows(table) {
     const all = parts(table, "[data-row]");
     // A name by its letter is told only where an empty column before it would give it another.
     return rowsOf(table).map((row, at) =>
-      keys.map((key) => {
-        const cell = cellOf(row, key);
-        return textOf(cell) || (all[at] === row ? "" : (cell.dataset.fallback ?? ""));
+      readRow(row, keys).map((text, column) => {
+        if (text || all[at] === row) return text;
+        return cellOf(row, keys[column] ?? "").dataset.fallback ?? "";
       }),
     );
   }
@@ -28,6 +28,14 @@ export function readRows(table) {
     controls(row, "[data-cell]").map((cell) => cell.value),
   );
 }
+
+/**
+ * Returns the texts of a row's cells.
+ *
+ * @param {HTMLElement} row
+ * @param {string[]} keys
+ */
+export const readRow = (row, keys) => keys.map((key) => textOf(cellOf(row, key)));
 
 /**
  * Returns the rows of a table that are sent; a column in which nothing stands is none.

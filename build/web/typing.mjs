@@ -4,9 +4,10 @@
 /** @import { References } from "./inputs.mjs" */
 /** @import { Parts } from "./calculator.mjs" */
 
-import { targetOf } from "./dom.mjs";
-import { putText, readPicked, takeFile } from "./files.mjs";
+import { around, control, part, targetOf } from "./dom.mjs";
+import { putText, readPicked } from "./files.mjs";
 import { clearOthers, follow, renameWith } from "./inputs.mjs";
+import { markTyped } from "./readings.mjs";
 import { differ } from "./rows.mjs";
 
 const PAUSE_IN_PARTS_MS = 300; // where a card asks for several figures
@@ -28,7 +29,7 @@ export function listenToTyping(parts) {
     references = renameWith(card.form, /** @type {Control} */ (event.target));
   });
   card.element.addEventListener("focusout", (event) => {
-    if (targetOf(event).closest("[data-reading]")) questions.answerIfChanged();
+    if (targetOf(event).closest("[data-reading]")) questions.answerSoon(0);
   });
 }
 
@@ -41,30 +42,44 @@ function typed(event, parts, references) {
   const entry = /** @type {Control} */ (event.target);
   const isLeft = event.type === "change";
   if (entry.closest("[data-reading]")) {
-    // A half-typed reading is not judged: the box is left first.
-    if (isLeft) parts.questions.answerIfChanged();
+    markTyped(entry);
+    parts.replies.readingIsTyped(entry);
+    parts.questions.answerSoon(isLeft ? 0 : PAUSE_MS);
   } else if (entry instanceof HTMLInputElement && entry.type === "file") {
     if (isLeft) pickFile(entry, parts);
-  } else if (entry.closest("form")) edit(entry, isLeft, parts, references);
+    // A field that is left because the form rests is on its way out.
+  } else if (entry.closest("form") && !parts.questions.isComing) edit(entry, isLeft, parts, references);
 }
 
 /**
+ * Takes the file that was picked: the form's whole system, or the text of a field.
+ *
  * @param {HTMLInputElement} picker
  * @param {Parts} parts
  */
-async function pickFile(picker, { card, questions }) {
-  const say = card.say.bind(card);
-  if (picker.dataset.action === "take-file") {
-    await takeFile(picker, say);
+export function pickFile(picker, { card, questions }) {
+  const reading = readPicked(picker);
+  if (!reading) return;
+  if (picker.dataset.action !== "take-file") {
+    /** @type {HTMLElement | null} */
+    const list = card.form.querySelector("[data-field]:has(.document textarea)");
+    questions.file(reading, list ? (text) => putInto(card.form, list.dataset.field ?? "", text) : null);
     return;
   }
-  const picked = await readPicked(picker, say);
-  if (!picked) return;
-  // A spreadsheet is a list of amplifiers, never a system.
-  /** @type {HTMLTextAreaElement | null} */
-  const list = picked.isTable ? card.form.querySelector(".document textarea") : null;
-  if (list) putText(list, picked.text);
-  else questions.file(picked.text);
+  const key = around(picker, "[data-field]").dataset.field ?? "";
+  questions.fileInto(reading, (text) => putInto(card.form, key, text));
+}
+
+/**
+ * Puts a file's text into a field, where that stands by now: the form may have been filled
+ * meanwhile.
+ *
+ * @param {HTMLFormElement} form
+ * @param {string} key
+ * @param {string} text
+ */
+function putInto(form, key, text) {
+  putText(control(part(form, `[data-field="${key}"]`), "textarea"), text);
 }
 
 /**
@@ -80,6 +95,7 @@ function edit(entry, isLeft, { card, keeping, questions, replies }, references) 
   follow(references, entry);
   clearOthers(card.form, entry);
   card.arranged?.typed(entry);
+  replies.answerIsDue();
   // Leaving a field settles it: nothing is waited for.
   questions.answerSoon(isLeft ? 0 : card.arranged ? PAUSE_IN_PARTS_MS : PAUSE_MS);
   if (questions.isTyped) card.arranged?.isEarlier();

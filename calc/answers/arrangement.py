@@ -47,6 +47,7 @@ class Cards:
     offered : columns that are in sight and need no answer
     only_for : columns that a row has for one word of another column alone
     usual_for : what is usual in a column, by the words of the column `kind`, the figure first
+    pastes : what a text pasted into a card is read as; empty where none is
     """
 
     key: str
@@ -58,6 +59,7 @@ class Cards:
     only_for: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     kind: str = ""
     usual_for: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    pastes: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,6 +70,8 @@ class Columns:
     ready : empty ones that stand ready
     most : columns that can be added by hand; `beyond` says what to do with more
     role, chosen, other : the column that tells which of them is chosen, and its two words
+    to_list : what the button says that puts one into the list on the device; none where empty
+    pastes : what a text pasted into a column is read as; empty where none is
     """
 
     key: str
@@ -81,6 +85,8 @@ class Columns:
     role: str = ""
     chosen: str = ""
     other: str = ""
+    to_list: str = ""
+    pastes: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -56,13 +56,15 @@ class Box:
     """A blank for a reading: typed on the page, written by hand on paper.
 
     `key` says which reading, `label` names it aloud, `text` is what was typed; with `choices` it
-    is picked and not typed.
+    is picked and not typed.  What does not match the `pattern` yet is half typed: it is not judged
+    before the box is left.
     """
 
     key: str
     label: str
     text: str = ""
     choices: tuple[str, ...] = ()
+    pattern: str = ""
 
 
 Cell = str | int | float | None | Quantity | Span | Verdict | Box

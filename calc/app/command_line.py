@@ -57,11 +57,13 @@ def _parser() -> argparse.ArgumentParser:
 
 def _texts(
     calculator: AnyCalculator, pairs: Sequence[str]
-) -> tuple[dict[str, Raw], list[FieldError]]:
-    """Return the inputs by key, and what is wrong with the way they are written.
+) -> tuple[dict[str, Raw], list[FieldError], tuple[str, ...]]:
+    """Return the inputs by key, what is wrong with the way they are written, and what is to be
+    known of a file.
 
     What is no key=value is a file, where the calculator reads one.
     """
+    notices: tuple[str, ...] = ()
     texts: dict[str, Raw] = {}
     from_files: dict[str, Raw] = {}
     errors: list[FieldError] = []
@@ -70,8 +72,11 @@ def _texts(
         key, equals, value = pair.partition("=")
         if readers and not equals:
             text = _file_text(pair)
+            if pair.lower().endswith(".txt") and not _is_written_for_us(text):
+                from_files |= _of_texts(calculator, text)
+                continue
             if len(readers) == len(calculator.files) and calculator.notices_of_file is not None:
-                sys.stderr.write("".join(f"{line}\n" for line in calculator.notices_of_file(text)))
+                notices = calculator.notices_of_file(text)
             inputs, wrong = readers.pop(0)(text)
             from_files |= inputs
             errors += wrong
@@ -85,7 +90,25 @@ def _texts(
             errors.append(FieldError(shown(key), shown(value), message))
         else:
             texts[key] = value
-    return from_files | texts, errors
+    return from_files | texts, errors, notices
+
+
+def _is_written_for_us(text: str) -> bool:
+    """Tell a list or a system from spec sheets, whatever the file's name ends in."""
+    from calc.system.files.shelf_table import has_head
+
+    return has_head(text) or any(line.lstrip().startswith("[[") for line in text.splitlines())
+
+
+def _of_texts(calculator: AnyCalculator, text: str) -> dict[str, Raw]:
+    """Return the stock list that spec sheets make; what was read of them is told."""
+    # Imported here: few lists are texts.
+    from calc.reading.shelf import shelf_of_texts
+
+    shelf, told = shelf_of_texts(text)
+    sys.stderr.write("".join(f"{line}\n" for line in told))
+    inputs, _ = calculator.files[-1](shelf)
+    return dict(inputs)
 
 
 def _file_text(path: str) -> str:
@@ -167,7 +190,10 @@ def _output(options: argparse.Namespace) -> str:
         return fields_text(calculator)
     if options.template:
         return _template(calculator)
-    answer = calculator.answer(*_texts(calculator, options.inputs))
+    texts, errors, notices = _texts(calculator, options.inputs)
+    answer = calculator.answer(texts, errors)
+    # Only with an answer: where there is none, what is wrong stands there alone, as data if asked.
+    sys.stderr.write("".join(f"{line}\n" for line in notices))
     if options.json:
         return answer_json(answer) + "\n"
     if options.html:

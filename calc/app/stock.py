@@ -13,8 +13,10 @@ from base64 import b64decode
 from calc.inputs.errors import InputError
 from calc.inputs.field_base import Refused
 from calc.inputs.fields import Document
-from calc.system.amplifier import Amplifier
+from calc.system.amplifier import COLUMNS, Amplifier
 from calc.system.system import SYSTEM_FIELDS
+
+_NAME = [column.key for column in COLUMNS].index("name")
 
 
 def _told(reason: str) -> dict[str, object]:
@@ -45,14 +47,20 @@ def stocked(shelf: object, rows: object, *, replace: bool) -> dict[str, object]:
     from calc.system.files.shelf_changes import with_amplifier
 
     field = SYSTEM_FIELDS[-1]
+    cells = _cells(rows)
     try:
-        amplifiers = field.read(_cells(rows))
+        amplifiers: tuple[Amplifier, ...] = field.read(cells)
     except Refused as refused:
         return _told(f"Not added to the stock list: {refused.parts[0].message}")
     if not amplifiers:
         return _told("There is no amplifier to add yet.")
-    planned = [each for each in amplifiers if getattr(each, "role", "") == "planned"]
-    amplifier: Amplifier = (planned or amplifiers)[0]
+    planned = [at for at, each in enumerate(amplifiers) if each.role == "planned"]
+    if len(amplifiers) > 1 and not planned:
+        return _told("None of these is planned yet. Each has a button of its own, at its figures.")
+    at = planned[0] if planned else 0
+    amplifier = amplifiers[at]
+    if not cells[at][_NAME].strip():
+        return _told("Give the amplifier its name first: the stock list tells them apart by it.")
     try:
         changed = with_amplifier(str(shelf), amplifier, replace=replace)
     except InputError as error:

@@ -1,11 +1,21 @@
 """Everything that the page's Python may need, done once before its memory is saved."""
 
+import io
 import json
+import zipfile
+from base64 import b64encode
 
 from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS, page_of
 from calc.app.page import HAND_OVERS, respond
 from calc.inputs.fields import Document
+from calc.inputs.rows import Rows
+from calc.system.system import SYSTEM_FIELDS
+
+_PASTED = (
+    ("amplifier", "4 x 60 W RMS at 4 Ω, 300 x 50 x 200 mm; fuse 2 x 25 A; max. 500 W"),
+    ("speaker", "Subwoofer, 2 x 2 Ω, 300 W RMS, 600 W max"),
+)
 
 
 def warm_up() -> None:
@@ -38,8 +48,8 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
     if any(isinstance(field, Document) for field in calculator.fields):
         requests += [
             {"kind": "hand-over", "inputs": {}, "as": "template"},
-            {"kind": "spreadsheet", "data": ""},
-            {"kind": "stock", "shelf": "", "amplifiers": [], "replace": False},
+            {"kind": "spreadsheet", "data": _spreadsheet()},
+            {"kind": "stock", "shelf": "Model\nA", "amplifiers": [_row()], "replace": False},
         ]
     if calculator.files:
         requests += [
@@ -47,4 +57,23 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
             {"kind": "hand-over", "inputs": {}, "as": "file"},
             {"kind": "qr-file", "inputs": {}},
         ]
+        for about, text in _PASTED:
+            typed = {"name": "A"}
+            requests.append({"kind": "read", "about": about, "text": text, "current": typed})
     return requests
+
+
+def _spreadsheet() -> str:
+    """Return a spreadsheet with a single cell, in base 64."""
+    out = io.BytesIO()
+    sheet = "<worksheet><row><c t='inlineStr'><is><t>name</t></is></c></row></worksheet>"
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("xl/worksheets/sheet1.xml", sheet)
+    return b64encode(out.getvalue()).decode("ascii")
+
+
+def _row() -> list[str]:
+    """Return an amplifier of which only the name is known, as a form has it."""
+    field = SYSTEM_FIELDS[-1]
+    assert isinstance(field, Rows)
+    return ["B", *(column.default for column in field.columns[1:])]

@@ -20,6 +20,7 @@ _OF_SELLER: Mapping[tuple[str, ...], str] = {
     _FILTERS: "can each pair be high-pass or low-pass, and from where to where?",
     _SIZES: "how wide, deep and high is its body?",
     ("front_face",): "which side has the plugs, and which the controls?",
+    ("limit_c",): "up to what air temperature may it work?",
     _LINE: "how many volts does its line input take, from and to?",
 }
 # The same in as few words as a narrow bar holds.
@@ -42,6 +43,7 @@ _OF_CAR: Mapping[str, str] = {
     "source_v": "What plays now?",
     "alternator_a": "The alternator’s rating",
     "vehicle_a": "What the vehicle itself draws",
+    "area_m2": "The surface of the closed space",
     "bay_width_mm": "The space for the amplifier",
 }
 

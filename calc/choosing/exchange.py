@@ -55,7 +55,7 @@ class Returned:
     system : the fields that changed, as texts; all others stay as they were typed
     changed : in words, what it took over
     kept_out : the labels of changed inputs that the system works out itself, or does not hold;
-        figures of an amplifier that stands in the shelf list alone are changed there
+        figures of an amplifier that stands in the stock list alone are changed there
     """
 
     system: Mapping[str, str]
@@ -72,7 +72,7 @@ class Kept:
 
     @property
     def amplifiers(self) -> tuple[Amplifier, ...]:
-        """Its amplifiers: the planned one, else those compared, else those of its shelf list."""
+        """Its amplifiers: the planned one, else those compared, else those of its stock list."""
         rows = self.inputs.planned.amplifier
         chosen = tuple(row for row in rows if row.role == "planned")
         return chosen or rows or self.inputs.shelf or ()

@@ -16,5 +16,5 @@ def from_system(text: str) -> Texts:
 
 
 def from_shelf(text: str) -> Texts:
-    """Take a shelf list as it is; the field reads it."""
+    """Take a stock list as it is; the field reads it."""
     return {"shelf": text}, ()

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
 from calc.choosing.checks.kinds import Check
@@ -45,7 +45,15 @@ def _sentence(candidate: Candidate) -> str:
         if first is not None and (state == "unsuitable" or candidate.layout is None):
             words = _decisive_words(first)
             return f"{words[0].upper()}{words[1:]}."
-    return arranged(candidate, with_name=False)
+    return " ".join([arranged(candidate, with_name=False), *_weak_ones(candidate)])
+
+
+def _weak_ones(candidate: Candidate) -> Iterable[str]:
+    """Say which speakers get much less than they could take."""
+    for check in candidate.checks:
+        if check.quieter_db is not None:
+            name = f"{check.feed[0].upper()}{check.feed[1:]}"
+            yield f"{name}: {rounded(check.quieter_db, 1)} dB less loud than it could be."
 
 
 def _decisive_words(check: Check) -> str:

@@ -28,6 +28,6 @@ def plan_link(label: str, system: System, amplifier: Amplifier) -> Onward:
 
 
 def choice_link(system: System) -> Onward:
-    """Return the way to holding a shelf list against a system."""
-    label = "Hold a shelf list against this system"
+    """Return the way to holding a stock list against a system."""
+    label = "Hold a stock list against this system"
     return Onward(label, CHOICE_PAGE, "amplifier-choice", system_texts(system), is_alone=True)

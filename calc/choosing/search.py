@@ -1,6 +1,6 @@
 """The best plan of an amplifier, and the order of several amplifiers."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
@@ -144,6 +144,9 @@ class Judge:
 
     def of_layout(self, layout: Layout | None) -> Candidate:
         """Return the amplifier judged with a layout, or with none."""
+        return replace(self._in_full(layout), taken=self._taken(layout))
+
+    def _in_full(self, layout: Layout | None) -> Candidate:
         if layout is None:
             # Channels that are too few are told alone; of a plate that is not known, all is open.
             is_open = bool(missing_plate(self.amplifier))
@@ -157,7 +160,7 @@ class Judge:
         self, layout: Layout | None, filters: Iterable[Check], demand: Iterable[Check]
     ) -> Candidate:
         checks = [
-            layout_checks.channel_check(layout, self.job, self.amplifier, self.given),
+            self._channel_check(layout),
             *self._power_checks(layout),
             *filters,
             *self.own,
@@ -165,14 +168,7 @@ class Judge:
             *demand,
         ]
         score = self._score(layout, checks)
-        return Candidate(
-            self.amplifier,
-            layout,
-            tuple(checks),
-            score,
-            given=self.given,
-            taken=self._taken(layout),
-        )
+        return Candidate(self.amplifier, layout, tuple(checks), score, given=self.given)
 
     def _power_checks(self, layout: Layout | None) -> list[Check]:
         if layout is not None:
@@ -225,8 +221,25 @@ class Judge:
 
     @cached_property
     def any_does(self) -> bool:
-        """Whether any layout is not unsuitable."""
-        return self._found().state != "unsuitable"
+        """Whether any layout is not unsuitable: the first that is found will do."""
+        layout = None
+        for layout in layouts(self.job, self.amplifier):
+            if self._does(layout):
+                return True
+        return layout is None and self.of_layout(None).state != "unsuitable"
+
+    def _does(self, layout: Layout) -> bool:
+        """Tell whether a layout is not unsuitable; what takes long is asked last."""
+        stages: Iterable[Callable[[], Iterable[Check]]] = (
+            lambda: (self._channel_check(layout), *self._power_checks(layout)),
+            lambda: (*self.own, *self.place),
+            lambda: self._demand_checks(layout.total_w),
+            lambda: (self._filter_check(layout),),
+        )
+        return all(state_of(stage()) != "unsuitable" for stage in stages)
+
+    def _channel_check(self, layout: Layout | None) -> Check:
+        return layout_checks.channel_check(layout, self.job, self.amplifier, self.given)
 
     def _found(self) -> Candidate:
         every = list(layouts(self.job, self.amplifier))
@@ -314,11 +327,17 @@ class Judge:
 
 
 def power_share(layout: Layout | None) -> float:
-    """Return how much of its rating the worst-fed speaker gets [0 … 1]."""
+    """Return how much of its rating the worst-fed speaker gets for certain [0 … 1].
+
+    A power that is only bounded counts with the least that it may be: else what nobody knows
+    would rank before what is known.
+    """
     if layout is None:
         return 0.0
-    matches = [use.match for use in layout.plan.uses]
-    return min((min(1.0, match) for match in matches if match is not None), default=0.0)
+    least = (
+        (use.power.low or 0.0) / use.per_output / use.section.rated_w for use in layout.plan.uses
+    )
+    return min((min(1.0, match) for match in least), default=0.0)
 
 
 def wish_share(checks: Iterable[Check]) -> float:

@@ -73,6 +73,7 @@ SPEAKERS = Part(
             key="speakers",
             name="name",
             counted="count",
+            pastes="speaker",
             asked=(
                 Asked(
                     "Ohms, as printed",
@@ -97,8 +98,8 @@ SPEAKERS = Part(
                     "Component set",
                     "with its own crossover",
                     (
-                        (_row("front component set", "components", 2),),
-                        (_row("rear component set", "components", 2),),
+                        (_row("front components", "components", 2),),
+                        (_row("rear components", "components", 2),),
                     ),
                 ),
                 Adder(
@@ -164,6 +165,8 @@ AMPLIFIERS = Part(
             role="role",
             chosen="planned",
             other="candidate",
+            to_list="Add to my stock list",
+            pastes="amplifier",
         ),
         FieldCard(
             title="Stock list",

@@ -16,9 +16,9 @@ def _permitted(field: Field) -> str:
 
 
 def shelf_columns() -> Table:
-    """Return every column of a shelf list."""
+    """Return every column of a stock list."""
     return Table(
-        caption="Columns of a shelf list",
+        caption="Columns of a stock list",
         columns=(Column("Column", code=True), Column("Meaning"), Column("Permitted", wide=True)),
         rows=tuple((column.key, column.label, _permitted(column)) for column in COLUMNS),
         note="Only the name must be given; an empty cell is not known. The unit is the last part "
@@ -33,7 +33,7 @@ def system_fields() -> Table:
     for step in STEPS:
         for field in step.fields:
             if field.key == "amplifier":
-                words = "The columns of a shelf list."
+                words = "The columns of a stock list."
                 rows.append(("[amplifier]", field.label, words, "not known"))
             elif isinstance(field, Rows):
                 rows += [_column_row(field, column) for column in field.columns]

@@ -36,7 +36,7 @@ def why(candidate: Candidate) -> str:
         return f"{name}: not known yet: {listed(open_ones)}."
     likely = [check.name for check in musts if check.state == "likely"]
     if likely:
-        return f"{name} should do; that rests on usual figures for {listed(likely)}."
+        return f"{name} should do, by the usual figures for {listed(likely)}."
     missed = [
         check.name
         for check in candidate.checks

@@ -82,6 +82,7 @@ def reading_box(box: Box) -> Element:
             inputmode="decimal",
             value=box.text,
             size="7",
+            pattern=box.pattern or None,
             class_="reading",
             **shared,
         )

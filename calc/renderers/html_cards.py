@@ -170,6 +170,7 @@ def _card(row: Row, cards: Cards) -> Element:
                 ),
                 class_="card__head",
             ),
+            paste_button(cards.pastes),
             element("div", [asked_box(row, each) for each in cards.asked], class_="pairs"),
             [_choice(row, key, _when(cards, key)) for key in cards.offered if row.column(key)],
             folded(f"I know more ({len(rest)})", more),
@@ -181,6 +182,24 @@ def _card(row: Row, cards: Cards) -> Element:
         data_title_of=cards.name,
         role="group",
     )
+
+
+def paste_button(about: str) -> Element | None:
+    """Return the button that reads a pasted text into a row; None where none is read.
+
+    about : what the text is read as
+    """
+    if not about:
+        return None
+    button = element(
+        "button",
+        "Paste the spec sheet",
+        type="button",
+        class_="button button--quiet",
+        data_action="paste",
+        data_about=about,
+    )
+    return element("div", button)
 
 
 def unseen_cells(row: Row) -> list[Element]:

@@ -7,7 +7,15 @@ from calc.answers.markup import element
 from calc.inputs.field_base import Raw
 from calc.inputs.fields import Text
 from calc.inputs.rows import Rows
-from calc.renderers.html_cards import Row, asked_box, blank, frame, rows_of, unseen_cells
+from calc.renderers.html_cards import (
+    Row,
+    asked_box,
+    blank,
+    frame,
+    paste_button,
+    rows_of,
+    unseen_cells,
+)
 from calc.renderers.html_cells import folded, know_row
 
 
@@ -62,19 +70,14 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         "section",
         _column_head(row, at, columns),
         element("div", class_="result", data_result=True, tabindex="-1"),
-        element(
-            "div",
-            element(
-                "button",
-                "Paste the spec sheet",
-                type="button",
-                class_="button button--quiet",
-                data_action="paste",
-            ),
-        ),
+        paste_button(columns.pastes),
         [asked_box(row, each) for each in columns.asked],
         element(
-            "div", folded(f"{columns.more} ({len(rest)})", [know_row(row.cell(k)) for k in rest])
+            "div",
+            folded(
+                f"{columns.more} ({len(rest)})",
+                [*(know_row(row.cell(key)) for key in rest), *_to_list(columns)],
+            ),
         ),
         unseen_cells(row),
         class_="amplifier",
@@ -84,6 +87,21 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         data_other=columns.other if head_of_role else None,
         data_role=columns.role if head_of_role else None,
     )
+
+
+def _to_list(columns: Columns) -> list[Element]:
+    """Return the button that puts a column into the list on the device, and where it is told."""
+    if not columns.to_list:
+        return []
+    button = element(
+        "button",
+        columns.to_list,
+        type="button",
+        class_="button button--quiet",
+        data_action="stock",
+    )
+    told = element("p", class_="hint", role="status", data_told=True)
+    return [element("div", button, told, class_="know__row know__row--action")]
 
 
 def _column_head(row: Row, at: int, columns: Columns) -> Element:

@@ -14,7 +14,7 @@ from calc.renderers.html import field_id, verdict
 from calc.renderers.html_entry import entry
 from calc.renderers.html_files import document, file_bar
 from calc.renderers.html_parts import parts_of_form
-from calc.renderers.html_rows import rows_box
+from calc.renderers.html_rows import gathered, rows_box
 
 
 def form(
@@ -215,7 +215,7 @@ def field_box(calculator: str, field: Field, raw: Raw) -> Element:
 
 def _control(identity: str, field: Field, raw: Raw) -> Element:
     if isinstance(field, Readings):
-        return _gathered(identity)
+        return gathered(identity)
     if isinstance(field, Rows):
         return rows_box(identity, field, raw)
     if isinstance(field, Document):
@@ -242,16 +242,4 @@ def _control(identity: str, field: Field, raw: Raw) -> Element:
         affix = element("span", field.unit, class_="affix", aria_hidden="true")
     return element(
         "div", element("span", control, affix, class_="entry"), presets, class_="entry-row"
-    )
-
-
-def _gathered(identity: str) -> Element:
-    """Return what stands in the form for readings, whose boxes are in the answer."""
-    return element(
-        "button",
-        "Clear all readings",
-        type="button",
-        id=identity,
-        class_="button button--quiet",
-        data_action="clear-readings",
     )

@@ -16,7 +16,7 @@ from calc.renderers.html_cards import cards_box, choice_buttons
 from calc.renderers.html_cells import Cell, box, folded, hint_words, know_row
 from calc.renderers.html_columns import columns_box
 from calc.renderers.html_files import document
-from calc.renderers.html_rows import rows_box
+from calc.renderers.html_rows import gathered, rows_box
 
 _FEW = 3  # options that stand beside one another as buttons
 
@@ -228,8 +228,13 @@ def _rest(
     placed = keys_of(calculator.parts)
     groups = []
     count = 0
+    read = [field for field in calculator.fields if isinstance(field, Readings)]
     for heading, keys in calculator.headings:
-        left = [_as_opened(calculator, key) for key in keys if key not in placed]
+        left = [
+            _as_opened(calculator, key)
+            for key in keys
+            if key not in placed and not isinstance(calculator.form.by_key[key], Readings)
+        ]
         if not left:
             continue
         count += len(left)
@@ -245,7 +250,19 @@ def _rest(
     return element(
         "section",
         folded(f"I know more about the car and the wishes ({count})", groups, class_="know all"),
+        [_readings(calculator, field) for field in read],
         class_="part part--rest",
+    )
+
+
+def _readings(calculator: AnyCalculator, field: Readings) -> Element:
+    """Return the place of the readings in the form; it is seen once there are any."""
+    return element(
+        "div",
+        element("p", class_="error", hidden=True),
+        gathered(field_id(calculator.name, field.key)),
+        class_="field field--readings",
+        data_field=field.key,
     )
 
 
@@ -257,7 +274,7 @@ def _mark(heading: str, marks: Mapping[str, Verdict] | None) -> Element | None:
 
 def _line(calculator: AnyCalculator, field: Field, raw: Mapping[str, Raw]) -> Element:
     identity = field_id(calculator.name, field.key)
-    if isinstance(field, Rows) and not isinstance(field, Readings):
+    if isinstance(field, Rows):
         return element(
             "div",
             element("p", field.label, class_="label", id=f"{identity}-label"),

@@ -152,3 +152,15 @@ def _movers(field: Rows, number: int, last: int) -> list[Element]:
         )
         for way, sign, end in (("up", "↑", 1), ("down", "↓", last))
     ]
+
+
+def gathered(identity: str) -> Element:
+    """Return what stands in the form for readings, whose boxes are in the answer."""
+    return element(
+        "button",
+        "Clear all readings",
+        type="button",
+        id=identity,
+        class_="button button--quiet",
+        data_action="clear-readings",
+    )

@@ -1,4 +1,4 @@
-"""An amplifier as a shelf list has it: only the name must be given, the rest may be not known."""
+"""An amplifier as a stock list has it: only the name must be given, the rest may be not known."""
 
 import re
 from dataclasses import dataclass

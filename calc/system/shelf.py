@@ -1,4 +1,4 @@
-"""The field of a shelf list; the Lantern Van's shelf is invented."""
+"""The field of a stock list; the Lantern Van's shelf is invented."""
 
 from collections.abc import Sequence
 from typing import Annotated
@@ -25,7 +25,7 @@ def _says(amplifiers: Sequence[Amplifier]) -> str:
 def _field(example: str | None) -> Document:
     is_choice = example is not None
     return Document(
-        "Shelf list",
+        "Stock list",
         example=example,
         empty="no list yet",
         hint="Your own amplifiers, a row for each: a spreadsheet (.xlsx), CSV or TOML, pasted or "

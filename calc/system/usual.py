@@ -213,7 +213,7 @@ def _place(row: SpeakerRow, before: tuple[SpeakerRow, ...]) -> str:
 
 
 _NAMES: Mapping[str, str] = {
-    "components": "component set",
+    "components": "components",
     "full-range": "coaxials",
     "tweeter": "tweeters",
     "midrange": "midranges",

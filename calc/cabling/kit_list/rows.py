@@ -10,6 +10,8 @@ RouteWord = Literal["power", "earth", "signal", "speaker", "trigger", "high-leve
 _ROUTE_WORDS: tuple[RouteWord, ...] = (
     "power", "earth", "signal", "speaker", "trigger", "high-level",
 )  # fmt: skip
+# A row of an older link lacks these: then there are none.
+_USUAL = "common practice, no source"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,7 +29,7 @@ class Amplifier:
     trigger: Annotated[bool, YesNo("turned on by a trigger", start=True)]
     signal_pairs: Annotated[int, Whole("signal pairs", low=0, high=8, start=2)]
     outputs: Annotated[int, Whole("outputs in use", low=0, high=16, start=4)]
-    y_leads: Annotated[int | None, Whole("Y-leads", low=0, high=16, start=0)]
+    y_leads: Annotated[int | None, Whole("Y-leads", low=0, high=16, source=_USUAL)] = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,7 +51,7 @@ class DifferingLoad:
 
     end: Annotated[str, place("to", "door", as_key="to")]
     load_ohm: Annotated[float | None, Number("load", low=0.5, high=64, start=4.0)]
-    subwoofer: Annotated[bool | None, YesNo("subwoofer", start=False)]
+    subwoofer: Annotated[bool | None, YesNo("subwoofer", source=_USUAL)] = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""The calculator `amplifier-choice`: a shelf list held against a whole system."""
+"""The calculator `amplifier-choice`: a stock list held against a whole system."""
 
 from calc.answers.calculator import Calculator
 from calc.choosing.amplifier_choice.inputs import FORM, Inputs
@@ -16,7 +16,7 @@ __all__ = ["AMPLIFIER_CHOICE", "ChoiceStream", "Inputs", "Result", "judge", "pre
 AMPLIFIER_CHOICE = Calculator(
     name="amplifier-choice",
     title="Which amplifier",
-    question="Which amplifier on this shelf does for these speakers in this car, and why not the "
+    question="Which amplifier of your stock list runs these speakers in this car, and why not the "
     "others?",
     inputs=Inputs,
     groups=FORM,

@@ -11,7 +11,7 @@ from calc.system.system import GROUPS, System
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """A shelf list, what counts, and the system that it is held against."""
+    """A stock list, what counts, and the system that it is held against."""
 
     shelf: ExampleShelf = None
     weights: Weights
@@ -19,7 +19,7 @@ class Inputs:
 
 
 FORM = (
-    Group("The shelf", ("shelf",)),
+    Group("Stock list", ("shelf",)),
     Group("What counts", tuple(fields_of(Weights))),
     *GROUPS[:-1],
 )

@@ -28,15 +28,18 @@ from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
 from calc.choosing.search import Candidate, rank
 from calc.choosing.words import needed_and_has, row_data, why
-from calc.system.files.shelf_file import ShelfList
+from calc.system.files.shelf_file import notes_on
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _MOST_WAITING = 40
+_MISSING = "A missing figure is never a pass: look it up before you buy."
 FirstVerdict = tuple[State, Check] | None
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
     """Judge the shelf by its best amplifier."""
+    if not inputs.system.speakers:
+        return Verdict("not known", "no speaker is given yet.")
     if not result.candidates:
         return Verdict("not known", "no amplifier is given; see below what it must bring.")
     return choice_verdict(result)
@@ -44,6 +47,8 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
 
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer for candidates that were all judged."""
+    if not inputs.system.speakers:
+        return _nothing_yet(inputs, result)
     if not result.candidates:
         return _empty_shelf(inputs, result)
     return Sheet(
@@ -52,11 +57,11 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         results={
             "rows": [row_data(candidate) for candidate in result.candidates],
             "ranking": [candidate.name for candidate in result.ranked],
-            "notices": list(_notes(inputs)),
+            "notices": list(notes_on(inputs.shelf)),
         },
         figures=_counts(result.candidates),
         tables=(
-            _ranking_table(result.ranked, _notes(inputs)),
+            _ranking_table(result.ranked, notes_on(inputs.shelf)),
             *matrix_tables(result.ranked),
         ),
         onward=tuple(
@@ -88,17 +93,12 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         unknowns=(
             "How an amplifier sounds, how noisy it is, and how long it lasts.",
             "Whether the maker’s figures are right.",
-            "What a shelf list leaves out.",
+            "What a stock list leaves out.",
         ),
         sources=(
             "Each check is the verdict of the chapter’s calculator; its sources stand there.",
         ),
     )
-
-
-def _notes(inputs: Inputs) -> tuple[str, ...]:
-    """Return what the reader of the stock list took for what."""
-    return inputs.shelf.notes if isinstance(inputs.shelf, ShelfList) else ()
 
 
 def so_far(
@@ -107,12 +107,14 @@ def so_far(
     *,
     total: int,
     stopped: bool,
+    notes: Sequence[str] = (),
 ) -> Sheet:
     """Write the answer while some still wait for their full search.
 
     waiting : their names, each with a first verdict or None
     total : how many amplifiers there are
     stopped : the reader does not wait for the rest
+    notes : what the reader of the stock list took for what
     """
     ranked, done = result.ranked[:_MOST_SHOWN], len(result.candidates)
     return Sheet(
@@ -122,7 +124,7 @@ def so_far(
         figures=_counts(result.candidates) if done else (),
         tables=(
             *((_ranking_table(ranked),) if ranked else ()),
-            _waiting_table(waiting[:_MOST_WAITING], len(waiting)),
+            _waiting_table(waiting[:_MOST_WAITING], len(waiting), notes),
         ),
         cautions=("These are first verdicts: wait for the rest before you choose.",),
     )
@@ -139,11 +141,20 @@ def _counts(candidates: Sequence[Candidate]) -> tuple[Figure, ...]:
     )
 
 
+def _nothing_yet(inputs: Inputs, result: Result) -> Sheet:
+    return Sheet(
+        sentence="Add the speakers: then the amplifiers of a stock list can be held against them.",
+        verdict=judge(inputs, result),
+        results={"rows": [], "ranking": []},
+        cautions=(_MISSING,),
+    )
+
+
 def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
     """Return what an amplifier must bring, while there is none to hold against it."""
     job = Job(inputs.system)
     return Sheet(
-        sentence="Put in a shelf list: there is no amplifier yet to hold against this system.",
+        sentence="Put in a stock list: there is no amplifier yet to hold against this system.",
         verdict=judge(inputs, result),
         results={"rows": [], "ranking": []},
         tables=(
@@ -167,7 +178,7 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
                 rows=tuple(musts(job)),
             ),
         ),
-        cautions=("A missing figure is never a pass: look it up before you buy.",),
+        cautions=(_MISSING,),
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
             "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
@@ -176,7 +187,9 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
     )  # fmt: skip
 
 
-def _waiting_table(waiting: Sequence[tuple[str, FirstVerdict]], count: int) -> Table:
+def _waiting_table(
+    waiting: Sequence[tuple[str, FirstVerdict]], count: int, notes: Sequence[str]
+) -> Table:
     """Return those that wait for their full search, with their first verdicts."""
     rows: list[tuple[Cell, ...]] = []
     for name, first in waiting:
@@ -190,7 +203,7 @@ def _waiting_table(waiting: Sequence[tuple[str, FirstVerdict]], count: int) -> T
         caption="Not searched yet: first verdicts",
         columns=(Column("Amplifier"), Column("Judged", wide=True)),
         rows=tuple(rows),
-        note=f"A first verdict stands whatever the search finds.{more}",
+        note=" ".join([f"A first verdict stands whatever the search finds.{more}", *notes]),
     )
 
 
@@ -198,7 +211,7 @@ def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Ta
     prices = [candidate.amplifier.price for candidate in ranked]
     has_price = any(price is not None for price in prices)
     return Table(
-        caption="The shelf, best first",
+        caption="The stock list, best first",
         columns=(
             Column("Rank"),
             Column("Amplifier"),

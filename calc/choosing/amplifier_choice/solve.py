@@ -29,7 +29,12 @@ def ranked(candidates: Sequence[Candidate]) -> Result:
 
 def solve(inputs: Inputs) -> Result:
     """Judge every amplifier of the shelf."""
+    return ranked([advised(judge) for judge in judges(inputs)])
+
+
+def judges(inputs: Inputs) -> list[Judge]:
+    """Return a judge for each amplifier of the shelf; none before there is a speaker to drive."""
     job = Job(inputs.system)
-    return ranked(
-        [advised(Judge(job, amplifier, inputs.weights)) for amplifier in inputs.shelf or ()]
-    )
+    if not job.speakers:
+        return []
+    return [Judge(job, amplifier, inputs.weights) for amplifier in inputs.shelf or ()]

@@ -5,11 +5,11 @@ import time
 from calc.answers.sheet import Sheet
 from calc.choosing.amplifier_choice.inputs import Inputs
 from calc.choosing.amplifier_choice.sheet import present, so_far
-from calc.choosing.amplifier_choice.solve import ranked
+from calc.choosing.amplifier_choice.solve import judges, ranked
 from calc.choosing.bounds import first_verdict
-from calc.choosing.layouts.feeds import Job
 from calc.choosing.remedies import advised
-from calc.choosing.search import Candidate, Judge
+from calc.choosing.search import Candidate
+from calc.system.files.shelf_file import notes_on
 
 STEP_S = 0.3  # of work before the page is told how far it is
 
@@ -23,9 +23,8 @@ class ChoiceStream:
     """
 
     def __init__(self, inputs: Inputs) -> None:
-        job = Job(inputs.system)
         self.inputs = inputs
-        self.judges = [Judge(job, amplifier, inputs.weights) for amplifier in inputs.shelf or ()]
+        self.judges = judges(inputs)
         self.firsts = [first_verdict(judge) for judge in self.judges]
         self.searched: dict[int, Candidate] = {}
         self._order = sorted(range(len(self.judges)), key=self._promise)
@@ -65,4 +64,10 @@ class ChoiceStream:
             for at, (judge, first) in enumerate(zip(self.judges, self.firsts, strict=True))
             if at not in self.searched
         ]
-        return so_far(result, waiting, total=len(self.judges), stopped=stopped)
+        return so_far(
+            result,
+            waiting,
+            total=len(self.judges),
+            stopped=stopped,
+            notes=notes_on(self.inputs.shelf),
+        )

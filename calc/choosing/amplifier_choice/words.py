@@ -20,7 +20,7 @@ def choice_sentence(result: Result) -> str:
     open_ones = [candidate.name for candidate in result.ranked if candidate.state == "not known"]
     if open_ones:
         return f"No amplifier is known to fit; {open_ones[0]} may, if a missing figure allows it."
-    return "No amplifier on this shelf fits."
+    return "No amplifier of the stock list fits."
 
 
 def choice_verdict(result: Result) -> Verdict:

@@ -47,10 +47,11 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
-    check = judged(
-        "signal", "an input that takes the head unit’s signal", signal_question(job, amplifier)
-    )
-    keys = [key for key in _LINE if getattr(given, key) is None]
+    question = signal_question(job, amplifier)
+    check = judged("signal", "an input that takes the head unit’s signal", question)
+    # A high-level input that takes the speaker leads leaves nothing to the line input.
+    is_high = question.result is not None and question.result.is_high_level
+    keys = [] if is_high else [key for key in _LINE if getattr(given, key) is None]
     if all(getattr(job.given.head_unit, key) is None for key in _SOURCE):
         keys.append("source_v")
     if check.state == "not known" or (keys and check.state != "likely"):
@@ -123,23 +124,29 @@ def place_checks(job: Job, amplifier: Amplifier, given: Amplifier) -> list[Check
 def _by_usual_faces(
     job: Job, amplifier: Amplifier, wish: str, checks: Sequence[Check], lacking: Sequence[str]
 ) -> list[Check]:
-    """Weaken checks that rest on usual faces: each to what holds of all that may be."""
-    turned, bare, full = (
-        _placed(job, replaced(amplifier, {key: faces[key] for key in lacking}), wish)
-        for faces in (_TURNED, _BARE, _FULL)
-    )
+    """Weaken checks that rest on usual faces.
+
+    What holds with these is likely, and suitable where it holds with everything on every side;
+    what fails fails surely where the same faces turned and a bare body fail too.
+    """
+
+    def with_faces(faces: Mapping[str, tuple[str, ...]]) -> list[Check]:
+        return _placed(job, replaced(amplifier, {key: faces[key] for key in lacking}), wish)
+
+    def all_give(at: int, state: State, *ways: Mapping[str, tuple[str, ...]]) -> bool:
+        every = (with_faces(way) for way in ways)
+        return all(at < len(found) and found[at].state == state for found in every)
+
     keys = ("front_face",)
     weakened = []
     for at, check in enumerate(checks):
-        states = [way[at].state if at < len(way) else "not known" for way in (turned, bare, full)]
-        state: State = "not known"
-        if check.state == states[0] == "suitable":
-            state = "suitable" if states[2] == "suitable" else "likely"
-        elif check.state == states[0] == states[1] == "unsuitable":
-            state = "unsuitable"
-        has = check.has if state != "not known" else "it depends on what is on which side"
-        settled = state in ("suitable", "unsuitable")
-        weakened.append(replace(check, state=state, has=has, keys=() if settled else keys))
+        if check.state == "suitable":
+            if not all_give(at, "suitable", _FULL):
+                check = replace(check, state="likely", keys=keys)
+        elif check.state == "not known" or not all_give(at, "unsuitable", _TURNED, _BARE):
+            has = "it depends on what is on which side"
+            check = replace(check, state="not known", has=has, keys=keys)
+        weakened.append(check)
     return weakened
 
 

@@ -36,6 +36,7 @@ class Check:
     feed : whose power it is about, of the kind `power`
     is_must : a wish that is not met makes no amplifier unsuitable
     is_weak : a speaker gets less than half of its rating, though nobody asked for more
+    quieter_db : by how much it plays less loud than its rating would, where that is to be told
     keys : figures of the amplifier or the system that would settle it
     """
 
@@ -45,6 +46,7 @@ class Check:
     state: State
     is_must: bool = True
     is_weak: bool = False
+    quieter_db: float | None = None
     feed: str = ""
     keys: tuple[str, ...] = ()
 

@@ -102,14 +102,15 @@ def power_checks(layout: Layout) -> list[Check]:
             has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
         state = _power_state(low, high, feed.need_w)
         rated_w = feed.speaker.rated_w
+        quieter_db = None
         if feed.need_w is None and low is not None and high is not None:
-            has += _beside_rating(low, high, rated_w)
+            quieter_db = _quieter_db(high, rated_w)
+            has += _beside_rating(low, quieter_db, rated_w)
         is_weak = feed.need_w is None and not (
             low is not None and at_least(low, _USUAL_SHARES[0] * rated_w)
         )
-        checks.append(
-            Check("power", _power_needed(feed), has, state, is_weak=is_weak, feed=feed.name)
-        )
+        needed = _power_needed(feed)
+        checks.append(Check("power", needed, has, state, True, is_weak, quieter_db, feed=feed.name))
     return checks
 
 
@@ -131,11 +132,17 @@ def _power_needed(feed: Feed) -> str:
     return f"no figure asked for; rated {rounded(feed.speaker.rated_w, 3)} W each"
 
 
-def _beside_rating(low: float, high: float, rated_w: float) -> str:
+def _quieter_db(high: float, rated_w: float) -> float | None:
+    """Return how much less loud than at its rating a speaker plays; None where it is not much."""
+    if at_least(high, _USUAL_SHARES[0] * rated_w):
+        return None
+    return 10 * math.log10(rated_w / high)
+
+
+def _beside_rating(low: float, quieter_db: float | None, rated_w: float) -> str:
     """Say how a power stands beside a speaker's rating, where it is much less or much more."""
-    if not at_least(high, _USUAL_SHARES[0] * rated_w):
-        quieter = 10 * math.log10(rated_w / high)
-        return f": plays {rounded(quieter, 2)} dB less loud than its rating would"
+    if quieter_db is not None:
+        return f": plays {rounded(quieter_db, 2)} dB less loud than its rating would"
     if low > _USUAL_SHARES[1] * rated_w * (1 + 1e-9):
         return ": more than it is rated for, so the gain’s ceiling goes by its rating"
     return ""
@@ -175,6 +182,16 @@ def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: 
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
+    depends_on = (tuple(assignment), amplifier.own_filters, given.own_filters)
+    if depends_on not in job.found_filters:
+        check = _by_bands(job, assignment, amplifier, given)
+        job.found_filters[depends_on] = (check.state, check.has, check.keys)
+    state, has, keys = job.found_filters[depends_on]
+    return Check("filters", FILTERS_NEEDED, has, state, keys=keys)
+
+
+def _by_bands(job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier) -> Check:
+    """Return the check, weakened by the bands of speakers that nobody told."""
     check = _filter_check(job, assignment, amplifier, given)
     bands = open_bands(job)
     if bands is None or check.state == "not known":
@@ -281,11 +298,19 @@ def _fuse_check(job: Job, total_w: float | None, amplifier: Amplifier) -> Check 
     return Check("its own fuses", needed, doubt, "not known", keys=("fuses_a",))
 
 
+def _heat_check(job: Job, amplifier: Amplifier, check: Check) -> Check:
+    """Return the check of heat with what else to ask for."""
+    lacking = ["limit_c"] * (amplifier.limit_c is None)
+    lacking += ["area_m2"] * (job.system.air.area_m2 is None)
+    is_open = check.state == "not known"
+    return replace(check, keys=(*lacking, *check.keys)) if is_open else check
+
+
 def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iterable[Check]:
     """Return the checks of what follows from the power in use: heat, cable, supply."""
     if job.system.air.closed:
         heat = heat_question(job, total_w, amplifier)
-        yield judged("heat", "air that stays cool enough", heat)
+        yield _heat_check(job, amplifier, judged("heat", "air that stays cool enough", heat))
     cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
     fuses = _fuse_check(job, total_w, amplifier)

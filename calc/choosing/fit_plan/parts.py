@@ -1,12 +1,12 @@
 """The parts of the job sheet: of each chapter what a plan shows, asked for by name."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from calc.answers.figures import listed, quantity, rounded
-from calc.answers.sheet import STATES, Box, Drawing, Part, Table, Verdict
+from calc.answers.sheet import STATES, Drawing, Part, Table, Verdict
 from calc.bridging.drawings import grouping_drawing
-from calc.choosing.checks.kinds import WISH_OF
+from calc.choosing.checks.kinds import WISH_OF, Check, Kind
 from calc.choosing.fit_plan.channel_table import channel_table, level_words
 from calc.choosing.plan import (
     ARRANGE,
@@ -57,21 +57,51 @@ SHOWN: Mapping[str, Shown] = {
 
 
 # Their verdicts are not the step's: the checks judge the powers (a strong amplifier is turned
-# down), and readings are taken later.
+# down), and readings that have not been taken yet make no plan worse.
 _NOT_JUDGED = ("channel-map", "commissioning")
 # What a step's calculators cannot tell alone: what is usual, and what is a line to settle.
 _CHECKED: Mapping[str, tuple[str, ...]] = {ARRANGE: ("channels", "power"), SPLIT: ("filters",)}
 
 
+def _is_judged(question: AnyQuestion) -> bool:
+    """Tell whether a question's verdict is its step's; a reading that is out always is."""
+    if question.calculator.name == "commissioning":
+        return question.result is not None and bool(question.result.out)
+    return question.calculator.name not in _NOT_JUDGED
+
+
+# A check knows what its calculator does not: what may be usual, and what is a line to settle.
+_CHECK_OF: Mapping[str, Kind] = {
+    "filter-split": "filters",
+    "signal-chain": "signal",
+    "turn-on": "turn-on",
+    "mounting-reach": "place",
+}
+
+
+def _of_question(question: AnyQuestion, candidate: Candidate) -> Verdict:
+    """Return a calculator's verdict, or that of the check made of it where they differ."""
+    name, verdict = question.calculator.name, question.verdict
+    if name == "kit-list" and verdict.state == "not known" and question.answer is not None:
+        return Verdict("likely", f"{verdict.reason.rstrip('.')}: a line to settle.")
+    for check in candidate.checks:
+        if check.kind == _CHECK_OF.get(name) and check.state != verdict.state:
+            return _of_check(check)
+    return verdict
+
+
+def _of_check(check: Check) -> Verdict:
+    """Say a check: what is needed only where that is not what there is."""
+    if check.state in ("suitable", "likely"):
+        return Verdict(check.state, f"{check.name}: {check.has}")
+    return Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
+
+
 def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) -> Verdict:
     """Return the verdict of a step: the worst of its calculators' and checks'."""
-    verdicts = [
-        question.verdict for question in asked if question.calculator.name not in _NOT_JUDGED
-    ]
+    verdicts = [_of_question(question, candidate) for question in asked if _is_judged(question)]
     verdicts += [
-        Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
-        for check in candidate.checks
-        if check.kind in _CHECKED.get(name, ())
+        _of_check(check) for check in candidate.checks if check.kind in _CHECKED.get(name, ())
     ]
     worst = _worst(verdicts)
     if name == ARRANGE and worst.state == "suitable":
@@ -105,8 +135,7 @@ def step_marks(plan: Plan) -> dict[str, Verdict]:
         marks["air"] += [question.verdict for question in asked if question not in rest]
     for check in plan.candidate.checks:
         if check.kind in WISH_OF and check.is_must:
-            reason = f"{check.name}: needs {check.needed}, has {check.has}"
-            marks["wishes"].append(Verdict(check.state, reason))
+            marks["wishes"].append(_of_check(check))
     marks["amplifier"].append(Verdict(plan.candidate.state, why(plan.candidate)))
     return {step.heading: _worst(marks[step.name]) for step in STEPS if marks[step.name]}
 
@@ -134,7 +163,7 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         sentences += sheet.notes
         shown = SHOWN[question.calculator.name]
         drawings += sheet.drawn(*shown.drawings)
-        tables += [_on_paper(table) for table in sheet.named(*shown.tables)]
+        tables += sheet.named(*shown.tables)
     if name == ARRANGE and plan.candidate.layout is not None:
         sentences[0] = arranged(plan.candidate)
         if plan.may_connect:
@@ -184,12 +213,6 @@ def _of_delays(plan: Plan) -> list[str]:
     return lines
 
 
-def _on_paper(table: Table) -> Table:
-    """Return a table with its boxes blank: readings are typed on the commissioning sheet."""
-    rows = tuple(tuple("" if isinstance(cell, Box) else cell for cell in row) for row in table.rows)
-    return replace(table, rows=rows)
-
-
 def _grouping(plan: Plan) -> Drawing:
     layout = plan.candidate.layout
     assert layout is not None
@@ -213,8 +236,7 @@ def verdict_of(plan: Plan) -> Verdict:
     if not open_steps:
         return Verdict(candidate.state, why(candidate))
     reason = why(candidate).rstrip(".")
-    still = f"as far as is known; still open: {listed(open_steps)}."
-    return Verdict(candidate.state, f"{reason}, {still}")
+    return Verdict(candidate.state, f"{reason}; still open: {listed(open_steps)}.")
 
 
 def open_questions(plan: Plan) -> list[str]:

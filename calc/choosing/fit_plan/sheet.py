@@ -22,11 +22,12 @@ from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.search import Candidate
 from calc.choosing.words import arranged, ask_data, row_data
+from calc.system.files.shelf_file import notes_on
 
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
 # the same and stands in the chapter.
 _FIRST = 2
-NO_AMPLIFIER = "no amplifier is chosen; hold a shelf list against this system, or enter one."
+NO_AMPLIFIER = "no amplifier is chosen; hold a stock list against this system, or enter one."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
@@ -44,8 +45,11 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         return _without_amplifier(result.job)
     sheet = plan_sheet(result.plan, result.job)
     job, plan = result.job, result.plan
+    notes = notes_on(inputs.shelf) if result.is_listed else ()
+    checks, *tables = sheet.tables
     return replace(
         sheet,
+        tables=(replace(checks, note=" ".join(notes)), *tables) if notes else sheet.tables,
         candidates=tuple(
             judged_of(
                 job,
@@ -58,6 +62,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         next_step=_next(result, plan.candidate),
         results={
             **sheet.results,
+            "notices": list(dict.fromkeys([*plan.notices, *notes])),
             "candidates": [row_data(candidate) for candidate in result.candidates],
         },
     )

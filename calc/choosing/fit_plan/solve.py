@@ -1,10 +1,12 @@
 """The plan of a whole job: of its amplifier, or of the best of those that are compared."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.plan import Plan, plan_of
+from calc.choosing.readings import with_readings
 from calc.choosing.remedies import advised
 from calc.choosing.search import Candidate, Judge, ranking
 
@@ -31,7 +33,19 @@ def solve(inputs: Inputs) -> Result:
 
     An amplifier without its power at 4 Ω is not judged beside one that has it: a card that is
     still being filled.
+
+    Raises InputError with each reading that does not fit the plan's steps.
     """
+    result = _planned(replace(inputs, readings=()))
+    if result.plan is None:
+        return result
+    return replace(result, plan=with_readings(result.plan, inputs.readings))
+
+
+# Readings are typed one after the other: the plan that they belong to is not made anew for each.
+@lru_cache(maxsize=1)
+def _planned(inputs: Inputs) -> Result:
+    """Plan the job; nothing has been read yet."""
     job = Job(inputs.planned.system)
     listed = not inputs.planned.amplifier
     amplifiers = inputs.planned.amplifier or inputs.shelf or ()

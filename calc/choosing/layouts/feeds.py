@@ -1,10 +1,11 @@
 """The job that a system describes: which speakers hang on the same leads, and what they need."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.answers.figures import rounded
+from calc.answers.sheet import State
 from calc.inputs.declared import values_of
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Value
@@ -12,6 +13,9 @@ from calc.inputs.problems import Problem
 from calc.system.speakers import HeadFilter, Network, SectionWord, Speaker, SpeakerRow
 from calc.system.system import System
 from calc.system.usual import Assumed, speakers_of, system_of
+
+FilterFound = tuple[State, str, tuple[str, ...]]
+"""A verdict on filters, what there is, and what to ask for."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,6 +130,11 @@ class Job:
             feeds.append(Feed(rows=tuple(rows), section=section, speaker=speaker))
         return tuple(sorted(feeds, key=lambda feed: (-_order(feed.speaker), feed.name)))
 
+    @cached_property
+    def found_filters(self) -> dict[Hashable, FilterFound]:
+        """What was found of filters, by all that it depends on: amplifiers of a shelf share it."""
+        return {}
+
     @property
     def least_outputs(self) -> int:
         """The fewest outputs that carry all feeds with left and right apart."""
@@ -222,7 +231,8 @@ def speakers_go_together(
         if speaker.coils * speaker.count > 32:
             words = f"Row {at}: more than 32 coils. Give fewer."
             yield _wrong("speakers", at, speaker.name, words)
-    yield from _wrong_networks(networks, completed)
+    if completed:  # without any, what stands between them waits for them
+        yield from _wrong_networks(networks, completed)
 
 
 def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) -> Iterable[Problem]:

@@ -1,5 +1,7 @@
 """What a plan asks of the chapter on cable: power cable, supply, leads."""
 
+from dataclasses import replace
+
 from calc.cabling import cable_tree, power_cable, speaker_lead, supply_budget
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Job
@@ -71,7 +73,7 @@ def cable_question(
         demand_unsure(job, total_w, amplifier, power_cable.POWER_CABLE, "total_power_w"),
         None if whole is None else _length_unsure(job),
     )
-    return Question(
+    asked = Question(
         calculator=power_cable.POWER_CABLE,
         figures={
             **total_figure("total_power_w", total_w),
@@ -88,6 +90,24 @@ def cable_question(
             **same(job, *SHARED_CABLE),
         },
         unsure=unsure,
+    )
+    if amplifier.amplifier_class is not None or asked.verdict.state != "not known":
+        return asked
+    by_ab = _sized_for_ab(asked)
+    return by_ab if by_ab.verdict.state == "likely" else asked
+
+
+def _sized_for_ab(asked: CableQuestion) -> CableQuestion:
+    """Return the question for class AB, which draws more of the two with music.
+
+    A cable for class AB does for class D too; what nobody told of the class is no more than likely.
+    """
+    known = Known("ab", "not known: sized for class AB, which draws more")
+    of_class = Unsure(("its class (taken as AB)",), worst=None, best=None, likely={})
+    return replace(
+        asked,
+        figures={**asked.figures, "amplifier_class": known},
+        unsure=together(asked.unsure, of_class),
     )
 
 

@@ -1,6 +1,13 @@
 """The calculator `commissioning`: the sheet of readings for this system, and their judgement."""
 
-from calc.setup.commissioning.inputs import MOST_OUTPUTS, Inputs, OutputRow, Path, ReadingRow
+from calc.setup.commissioning.inputs import (
+    MOST_OUTPUTS,
+    Inputs,
+    OutputRow,
+    Path,
+    ReadingRow,
+    ReadingRows,
+)
 from calc.setup.commissioning.sheet import COMMISSIONING, judge
 from calc.setup.commissioning.solve import Result, solve
 from calc.setup.ways import Mode
@@ -13,6 +20,7 @@ __all__ = [
     "OutputRow",
     "Path",
     "ReadingRow",
+    "ReadingRows",
     "Result",
     "judge",
     "solve",

@@ -15,7 +15,8 @@ from calc.setup.ways import MODE_WORDS, Mode
 MOST_OUTPUTS = 6
 Path = Literal["direct", "network", "capacitor"]
 Polarity = Literal["normal", "reversed"]
-_READING = re.compile(r"-?[0-9]{1,7}(?:[.,][0-9]{1,6})?|open|yes|no")
+NUMBER = r"-?[0-9]{1,7}(?:[.,][0-9]{1,6})?"  # of a reading, with a point or a comma
+_READING = re.compile(f"{NUMBER}|open|yes|no")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,6 +85,18 @@ class ReadingRow:
             examples=("12.6", "open", "yes", "no", "-3"),
         ),
     ]
+
+
+ReadingRows = Annotated[
+    tuple[ReadingRow, ...],
+    Readings(
+        "Readings",
+        most=100,
+        row_name="reading",
+        hint="They are typed into the boxes of the sheet: a number, “open” where the meter "
+        "shows over range, yes or no. They stay on this device and are not in the link.",
+    ),
+]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -169,16 +182,7 @@ class Inputs:
             hint="What is tried depends on it.",
         ),
     ] = None
-    readings: Annotated[
-        tuple[ReadingRow, ...],
-        Readings(
-            "Readings",
-            most=100,
-            row_name="reading",
-            hint="They are typed into the boxes of the sheet: a number, “open” where the meter "
-            "shows over range, yes or no. They stay on this device and are not in the link.",
-        ),
-    ] = ()
+    readings: ReadingRows = ()
 
 
 FORM = (

@@ -5,9 +5,9 @@ from calc.answers.figures import THIN_SPACE, rounded
 from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
 from calc.physics.tones import highest_dbfs
 from calc.setup.commissioning.checks import readings_fit_the_steps
-from calc.setup.commissioning.inputs import FORM, Inputs, OutputRow
+from calc.setup.commissioning.inputs import FORM, NUMBER, Inputs, OutputRow
 from calc.setup.commissioning.solve import Result, solve
-from calc.setup.commissioning.steps import Step
+from calc.setup.commissioning.steps import Step, is_open_allowed
 from calc.setup.commissioning.words import PHASES, expected_words, words_of
 
 
@@ -130,6 +130,7 @@ def _table(phase: int, inputs: Inputs, result: Result) -> Table:
             f"Reading of step {at}" + (f" in {step.unit}" if step.unit else ""),
             result.readings.get(step.key, ""),
             ("yes", "no") if step.kind == "tick" else (),
+            pattern=f"{NUMBER}|open" if is_open_allowed(step) else NUMBER,
         )
         what = words_of(step, inputs).what
         rows.append((str(at), what, expected_words(step), box, _judged_cell(step, inputs, result)))

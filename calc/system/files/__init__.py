@@ -1,1 +1,1 @@
-"""Systems and shelf lists as files."""
+"""Systems and stock lists as files."""

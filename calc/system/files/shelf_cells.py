@@ -1,4 +1,4 @@
-"""The cells of a shelf list as spreadsheets have them: units, decimal commas, `2x25`, `n/a`.
+"""The cells of a stock list as spreadsheets have them: units, decimal commas, `2x25`, `n/a`.
 
 Nothing is guessed: what can be two figures is left as it is, for its column to refuse in words.
 """
@@ -31,7 +31,6 @@ UNITS: dict[str, tuple[str, float]] = {
 }  # fmt: skip
 CURRENCIES = {"€": "eur", "eur": "eur", "$": "usd", "usd": "usd", "£": "gbp", "gbp": "gbp"}
 EMPTY = frozenset(("n/a", "na", "n.a.", "unknown", "not known", "not stated", "tbc"))
-ASKED = "?"  # looked for, and not printed
 DASHES = frozenset("-–—−")
 _YES = frozenset(("yes", "y", "true", "1", "✓", "✔", "☑"))
 _NO = frozenset(("no", "n", "false", "0", "✗", "✘", "☐"))
@@ -123,7 +122,7 @@ def cell_text(field: Field, raw: str, unit: str, marks: Marks) -> str:
     if not text or field.key == "name" or len(text) > _LONGEST_CELL:
         return text
     low = tidied(text).lower()
-    if low in EMPTY or low == ASKED:
+    if low in EMPTY:
         return ""
     if isinstance(field, YesNo):
         return _yes_no(field.key, text.lower(), marks)
@@ -298,8 +297,12 @@ def sizes(text: str, unit: str, marks: Marks) -> tuple[str, ...]:
     parts = [part.strip() for part in re.split("[x*]", tidied(text).lower())]
     if len(parts) != 3:
         return ()
-    word = re.sub(r"[^a-z\"]", "", parts[-1])
-    values = [figures(part, "mm", word if word in UNITS else unit, marks) for part in parts]
+    *others, last = (re.sub(r"[^a-z\"]", "", part) for part in parts)
+    if last in UNITS:
+        unit = last
+    elif set(others) - {"", unit or "mm"}:
+        return ()  # of the last, nothing says whether it has the unit of the others
+    values = [figures(part, "mm", unit, marks) for part in parts]
     if any(len(value) != 1 for value in values):
         return ()
     return tuple(exact(round(value[0], 6)) for value in values)

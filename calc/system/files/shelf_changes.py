@@ -4,19 +4,16 @@ import csv
 import io
 from dataclasses import dataclass
 
-from calc.inputs.declared import values_of
 from calc.system.amplifier import COLUMNS, Amplifier
 from calc.system.files.shelf_file import (
     MOST_AMPLIFIERS,
     ShelfList,
+    cells_of,
     is_toml,
     read_shelf,
     write_shelf_toml,
 )
 from calc.system.files.system_file import without_mark
-
-# What a row of a system says besides, and no stock list holds.
-_OF_A_SYSTEM = ("role",)
 
 
 @dataclass(frozen=True)
@@ -44,7 +41,7 @@ def with_amplifier(text: str, amplifier: Amplifier, *, replace: bool = False) ->
     shelf = read_shelf(text) if text.strip() else ShelfList()
     at = next((at for at, other in enumerate(shelf) if other.name == amplifier.name), None)
     name = f"‘{amplifier.name}’"
-    if at is not None and _plain(shelf[at]) == _plain(amplifier):
+    if at is not None and cells_of(shelf[at]) == cells_of(amplifier):
         return Changed(None, False, f"{name} is in your stock list already, with these figures.")
     if at is not None and not replace:
         words = f"Your stock list has another {name}, with other figures."
@@ -67,11 +64,6 @@ def with_amplifier(text: str, amplifier: Amplifier, *, replace: bool = False) ->
     return Changed(made, False, f"{name} was added to your stock list; {count}.")
 
 
-def _plain(amplifier: Amplifier) -> dict[str, object]:
-    values = values_of(amplifier)
-    return {key: value for key, value in values.items() if key not in _OF_A_SYSTEM}
-
-
 def _added_toml(text: str, amplifiers: list[Amplifier], at: int | None) -> str:
     """Return a list in TOML with the last amplifier added; one that is replaced writes it anew."""
     if at is not None:
@@ -87,16 +79,12 @@ def write_briefly(
 
     own : of each column that is passed over, its name and its cells by the amplifiers' names
     """
-    cells = [values_of(amplifier) for amplifier in amplifiers]
-    columns = [
-        column
-        for column in COLUMNS
-        if column.key not in _OF_A_SYSTEM and any(row[column.key] is not None for row in cells)
-    ]
+    rows = [cells_of(amplifier) for amplifier in amplifiers]
+    keys = [column.key for column in COLUMNS if any(row[column.key] for row in rows)]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow([*(column.key for column in columns), *(name for name, _ in own)])
-    for amplifier, row in zip(amplifiers, cells, strict=True):
+    writer.writerow([*keys, *(name for name, _ in own)])
+    for amplifier, row in zip(amplifiers, rows, strict=True):
         kept = [by_name.get(amplifier.name, "") for _, by_name in own]
-        writer.writerow([*(column.write(row[column.key]) for column in columns), *kept])
+        writer.writerow([*(row[key] for key in keys), *kept])
     return out.getvalue()

@@ -1,4 +1,4 @@
-"""A shelf list: one's own amplifiers, as CSV or TOML."""
+"""A stock list: one's own amplifiers, as CSV or TOML."""
 
 import csv
 import io
@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from calc.inputs.declared import build, values_of
 from calc.inputs.errors import FieldError, InputError, refuse, shown
-from calc.inputs.field_base import Refused
+from calc.inputs.field_base import Field, Refused
+from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED
 from calc.system.amplifier import COLUMNS, Amplifier
 from calc.system.files.shelf_heads import OWN
 from calc.system.files.shelf_table import Row, Table, read_table
@@ -21,8 +22,6 @@ from calc.system.files.system_file import (
 
 MOST_AMPLIFIERS = 2000
 _BY_KEY = {column.key: column for column in COLUMNS}
-# What a plan's form holds besides: each of a list is held against the system.
-_UNSEEN = {"not_printed": None, "role": "candidate"}
 
 
 class ShelfList(tuple[Amplifier, ...]):
@@ -36,18 +35,25 @@ class ShelfList(tuple[Amplifier, ...]):
     own: tuple[tuple[str, dict[str, str]], ...] = ()
 
 
+def notes_on(shelf: Iterable[Amplifier] | None) -> tuple[str, ...]:
+    """Return what the reader of a list took for what; nothing where none was read."""
+    return shelf.notes if isinstance(shelf, ShelfList) else ()
+
+
 def read_shelf(text: str) -> ShelfList:
-    """Return the amplifiers of a shelf list; an empty cell is not known.
+    """Return the amplifiers of a stock list; an empty cell is not known.
 
     Raises InputError with every wrong cell, named by row and column.
     """
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
-        raise refuse("shelf", text, f"The shelf list is longer than {LONGEST_FILE} characters.")
+        raise refuse("shelf", text, f"The stock list is longer than {LONGEST_FILE} characters.")
+    if any(line.lstrip().startswith("[[speakers]]") for line in text.splitlines()):
+        raise refuse("shelf", "", "This is a system file and no stock list. Open it as a system.")
     table = Table(_toml_rows(text)) if is_toml(text) else read_table(text)
     rows = table.rows
     if not rows:
-        raise refuse("shelf", "", "The shelf list is empty. Give a row for each amplifier.")
+        raise refuse("shelf", "", "The stock list is empty. Give a row for each amplifier.")
     if len(rows) > MOST_AMPLIFIERS:
         raise refuse("shelf", len(rows), f"{len(rows)} rows. Give at most {MOST_AMPLIFIERS}.")
     errors: list[FieldError] = []
@@ -59,7 +65,7 @@ def read_shelf(text: str) -> ShelfList:
         for key, column in _BY_KEY.items():
             cell = row.cells.get(key, "")
             try:
-                amplifier[key] = column.read(cell)
+                amplifier[key] = column.read("" if _is_looked_for(column, cell) else cell)
             except Refused as refused:
                 wrong.setdefault(key, (cell, str(refused)))
         errors += [_cell_error(at, key, *wrong[key]) for key in _BY_KEY if key in wrong]
@@ -69,16 +75,23 @@ def read_shelf(text: str) -> ShelfList:
             errors.append(_cell_error(at, "name", name, twice))
         elif isinstance(name, str):
             names[name] = at
-        shelf.append(amplifier)
+        told = [key for key, cell in row.cells.items() if _is_looked_for(_BY_KEY[key], cell)]
+        # Besides the figures, what a plan's form holds: each is held against the system.
+        shelf.append({**amplifier, NOT_PRINTED: "+".join(told) or None, "role": "candidate"})
     if errors:
         raise InputError(errors)
-    read = ShelfList(build(Amplifier, {**_UNSEEN, **amplifier}) for amplifier in shelf)
+    read = ShelfList(build(Amplifier, amplifier) for amplifier in shelf)
     read.notes = (*table.notes, *(notice for each in read for notice in each.filter_notices))
     read.own = tuple(
         (name, {each.name: cell for each, cell in zip(read, cells, strict=True) if cell})
         for name, cells in table.own
     )
     return read
+
+
+def _is_looked_for(column: Field, cell: str) -> bool:
+    """Tell whether a cell says that its figure was looked for and stands nowhere."""
+    return column.optional and cell.strip() == LOOKED_FOR
 
 
 def _cell_error(row: int, key: str, cell: str, message: str) -> FieldError:
@@ -92,7 +105,7 @@ def is_toml(text: str) -> bool:
 
 
 def _toml_rows(text: str) -> list[Row]:
-    data = parsed(text, "shelf list")
+    data = parsed(text, "stock list")
     errors = [
         FieldError(shown(name), "", f"{shown(name)}: there is no such part. There is amplifiers.")
         for name in data
@@ -112,26 +125,37 @@ def _toml_rows(text: str) -> list[Row]:
     return rows
 
 
+def cells_of(amplifier: Amplifier) -> dict[str, str]:
+    """Return an amplifier's cells by column, as a list has them; empty is not known.
+
+    What was looked for and stands nowhere has its sign.
+    """
+    values = values_of(amplifier)
+    looked_for = (amplifier.not_printed or "").split("+")
+    return {
+        key: LOOKED_FOR if values[key] is None and key in looked_for else column.write(values[key])
+        for key, column in _BY_KEY.items()
+    }
+
+
 def write_shelf(amplifiers: Iterable[Amplifier]) -> str:
     """Write amplifiers as CSV with every column; reading it gives the same figures."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(_BY_KEY)
-    for amplifier in amplifiers:
-        cells = values_of(amplifier)
-        writer.writerow(column.write(cells[key]) for key, column in _BY_KEY.items())
+    writer.writerows(cells_of(amplifier).values() for amplifier in amplifiers)
     return out.getvalue()
 
 
 def write_shelf_toml(amplifiers: Iterable[Amplifier]) -> str:
     """Write amplifiers as TOML; what is not known is left out."""
-    lines = ["# A shelf list of the handbook. What is left out is not known."]
+    lines = ["# A stock list of the handbook. What is left out is not known."]
     for amplifier in amplifiers:
-        cells = values_of(amplifier)
+        values = values_of(amplifier)
         lines += ["", "[[amplifiers]]", f"name = {quoted(amplifier.name)}"]
-        lines += [
-            f"{key} = {toml_value(column, cells[key])}"
-            for key, column in _BY_KEY.items()
-            if key != "name" and cells[key] is not None
-        ]
+        for key, cell in cells_of(amplifier).items():
+            if key != "name" and cell:
+                is_figure = cell != LOOKED_FOR
+                text = toml_value(_BY_KEY[key], values[key]) if is_figure else quoted(cell)
+                lines.append(f"{key} = {text}")
     return "\n".join(lines) + "\n"

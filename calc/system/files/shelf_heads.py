@@ -1,4 +1,4 @@
-"""The heads of a shelf list: which columns of ours a spreadsheet's own names mean.
+"""The heads of a stock list: which columns of ours a spreadsheet's own names mean.
 
 A head is taken by a name that can mean one thing only.  One that can mean several is asked about,
 and an unknown one is told: neither is guessed.

@@ -1,4 +1,4 @@
-"""A shelf list as a table: separator, title above the head, heads, and cells of more figures."""
+"""A stock list as a table: separator, title above the head, heads, and cells of more figures."""
 
 import csv
 import io
@@ -9,8 +9,8 @@ from itertools import islice
 from calc.inputs.errors import FieldError, InputError, refuse, shown
 from calc.inputs.field_base import Refused
 from calc.inputs.fields import Number, YesNo
+from calc.inputs.rows import LOOKED_FOR
 from calc.system.files.shelf_cells import (
-    ASKED,
     CURRENCIES,
     Marks,
     cell_text,
@@ -26,7 +26,6 @@ from calc.system.files.shelf_heads import BRAND, BY_KEY, OWN, SIZES, Head, head_
 _SEPARATORS = ",;\t"
 _MOST_ABOVE = 12  # rows above the head: a title, a date, a blank line
 _MOST_HEADS = 200  # that are looked into
-NOT_PRINTED = "not_printed"
 _YES_NO = ("yes", "no", "y", "n", "x", "-")
 
 
@@ -64,7 +63,7 @@ def read_table(text: str) -> Table:
     try:
         table = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
     except csv.Error as error:
-        raise refuse("shelf", "", f"The shelf list is not CSV: {shown(error)}.") from error
+        raise refuse("shelf", "", f"The stock list is not CSV: {shown(error)}.") from error
     while above < len(table) and not _is_filled(table[above]):
         above += 1
     if above >= len(table):
@@ -89,6 +88,23 @@ def read_table(text: str) -> Table:
         if head.name and not head.keys
     )
     return Table(read, tuple(_notes(heads, table[:above])), own)
+
+
+def has_head(text: str) -> bool:
+    """Tell whether a text has a table's head: columns of ours side by side, the name among them.
+
+    >>> has_head("Model;RMS 4Ω\\nAlder;60\\n"), has_head("ALDER 4\\n4 x 60 W RMS @ 4 Ω")
+    (True, False)
+    """
+    sample = "\n".join(text.split("\n", _MOST_ABOVE)[:_MOST_ABOVE])
+    for separator in _SEPARATORS:
+        try:
+            rows = list(csv.reader(io.StringIO(sample, newline=""), delimiter=separator))
+        except csv.Error:
+            continue
+        if any(sum(map(bool, row)) > 1 and _has_name(row) for row in rows):
+            return True
+    return False
 
 
 def _is_filled(row: Sequence[str]) -> bool:
@@ -194,14 +210,13 @@ def _marks(heads: Sequence[Head], rows: Sequence[Sequence[str]]) -> Marks:
 def _row(at: int, cells: Sequence[str], heads: Sequence[Head], marks: Marks) -> Row:
     """Return a row's texts by column."""
     row = Row(at, {})
-    asked = []
     brand = ""
     for head, cell in zip(heads, cells, strict=False):
         raw = cell.strip()
         if head.keys == (BRAND,):
             brand = raw
-        elif head.keys and raw == ASKED:
-            asked += list(head.keys)
+        elif head.keys and raw == LOOKED_FOR:
+            row.cells.update({key: LOOKED_FOR for key in head.keys if key != "name"})
         elif head.keys and raw:
             try:
                 row.cells.update(_texts(head, raw, marks, row.cells))
@@ -210,8 +225,6 @@ def _row(at: int, cells: Sequence[str], heads: Sequence[Head], marks: Marks) -> 
     name = row.cells.get("name", "")
     if brand and name and not name.lower().startswith(brand.lower()):
         row.cells["name"] = f"{brand} {name}"
-    if asked and NOT_PRINTED in BY_KEY and not row.cells.get(NOT_PRINTED):
-        row.cells[NOT_PRINTED] = "+".join(key for key in asked if key != "name")
     _count_channels(row, marks)
     return row
 
@@ -243,7 +256,7 @@ def _count_channels(row: Row, marks: Marks) -> None:
         if found is None:
             continue
         count, each = found
-        channels = row.cells.get("channels", "")
+        channels = row.cells.get("channels", "").replace(LOOKED_FOR, "")
         of_channels = 2 * count if key == "rated_bridged_w" else count
         if not channels and key == "power_4ohm_w":
             channels = row.cells["channels"] = str(count)

@@ -45,7 +45,8 @@ def read_spreadsheet(data: bytes) -> str:
     if len(data) > LARGEST:
         raise _refused(f"is larger than {LARGEST // 1_000_000} MB. Keep the list in a file alone")
     try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        # Another encoding of names would be imported, and the page's Python has none to import.
+        with zipfile.ZipFile(io.BytesIO(data), metadata_encoding="utf-8") as archive:
             rows = _Book(archive).rows()
     except (zipfile.BadZipFile, pyexpat.ExpatError, NotImplementedError, EOFError) as error:
         raise _refused("is damaged. Open it, and save it again as .xlsx or CSV") from error

@@ -85,7 +85,7 @@ def parsed(text: str, what: str) -> dict[str, object]:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         if re.match(r"[a-z0-9_]+[,;\t]", text):
-            is_table = f"This is a table and no {what}. Open a shelf list on ‘Choose an amplifier’."
+            is_table = f"This is a table and no {what}. Open a stock list on ‘Choose an amplifier’."
             raise refuse(what, "", is_table) from error
         is_deep = isinstance(error, RecursionError)
         reason = "its values lie too deep within one another" if is_deep else shown(error)

@@ -1,0 +1,27 @@
+"""What a page takes away: made, or told why not."""
+
+from collections.abc import Callable
+
+from calc.answers.markup import markup
+
+
+def made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]:
+    """Return what is taken away; where it cannot be made, say so and why."""
+    try:
+        return make()
+    except MemoryError:
+        reason = "there is not enough memory"
+    except ValueError as error:
+        reason = str(error)
+    return {"kind": "failed", "text": f"The {what} was not made: {reason}."}
+
+
+def qr(text: str, what: str) -> dict[str, object]:
+    """Return the QR code of a text as a drawing; `what` names what it holds."""
+    # Imported here so that the command line works without the QR library.
+    from calc.renderers.qr import qr_svg
+
+    return made(
+        "QR code",
+        lambda: {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"},
+    )
