@@ -54,6 +54,15 @@ export function foldDone(form, touched) {
   if (touched && after !== before) window.scrollBy(0, after - before);
 }
 
+/**
+ * Writes every card's line anew: on paper even an open card is one.
+ *
+ * @param {ParentNode} form
+ */
+export function writeLines(form) {
+  for (const card of parts(form, ".card")) writeLine(card);
+}
+
 /** @param {HTMLElement} card */
 const isBegun = (card) => controls(card, "[data-asked], textarea").some((each) => each.value.trim());
 
