@@ -20,7 +20,7 @@ READERS = {"amplifiers": read_amplifier, "speakers": read_speaker}
 def corpus():
     """Return the texts with the reader of their kind."""
     return [
-        (f"{file.stem}: {text['note']}", READERS[file.stem.split("-")[0]], text)
+        (f"{file.stem}: {text.get('note', text['text'])}", READERS[file.stem.split("-")[0]], text)
         for file in sorted(FOLDER.glob("*.toml"))
         for text in tomllib.loads(file.read_text(encoding="utf-8"))["texts"]
     ]

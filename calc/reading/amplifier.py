@@ -12,7 +12,7 @@ from calc.reading.electrics import read_class, read_fuses, read_inputs, read_sup
 from calc.reading.features import read_boost, read_filters, read_switches
 from calc.reading.leftover import read_name, reading_of
 from calc.reading.mass import read_mass
-from calc.reading.power_found import powers_in
+from calc.reading.power_lines import powers_in
 from calc.reading.power_settled import settle_powers
 from calc.reading.record import Notes, Reading
 from calc.reading.sizes import read_sizes

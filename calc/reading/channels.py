@@ -21,6 +21,7 @@ _NUMBER_OF = re.compile(
     r"canaux|canales|canali|nombre de canaux)\s*[:=|\t ]\s*(?P<n>[1-8])"
     r"(?=[ ]?(?:$|[;.\n)]|[,|\t](?!\s*\d)))"
 )
+_USED_AS = re.compile(r"(?<![a-z])(?:to|into|as|than|from|drives?|any|only|or|in)\s{1,2}$")
 _MODES = re.compile(
     r"(?<![0-9./-])(?P<n>[2-8](?:/[1-7]){1,3})[- ]?"
     r"(?:channels?|ch(?![a-z])|kanal)"
@@ -90,7 +91,9 @@ def _count_of(quantity: Quantity, text: str) -> int | None:
     if value is None or not value.is_integer() or _NO_COUNT.match(text, quantity.span.end):
         return None
     before = text[max(0, quantity.span.start - 3) : quantity.span.start].rstrip()
-    if before.endswith(("x", "/", "-", "+", "&")):
+    if before.endswith(("x", "/", "-", "+", "&")) or _USED_AS.search(
+        text, max(0, quantity.span.start - 12), quantity.span.start
+    ):
         return None
     return int(value)
 

@@ -10,7 +10,7 @@ from calc.reading.record import Span
 
 _ENDS = re.compile(r"[.!?](?=\s+[a-z0-9(])")
 _ABBREVIATED = re.compile(
-    r"\b(?:min|max|approx|ca|incl|nom|imp|cont|res|freq|sens|no|nr|ch|resp|rec|recomm|vol|adj|"
+    r"\b(?:min|max|approx|ca|incl|nom|imp|cont|res|freq|sens|no|nr|ch|chan|resp|rec|recomm|vol|adj|"
     r"inc|bzw|mind|zul|env|dim|abs|e\.g|i\.e|z\.b|p)$"
 )
 _ELSEWHERE = re.compile(
@@ -228,7 +228,12 @@ def _clauses(text: str, start: int, end: int, own: list[Quantity]) -> list[Claus
 
 def _parts_clauses(text: str, at: int, own: list[Quantity], start: int, end: int) -> bool:
     """Tell whether a slash parts two statements: a number on both sides."""
-    return text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and bool(own)
+    if text[at - 1 : at] == " " and text[at + 1 : at + 2] == " ":
+        return bool(own)
+    # ‘4x60W@4Ω/4x90W@2Ω’: each side is complete.
+    before = [q for q in own if q.span.end == at and q.unit == "Ω"]
+    after = [q for q in own if q.span.start == at + 1 and q.unit == "W"]
+    return bool(before and after)
 
 
 def _trimmed(text: str, start: int, end: int) -> Span:

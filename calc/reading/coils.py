@@ -21,7 +21,8 @@ _COIL_WORD = words(
 _DUAL = words(r"dual(?![a-z])", r"twin(?![a-z])")
 _NOT = words(
     r"re(?![a-z])", r"dcr", r"dc[- ]?resist", r"resistance", r"gleichstrom", r"parallel", r"series",
-    r"seri(?:e|al|ell)", r"minimum", r"min(?![a-z])", r"amplifier", r"stable", r"cable", r"zmax",
+    r"seri(?:e|al|ell)", r"minimum", r"min(?![a-z])", r"amplifier", r"stable", r"cable",
+    r"zmax", r"zmin",
     r"compatible", r"amp(?![a-z])", r"stab", r"recommend", r"loads?(?![a-z])", r"wired",
     r"head unit",
     r"also available", r"optional", r"version", r"resist", r"reihe", r"final", r"bridg",
@@ -61,6 +62,14 @@ def read_coils(notes: Notes, page: Page) -> None:
             quantity.span,
             f"Two coils, {both} Ω: each of them?",
             [(f"each {both} Ω", {"coil_ohm": values[0], "coils": 2})],
+        )
+        return
+    if coils is None and together:  # ‘dual 4 Ω’ may be two coils, or one of two versions
+        both = rounded(values[0])
+        notes.ask(
+            quantity.span,
+            f"Dual, {both} Ω: two coils, each of them {both} Ω?",
+            [(f"two coils, each {both} Ω", {"coil_ohm": values[0], "coils": 2})],
         )
         return
     notes.claim("coil_ohm", values[0], quantity.span)

@@ -17,6 +17,10 @@ _MAIN = words(
     r"hauptsicherung", r"extern", r"supply (?:line|cable)", r"power (?:wire|cable|lead)", r"anl",
     r"fuse holder", r"recommande", r"principal", r"should", r"use an?", r"required",
 )  # fmt: skip
+_KIT = words(r"kit(?![a-z])", r"kabelsatz", r"spare", r"ersatz", r"in the box")
+_PIECES = re.compile(
+    r"\s*(?:stuck|pcs\.?|pieces|fuses?|sicherungen|off)?\s*(?:of|a|zu|je|each|at)?\s*"
+)
 _INNER = words(r"internal", r"on-?board", r"built[- ]in", r"intern", r"own", r"eingebaut")
 _HIGH = words(
     r"hi(?:gh)?[- ]?(?:level|input|in(?![a-z])|lvl)", r"speaker[- ]?(?:level|input|in(?![a-z]))",
@@ -55,6 +59,8 @@ _REGULATED = re.compile(
     r"(?:fully|tightly|stabilised|stabilized|electronically) regulated|geregeltes netzteil|"
     r"power supply\s*[:=]?\s*(?:fully )?regulated|stabilis(?:ed|iertes) (?:supply|netzteil))"
 )
+_NO_BEFORE = re.compile(r"(?<![a-z])(?:no|not|without|non|ohne|kein\w{0,2}|sans)(?![a-z])[^.;\n]*$")
+_NO_AFTER = re.compile(r"\s{0,3}[:=|\t]\s{0,3}(?:no|none|nein|non)(?![a-z])")
 _IDLE = words(r"idle (?:power|consumption|draw)", r"power consumption,? idle", r"leerlauf",
               r"consumption at idle", r"no[- ]signal consumption", r"consumption without signal",
               r"idle(?![a-z])")  # fmt: skip
@@ -92,6 +98,9 @@ def read_fuses(notes: Notes, page: Page) -> None:
         found = _FUSE.search(first.text, statement.span.start, statement.span.end)
         if found is not None:
             whole = Span(min(whole.start, found.start()), max(whole.end, found.end()))
+        if statement.has(_KIT):
+            notes.refuse(whole, "of a wiring kit, or spare: not the fuses in it")
+            continue
         if is_main and is_inner:
             notes.refuse(whole, "which of these are its own fuses is not plain")
             continue
@@ -141,6 +150,12 @@ def _count_beside(statement: Statement, amps: Quantity) -> int | None:
     """Return the count that stands apart: ‘two 25 A fuses’, ‘25 A fuse x 2’; None if not plain."""
     text = statement.clauses[0].text
     before = text[max(statement.span.start, amps.span.start - 12) : amps.span.start].rstrip()
+    numbers = [q for q in statement.quantities if q.unit == "" and q.span.end <= amps.span.start]
+    if numbers:  # ‘2 fuses of 25 A’
+        between = text[numbers[-1].span.end : amps.span.start]
+        count = numbers[0].one(1, 8)
+        is_plain = len(numbers) == 1 and count is not None and count.is_integer()
+        return int(count) if is_plain and count and _PIECES.fullmatch(between) else None
     counted = re.search(r"(?<![a-z])(two|three|four|zwei|drei|vier|deux|trois)$", before)
     if counted:
         return {"two": 2, "zwei": 2, "deux": 2, "three": 3, "drei": 3, "trois": 3}.get(
@@ -267,7 +282,12 @@ def read_supply(notes: Notes, page: Page) -> None:
     for match in _REGULATED.finditer(page.text):
         if page.is_skipped(match.start()):
             continue
-        notes.claim("regulated", match["no"] is None, Span(match.start(), match.end()))
+        span = Span(match.start(), match.end())
+        if _NO_BEFORE.search(page.text, max(0, span.start - 24), span.start):
+            notes.refuse(span, "whether it is regulated is not plain")
+            continue
+        is_denied = match["no"] is not None or _NO_AFTER.match(page.text, span.end) is not None
+        notes.claim("regulated", not is_denied, span)
     for statement in page.statements:
         for clause in statement.clauses:
             label = Clause(clause.text, statement.label, "", ())

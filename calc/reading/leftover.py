@@ -3,7 +3,7 @@
 import re
 
 from calc.reading.clauses import Page
-from calc.reading.power_words import words
+from calc.reading.power_words import MAX, words
 from calc.reading.record import Notes, Reading, Refusal, Span, gaps, joined
 from calc.system.speakers import LONGEST_NAME
 
@@ -24,6 +24,7 @@ _NO_NAME = words(
     r"altoparlant", r"lautsprech", r"enceinte", r"parlant", r"altavo", r"bass", r"audio",
     r"car(?![a-z])", r"load", r"stereo", r"mono", r"bridged", r"mode", r"table", r"rated",
     r"rating", r"versterk", r"wzmacn", r"forstark", r"forsterk", r"zesilov", r"vahvist",
+    r"page", r"seite", r"chapter", r"step", r"review", r"rank", r"only(?![a-z])", r"year",
     r"[1-8]\s?-?\s?(?:ch|kan|can)", r"does ", r"hello", r"hi(?![a-z])",
 )  # fmt: skip
 _GLUE_WORDS = (
@@ -60,11 +61,14 @@ def read_name(notes: Notes, page: Page) -> None:
             not is_plain
             or any(q.unit or q.count for q in inside)
             or not any(map(str.isalpha, name))
+            or not any(map(str.isdigit, name))  # a model has a number; ‘Free delivery’ has none
         ):
             return
         if set(name) & set(",;:|\t=()/@") or "  " in name or name.endswith("."):
             return
-        if _NO_NAME.search(page.text[line.start : line.end]):
+        if MAX.search(page.text, line.start, line.end) or _NO_NAME.search(
+            page.text[line.start : line.end]
+        ):
             return
         notes.claim("name", name, Span(start, start + len(name)))
         return

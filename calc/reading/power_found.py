@@ -1,16 +1,15 @@
 """Powers as a text states them: each with its load, its count and the words beside it."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from calc.reading import power_words as w
-from calc.reading.clauses import Clause, Page, Statement
+from calc.reading.clauses import Clause, Statement
 from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
 LOWEST_W, HIGHEST_W = 5.0, 20000.0
 _DISTORTED = "measured at a high distortion: no rating"
-_WATTS = ("W", "Wrms", "Wpc", "Wmax")
+WATTS = ("W", "Wrms", "Wpc", "Wmax")
 
 
 @dataclass(frozen=True)
@@ -66,7 +65,7 @@ def loads_of(clause: Clause) -> list[Quantity]:
 
 def powers_of(clause: Clause) -> list[Quantity]:
     """Return the powers of a clause; ‘4 x 60’ is one where the words say so."""
-    found = clause.of(*_WATTS)
+    found = clause.of(*WATTS)
     if found or not loads_of(clause):
         return found
     if clause.search(w.RMS) is None and clause.search(w.POWER) is None:
@@ -74,51 +73,13 @@ def powers_of(clause: Clause) -> list[Quantity]:
     return [each for each in clause.of("") if each.count is not None and each.shape != "odd"]
 
 
-def is_foreign(statement: Statement) -> bool:
-    """Tell whether a statement speaks of something else, so that its watts are no rating."""
-    label = statement.label
-    clause = replace_span(statement.clauses[0], Span(label.start, max(label.start, label.end)))
-    if clause.search(w.FOREIGN) is not None or clause.search(w.NEGATED) is not None:
-        return True
-    own_words = any(c.isalpha() for c in clause.text[label.start : label.end])
-    return bool(not own_words and statement.head is not None and statement.head.search(w.FOREIGN))
-
-
 def replace_span(clause: Clause, span: Span) -> Clause:
     """Return a clause as if it held no more than a piece of it."""
     return Clause(clause.text, span, clause.opener, clause.quantities)
 
 
-def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
-    """Find the powers of all statements, but for lines that were read already."""
-    for statement in page.statements:
-        if statement.line in but:
-            continue
-        if not any(c.of(*_WATTS) or powers_of(c) for c in statement.clauses):
-            continue
-        if is_foreign(statement):
-            continue
-        powers = _of_statement(statement)
-        yield from _without_head(powers) if _is_row(statement) else powers
-
-
-def _is_row(statement: Statement) -> bool:
-    """Tell whether powers stand in several cells that say no more than their figures."""
-    bare = [
-        clause
-        for clause in statement.clauses
-        if clause.opener == "\t" and powers_of(clause) and not loads_of(clause)
-        and not quality_of(clause)
-    ]  # fmt: skip
-    return len(bare) > 1
-
-
-def _without_head(powers: list[Power]) -> Iterator[Power]:
-    for power in powers:
-        yield replace(power, doubt=power.doubt or "which column of the table is meant is not plain")
-
-
-def _of_statement(statement: Statement) -> list[Power]:
+def powers_of_statement(statement: Statement) -> list[Power]:
+    """Return the powers of a statement, with what its words say of them."""
     head = statement.head
     state = State(
         quality_of(head) if head else "",
@@ -362,7 +323,7 @@ def said(
         doubt = doubt or _DISTORTED
     start = min(power.span.start, load.span.start if load is not None else power.span.start)
     end = max(end, load.span.end if load is not None else end)
-    for pattern in (w.RMS, w.BRIDGED, w.EACH):
+    for pattern in (w.RMS, w.BRIDGED, w.EACH, w.MAX, w.TOTAL):
         found = clause.search(pattern)
         if found is not None and found.start - end < 24 and start - found.end < 24:
             start, end = min(start, found.start), max(end, found.end)

@@ -9,6 +9,7 @@ from calc.reading.record import Notes
 
 _KEYS = {4.0: "power_4ohm_w", 2.0: "power_2ohm_w", 8.0: "power_8ohm_w"}
 _BRIDGED_OHM = 4.0
+_LARGE_W = 150.0  # of a channel among several at 4 Ω: more than most supplies feed
 
 
 def settle_powers(notes: Notes, powers: Sequence[Power], channels: int | None) -> int | None:
@@ -47,10 +48,23 @@ def settle_powers(notes: Notes, powers: Sequence[Power], channels: int | None) -
             continue
         if _is_bridged(power, channels):
             _bridged(notes, power, channels, kept)
+        elif not rms and _is_boasted(power, powers):
+            how = f"{power.count} × {rounded(power.watts)} W at {rounded(power.load_ohm or 0)} Ω"
+            choice = ("yes, RMS", {key: power.watts})
+            notes.ask(power.span, f"{how}, not called RMS: is it the RMS power?", [choice])
         else:
             _plain(notes, power, key, channels, counted)
     _compare(notes)
     return channels
+
+
+def _is_boasted(power: Power, powers: Sequence[Power]) -> bool:
+    """Tell whether a power without the word RMS may be a maximum: large, or of a boasted total."""
+    if power.count is None or power.count < 2 or power.quality:
+        return False
+    whole = power.count * power.watts
+    totals = [p.watts for p in powers if p.load_ohm is None and p.count is None and not p.each]
+    return power.watts > _LARGE_W or any(abs(whole - watts) < 0.02 * whole for watts in totals)
 
 
 def _compare(notes: Notes) -> None:
@@ -127,6 +141,8 @@ def _counted(powers: Sequence[Power]) -> int | None:
     }
     if len(counts) == 1:
         return counts.pop()
+    if len(counts) == 2 and min(counts) == 1 and max(counts) >= 4:
+        return max(counts)  # and one of another kind
     if counts and 2 * min(counts) == max(counts) and len(counts) == 2:
         # 4 x 60 W and 2 x 180 W: the smaller number is of pairs, said or not.
         return max(counts)

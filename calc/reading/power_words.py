@@ -17,7 +17,8 @@ MAX = words(
     r"maxi?(?![a-z])", r"maxim", r"massim", r"peak", r"p\.?m\.?p\.?o", r"dynami", r"burst",
     r"music", r"musik", r"musique", r"instant", r"spitze", r"impuls", r"crete", r"pico",
     r"picco", r"surge", r"up to", r"bis zu", r"jusqu", r"hasta", r"fino a", r"program",
-    r"ultimate", r"short[- ]term", r"kurzzeit", r"over(?![a-z])", r"more than", r"wmax",
+    r"eiaj", r"jeita", r"ultimate", r"short[- ]term", r"kurzzeit", r"over(?![a-z])",
+    r"more than", r"wmax",
     r"(?:one|single) channel driven", r"momentan", r"tri-?mode max", r"headroom",
 )  # fmt: skip
 MAX_SIGN = re.compile(r"[<>≥]")

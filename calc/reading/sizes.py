@@ -86,6 +86,7 @@ def read_sizes(notes: Notes, page: Page) -> list[Span]:
     looked: list[Span] = []
     numbers = numbers_in(page.text)
     named: list[tuple[Statement, list[tuple[str, float]], Span]] = []
+    others: list[_Triple] = []
     for statement in page.statements:
         text = page.text[statement.span.start : statement.span.end]
         head = (
@@ -104,13 +105,33 @@ def read_sizes(notes: Notes, page: Page) -> list[Span]:
             found = _axed(page, statement, triple, head)
             if found is not None:
                 named.append((statement, found, triple.span))
+            elif triple.unit:
+                others.append(triple)
         if not looked or not any(
             statement.span.start <= s.start < statement.span.end for s in looked
         ):
             for one, span in _singles(page, statement, numbers) if not about else ():
                 named.append((statement, [one], span))
-    _settle(notes, named)
+    if _is_contradicted(named, others):
+        for span in (*(span for _, _, span in named), *(triple.span for triple in others)):
+            notes.refuse(span, "the text gives several sizes that differ")
+    else:
+        _settle(notes, named)
     return looked
+
+
+def _is_contradicted(
+    named: list[tuple[Statement, list[tuple[str, float]], Span]], others: list[_Triple]
+) -> bool:
+    """Tell whether three numbers that are no plain size differ from those that are."""
+    plain = [sorted(size for _, size in sizes) for _, sizes, _ in named if len(sizes) == 3]
+    for triple in others:
+        factor = {"mm": 1.0, "cm": 10.0}.get(triple.unit, 25.4)
+        sizes = sorted(number.values[0] * factor for number in triple.numbers)
+        for known in plain:
+            if any(abs(a - b) > max(1.5, 0.02 * a) for a, b in zip(known, sizes, strict=True)):
+                return True
+    return False
 
 
 def _triples(page: Page, statement: Statement, numbers: list[Number]) -> list[_Triple]:

@@ -52,7 +52,7 @@ def read_section(notes: Notes, page: Page) -> None:
     found: dict[str, Span] = {}
     for statement in page.statements:
         for clause in statement.clauses:
-            if clause.search(_USE) is not None:
+            if clause.search(_USE) is not None or clause.opener == "(":
                 continue
             for word, pattern in (("components", _COMPONENTS), ("full-range", _COAXIAL), *_KINDS):
                 place = clause.search(pattern)
