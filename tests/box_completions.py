@@ -125,10 +125,12 @@ def _complete_system(rng, system, usual):
         "alternator_a": alternator,
         "vehicle_a": alternator * _between(rng, (0.3, 0.6) if usual else (0.02, 1)),
         "battery_ah": 60.0 if usual else _between(rng, (30, 120)),
-        "engine_space": rng.random() < 0.5,
+        "engine_space": rng.random() < 0.7,
         "area_m2": rng.choice([0.4, 0.9, 3.0]),
     }
     filled |= {key: value for key, value in gaps.items() if told[key] is None}
+    if told["engine_space"] is None:
+        filled["engine_c"] = _between(rng, (50, 85) if usual else (40, 100))
     filled |= {key: rng.choice(["yes", "no"]) for key in THREE if told[key] == "not-known"}
     return replaced(system, filled)
 

@@ -9,7 +9,7 @@ import { refreshRow, showChoice, splitPair, startCards } from "./cards.mjs";
 import { chooseRow, giveRoles, numberColumns, startColumns } from "./columns.mjs";
 import { around, control, controls, part, parts, targetOf } from "./dom.mjs";
 import { typedOver } from "./example.mjs";
-import { foldDone } from "./folding.mjs";
+import { foldDone, writeLines } from "./folding.mjs";
 import { nextStep, toAnswer } from "./next-step.mjs";
 import { markEarlierVerdicts, placeVerdicts, verdictsOf, verdictWords } from "./verdicts.mjs";
 
@@ -32,6 +32,7 @@ export class Arranged {
     const { form } = this.#card;
     startColumns(form);
     startCards(form);
+    writeLines(form);
     this.showBar();
   }
 
@@ -82,6 +83,7 @@ export class Arranged {
   /** The inputs are others than those of the answer in sight. */
   isEarlier() {
     markEarlierVerdicts(this.#card.element, true);
+    writeLines(this.#card.form);
     this.showBar();
   }
 

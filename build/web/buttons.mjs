@@ -59,6 +59,7 @@ const ACTIONS = {
   },
   "keep-example"({ card }) {
     keepExample(card.form);
+    card.arranged?.showBar();
   },
   "open-parts"({ card }) {
     card.arranged?.unplan();

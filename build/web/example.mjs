@@ -25,6 +25,7 @@ export function typedOver(form, entry) {
   if (!name) return;
   if (!isExample(form)) {
     nameExample(form, "");
+    part(form, ".example-mark").hidden = true;
     return;
   }
   if (form.dataset.asked !== undefined) return;
@@ -54,10 +55,24 @@ function saidOf(entry) {
     : `${entry.value.trim()}${unit ? `\u202f${unit}` : ""}`;
 }
 
-/** @param {HTMLFormElement} form */
+/**
+ * The example's other figures stay; that they are an example's goes on being told.
+ *
+ * @param {HTMLFormElement} form
+ */
 export function keepExample(form) {
-  part(form, ".example-mark").hidden = true;
+  const line = document.createElement("p");
+  line.textContent = `Figures of the example “${form.dataset.exampleLabel}”, invented, stand among yours; each has its mark.`;
+  part(form, ".example-mark").replaceChildren(line);
 }
+
+/**
+ * Returns the place where it is asked what becomes of the example's figures; null while it is not.
+ *
+ * @param {ParentNode} card
+ * @returns {HTMLElement | null}
+ */
+export const exampleQuestion = (card) => card.querySelector(".example-mark [data-action=keep-example]");
 
 /**
  * Empties what is the example's.  A row in which nothing was typed goes; of the others what the
@@ -66,7 +81,7 @@ export function keepExample(form) {
  * @param {HTMLFormElement} form
  */
 export function emptyExample(form) {
-  keepExample(form);
+  part(form, ".example-mark").hidden = true;
   for (const row of parts(form, "[data-example-rows] tbody tr")) row.remove();
   for (const row of parts(form, "[data-row]")) {
     const cells = controls(row, "[data-cell]:not([data-brought])");

@@ -54,6 +54,15 @@ export function foldDone(form, touched) {
   if (touched && after !== before) window.scrollBy(0, after - before);
 }
 
+/**
+ * Writes every card's line anew: on paper even an open card is one.
+ *
+ * @param {ParentNode} form
+ */
+export function writeLines(form) {
+  for (const card of parts(form, ".card")) writeLine(card);
+}
+
 /** @param {HTMLElement} card */
 const isBegun = (card) => controls(card, "[data-asked], textarea").some((each) => each.value.trim());
 
@@ -76,21 +85,35 @@ function writeLine(card) {
     place.textContent = card.dataset.left ?? "";
     return;
   }
-  /** @type {(string | Node)[][]} */
   const said = asked.map(saidOf);
   const stepper = card.querySelector(".stepper");
-  if (stepper) {
-    const count = control(stepper, "input");
-    said.unshift([(count.dataset.words ?? "").split("|")[Number(count.value)] ?? count.value]);
-  }
   // A choice that is all of a card is its title.
   const [only] = said;
-  if (!stepper && said.length === 1 && only && asked[0]?.type === "hidden") {
+  if (!stepper && only && said.length === 1 && asked[0]?.type === "hidden") {
     part(card, ".card__line strong").replaceChildren(...only);
-    place.textContent = "";
+    place.textContent = isOfExample(asked[0]) ? "example" : "";
     return;
   }
-  place.replaceChildren(...said.flatMap((each, at) => (at > 0 ? [", ", ...each] : each)));
+  const count = stepper && control(stepper, "input");
+  const counted = (count?.dataset.words ?? "").split("|")[Number(count?.value)] ?? count?.value;
+  const words = originWords(asked);
+  const figures = said.map((each, at) => [...each, words[at] ?? ""]);
+  const all = counted ? [[counted], ...figures] : figures;
+  place.replaceChildren(...all.flatMap((each, at) => (at > 0 ? [", ", ...each] : each)));
+}
+
+/** @param {Control} asked */
+const isOfExample = (asked) => asked.dataset.example !== undefined;
+
+/**
+ * The word after each figure: one for all where all are an example's, none where none is.
+ *
+ * @param {Control[]} asked
+ */
+function originWords(asked) {
+  if (!asked.some(isOfExample)) return [];
+  if (!asked.every(isOfExample)) return asked.map((each) => (isOfExample(each) ? " example" : " yours"));
+  return asked.map((_, at) => (at === asked.length - 1 ? " example" : ""));
 }
 
 /**
@@ -106,8 +129,7 @@ function saidOf(asked) {
   }
   const unit = asked.parentElement?.querySelector(".affix")?.textContent ?? "";
   const mark = document.createElement("span");
-  const isExample = asked.dataset.example !== undefined;
-  mark.className = `of of--${isExample ? "example" : "yours"}`;
+  mark.className = `of of--${isOfExample(asked) ? "example" : "yours"}`;
   const figure = document.createElement("span");
   figure.className = "figure";
   const { pair } = asked.dataset;
@@ -117,5 +139,5 @@ function saidOf(asked) {
   small.className = "unit";
   small.textContent = unit ? `\u202f${unit}` : "";
   mark.append(figure, small);
-  return isExample ? [mark, " example"] : [mark];
+  return [mark];
 }

@@ -6,6 +6,7 @@
 import { needed } from "./columns.mjs";
 import { around, controls, part, parts } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
+import { exampleQuestion } from "./example.mjs";
 import { fold, isDone } from "./folding.mjs";
 import { cellOf, rowsOf } from "./rows.mjs";
 import { verdictsOf } from "./verdicts.mjs";
@@ -23,7 +24,7 @@ import { verdictsOf } from "./verdicts.mjs";
  * @returns {Step | null}
  */
 export function nextStep(card) {
-  return mend(card) ?? finishPaste(card) ?? missing(card) ?? told(card) ?? plan(card);
+  return mend(card) ?? finishPaste(card) ?? settleExample(card) ?? missing(card) ?? told(card) ?? plan(card);
 }
 
 /** @param {HTMLElement} card @returns {Step | null} */
@@ -45,6 +46,12 @@ function finishPaste(card) {
   /** @type {HTMLElement | null} */
   const box = paste.querySelector("textarea:not([hidden])");
   return { words: "Paste the text, or close", go: () => goTo(box ?? part(paste, ".paste__title")) };
+}
+
+/** @param {HTMLElement} card @returns {Step | null} */
+function settleExample(card) {
+  const question = exampleQuestion(card);
+  return question && { words: "Keep or empty the rest?", go: () => goTo(question) };
 }
 
 /** @param {HTMLElement} card @returns {Step | null} */

@@ -3,8 +3,8 @@
 /** @import { Parts } from "./calculator.mjs" */
 /** @import { StockedReply } from "./messages.ts" */
 
-import { fold } from "./folding.mjs";
 import { around, part } from "./dom.mjs";
+import { fold } from "./folding.mjs";
 import { python } from "./python.mjs";
 import { readRow } from "./rows.mjs";
 import { keepSystem, keptSystem } from "./system.mjs";

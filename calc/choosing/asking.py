@@ -11,6 +11,7 @@ _NEVER = frozenset({"efficiency_percent", "idle_w", "quiescent_a"})
 _FILTERS = ("high_pass_hz", "low_pass_hz", "filter_db_per_octave")
 _SIZES = ("width_mm", "depth_mm", "height_mm")
 _LINE = ("sensitivity_min_v", "sensitivity_max_v")
+_HIGH = ("high_level_min_v", "high_level_max_v")
 _OF_SELLER: Mapping[tuple[str, ...], str] = {
     ("power_4ohm_w",): "what is the RMS power of one channel at 4 Ω, all channels driven?",
     ("channels",): "how many channels has it?",
@@ -22,6 +23,7 @@ _OF_SELLER: Mapping[tuple[str, ...], str] = {
     ("front_face",): "which side has the plugs, and which the controls?",
     ("limit_c",): "up to what air temperature may it work?",
     _LINE: "how many volts does its line input take, from and to?",
+    _HIGH: "how many volts does its high-level input take, from and to?",
 }
 # The same in as few words as a narrow bar holds.
 _IN_SHORT: Mapping[str, str] = {
@@ -40,9 +42,11 @@ _IN_SHORT: Mapping[str, str] = {
 }
 _OF_CAR: Mapping[str, str] = {
     "power_m": "How far is the battery?",
+    "engine_space": "Is the battery under the bonnet?",
     "source_v": "What plays now?",
     "alternator_a": "The alternator’s rating",
     "vehicle_a": "What the vehicle itself draws",
+    "closed": "Can air flow past the amplifier?",
     "area_m2": "The surface of the closed space",
     "bay_width_mm": "The space for the amplifier",
 }

@@ -217,6 +217,8 @@ class Judge:
             most["channels"] = MOST_CHANNELS
         if given.min_channel_ohm is None:
             most["min_channel_ohm"] = _EASIEST_OHM
+        if given.power_2ohm_w is None and given.power_4ohm_w is not None:
+            most["power_2ohm_w"] = 2 * given.power_4ohm_w
         return Judge(self.job, replaced(given, most), self.weights)
 
     @cached_property

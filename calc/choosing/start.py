@@ -78,7 +78,7 @@ SPEAKERS = Part(
                 Asked(
                     "Ohms, as printed",
                     ("coils", "coil_ohm"),
-                    hint="4, or 2 × 2 for two coils of 2 Ω",
+                    hint="4, or 2 × 2 for two coils",
                     as_one=True,
                     needed=True,
                 ),

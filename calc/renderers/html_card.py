@@ -163,6 +163,7 @@ def _arranged_answer(answer: Answer, identity: str) -> Element:
         element("div", class_="error-summary", tabindex="-1", role="alert", hidden=True),
         element(
             "div",
+            element("h3", "The answer", class_="answer__title"),
             _hand_over([(kind, _SHORT[kind]) for kind in _AT_TOP], "hand-over hand-over--top"),
             class_="answer__head",
         ),

@@ -81,7 +81,7 @@ def _arranged(
     example = calculator.example_in(raw)
     return element(
         "form",
-        element("div", class_="example-mark", hidden=True, role="group", aria_label="Example"),
+        _example_mark(example.label if example else None),
         element(
             "div",
             element(
@@ -120,6 +120,19 @@ def _arranged(
         novalidate=True,
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",
+    )
+
+
+def _example_mark(label: str | None) -> Element:
+    """Return the place that tells an example, and asks what becomes of it once one types in it."""
+    words = f"The example “{label}”: all its figures are invented." if label else ""
+    return element(
+        "div",
+        element("p", words) if label else None,
+        class_="example-mark",
+        hidden=not label,
+        role="group",
+        aria_label="Example",
     )
 
 

@@ -30,7 +30,8 @@ def parts_of_form(
         parts.append(_part(calculator, raw, part, at))
         if part.has_rest:
             parts.append(_rest(calculator, raw, marks))
-    return parts
+    readings = [field for field in calculator.fields if isinstance(field, Readings)]
+    return [*parts, *(_readings(calculator, field) for field in readings)]
 
 
 def _part(calculator: AnyCalculator, raw: Mapping[str, Raw], part: Part, number: int) -> Element:
@@ -228,7 +229,6 @@ def _rest(
     placed = keys_of(calculator.parts)
     groups = []
     count = 0
-    read = [field for field in calculator.fields if isinstance(field, Readings)]
     for heading, keys in calculator.headings:
         left = [
             _as_opened(calculator, key)
@@ -250,7 +250,6 @@ def _rest(
     return element(
         "section",
         folded(f"I know more about the car and the wishes ({count})", groups, class_="know all"),
-        [_readings(calculator, field) for field in read],
         class_="part part--rest",
     )
 

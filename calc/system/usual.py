@@ -115,12 +115,16 @@ ALTERNATOR = Usual("alternator_a", 90.0, None, None, "alternator")
 VEHICLE_SHARE, VEHICLE_SHARES = 0.4, (0.3, 0.6)
 VEHICLE = Usual("vehicle_a", 36.0, 27, 54, "the vehicle’s own share", "0.4 of the alternator")
 BATTERY = Usual("battery_ah", 60.0, None, None, "battery")
+ENGINE_C = Usual("engine_c", 50.0, 50, 85, "air where the run starts", "engine space")
 # How far the battery is must be asked; within this a first verdict is given.
 RUN_M, RUN_RANGE_M = 4.5, (1.0, 7.0)
 
 CHANNELS = Usual("channels", 4, None, None, "channels")
 SENSITIVITY_MIN = Usual("sensitivity_min_v", 0.2, None, None, "line input, gain up")
 SENSITIVITY_MAX = Usual("sensitivity_max_v", 6.0, None, None, "line input, gain down")
+# Of a high-level input that the box names by one end only.
+HIGH_LEVEL_MIN = Usual("high_level_min_v", 1.0, None, None, "high-level input, gain up")
+HIGH_LEVEL_MAX = Usual("high_level_max_v", 12.0, None, None, "high-level input, gain down")
 _EACH = "each pair, off or on by one switch"
 FILTERS = (
     Usual("high_pass_hz", "50-250", None, None, "high-pass", _EACH),
@@ -147,10 +151,10 @@ STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the r
 LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
 TABLE = (
     CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
-    SENSITIVITY_MAX, SOURCE_V, FACTORY_W,
+    SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W,
     *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
-    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, *LEAD.values(), ALTERNATOR, VEHICLE,
-    BATTERY,
+    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, ENGINE_C, *LEAD.values(),
+    ALTERNATOR, VEHICLE, BATTERY,
 )  # fmt: skip
 
 
@@ -263,6 +267,8 @@ def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
         yield "cable", EARTH
     if leads.signal_m is None and leads.power_m is not None:
         yield "cable", replace(SIGNAL, value=leads.power_m + 1)
+    if place_is_taken(given):
+        yield "cable", ENGINE_C
     rating_a = charging.alternator_a
     if rating_a is None:
         yield "supply", ALTERNATOR
@@ -272,6 +278,12 @@ def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
         yield "supply", replace(VEHICLE, value=VEHICLE_SHARE * rating_a, low=low, high=high)
     if charging.battery_ah is None:
         yield "supply", BATTERY
+
+
+def place_is_taken(given: System) -> bool:
+    """Tell whether the run is taken to start in an engine space of usual air, for want of more."""
+    leads = given.leads
+    return leads.engine_space is None and leads.engine_c == ENGINE_C.value
 
 
 # ---- the amplifier
@@ -294,14 +306,13 @@ def least_ohm(amplifier: Amplifier) -> float | None:
 def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
     """Return the amplifier with usual figures where none are told, and what was taken.
 
-    The lowest load of a channel follows from the powers printed, and is none of these.
+    The lowest load of a channel and its power there follow from the powers printed, and are none
+    of these.
     """
     usual: dict[str, Usual] = {}
     if given.channels is None:
         usual["channels"] = CHANNELS
-    for figure in (SENSITIVITY_MIN, SENSITIVITY_MAX):
-        if getattr(given, figure.key) is None and _fits_input(given, figure):
-            usual[figure.key] = figure
+    usual |= {figure.key: figure for figure in _input_ends(given)}
     if given.own_filters.missing:
         usual |= {figure.key: figure for figure in FILTERS if getattr(given, figure.key) is None}
     lacking = [key for key in FACES if getattr(given, key) is None]
@@ -317,16 +328,32 @@ def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
         for key in lacking
     }
     changed = {key: figure.value for key, figure in usual.items()}
-    changed["min_channel_ohm"] = least_ohm(given)
+    changed |= {"min_channel_ohm": least_ohm(given), "power_2ohm_w": _power_2ohm_w(given)}
     taken = tuple(
         Assumed(given.name, figure, ("amplifier", 0, key)) for key, figure in usual.items()
     )
     return replaced(given, changed), taken
 
 
-def _fits_input(given: Amplifier, figure: Usual) -> bool:
-    """Tell whether a usual end of the line input does not contradict the one that is told."""
-    low, high = given.sensitivity_min_v, given.sensitivity_max_v
-    if figure is SENSITIVITY_MIN:
-        return high is None or high > figure.value
-    return low is None or low < figure.value
+def _power_2ohm_w(given: Amplifier) -> float | None:
+    """Return the power of a channel at 2 Ω [W] that the plate proves; None where it proves none.
+
+    Each channel of a pair bridged at 4 Ω sees 2 Ω and gives half; never less than at 4 Ω, nor more
+    than twice that.
+    """
+    pair, at_4ohm = given.rated_bridged_w, given.power_4ohm_w
+    if given.power_2ohm_w is not None or pair is None or at_4ohm is None:
+        return given.power_2ohm_w
+    return min(max(pair / 2, at_4ohm), 2 * at_4ohm)
+
+
+def _input_ends(given: Amplifier) -> Iterator[Usual]:
+    """Yield the usual ends of its inputs that are not told and contradict none that is."""
+    for lowest, highest in ((SENSITIVITY_MIN, SENSITIVITY_MAX), (HIGH_LEVEL_MIN, HIGH_LEVEL_MAX)):
+        low, high = getattr(given, lowest.key), getattr(given, highest.key)
+        if low is None and high is None and lowest is HIGH_LEVEL_MIN:
+            continue  # few boxes have one, and they name it
+        if low is None and (high is None or high > lowest.value):
+            yield lowest
+        if high is None and (low is None or low < highest.value):
+            yield highest

@@ -36,6 +36,7 @@ def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
 
 
 _LINE = ("sensitivity_min_v", "sensitivity_max_v")
+_HIGH = ("high_level_min_v", "high_level_max_v")
 _SOURCE = ("source_v", "factory_power_w")
 
 
@@ -52,6 +53,8 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
     # A high-level input that takes the speaker leads leaves nothing to the line input.
     is_high = question.result is not None and question.result.is_high_level
     keys = [] if is_high else [key for key in _LINE if getattr(given, key) is None]
+    high = [key for key in _HIGH if getattr(given, key) is None]
+    keys += high if len(high) == 1 else []
     if all(getattr(job.given.head_unit, key) is None for key in _SOURCE):
         keys.append("source_v")
     if check.state == "not known" or (keys and check.state != "likely"):

@@ -299,9 +299,10 @@ def _fuse_check(job: Job, total_w: float | None, amplifier: Amplifier) -> Check 
 
 
 def _heat_check(job: Job, amplifier: Amplifier, check: Check) -> Check:
-    """Return the check of heat with what else to ask for."""
+    """Return the check of heat with what else to ask for: air settles it whatever the rest is."""
     lacking = ["limit_c"] * (amplifier.limit_c is None)
     lacking += ["area_m2"] * (job.system.air.area_m2 is None)
+    lacking += ["closed"] * (not lacking)
     is_open = check.state == "not known"
     return replace(check, keys=(*lacking, *check.keys)) if is_open else check
 

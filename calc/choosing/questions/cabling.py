@@ -11,7 +11,7 @@ from calc.choosing.questions.sources import from_amplifier, from_system, same
 from calc.inputs.field_base import Value
 from calc.inputs.fields import Number
 from calc.system.amplifier import Amplifier
-from calc.system.usual import RUN_RANGE_M, VEHICLE_SHARES
+from calc.system.usual import ENGINE_C, RUN_RANGE_M, VEHICLE_SHARES, place_is_taken
 
 CableQuestion = Question[power_cable.Inputs, power_cable.Result]
 SupplyQuestion = Question[supply_budget.Inputs, supply_budget.Result]
@@ -59,6 +59,22 @@ def _length_unsure(job: Job) -> Unsure | None:
 _LONGEST_M, _SHORTEST_M = 100.0, (0.05, 0.05)  # what the fields of the lengths take
 
 
+def _place_unsure(job: Job) -> Unsure | None:
+    """Return how hot it may be where the run starts, if nobody told."""
+    if not place_is_taken(job.given):
+        return None
+    return Unsure(
+        ("whether the battery is under the bonnet (taken as there, in air of 50\u202f°C)",),
+        worst={"engine_c": _HOTTEST_C},
+        best={"engine_space": False},
+        likely={"engine_c": ENGINE_C.high},
+        keys=("engine_space",),
+    )
+
+
+_HOTTEST_C = 104.0  # at 105 °C no cable is permitted
+
+
 def cable_question(
     job: Job, total_w: float | None, amplifier: Amplifier, run_m: float | None = None
 ) -> CableQuestion:
@@ -72,6 +88,7 @@ def cable_question(
     unsure = together(
         demand_unsure(job, total_w, amplifier, power_cable.POWER_CABLE, "total_power_w"),
         None if whole is None else _length_unsure(job),
+        _place_unsure(job),
     )
     asked = Question(
         calculator=power_cable.POWER_CABLE,
