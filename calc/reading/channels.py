@@ -91,9 +91,12 @@ def _count_of(quantity: Quantity, text: str) -> int | None:
     value = quantity.one(1, 8)
     if value is None or not value.is_integer() or _NO_COUNT.match(text, quantity.span.end):
         return None
-    before = text[max(0, quantity.span.start - 3) : quantity.span.start].rstrip()
-    if before.endswith(("x", "/", "-", "+", "&")) or _USED_AS.search(
-        text, max(0, quantity.span.start - 12), quantity.span.start
+    near = text[max(0, quantity.span.start - 3) : quantity.span.start]
+    before = near.rstrip()
+    if (
+        near.endswith("-")
+        or before.endswith(("x", "/", "+", "&"))
+        or _USED_AS.search(text, max(0, quantity.span.start - 12), quantity.span.start)
     ):
         return None
     return int(value)

@@ -44,7 +44,7 @@ _NOT = re.compile(
     r"(?<![a-z])(?:no|not|without|none|non|ohne|nein|sans|sin|optional\w*|sold separately|"
     r"compatible|needs?|requires?|available|kein\w*|except|lacks?|instead|unlike|if)(?![a-z])"
 )
-_PLAIN_NO = re.compile(r"^\s*[:=|\t -]\s*(?:no|none|nein|non)(?![a-z])")
+_PLAIN_NO = re.compile(r"^[a-z]{0,8}\s*[:=|\t -]\s*(?:no|none|nein|non)(?![a-z])")
 _SCREW = words(r"screw[- ](?:type )?(?:terminal|connect|block|clamp)", r"schraub(?:klemm|anschl)",
                r"(?:terminals?|connectors?|connections?)\s*[:=|\t]?\s*(?:type\s*[:=]?\s*)?screw",
                r"set[- ]screw term", r"bornes? a vis")  # fmt: skip
@@ -206,7 +206,7 @@ def _switch(notes: Notes, key: str, clause: Clause, found: Span, statement: Stat
     if _PLAIN_NO.match(rest) or re.match(r"\s*[(]?\s*[:=|\t]?\s*(?:no|nein)\s*$", rest):
         notes.claim(key, False, found)
     elif _NOT.search(clause.text, clause.span.start, clause.span.end) is None and not re.match(
-        r"\s*[(,]?\s*(?:optional|sold|not )", rest
+        r"[a-z]{0,8}[\s(,:=|]{0,6}(?:optional|sold|not )", rest
     ):
         notes.claim(key, True, found)
     else:

@@ -8,7 +8,8 @@ from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
 LOWEST_W, HIGHEST_W = 5.0, 20000.0
-_WHICH = "which of them is bridged is not plain"
+_WHICH = "which of them is bridged, or of another kind, is not plain"
+_LOAD = "which load it belongs to is not plain"
 _DISTORTED = "measured at a high distortion: no rating"
 WATTS = ("W", "Wrms", "Wpc", "Wmax")
 
@@ -50,6 +51,7 @@ class State:
     each: bool = False
     load_first: bool = False  # ‘(4 Ω) 60 W (2 Ω) 90 W’: each load stands before its power
     bridges_next: bool = False
+    place: bool = False
     is_unsure: bool = False  # which of several powers is bridged
     volts: float | None = None
     loads: list[float] = field(default_factory=list)
@@ -107,17 +109,21 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         if not powers:
             waiting = _without_power(clause, at, statement, found, state, waiting)
             continue
+        before, is_plain = waiting, bool(loads)
         is_after = waiting is not None and not loads
         if waiting is not None and not loads:
             loads = [waiting]
             state.load_first = True
         waiting = None
         own = _of_clause(clause, powers, loads, state)
+        if before is not None and is_plain and loads[0].numbers != before.numbers:
+            own = [replace(power, doubt=_LOAD) for power in own]  # ‘4 Ω: | 60 W, 2 Ω: | 90 W’
         if is_after and state.bridges_next:
             own = [replace(power, bridged=True) for power in own]
         state.bridges_next = False
         found += own
         _hand_on(clause, state)
+        state.sub = state.sub or (len(powers) > 1 and clause.search(w.SUB) is not None)
     if state.is_unsure and len(found) > 1:
         return [replace(power, doubt=_WHICH) for power in found]
     return [_headed(power, state, statement) for power in _mixes(found, clauses)]
@@ -155,6 +161,8 @@ def _without_power(
     loads = loads_of(clause)
     is_load = len(loads) == 1 and clause.search(w.STABLE) is None and _is_lone(statement, at)
     if not found:
+        state.sub = state.sub or clause.search(w.SUB) is not None
+        state.place = state.place or clause.search(w.PLACES) is not None
         state.volts = _volts(clause) or state.volts
         state.quality = quality or state.quality
         state.bridged = state.bridged or (bridged and not loads)
@@ -230,11 +238,10 @@ def _of_clause(
     """Pair a clause's powers with its loads."""
     pairs = _pairs(powers, loads)
     if pairs is None:
-        return [
-            said(clause, p, None, state, "which load it belongs to is not plain") for p in powers
-        ]
+        return [said(clause, p, None, state, _LOAD) for p in powers]
     result: list[Power] = []
-    if len(powers) > 1 and clause.search(w.BRIDGED) is not None:
+    kinds = (w.BRIDGED, w.MONO, w.SUB, w.TOTAL)
+    if len(powers) > 1 and any(clause.search(kind) for kind in kinds):
         return [said(clause, p, None, state, _WHICH) for p in powers]
     for power, load in pairs:
         if power.shape == "list" or (load is not None and load.shape == "list"):
@@ -280,7 +287,7 @@ def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State
                 replace(said(clause, power, ohm, state, "", load), watts=watt)
                 for watt, ohm in zip(watts, ohms, strict=True)
             ]
-        return [said(clause, power, None, state, "which load it belongs to is not plain")]
+        return [said(clause, power, None, state, _LOAD)]
     order = paired_words(clause)
     if order is None or len(watts) != 2:
         return [said(clause, power, None, state, "which of them is the rating is not plain")]
@@ -357,7 +364,7 @@ def said(
         sub=clause.search(w.SUB) is not None or state.sub,
         total=clause.search(w.TOTAL) is not None,
         each=clause.search(w.EACH) is not None or power.unit == "Wpc",
-        place=clause.search(w.PLACES) is not None,
+        place=clause.search(w.PLACES) is not None or state.place,
         mixed=clause.opener == "+",
         rated_v=_volts(clause) or state.volts,
         doubt=doubt or ("" if watts else "no power that an amplifier has"),
