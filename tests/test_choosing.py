@@ -32,7 +32,8 @@ def test_the_best_plan_is_the_best_of_all_layouts_each_judged_alone(seed):
     """Nothing is shared between layouts here, and the order is that of sorting them all."""
     job, amplifier, _ = case(seed)
     best = best_of(job, amplifier)
-    every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, amplifier)]
+    completed = Judge(job, amplifier, WEIGHTS).amplifier
+    every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, completed)]
     if not every:
         assert best.layout is None
         return
@@ -81,7 +82,8 @@ def test_no_other_assignment_of_outputs_is_better(seed):
     amplifier = replace(amplifier, filters=unlike_filters(rng))
     if missing_plate(amplifier):
         return
-    judge, rated = Judge(job, amplifier, WEIGHTS), rated_of(job, amplifier)
+    judge = Judge(job, amplifier, WEIGHTS)
+    rated = rated_of(job, judge.amplifier)
     every = [
         judge.of_layout(Layout(job, chosen, plan))
         for chosen in product(*map(wirings, job.feeds))
