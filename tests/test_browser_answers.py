@@ -22,13 +22,15 @@ def word(calculator):
 
 
 def test_first_paint_holds_the_worked_example_without_javascript(browser, served):
+    """Or, where a page opens empty, what to begin with."""
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     for address, names in PAGES.items():
         page.goto(served.url + address)
         for name in names:
             text = page.inner_text(f"#{name} .answer .sentence")
-            assert text == CALCULATORS[name].answer({}).sheet.sentence
+            calculator = CALCULATORS[name]
+            assert text == calculator.answer(calculator.opens).sheet.sentence
             assert "needs JavaScript" in page.inner_text(f"#{name} noscript")
     context.close()
 
@@ -45,7 +47,7 @@ def test_prerendered_answer_is_what_the_command_line_prints(served, site):
     for calculator in CALCULATORS.values():
         html = (site / page_of(calculator.name) / "index.html").read_text(encoding="utf-8")
         start = f'<div class="answer" id="{calculator.name}--answer" tabindex="-1">'
-        assert f"{start}{answer_html(calculator.answer({}))}</div>" in html
+        assert f"{start}{answer_html(calculator.answer(calculator.opens))}</div>" in html
 
 
 def test_a_changed_figure_changes_the_answer(page, served):

@@ -89,5 +89,5 @@ def test_a_file_that_no_code_holds_is_told_in_words():
     # A reply of its own kind: nothing was handed over.
     assert reply == {
         "kind": "failed",
-        "text": "The QR code was not made: the file is longer than 2099 characters.",
+        "text": "The QR code was not made: the file is longer than 2683 characters.",
     }

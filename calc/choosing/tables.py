@@ -12,7 +12,11 @@ from calc.system.usual import SOURCE, TABLE
 
 def _permitted(field: Field) -> str:
     text = field.permitted()
-    return f"{text[0].upper()}{text[1:]}."
+    return f"{_capital(text)}."
+
+
+def _capital(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
 
 
 def shelf_columns() -> Table:
@@ -72,10 +76,10 @@ def usual_figures() -> Table:
             Column("Figure"), Column("For", wide=True), Column("Usual"), Column("Usual range"),
         ),
         rows=tuple(
-            (usual.what, usual.when or "all", value_words(usual), range_words(usual))
+            (_capital(usual.what), usual.when or "all", value_words(usual), range_words(usual))
             for usual in TABLE
         ),
-        note=f"{SOURCE[0].upper()}{SOURCE[1:]}; no approval. A power at 4 Ω and a speaker’s ohms "
+        note=f"{_capital(SOURCE)}; no approval. A power at 4 Ω and a speaker’s ohms "
         "have no usual figure: they must be given.",
         stacked=True,
     )  # fmt: skip

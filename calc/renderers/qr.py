@@ -6,9 +6,10 @@ from qrcodegen import QrCode
 
 from calc.answers.markup import element
 
-# What version 38 holds at level M: beyond it a code has more modules than a hand-held camera reads
-# off a screen.
-LONGEST = 2_099
+# What version 38 holds at level M, and at level L: beyond it a code has more modules than a
+# hand-held camera reads off a screen.
+_LONGEST_OF_MEDIUM = 2_099
+LONGEST = 2_683
 _QUIET = 4  # modules of quiet zone, ISO/IEC 18004
 
 
@@ -26,7 +27,8 @@ def qr_svg(text: str, what: str = "link") -> Element:
         raise ValueError(f"the {what} holds a sign that cannot be written") from error
     if length > LONGEST:
         raise ValueError(f"the {what} is longer than {LONGEST} characters")
-    code = QrCode.encode_text(text, QrCode.Ecc.MEDIUM)
+    level = QrCode.Ecc.MEDIUM if length <= _LONGEST_OF_MEDIUM else QrCode.Ecc.LOW
+    code = QrCode.encode_text(text, level)
     squares = "".join(
         f"M{x + _QUIET} {y + _QUIET}h1v1h-1z"
         for y in range(code.get_size())
