@@ -20,7 +20,8 @@ _COIL_WORD = words(
 )
 _DUAL = words(r"dual(?![a-z])", r"twin(?![a-z])")
 _NOT = words(
-    r"re(?![a-z])", r"dcr", r"dc[- ]?resist", r"resistance", r"gleichstrom", r"parallel", r"series",
+    r"re(?![a-z])", r"dcr", r"dc(?![a-z])", r"dc[- ]?resist", r"resistance", r"gleichstrom",
+    r"parallel", r"series",
     r"seri(?:e|al|ell)", r"minimum", r"min(?![a-z])", r"amplifier", r"stable", r"cable",
     r"zmax", r"zmin",
     r"compatible", r"amp(?![a-z])", r"stab", r"recommend", r"loads?(?![a-z])", r"wired",

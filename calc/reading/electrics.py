@@ -44,7 +44,7 @@ _OUT = words(r"out(?:put)?s?(?![a-z])", r"ausgang", r"sortie", r"pre-?out", r"us
              r"remote", r"supply", r"trigger", r"turn[- ]?on", r"battery", r"operating", r"digital",
              r"clipp", r"max(?:imum)?\.? input", r"offset")  # fmt: skip
 _CLASS = re.compile(
-    r"(?<![a-z])(?:class|klasse|classe|clase)[- ]?"
+    r"(?<![a-z])(?:classe|clase|klasse|class)[- ]?"
     r"(?P<c>a/?b(?![a-z])|a-b|[a-z]{1,2}(?![a-z])(?:/[a-z]{1,2}(?![a-z]))?)"
     r"|(?<![a-z])(?P<before>ab|d)[- ]class(?![a-z])"
 )

@@ -45,7 +45,7 @@ def read_name(notes: Notes, page: Page) -> None:
     """Take the name: after its label, or a short first line that is nothing else."""
     for line in page.lines:
         match = _LABEL.match(page.text[line.start : line.end])
-        if match is not None:
+        if match is not None and not _NO_NAME.search(match["name"]):
             span = Span(line.start + match.start("name"), line.start + match.end("name"))
             notes.claim("name", notes.raw(span).strip(), span)
             return
