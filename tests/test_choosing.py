@@ -32,7 +32,8 @@ def test_the_best_plan_is_the_best_of_all_layouts_each_judged_alone(seed):
     """Nothing is shared between layouts here, and the order is that of sorting them all."""
     job, amplifier, _ = case(seed)
     best = best_of(job, amplifier)
-    completed = Judge(job, amplifier, WEIGHTS).amplifier
+    judge = Judge(job, amplifier, WEIGHTS)
+    completed = judge.amplifier
     every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, completed)]
     if not every:
         assert best.layout is None
