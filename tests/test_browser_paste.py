@@ -50,7 +50,7 @@ def test_a_pasted_sheet_fills_the_column_it_was_pasted_for_and_gets_its_verdict(
     paste(page, TEXT)
     page.locator(".proposals").wait_for()
     assert focused(page, ".paste__title")
-    assert "Take" in page.locator(".bar__step").inner_text()
+    assert page.locator(".bar__step").inner_text().startswith("Take 1 to ")
     assert page.locator(".paste__left", has_text="Gold contacts").count() == 1
     assert page.locator("s.paste__refused", has_text="800").count() == 1
     fuses = page.locator(".proposals li", has_text="2 x 20 A")

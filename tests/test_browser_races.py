@@ -225,15 +225,22 @@ def test_a_file_wins_over_the_link_that_is_being_opened(page, served, files, add
 
 
 def test_two_files_while_python_is_still_starting(page, context, served, files):
-    waiting = []
-    context.route("**/runtime/snapshot.bin", lambda route: waiting.append(route))
+    waiting, may_come = [], []
+
+    def meet(route):
+        if may_come:
+            route.continue_()
+        else:
+            waiting.append(route)
+
+    context.route("**/runtime/snapshot.bin", meet)
     page.goto(f"{served.url}plan/?alternator_a=104")
     wait_until(page, "document.documentElement.dataset.python === 'starting'")
     pick(page, files[102])
     pick(page, files[103])
     assert page.is_visible(".earlier")
-    for route in waiting:
-        route.continue_()
+    may_come.append(True)  # one that is asked for from now on comes at once
+    go_on(waiting)
     settled(page, 103)
 
 

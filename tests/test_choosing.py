@@ -23,7 +23,6 @@ from calc.choosing.layouts.feeds import Job
 from calc.choosing.layouts.wirings import wirings
 from calc.choosing.search import Judge, layout_rank, state_of
 from calc.physics.channel_power import Channel, groupings, rated_or_bridged_power
-from calc.system.usual import amplifier_of
 
 SEEDS = sampled(range(120), range(12))
 
@@ -32,10 +31,10 @@ SEEDS = sampled(range(120), range(12))
 def test_the_best_plan_is_the_best_of_all_layouts_each_judged_alone(seed):
     """Nothing is shared between layouts here, and the order is that of sorting them all."""
     job, amplifier, _ = case(seed)
+    best = best_of(job, amplifier)
     judge = Judge(job, amplifier, WEIGHTS)
-    best = judge.best()
-    usual, _ = amplifier_of(amplifier)
-    every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, usual)]
+    completed = judge.amplifier
+    every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, completed)]
     if not every:
         assert best.layout is None
         return

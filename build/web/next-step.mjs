@@ -40,7 +40,12 @@ function finishPaste(card) {
   /** @type {HTMLElement | null} */
   const paste = card.querySelector("form .paste:not([hidden])");
   if (!paste) return null;
-  return { words: "Take the pasted figures, or close", go: () => paste.scrollIntoView() };
+  const [take] = parts(paste, ".paste__end button:not([hidden])");
+  const words = take?.textContent ?? "";
+  if (take && words.startsWith("Take")) return { words, go: () => take.click() };
+  /** @type {HTMLElement | null} */
+  const box = paste.querySelector("textarea:not([hidden])");
+  return { words: "Paste the text, or close", go: () => goTo(box ?? part(paste, ".paste__title")) };
 }
 
 /** @param {HTMLElement} card @returns {Step | null} */

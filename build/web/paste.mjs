@@ -184,8 +184,7 @@ class Paste {
   /** Says in the button what it takes. */
   #told() {
     const numbers = this.#wanted().map((note) => note.dataset.note ?? "");
-    const last = numbers.length > 1 ? ` and ${numbers.pop()}` : "";
-    const word = numbers.length || last ? `Take ${numbers.join(", ")}${last}` : "";
+    const word = numbers.length ? `Take ${inWords(numbers.map(Number))}` : "";
     this.takeButton.textContent = word || "Take";
     this.takeButton.hidden = !word;
     this.#opener.changed?.(word);
@@ -242,6 +241,26 @@ class Paste {
     this.#before?.focus();
     this.#opener.close?.();
   }
+}
+
+/**
+ * Says numbers in their order: `1 to 3, 5 and 7`.
+ *
+ * @param {number[]} numbers
+ */
+function inWords(numbers) {
+  /** @type {[number, number][]} */
+  const runs = [];
+  for (const each of numbers) {
+    const last = runs.at(-1);
+    if (last && last[1] === each - 1) last[1] = each;
+    else runs.push([each, each]);
+  }
+  const said = runs.flatMap(([from, to]) =>
+    to > from + 1 ? [`${from} to ${to}`] : to > from ? [`${from}`, `${to}`] : [`${from}`],
+  );
+  const end = said.pop() ?? "";
+  return said.length ? `${said.join(", ")} and ${end}` : end;
 }
 
 /**

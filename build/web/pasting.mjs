@@ -158,8 +158,8 @@ function tellWords(row, key, words) {
   const place = lineOf(row, key) ?? newLine(cell);
   if (!place) return;
   const earlier = place.textContent ?? "";
-  const said = `read: “${words}”`;
-  if (!earlier) place.textContent = said;
+  const said = `“${words}”`;
+  if (!earlier) place.textContent = `read: ${said}`;
   else if (!earlier.includes(said)) place.textContent = `${earlier}, ${said}`;
   place.hidden = false;
   const field = around(cell, ".field, .know__row");

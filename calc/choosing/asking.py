@@ -11,7 +11,6 @@ _NEVER = frozenset({"efficiency_percent", "idle_w", "quiescent_a"})
 _FILTERS = ("high_pass_hz", "low_pass_hz", "filter_db_per_octave")
 _SIZES = ("width_mm", "depth_mm", "height_mm")
 _LINE = ("sensitivity_min_v", "sensitivity_max_v")
-_HIGH = ("high_level_min_v", "high_level_max_v")
 _OF_SELLER: Mapping[tuple[str, ...], str] = {
     ("power_4ohm_w",): "what is the RMS power of one channel at 4 Ω, all channels driven?",
     ("channels",): "how many channels has it?",
@@ -23,7 +22,6 @@ _OF_SELLER: Mapping[tuple[str, ...], str] = {
     ("front_face",): "which side has the plugs, and which the controls?",
     ("limit_c",): "up to what air temperature may it work?",
     _LINE: "how many volts does its line input take, from and to?",
-    _HIGH: "how many volts does its high-level input take, from and to?",
 }
 # The same in as few words as a narrow bar holds.
 _IN_SHORT: Mapping[str, str] = {

@@ -33,7 +33,8 @@ _MONO = re.compile(
 _STEREO = re.compile(r"stereo (?:power )?amp")
 _NO_COUNT = re.compile(
     r"\s{0,2}-?\s?(?:x?\s?(?:rca|line|low|high|speaker|audio|signal|cinch|dsp|eq|pre)?[- ]?"
-    r"(?:level )?(?:in(?:put)?s?|eing\w*|mode|operation|betrieb|source|select|switch|out(?:put)?s?|"
+    r"(?:level )?(?:in(?:put)?s?|eing\w*|mode|operation|betrieb|source|select|switch|"
+    r"bridg\w*|stereo|mono|out(?:put)?s?|"
     r"setup|configuration|use|remote|driven|only|processor|dsp|sound|stereo mode))(?![a-z])"
 )
 _ABLE_NOT = w.words(

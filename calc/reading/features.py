@@ -62,9 +62,14 @@ def read_filters(notes: Notes, page: Page) -> None:
         head = statement.head
         kinds: set[str] = set()
         pending: set[str] = set()
-        start = statement.span.start
+        start = read_to = statement.span.start
         spans: list[tuple[Span, set[str]]] = []
-        for clause in statement.clauses:
+        for at, clause in enumerate(statement.clauses):
+            if clause.span.end <= read_to:
+                continue
+            if clause.of("Hz"):
+                clause = statement.with_aside(at)  # ‘50-250 Hz (HPF/LPF)’
+                read_to = clause.span.end
             if clause.search(_OTHER) or clause.search(_SUBSONIC):
                 kinds, pending = set(), set()
                 continue

@@ -8,6 +8,7 @@ from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
 LOWEST_W, HIGHEST_W = 5.0, 20000.0
+_WHICH = "which of them is bridged is not plain"
 _DISTORTED = "measured at a high distortion: no rating"
 WATTS = ("W", "Wrms", "Wpc", "Wmax")
 
@@ -47,6 +48,9 @@ class State:
     bridged: bool = False
     sub: bool = False
     each: bool = False
+    load_first: bool = False  # ‘(4 Ω) 60 W (2 Ω) 90 W’: each load stands before its power
+    bridges_next: bool = False
+    is_unsure: bool = False  # which of several powers is bridged
     volts: float | None = None
     loads: list[float] = field(default_factory=list)
 
@@ -103,11 +107,19 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         if not powers:
             waiting = _without_power(clause, at, statement, found, state, waiting)
             continue
+        is_after = waiting is not None and not loads
         if waiting is not None and not loads:
             loads = [waiting]
+            state.load_first = True
         waiting = None
-        found += _of_clause(clause, powers, loads, state)
+        own = _of_clause(clause, powers, loads, state)
+        if is_after and state.bridges_next:
+            own = [replace(power, bridged=True) for power in own]
+        state.bridges_next = False
+        found += own
         _hand_on(clause, state)
+    if state.is_unsure and len(found) > 1:
+        return [replace(power, doubt=_WHICH) for power in found]
     return [_headed(power, state, statement) for power in _mixes(found, clauses)]
 
 
@@ -146,8 +158,12 @@ def _without_power(
         state.volts = _volts(clause) or state.volts
         state.quality = quality or state.quality
         state.bridged = state.bridged or (bridged and not loads)
+        state.is_unsure = state.is_unsure or (bridged and clause.opener == "(")
         return loads[0] if is_load else waiting
     power = found[-1]
+    if state.load_first and loads:
+        state.bridges_next = bridged
+        return loads[0] if len(loads) == 1 else None
     is_last = not any(powers_of(later) for later in statement.clauses[at + 1 :])
     belongs_back = clause.opener == "(" or is_last
     if belongs_back:
@@ -217,7 +233,9 @@ def _of_clause(
         return [
             said(clause, p, None, state, "which load it belongs to is not plain") for p in powers
         ]
-    result = []
+    result: list[Power] = []
+    if len(powers) > 1 and clause.search(w.BRIDGED) is not None:
+        return [said(clause, p, None, state, _WHICH) for p in powers]
     for power, load in pairs:
         if power.shape == "list" or (load is not None and load.shape == "list"):
             result += _listed(clause, power, load, state)

@@ -150,7 +150,9 @@ def _counted(powers: Sequence[Power]) -> int | None:
 
 
 def _bridged(notes: Notes, power: Power, channels: int | None, others: Sequence[Power]) -> None:
-    too_many = power.count is not None and channels is not None and 2 * power.count > channels
+    too_many = power.count is not None and (
+        power.count > 3 if channels is None else 2 * power.count > channels
+    )
     if too_many and not (power.count == 1 and channels == 1):
         notes.refuse(power.span, "bridged: more pairs than the amplifier has")
         return

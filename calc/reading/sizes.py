@@ -59,7 +59,7 @@ _BETWEEN = re.compile(
     r"(?P<x>x|by|/|-)\s{0,2}(?:\(?(?P<next>[wbhdtlp])\s?[:=.)]?\s{0,2})?"
 )
 _AFTER = re.compile(r"\s{0,2}(?:\(\s?(?P<in>[wbhdtlp])\s?\)|(?P<bare>[whdtlbp])(?![a-z]))?\s{0,2}"
-                    r"(?P<unit>mm|cm|inches|inch|in|\")?(?![a-z])")  # fmt: skip
+                    r"\(?(?P<unit>mm|cm|inches|inch|in|\")?(?![a-z])")  # fmt: skip
 _BEFORE = re.compile(r"(?<![a-z0-9])(?P<axis>[wbhdtlp])\s?[:=.]?\s{0,2}$")
 _HEAD_UNIT = re.compile(r"[(\[]?\s?(?<![a-z])(?P<unit>mm|cm|in|inch|inches)\s?[)\]]")
 
@@ -298,14 +298,12 @@ def _settle(notes: Notes, named: list[tuple[Statement, list[tuple[str, float]], 
             notes.refuse(span, "the text gives several sizes that differ")
         return
     if triples:
-        # Of millimetres and inches that agree, the ones with all axes, then the rounder.
-        sizes, span = min(
-            triples,
-            key=lambda one: (
-                any(axis == "?" for axis, _ in one[0]),
-                sum(not size.is_integer() for _, size in one[0]),
-            ),
-        )
+        # Of millimetres and inches that agree, the rounder, with the axes that either names.
+        axed = next((one for one, _ in triples if all(axis != "?" for axis, _ in one)), None)
+        sizes, span = min(triples, key=lambda one: sum(not size.is_integer() for _, size in one[0]))
+        if axed is not None:
+            pairs = zip(axed, sizes, strict=True)
+            sizes = [(axis, size) for (axis, _), (_, size) in pairs]
         _take(notes, sizes, span)
         return
     axes = [axis for (axis, _), _ in singles]

@@ -52,7 +52,9 @@ def read_section(notes: Notes, page: Page) -> None:
     found: dict[str, Span] = {}
     for statement in page.statements:
         for clause in statement.clauses:
-            if clause.search(_USE) is not None or clause.opener == "(":
+            if clause.search(_USE) is not None:
+                break  # what else the statement names goes with it, or is in it
+            if clause.opener == "(":
                 continue
             for word, pattern in (("components", _COMPONENTS), ("full-range", _COAXIAL), *_KINDS):
                 place = clause.search(pattern)

@@ -36,7 +36,6 @@ def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
 
 
 _LINE = ("sensitivity_min_v", "sensitivity_max_v")
-_HIGH = ("high_level_min_v", "high_level_max_v")
 _SOURCE = ("source_v", "factory_power_w")
 
 
@@ -44,7 +43,8 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
     """Return the check of the input levels.
 
     There is always a way in, by plugs, by speaker leads or by a converter: what is not known of
-    it is a line to settle.
+    it is a line to settle.  An end of a high-level input that is not told weakens nothing, for
+    where it does not suit, a converter does.
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
@@ -53,8 +53,6 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
     # A high-level input that takes the speaker leads leaves nothing to the line input.
     is_high = question.result is not None and question.result.is_high_level
     keys = [] if is_high else [key for key in _LINE if getattr(given, key) is None]
-    high = [key for key in _HIGH if getattr(given, key) is None]
-    keys += high if len(high) == 1 else []
     if all(getattr(job.given.head_unit, key) is None for key in _SOURCE):
         keys.append("source_v")
     if check.state == "not known" or (keys and check.state != "likely"):

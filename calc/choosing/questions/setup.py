@@ -11,9 +11,10 @@ from calc.choosing.layouts.feeds import Feed, Job
 from calc.choosing.questions.cabling import CableQuestion
 from calc.choosing.questions.crossovers import SplitQuestion
 from calc.choosing.questions.kit import KitQuestion
-from calc.choosing.questions.question import Known, Question, Unsure, worked_out
+from calc.choosing.questions.question import Known, Question, Unsure, together, worked_out
 from calc.choosing.questions.sources import from_amplifier, from_system, same
 from calc.inputs.field_base import Value
+from calc.inputs.fields import Number
 from calc.physics.acceptance import permitted_reading
 from calc.physics.levels import voltage
 from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ, highest_dbfs
@@ -119,16 +120,14 @@ def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
     ):
         known = from_amplifier(amplifier, column)
         figures[key] = Known(_three(known.value), known.words, known.path)
-    has_battery = job.system.charging.battery_ah is not None
-    if has_battery:
-        figures["battery_ah"] = from_system(job, "battery_ah")
+    figures["battery_ah"] = from_system(job, "battery_ah")
     figures["quiescent_a"] = from_amplifier(amplifier, "quiescent_a")
-    unsure = None
+    parked = None
     if amplifier.quiescent_a is None:
         usual, path = standby(job, amplifier), ("amplifier", 0, "quiescent_a")
         words = f"{1000 * usual.value:g}\u202fmA"
         figures["quiescent_a"] = Known(usual.value, f"not known: taken as {words}", path)
-        unsure = Unsure(
+        parked = Unsure(
             (f"what it draws while parked (taken as {words})",),
             worst={"quiescent_a": _LEFT_ON_A},
             best={"quiescent_a": 0.0},
@@ -137,7 +136,20 @@ def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
     return Question(
         calculator=turn_on.TURN_ON,
         figures=figures,
-        unsure=unsure,
+        unsure=together(parked, _battery_unsure(job)),
+    )
+
+
+def _battery_unsure(job: Job) -> Unsure | None:
+    """Return how small and how large the battery may be where it is not told."""
+    field = turn_on.TURN_ON.form.by_key["battery_ah"]
+    if job.given.charging.battery_ah is not None or not isinstance(field, Number):
+        return None
+    return Unsure(
+        ("the battery (taken as 60\u202fAh)",),
+        worst={"battery_ah": field.low},
+        best={"battery_ah": field.high},
+        likely={"battery_ah": job.system.charging.battery_ah},
     )
 
 
