@@ -84,10 +84,11 @@ def test_no_other_assignment_of_outputs_is_better(seed):
     job, amplifier, rng = case(f"assignment {seed}")
     amplifier = replace(amplifier, channels=rng.choice([2, 3, 4]))
     amplifier = replace(amplifier, filters=unlike_filters(rng))
-    usual, _ = amplifier_of(amplifier)
+    judge = Judge(job, amplifier, WEIGHTS)
+    usual = judge.amplifier
     if missing_plate(usual):
         return
-    judge, rated = Judge(job, amplifier, WEIGHTS), rated_of(job, usual)
+    rated = rated_of(job, usual)
     every = [
         judge.of_layout(Layout(job, chosen, plan))
         for chosen in product(*map(wirings, job.feeds))
