@@ -122,6 +122,7 @@ export class Replies {
     clearTimeout(this.#due);
     this.#due = 0;
     unmarkEarlier(this.#card.element);
+    this.#card.arranged?.showBar();
   }
 
   /** The form was typed in before anybody listened: the answer shown is not that of the form. */
@@ -242,6 +243,7 @@ export class Replies {
     clearTimeout(this.#due);
     this.#due = 0;
     markEarlier(this.#card.element, this.#hasAnswered);
+    this.#card.arranged?.showBar();
   }
 
   /**
@@ -259,7 +261,9 @@ export class Replies {
     const typed = request.isFirst ? typedReadings(answer) : [];
     putAnswer(this.#card.element, reply.html, isTyped ? rows : null);
     showMarks(this.#card.form, reply.marks);
-    this.#card.arranged?.answered(!this.#questions.isChanged);
+    const isCurrent = !this.#questions.isChanged;
+    if (isCurrent) unmarkEarlier(this.#card.element); // what is told of it is that of the form
+    this.#card.arranged?.answered(isCurrent);
     this.#tell(reply);
     this.query = reply.query;
     this.#keptAs = reply.kept_as;
