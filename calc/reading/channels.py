@@ -29,7 +29,7 @@ _MODES = re.compile(
     r"(?:channels?|ch(?![a-z])|kanal)"
 )
 _MONO = re.compile(
-    r"mono ?-?block|mono(?:phonic)? (?:sub(?:woofer)? )?amp|single[- ]channel|1[- ]channel|"
+    r"mono ?-?blo[ckq]|mono(?:phonic)? (?:sub(?:woofer)? )?amp|single[- ]channel|1[- ]channel|"
     r"einkanal|mono sub(?:woofer)?[- ]amp|class[- ]?d mono\b"
 )
 _STEREO = re.compile(r"stereo (?:power )?amp")
@@ -40,7 +40,7 @@ _NO_COUNT = re.compile(
     r"setup|configuration|use|remote|driven|only|processor|dsp|sound|stereo mode))(?![a-z])"
 )
 _ABLE_NOT = w.words(
-    r"not bridg", r"non[- ]?bridg", r"cannot be bridged", r"can not be bridged", r"do not bridge",
+    r"not bridg", r"no puente", r"niet brug", r"non[- ]?bridg", r"cannot be bridged", r"can not be bridged", r"do not bridge",
     r"never bridge", r"nicht bruck", r"must not be bridged", r"no bridging", r"unbridge",
     r"bridg(?:e?able|ing)\s*[:=|\t-]\s*no(?![a-z])", r"nicht gebruckt", r"non pont",
     r"not (?:be )?(?:suitable|intended|meant|made) for bridg", r"bridging is not",
@@ -164,7 +164,7 @@ def _load(
     )
     if not (is_limit or is_range) or clause.search(w.FOREIGN) or label.search(w.FOREIGN):
         return
-    if w.NEGATED.search(clause.text, statement.span.start, statement.span.end):
+    if w.NEGATED.search(clause.text, statement.span.start, clause.span.end):
         return  # ‘not stable at 2 Ω’
     if len(loads) > 1:
         return

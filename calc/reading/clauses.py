@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from calc.reading.quantities import Quantity, quantities_in
@@ -11,7 +11,7 @@ from calc.reading.record import Span
 _ENDS = re.compile(r"[.!?](?=\s+[a-z0-9(])")
 _ABBREVIATED = re.compile(
     r"\b(?:min|max|approx|ca|incl|nom|imp|cont|res|freq|sens|no|nr|ch|chan|resp|rec|recomm|vol|adj|"
-    r"inc|bzw|mind|zul|env|dim|abs|e\.g|i\.e|z\.b|p)$"
+    r"inc|in|bzw|mind|zul|env|dim|abs|e\.g|i\.e|z\.b|p)$"
 )
 _ELSEWHERE = re.compile(
     r"(?<![a-z])(?:also (?:available|as|comes|in)|other (?:model|version|variant)|"
@@ -24,6 +24,7 @@ _SPLIT = re.compile(
     r"(?P<mark>[,()\[\]+])|(?P<cell>\t+|[ \t]*\|[ \t]*|[ ]{2,}\t*)|(?P<slash>/)|"
     r"(?P<word>\b(?:and|und|et|or|oder|ou|while|plus)\b)"
 )
+_WATTS = re.compile(r"(?:rms|output|power|leistung|in)[ (]{1,2}watts?(?![a-z])")
 # What a single sentence may hold: of more, nobody can say what belongs to what, and looking for it
 # would take long.
 MOST_QUANTITIES = 60
@@ -153,7 +154,7 @@ def _parted(page: Page) -> Iterator[Statement]:
             if text[start:end].rstrip().endswith("?") or _ELSEWHERE.search(text, start, end):
                 page.skipped.append(Span(start, end))
                 continue
-            clauses = tuple(_clauses(text, start, end, mine))
+            clauses = tuple(_with_watts(_clauses(text, start, end, mine)))
             if 0 < len(clauses) <= MOST_CLAUSES:
                 yield Statement(Span(start, end), clauses, head, number)
         used = True
@@ -164,7 +165,8 @@ def is_head(text: str, line: Span, own: list[Quantity]) -> bool:
     piece = text[line.start : line.end].strip()
     if len(piece) > 60 or not any(map(str.isalpha, piece)):
         return False
-    if any(q.unit not in _LOAD_ONLY or q.count is not None for q in own):
+    units = _LOAD_ONLY | {"V", "%"} if piece.endswith(":") else _LOAD_ONLY
+    if any(q.unit not in units or q.count is not None for q in own):
         return False
     if any(q.unit == "" and q.shape != "one" for q in own):
         return False
@@ -181,7 +183,8 @@ def _statements(text: str, line: Span, own: list[Quantity]) -> list[tuple[int, i
         if any(start < at < end for start, end in within):
             continue
         before = text[max(line.start, at - 12) : at]
-        if match[0] == "." and (before.endswith(".") or _ABBREVIATED.search(before)):
+        is_aside = text[at + 1 : line.end].lstrip().startswith("(")
+        if match[0] == "." and (is_aside or before.endswith(".") or _ABBREVIATED.search(before)):
             continue
         cuts.append(at + 1)
     cuts.append(line.end)
@@ -224,6 +227,18 @@ def _clauses(text: str, start: int, end: int, own: list[Quantity]) -> list[Claus
             clauses.append(Clause(text, _trimmed(text, left, at), opener, tuple(mine)))
         left, opener = after, sign
     return clauses
+
+
+def _with_watts(clauses: list[Clause]) -> list[Clause]:
+    """Give what stands bare in the last cell the unit of its label: ‘RMS watts at 4 Ω | 60’."""
+    last = clauses[-1] if len(clauses) > 1 else None
+    if last is None or last.opener != "\t" or len(last.quantities) != 1:
+        return clauses
+    own = last.quantities[0]
+    label = any(_WATTS.search(c.text, c.span.start, c.span.end) for c in clauses[:-1])
+    if own.span != last.span or own.unit or own.shape != "one" or not label:
+        return clauses
+    return [*clauses[:-1], replace(last, quantities=(replace(own, unit="W"),))]
 
 
 def _parts_clauses(text: str, at: int, own: list[Quantity], start: int, end: int) -> bool:

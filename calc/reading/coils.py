@@ -14,7 +14,7 @@ _TWO = words(
 )  # fmt: skip
 _ONE = words(r"svc(?![a-z])", r"single[- ]?(?:voice[- ]?)?coil",
     r"single (?:[0-9.]+[- ]?(?:Ω|ohms?)[- ]?)?voice",
-             r"einzelschwingspule", r"simple bobine")  # fmt: skip
+             r"einzelschwingspule", r"bobin[ae] (?:singol|simpl)", r"simple bobine")  # fmt: skip
 _COIL_WORD = words(
     r"voice[- ]?coils?\s*[:=|\t]?\s*(?P<n>dual|double|twin|single|[12](?![0-9.,\"'m]))"
 )
@@ -112,7 +112,7 @@ def _one(
     counts: set[int | None],
 ) -> None:
     label = Clause(clause.text, statement.label, "", ())
-    is_first = label.span.end >= clause.span.start
+    is_first = label.span.end >= clause.span.start or clause.opener == "+"
     if clause.search(_NOT) or (is_first and label.search(_NOT)):
         if clause.search(_JOINED):
             notes.refuse(quantity.span, "not the impedance of one coil")

@@ -24,27 +24,27 @@ _PIECES = re.compile(
 _INNER = words(r"internal", r"on-?board", r"built[- ]in", r"intern", r"own", r"eingebaut")
 _HIGH = words(
     r"hi(?:gh)?[- ]?(?:level|input|in(?![a-z])|lvl)", r"speaker[- ]?(?:level|input|in(?![a-z]))",
-    r"hochpegel", r"haut[- ]niveau", r"alto livello", r"nivel alto", r"alto nivel",
+    r"hochpegel", r"hoog-?niveau", r"haut[- ]niveau", r"alto livello", r"nivel alto", r"alto nivel",
     r"high(?![a-z])",
     r"hi(?![a-z])", r"lautsprechereing", r"niveau haut",
 )  # fmt: skip
 _LOW = words(
     r"low[- ]?(?:level|input|in(?![a-z])|lvl)", r"line[- ]?(?:level|input|in(?![a-z]))", r"rca",
-    r"cinch", r"bas niveau", r"basso livello", r"nivel bajo", r"bajo nivel", r"low(?![a-z])",
+    r"cinch", r"laag-?niveau", r"bas niveau", r"basso livello", r"nivel bajo", r"bajo nivel", r"low(?![a-z])",
     r"lo(?![a-z])",
     r"niederpegel", r"line(?![a-z])", r"pre-?amp(?:lifier)? level", r"niveau bas", r"niveau ligne",
 )  # fmt: skip
 _SENSITIVE = words(
     r"(?:input )?sensitiv", r"(?:eingangs)?empfindlichkeit", r"sensibi",
     r"input (?:range|level|volt)",
-    r"eingangs(?:pegel|spannung|bereich)", r"gain range", r"level range", r"inputs?(?![a-z])",
+    r"(?:ingangs)?gevoelig", r"eingangs(?:pegel|spannung|bereich)", r"gain range", r"level range", r"inputs?(?![a-z])",
     r"tension d.entree", r"niveau d.entree", r"eingang(?![a-z])",
 )  # fmt: skip
 _OUT = words(r"out(?:put)?s?(?![a-z])", r"ausgang", r"sortie", r"pre-?out", r"uscita", r"salida",
              r"remote", r"supply", r"trigger", r"turn[- ]?on", r"battery", r"operating", r"digital",
              r"clipp", r"max(?:imum)?\.? input", r"offset")  # fmt: skip
 _CLASS = re.compile(
-    r"(?<![a-z])(?:classe|clase|klasse|class)[- ]?"
+    r"(?<![a-z])(?:classe|clase|klas[se]e?|class|cl\.)[- ]?(?:[:=|\t]\s{0,2})?"
     r"(?P<c>a/?b(?![a-z])|a-b|[a-z]{1,2}(?![a-z])(?:/[a-z]{1,2}(?![a-z]))?)"
     r"|(?<![a-z])(?P<before>ab|d)[- ]class(?![a-z])"
 )
@@ -69,7 +69,7 @@ _PARKED = words(r"stand-?by", r"sleep", r"parasitic", r"off[- ]state", r"switche
                 r"off current", r"bereitschaft", r"en veille")  # fmt: skip
 _RATED = words(r"rated at", r"measured at", r"test(?:ed)?(?: voltage)?(?: at)?", r"bei ", r"at ")
 _RATED_LABEL = words(r"(?:rated|test|reference|measuring) (?:supply )?voltage", r"prufspannung",
-                     r"powers? (?:rated|measured|given|specified) (?:at|with)", r"all powers? at",
+                     r"potenza misurata", r"powers? (?:rated|measured|given|specified) (?:at|with)", r"all powers? at",
                      r"ratings? at", r"power (?:rated|measured) (?:at|with)")  # fmt: skip
 
 

@@ -4,7 +4,7 @@ import re
 
 from calc.answers.figures import exact
 from calc.reading.clauses import Clause, Page, Statement
-from calc.reading.power_words import words
+from calc.reading.power_words import MAX, words
 from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span
 
@@ -23,23 +23,28 @@ _OTHER = words(r"response", r"frequenzgang", r"frequency range", r"ubertragung",
 _SLOPE = re.compile(r"\s?(?:per\s|/|p\.?\s?|pro\s|par\s|por\s|a[n]?\s)?\s?(?:oct|okt|8ve|otta)")
 # A number with a sign between that nobody knows: the corner may be a range.
 _AFTER_NUMBER = re.compile(r"\d\s{0,3}[^\sa-zΩ,;:()|\"']{0,3}\s{0,3}\Z")
-_BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"bass[- ]?control",
+_SLOPE_LABEL = words(r"(?:crossover |filter |x-?over )?slope", r"flankensteil")
+_BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"refuerzo de graves", r"bass[- ]?control",
                r"bass[- ]?equali[sz]er", r"low[- ]?boost")  # fmt: skip
 _LEVEL = words(
     r"(?:remote|wired) (?:bass |sub(?:woofer)? )?(?:level|gain|volume) (?:control|knob)",
     r"bass (?:remote|knob)", r"remote bass", r"remote level", r"bass level (?:remote|control|knob)",
     r"(?:kabel)?fernbedienung", r"remote (?:sub(?:woofer)?|gain|volume)", r"level remote",
-    r"sub(?:woofer)? (?:level )?remote",
+    r"sub(?:woofer)? (?:level )?remote", r"telecommande (?:filaire )?(?:du|de) (?:niveau|grave|basse)",
 )  # fmt: skip
 _TRIGGER = words(
     r"remote turn[- ]?on", r"remote[- ](?:in(?:put)?|terminal|lead|wire|on)(?![a-z])",
     r"rem(?![a-z])",
     r"trigger (?:in(?:put)?|terminal|turn)", r"turn[- ]?on (?:by |via )?(?:remote|trigger)",
-    r"12 ?v (?:remote|trigger)", r"einschaltleitung", r"remote-?eingang",
+    r"remote-?aansluit", r"12 ?v (?:remote|trigger)", r"einschaltleitung", r"remote-?eingang",
 )  # fmt: skip
+_BY_REMOTE = words(
+    r"(?:turn[- ]?on|einschaltung|mise en marche|inschakeling)\W{1,6}(?:(?:fil|via)\W{1,3})?remote"
+)
 _SENSING = words(
     r"signal[- ]sens", r"auto(?:matic)?[- ]?(?:turn[- ]?on|sens|on(?![a-z])|power[- ]?on)",
     r"turn[- ]?on (?:by |via |with )?signal", r"dc[- ]?(?:offset )?sens", r"dc[- ]?offset",
+    r"automati[a-z]+(?: [a-z]+){0,4} (?:musik|muziek|music|audio)?-?signa",
     r"einschaltautomatik", r"music[- ]sens", r"audio[- ]sens", r"signalerkennung",
 )  # fmt: skip
 _NOT = re.compile(
@@ -83,12 +88,21 @@ def read_filters(notes: Notes, page: Page) -> None:
                 pending |= own
                 continue
             kinds = own | pending or kinds or (_kinds(head) if head else set())
+            if not kinds and _is_slope_line(statement):
+                kinds = {"slope"}
             pending = set()
             if not kinds:
                 continue
             _filter(notes, clause, kinds, start if own or spans else clause.span.start)
             spans.append((clause.span, kinds))
     _check_slope(notes)
+
+
+def _is_slope_line(statement: Statement) -> bool:
+    """Tell whether a line gives nothing but the slope, of all filters: ‘Filter slope: 12 dB/oct’."""
+    is_plain = all(each.unit == "dB" for each in statement.quantities)
+    is_other = any(statement.has(kind) for kind in (_SUBSONIC, MAX))
+    return is_plain and statement.has(_SLOPE_LABEL) and not is_other
 
 
 def _kinds(clause: Clause) -> set[str]:
@@ -190,6 +204,9 @@ def read_switches(notes: Notes, page: Page) -> None:
             level = clause.search(_LEVEL)
             sensing = clause.search(_SENSING)
             trigger = clause.search(_TRIGGER)
+            if trigger is None and clause is statement.clauses[0]:
+                clause = Clause(clause.text, statement.span, "", ())
+                trigger = clause.search(_BY_REMOTE)
             if level is not None:
                 _switch(notes, "level_control", clause, level, statement)
             elif trigger is not None:

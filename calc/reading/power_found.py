@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from calc.reading import power_words as w
 from calc.reading.clauses import Clause, Statement
-from calc.reading.power_pairs import is_parted, paired_words, pairs_of
+from calc.reading.power_pairs import ends_bridged, is_parted, paired_words, pairs_of
 from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
@@ -56,6 +56,8 @@ class State:
     is_unsure: bool = False  # which of several powers is bridged
     volts: float | None = None
     loads: list[float] = field(default_factory=list)
+    order: tuple[str, str] | None = None  # of ‘RMS / max.’ in the head
+    begun: Clause | None = None  # with the load of the first power, which follows
 
 
 def quality_of(clause: Clause) -> str:
@@ -96,14 +98,18 @@ def powers_of_statement(statement: Statement) -> list[Power]:
     )
     if head is not None:
         state.loads = [v for q in loads_of(head) if (v := q.one(0.5, 16)) is not None]
+        state.order = paired_words(head)
+        state.volts = _volts(head)
     found: list[Power] = []
     clauses = statement.clauses
     # A load without a power in its clause belongs to the power before it, or to the next.
     waiting: Quantity | None = None
     for at, clause in enumerate(clauses):
         if clause.search(w.FOREIGN) is not None and clause.opener in ("(", ",", "&"):
-            if found and _is_distorted(clause) and clause.search(w.DISTORTION):
-                found[-1] = replace(found[-1], doubt=_DISTORTED)
+            if found and clause.search(w.DISTORTION):
+                volts = found[-1].rated_v or _volts(clause)
+                doubt = _DISTORTED if _is_distorted(clause) else found[-1].doubt
+                found[-1] = replace(found[-1], rated_v=volts, doubt=doubt)
             continue
         powers = powers_of(clause)
         loads = loads_of(clause)
@@ -119,6 +125,9 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         own = _of_clause(clause, powers, loads, state)
         if before is not None and is_plain and loads[0].numbers != before.numbers:
             own = [replace(power, doubt=_LOAD) for power in own]  # ‘4 Ω: | 60 W, 2 Ω: | 90 W’
+        if is_after and state.begun is not None and not found:
+            begun, bridged = state.begun, state.begun.search(w.BRIDGED) is not None
+            own = [_described(power, begun, quality_of(begun), bridged) for power in own]
         if is_after and state.bridges_next:
             own = [replace(power, bridged=True) for power in own]
         state.bridges_next = False
@@ -168,6 +177,7 @@ def _without_power(
         state.quality = quality or state.quality
         state.bridged = state.bridged or (bridged and not loads)
         state.is_unsure = state.is_unsure or (bridged and clause.opener == "(")
+        state.begun = clause if is_load else state.begun
         return loads[0] if is_load else waiting
     power = found[-1]
     if state.load_first and loads:
@@ -249,7 +259,8 @@ def _of_clause(
         return [said(clause, p, None, state, _LOAD) for p in powers]
     result: list[Power] = []
     kinds = (w.BRIDGED, w.MONO, w.SUB, w.TOTAL)
-    if len(powers) > 1 and any(clause.search(kind) for kind in kinds):
+    is_last = ends_bridged(clause, pairs)
+    if len(powers) > 1 and not is_last and any(clause.search(kind) for kind in kinds):
         return [said(clause, p, None, state, _WHICH) for p in powers]
     for power, load in pairs:
         if power.shape == "list" or (load is not None and load.shape == "list"):
@@ -261,7 +272,8 @@ def _of_clause(
             doubt = "the load is not plain" if load is not None and ohm is None else ""
             if load is not None and is_parted(clause, power, load):
                 doubt = _LOAD
-            result.append(said(clause, power, ohm, state, doubt, load))
+            one = said(clause, power, ohm, state, doubt, load)
+            result.append(replace(one, bridged=power is powers[-1]) if is_last else one)
     return result
 
 
@@ -279,6 +291,8 @@ def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State
             ]
         return [said(clause, power, None, state, _LOAD)]
     order = paired_words(clause)
+    if order is None and not quality_of(clause):
+        order = state.order
     if order is None or len(watts) != 2:
         return [said(clause, power, None, state, "which of them is the rating is not plain")]
     ohm = load.one(0.5, 16) if load is not None else None

@@ -37,6 +37,19 @@ def pairs_of(
     return list(zip(powers, loads, strict=True))
 
 
+def ends_bridged(clause: Clause, pairs: list[tuple[Quantity, Quantity | None]]) -> bool:
+    """Tell whether only the last of several powers is bridged: ‘4x60W@4Ω 2x180W@4Ω bridged’."""
+    bridged = clause.search(w.BRIDGED)
+    if bridged is None or any(clause.search(kind) for kind in (w.MONO, w.SUB, w.TOTAL)):
+        return False
+    counts = [power.count for power, load in pairs if load is not None and power.shape == "one"]
+    if len(counts) != len(pairs) or len(pairs) < 2 or None in counts:
+        return False
+    twice = 2 * (counts[-1] or 0)
+    ends = [span.end for power, load in pairs if load for span in (power.span, load.span)]
+    return bridged.start >= max(ends) and all(count == twice for count in counts[:-1])
+
+
 def paired_words(clause: Clause) -> tuple[str, str] | None:
     """Return the order of ‘RMS/max’ in a clause; None where it is not said once."""
     rms = [m.start() for m in w.RMS.finditer(clause.text, clause.span.start, clause.span.end)]

@@ -31,18 +31,22 @@ _UNITS = {
     "mm": ("mm", 1.0), "cm": ("mm", 10.0), "in": ("in", 25.4), "inch": ("in", 25.4),
     "inches": ("in", 25.4), "zoll": ("in", 25.4), "pouces": ("in", 25.4), '"': ("in", 25.4),
     "''": ("in", 25.4), "ft": ("ft", 304.8),
-    "kg": ("kg", 1.0), "kgs": ("kg", 1.0), "g": ("kg", 0.001), "lb": ("lb", 0.45359237),
+    "kg": ("kg", 1.0), "kgs": ("kg", 1.0), "g": ("kg", 0.001), "gram": ("kg", 0.001), "gramm": ("kg", 0.001),
+    "lb": ("lb", 0.45359237),
     "lbs": ("lb", 0.45359237), "pounds": ("lb", 0.45359237), "oz": ("oz", 0.028349523),
     "%": ("%", 1.0), "percent": ("%", 1.0), "m": ("m", 1.0), "l": ("l", 1.0),
     "ch": ("ch", 1.0), "channel": ("ch", 1.0), "channels": ("ch", 1.0), "chan": ("ch", 1.0),
     "kanal": ("ch", 1.0), "kanale": ("ch", 1.0), "kanalen": ("ch", 1.0), "kanalig": ("ch", 1.0),
+    "kanaals": ("ch", 1.0),
     "canaux": ("ch", 1.0), "canal": ("ch", 1.0), "canales": ("ch", 1.0), "canali": ("ch", 1.0),
     "canale": ("ch", 1.0), "voies": ("ch", 1.0), "vie": ("ch", 1.0),
 }  # fmt: skip
 _BY_HYPHEN = ("ch", "Ω", "W", "Hz", "dB", "A", "V", "in")
 # Words that stand before a number without a blank.
 _GLUED = re.compile(r"(?<![a-z])(?:rms|fuses?|bridged|power|into|at|max|peak|hpf|lpf|output)$")
+_AXED = re.compile(r"(?:(?<![a-z0-9])|(?<=[0-9]x)|(?<=[0-9] x))[wbhdtlp]\Z")
 _TIMES = re.compile(r"x\d{1,7}")
+_R_FOR_OHM = re.compile(r"r(?![a-z0-9])")  # ‘@4R’
 _LETTERS = re.compile(r"[a-z]{1,12}|Ω(?:s\b)?|\"|''|%")
 _SEPARATOR = re.compile(
     r"\s{0,3}(?:(?P<x>x)(?=\s{0,3}[\d½¼¾⅛⅜⅝⅞])|(?P<slash>/)|(?P<dash>(?<![0-9]-)-{1,2}|\.{2,3}|"
@@ -130,8 +134,11 @@ def meanings(text: str) -> tuple[float, ...]:
     return (float(f"{''.join(whole)}.{last}"),) if inner and marks[1] != "'" else ()
 
 
-def numbers_in(text: str, raw: str = "") -> list[Number]:
-    """Return the numbers of a folded text, in their order; `raw` tells A from the article a."""
+def numbers_in(text: str, raw: str = "", *, sizes: bool = False) -> list[Number]:
+    """Return the numbers of a folded text, in their order; `raw` tells A from the article a.
+
+    sizes : take those that stand at the letter of an axis, too: ‘W250’
+    """
     found = []
     at = 0
     barred = [(match.start(), match.end()) for match in _LONG.finditer(text)]
@@ -144,7 +151,10 @@ def numbers_in(text: str, raw: str = "") -> list[Number]:
             at = bars[start]
             continue
         before = text[start - 1 : start]
-        if before.isalpha() and before not in "xΩ" and not _GLUED.search(text, start - 8, start):
+        is_known = _GLUED.search(text, start - 8, start) or (
+            sizes and _AXED.search(text, max(0, start - 4), start)
+        )
+        if before.isalpha() and before not in "xΩ" and not is_known:
             # Of a name; and what it counts is none of ours: ‘HX2x25 A’.
             times = _TIMES.match(text, match.end())
             at = times.end() if times else match.end()
@@ -179,6 +189,8 @@ def _number(text: str, match: re.Match[str], raw: str) -> Number:
             is_fraction = True
             values = tuple(value + _FRACTIONS[match["sign"]] for value in values)
     unit, scale, end = _unit_at(text, end, raw)
+    if not unit and _R_FOR_OHM.match(text, end) and text[match.start() - 1 : match.start()] == "@":
+        unit, end = "Ω", end + 1
     return Number(values, unit, scale, match.start(), end, is_fraction)
 
 
@@ -240,6 +252,8 @@ def _sign_between(text: str, left: Number, right: Number) -> str:
     if match is None or match.end() != right.start or "\n" in match[0]:
         return ""
     is_word = bool(match["dash"]) and match["dash"].isalpha()
+    if "." in match[0] and left.unit and right.unit and left.unit != right.unit:
+        return ""  # dots that lead the eye from a load to its power
     # ‘60 W a 4 ohm’ is no range, ‘200 mV a 6 V’ is one.
     if is_word and (match[0][:1] not in " \t" or (left.unit and left.unit != right.unit)):
         return ""

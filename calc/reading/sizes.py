@@ -23,15 +23,18 @@ _SIZE = words(
     r"wxhxd", r"bxhxt", r"case", r"gehause",
 )  # fmt: skip
 _AXES = {
-    "width": "w", "wide": "w", "breite": "w", "largeur": "w", "larghezza": "w", "ancho": "w",
+    "width": "w", "wide": "w", "breite": "w", "breedte": "w", "largura": "w", "largeur": "w", "larghezza": "w", "ancho": "w",
     "height": "h", "high": "h", "hohe": "h", "hauteur": "h", "altezza": "h", "alto": "h",
-    "tall": "h", "altura": "h",
-    "depth": "d", "deep": "d", "tiefe": "d", "profondeur": "d", "profondita": "d",
+    "tall": "h", "altura": "h", "hoogte": "h",
+    "depth": "d", "deep": "d", "diepte": "d", "profundidade": "d", "tiefe": "d", "profondeur": "d", "profondita": "d",
     "profundidad": "d", "fondo": "d",
     "length": "l", "long": "l", "lange": "l", "longueur": "l", "lunghezza": "l", "largo": "l",
 }  # fmt: skip
 _AXIS_WORD = re.compile(rf"(?<![a-z])(?:{'|'.join(_AXES)})(?![a-z])")
-_AXIS_AFTER = re.compile(rf"\s{{1,2}}(?:in )?(?P<axis>{'|'.join(_AXES)})(?![a-z])")
+_AXIS_AFTER = re.compile(rf"\s{{1,2}}(?:in |de |di )?(?P<axis>{'|'.join(_AXES)})(?![a-z])")
+_AXIS_BEFORE = re.compile(
+    rf"(?<![a-z])(?:(?P<axis>{'|'.join(_AXES)})|\((?P<letter>[whd])\))\s{{0,2}}[:=.]?\s{{0,2}}\Z"
+)
 _LETTERS = re.compile(
     r"(?<![a-z0-9])(?P<a>[wbhdtlp])\s?[x/*]\s?(?P<b>[wbhdtlp])\s?[x/*]\s?(?P<c>[wbhdtlp])(?![a-z])"
 )
@@ -61,6 +64,7 @@ _BETWEEN = re.compile(
 _AFTER = re.compile(r"\s{0,2}(?:\(\s?(?P<in>[wbhdtlp])\s?\)|(?P<bare>[whdtlbp])(?![a-z]))?\s{0,2}"
                     r"\(?(?P<unit>mm|cm|inches|inch|in|\")?(?![a-z])")  # fmt: skip
 _BEFORE = re.compile(r"(?<![a-z0-9])(?P<axis>[wbhdtlp])\s?[:=.]?\s{0,2}$")
+_SURELY_MM = 150  # no amplifier is as many centimetres wide
 _HEAD_UNIT = re.compile(r"[(\[]?\s?(?<![a-z])(?P<unit>mm|cm|in|inch|inches)\s?[)\]]")
 
 
@@ -84,7 +88,7 @@ class _Triple:
 def read_sizes(notes: Notes, page: Page) -> list[Span]:
     """Take the sizes of the body; ask where the axes are not named.  Returns what it looked at."""
     looked: list[Span] = []
-    numbers = numbers_in(page.text)
+    numbers = numbers_in(page.text, sizes=True)
     named: list[tuple[Statement, list[tuple[str, float]], Span]] = []
     others: list[_Triple] = []
     for statement in page.statements:
@@ -219,6 +223,8 @@ def _axed(
     if not unit:
         match = _HEAD_UNIT.search(text) or _HEAD_UNIT.search(head)
         unit = {"inch": "in", "inches": "in"}.get(match["unit"], match["unit"]) if match else ""
+        if not match and all(axes) and max(triple.numbers[0].values) >= _SURELY_MM:
+            unit = "mm"
     if unit not in ("mm", "cm", "in"):
         return None
     is_named = any(axes) or _SIZE.search(text) or _SIZE.search(head)
@@ -253,11 +259,15 @@ def _singles(
     found = []
     for number in own:
         after = _AXIS_AFTER.match(page.text, number.end)
+        before = _AXIS_BEFORE.search(page.text, max(0, number.start - 20), number.start)
         good = [v * number.scale for v in number.values if 10 <= v * number.scale <= 1500]
-        if after is None or number.unit not in _MM or len(good) != 1:
+        if (after is None) == (before is None) or number.unit not in _MM or len(good) != 1:
             continue
-        axis = _AXES[after["axis"]]
-        found.append(((axis, round(good[0], 1)), Span(number.start, after.end())))
+        named = after or before
+        assert named is not None
+        axis = _AXES[named["axis"]] if named["axis"] else named["letter"]
+        span = Span(min(number.start, named.start()), max(number.end, named.end()))
+        found.append(((axis, round(good[0], 1)), span))
     axes = {axis for (axis, _), _ in found}
     return found if len(axes) == len(found) == 3 else []
 

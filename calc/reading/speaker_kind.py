@@ -16,7 +16,9 @@ _COMPONENTS = words(
 _COAXIAL = words(r"coaxial", r"coax(?![a-z])", r"koaxial", r"koax(?![a-z])", r"full-?range",
     r"breitband",
                  r"coassial", r"coaxiaux", r"coaxiale", r"triaxial")  # fmt: skip
-_SUBWOOFER = words(r"sub-?woofers?", r"subs?(?![a-z])", r"bass driver", r"subbass", r"caisson")
+_SUBWOOFER = words(
+    r"sub-?woofers?", r"subs?(?![a-z])", r"(?<!mid[ -])bass driver", r"subbass", r"caisson"
+)
 _TWEETER = words(r"tweeters?", r"hochtoner", r"dome tweeter")
 _MID_BASS = words(r"mid-?bass(?:es)?", r"mid-?woofers?", r"door woofers?", r"tiefmitteltoner",
     r"kickbass",
@@ -27,7 +29,14 @@ _USE = words(
     r"(?:a |an |the |our |your |of )?(?:sub|tweeter|component|coax)",
              r"recommended", r"crossover", r"compatible", r"matching", r"includes?")  # fmt: skip
 _SEALED = words(
-    r"sealed", r"closed[- ]box", r"geschlossen", r"acoustic suspension", r"clos(?![a-z])"
+    r"sealed",
+    r"sellad",
+    r"cassa chiusa",
+    r"gesloten",
+    r"closed[- ]box",
+    r"geschlossen",
+    r"acoustic suspension",
+    r"clos(?![a-z])",
 )
 _PORTED = words(r"ported", r"vented", r"bass[- ]?reflex", r"ventilated", r"ventiliert", r"port tun")
 _ADVICE = words(
@@ -41,7 +50,7 @@ _ADVICE = words(
 _TUNED = words(r"tuned (?:to|at)", r"tuning(?: frequency)?", r"port(?:ed)? (?:at|to)",
     r"abgestimmt auf",
                r"fb(?![a-z])", r"accord")  # fmt: skip
-_ADVISED = words(r"recommend", r"empfohl", r"minimum", r"min(?![a-z])", r"use (?:a |with )",
+_ADVISED = words(r"recomm?[ae]nd", r"empfehl", r"empfohl", r"minimum", r"min(?![a-z])", r"use (?:a |with )",
     r"do not use below",
                  r"not below", r"conseille", r"consigliat", r"recomendad")  # fmt: skip
 _PART = re.compile(r"s?\s{0,2}[:=\t|]")  # ‘Tweeter: 13 mm’ is what it has, not what it is

@@ -19,6 +19,7 @@ _FOREIGN = words(
 _PAIR = words(r"(?:per|a|the|for the) (?:pair|set)", r"pair(?![a-z])", r"pro paar", r"paarweise",
               r"la paire", r"both", r"total", r"gesamt", r"system", r"combined", r"two speakers",
               r"set(?: of| total)")  # fmt: skip
+_ONE = words(r"each(?! coil)", r"per speaker", r"pro lautsprecher", r"je lautsprecher")
 _COIL = words(r"per coil", r"each coil", r"pro spule", r"je spule")
 _SENSITIVE = words(r"sensitiv", r"spl(?![a-z])", r"empfindlichkeit", r"sensibi", r"efficien",
                    r"wirkungsgrad", r"kennschall", r"rendement", r"rendimento")  # fmt: skip
@@ -87,7 +88,7 @@ def _ratings(
             if found and found.start - span.end < 16 and span.start - found.end < 24:
                 span = Span(min(span.start, found.start), max(span.end, found.end))
         if quantity.shape == "list":
-            _list(notes, clause, quantity)
+            _list(notes, statement, clause, quantity)
             continue
         several = len(powers) > 1
         quality = _quality(clause) if not several else _several(clause, quantity, powers)
@@ -100,7 +101,7 @@ def _ratings(
             notes.refuse(span, "it is not plain whether this is RMS or a maximum")
         elif value is None:
             notes.refuse(span, "it is a range, or not plain")
-        elif statement.has(_PAIR):
+        elif statement.has(_PAIR) and (clause.search(_PAIR) or not clause.search(_ONE)):
             notes.refuse(span, "of a pair or a set: one speaker takes half, ask the seller")
         elif statement.has(_COIL) or quantity.count not in (None, 1):
             notes.refuse(span, "of each coil or each speaker: which, is not plain")
@@ -141,8 +142,9 @@ def _before(clause: Clause, quantity: Quantity, powers: list[Quantity]) -> str:
     return _quality(Clause(clause.text, Span(start, quantity.span.start), "", ()))
 
 
-def _list(notes: Notes, clause: Clause, quantity: Quantity) -> None:
-    order = paired_words(clause) or _nominal_order(clause)
+def _list(notes: Notes, statement: Statement, clause: Clause, quantity: Quantity) -> None:
+    label = Clause(clause.text, Span(statement.span.start, quantity.span.start), "", ())
+    order = next((o for c in (clause, label) if (o := paired_words(c) or _nominal_order(c))), None)
     values = quantity.within(1, 5000)
     if order is None or values is None or len(values) != 2 or quantity.count is not None:
         notes.refuse(quantity.span, "which of them is the rating is not plain")
