@@ -29,8 +29,8 @@ _MODES = re.compile(
     r"(?:channels?|ch(?![a-z])|kanal)"
 )
 _MONO = re.compile(
-    r"mono ?-?blo[ckq]|mono(?:phonic)? (?:sub(?:woofer)? )?amp|single[- ]channel|1[- ]channel|"
-    r"einkanal|mono sub(?:woofer)?[- ]amp|class[- ]?d mono\b"
+    r"mono ?-?blo[ckq][a-z]{0,2}|mono(?:phonic)? (?:sub(?:woofer)? )?amp|single[- ]channel|"
+    r"1[- ]channel|einkanal|mono sub(?:woofer)?[- ]amp|class[- ]?d mono\b"
 )
 _STEREO = re.compile(r"stereo (?:power )?amp")
 _NO_COUNT = re.compile(
@@ -40,7 +40,9 @@ _NO_COUNT = re.compile(
     r"setup|configuration|use|remote|driven|only|processor|dsp|sound|stereo mode))(?![a-z])"
 )
 _ABLE_NOT = w.words(
-    r"not bridg", r"no puente", r"niet brug", r"non[- ]?bridg", r"cannot be bridged", r"can not be bridged", r"do not bridge",
+    r"not bridg", r"no (?:es )?puenteable", r"niet brugbaar", r"non[- ]?bridg",
+    r"cannot be bridged",
+    r"can not be bridged", r"do not bridge",
     r"never bridge", r"nicht bruck", r"must not be bridged", r"no bridging", r"unbridge",
     r"bridg(?:e?able|ing)\s*[:=|\t-]\s*no(?![a-z])", r"nicht gebruckt", r"non pont",
     r"not (?:be )?(?:suitable|intended|meant|made) for bridg", r"bridging is not",
@@ -49,6 +51,7 @@ _ABLE_NO_DOUBT = w.words(
     r"bridge?-?able", r"can be bridged", r"may be bridged", r"bruckbar", r"pontable",
     r"puenteable", r"ponteabile", r"ponticell", r"bridged (?:mode|power|output)",
 )  # fmt: skip
+_BELOW = w.words(r"below", r"less than", r"under", r"lower than", r"unter", r"onder", r"sous")
 _MAYBE = w.words(r"if ", r"optional", r"some ", r"only(?![a-z])", r"except")
 _SPEAKER = w.words(r"impedan", r"load(?! dump)", r"lautsprecherimp", r"last(?:impedanz|widerstand)")
 
@@ -217,6 +220,8 @@ def read_bridging(notes: Notes, page: Page) -> None:
         text = page.text[statement.span.start : statement.span.end]
         start = statement.span.start
         no = _ABLE_NOT.search(text)
+        if no is not None and _BELOW.search(text):
+            continue  # ‘do not bridge below 4 Ω’
         if no is not None:
             notes.claim("may_be_bridged", False, Span(start + no.start(), start + no.end()))
             continue

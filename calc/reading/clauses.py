@@ -236,6 +236,8 @@ def _with_watts(clauses: list[Clause]) -> list[Clause]:
         return clauses
     own = last.quantities[0]
     label = any(_WATTS.search(c.text, c.span.start, c.span.end) for c in clauses[:-1])
+    if any(each.unit == "" for clause in clauses[:-1] for each in clause.quantities):
+        return clauses  # of a table with several columns
     if own.span != last.span or own.unit or own.shape != "one" or not label:
         return clauses
     return [*clauses[:-1], replace(last, quantities=(replace(own, unit="W"),))]

@@ -30,14 +30,16 @@ _HIGH = words(
 )  # fmt: skip
 _LOW = words(
     r"low[- ]?(?:level|input|in(?![a-z])|lvl)", r"line[- ]?(?:level|input|in(?![a-z]))", r"rca",
-    r"cinch", r"laag-?niveau", r"bas niveau", r"basso livello", r"nivel bajo", r"bajo nivel", r"low(?![a-z])",
+    r"cinch", r"laag-?niveau", r"bas niveau", r"basso livello", r"nivel bajo", r"bajo nivel",
+    r"low(?![a-z])",
     r"lo(?![a-z])",
     r"niederpegel", r"line(?![a-z])", r"pre-?amp(?:lifier)? level", r"niveau bas", r"niveau ligne",
 )  # fmt: skip
 _SENSITIVE = words(
     r"(?:input )?sensitiv", r"(?:eingangs)?empfindlichkeit", r"sensibi",
     r"input (?:range|level|volt)",
-    r"(?:ingangs)?gevoelig", r"eingangs(?:pegel|spannung|bereich)", r"gain range", r"level range", r"inputs?(?![a-z])",
+    r"(?:ingangs)?gevoelig", r"eingangs(?:pegel|spannung|bereich)", r"gain range",
+    r"level range", r"inputs?(?![a-z])",
     r"tension d.entree", r"niveau d.entree", r"eingang(?![a-z])",
 )  # fmt: skip
 _OUT = words(r"out(?:put)?s?(?![a-z])", r"ausgang", r"sortie", r"pre-?out", r"uscita", r"salida",
@@ -48,6 +50,7 @@ _CLASS = re.compile(
     r"(?P<c>a/?b(?![a-z])|a-b|[a-z]{1,2}(?![a-z])(?:/[a-z]{1,2}(?![a-z]))?)"
     r"|(?<![a-z])(?P<before>ab|d)[- ]class(?![a-z])"
 )
+_NEXT_CLASS = re.compile(r"\s*[\t|,]\s*(?P<c>[a-d](?:/?b)?)(?![a-z])")
 _EFFICIENT = words(r"efficien", r"wirkungsgrad", r"rendement", r"rendimento", r"rendimiento")
 _LIMIT = re.compile(
     r"[<>≥≤~]|up to|over|more than|bis zu|max|peak|typ|better|about|min(?![a-z])|uber"
@@ -69,7 +72,8 @@ _PARKED = words(r"stand-?by", r"sleep", r"parasitic", r"off[- ]state", r"switche
                 r"off current", r"bereitschaft", r"en veille")  # fmt: skip
 _RATED = words(r"rated at", r"measured at", r"test(?:ed)?(?: voltage)?(?: at)?", r"bei ", r"at ")
 _RATED_LABEL = words(r"(?:rated|test|reference|measuring) (?:supply )?voltage", r"prufspannung",
-                     r"potenza misurata", r"powers? (?:rated|measured|given|specified) (?:at|with)", r"all powers? at",
+                     r"potenza misurata",
+        r"powers? (?:rated|measured|given|specified) (?:at|with)", r"all powers? at",
                      r"ratings? at", r"power (?:rated|measured) (?:at|with)")  # fmt: skip
 
 
@@ -269,7 +273,8 @@ def read_class(notes: Notes, page: Page) -> None:
         found.append((word, Span(match.start(), match.end())))
     kinds = {word for word, _ in found}
     for word, span in found:
-        if len(kinds) > 1:
+        following = _NEXT_CLASS.match(page.text, span.end)
+        if len(kinds) > 1 or (following and following["c"].replace("/", "") != word):
             notes.refuse(span, "the text names several classes")
         elif word in ("ab", "d"):
             notes.claim("amplifier_class", word, span)

@@ -24,13 +24,16 @@ _SLOPE = re.compile(r"\s?(?:per\s|/|p\.?\s?|pro\s|par\s|por\s|a[n]?\s)?\s?(?:oct
 # A number with a sign between that nobody knows: the corner may be a range.
 _AFTER_NUMBER = re.compile(r"\d\s{0,3}[^\sa-zΩ,;:()|\"']{0,3}\s{0,3}\Z")
 _SLOPE_LABEL = words(r"(?:crossover |filter |x-?over )?slope", r"flankensteil")
-_BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"refuerzo de graves", r"bass[- ]?control",
+_BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"refuerzo de graves",
+    r"bass[- ]?control",
                r"bass[- ]?equali[sz]er", r"low[- ]?boost")  # fmt: skip
 _LEVEL = words(
     r"(?:remote|wired) (?:bass |sub(?:woofer)? )?(?:level|gain|volume) (?:control|knob)",
     r"bass (?:remote|knob)", r"remote bass", r"remote level", r"bass level (?:remote|control|knob)",
     r"(?:kabel)?fernbedienung", r"remote (?:sub(?:woofer)?|gain|volume)", r"level remote",
-    r"sub(?:woofer)? (?:level )?remote", r"telecommande (?:filaire )?(?:du|de) (?:niveau|grave|basse)",
+    r"control remoto de graves",
+    r"sub(?:woofer)? (?:level )?remote",
+    r"telecommande (?:filaire )?(?:du|de) (?:niveau|grave|basse)",
 )  # fmt: skip
 _TRIGGER = words(
     r"remote turn[- ]?on", r"remote[- ](?:in(?:put)?|terminal|lead|wire|on)(?![a-z])",
@@ -44,7 +47,8 @@ _BY_REMOTE = words(
 _SENSING = words(
     r"signal[- ]sens", r"auto(?:matic)?[- ]?(?:turn[- ]?on|sens|on(?![a-z])|power[- ]?on)",
     r"turn[- ]?on (?:by |via |with )?signal", r"dc[- ]?(?:offset )?sens", r"dc[- ]?offset",
-    r"automati[a-z]+(?: [a-z]+){0,4} (?:musik|muziek|music|audio)?-?signa",
+    r"detection automatique du signal", r"automatisch uber das (?:musik|audio)?-?signal",
+    r"automatisch (?:in|ein)(?: [a-z]+){1,3} (?:muziek|musik)?-?signa",
     r"einschaltautomatik", r"music[- ]sens", r"audio[- ]sens", r"signalerkennung",
 )  # fmt: skip
 _NOT = re.compile(
@@ -99,7 +103,7 @@ def read_filters(notes: Notes, page: Page) -> None:
 
 
 def _is_slope_line(statement: Statement) -> bool:
-    """Tell whether a line gives nothing but the slope, of all filters: ‘Filter slope: 12 dB/oct’."""
+    """Tell whether a line gives nothing but a slope: ‘Filter slope: 12 dB/oct’."""
     is_plain = all(each.unit == "dB" for each in statement.quantities)
     is_other = any(statement.has(kind) for kind in (_SUBSONIC, MAX))
     return is_plain and statement.has(_SLOPE_LABEL) and not is_other

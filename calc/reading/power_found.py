@@ -134,6 +134,8 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         found += own
         _hand_on(clause, state)
         state.sub = state.sub or (len(powers) > 1 and clause.search(w.SUB) is not None)
+    if head is not None and _is_distorted(head):
+        return [replace(power, doubt=_DISTORTED) for power in found]
     if state.is_unsure and len(found) > 1:
         return [replace(power, doubt=_WHICH) for power in found]
     return [_headed(power, state, statement) for power in _mixes(found, clauses)]
@@ -177,7 +179,8 @@ def _without_power(
         state.quality = quality or state.quality
         state.bridged = state.bridged or (bridged and not loads)
         state.is_unsure = state.is_unsure or (bridged and clause.opener == "(")
-        state.begun = clause if is_load else state.begun
+        if is_load:
+            state.begun = replace_span(clause, Span(statement.span.start, clause.span.end))
         return loads[0] if is_load else waiting
     power = found[-1]
     if state.load_first and loads:

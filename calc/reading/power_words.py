@@ -29,7 +29,8 @@ TOTAL = words(
 ABLE = words(r"bridge?-?able", r"bruckbar", r"pontable", r"puenteable", r"ponticell", r"ponteabile")
 BRIDGED = words(
     r"bridged", r"bridge(?!-?able)", r"bridging", r"bruck(?!bar)", r"gebruckt", r"pont(?!able)",
-    r"ponte(?!a)", r"brdg(?![a-z])", r"gebrug", r"mostk", r"puente(?!able)", r"btl(?![a-z])", r"brd(?![a-z])",
+    r"ponte(?!a)", r"brdg(?![a-z])", r"gebrug", r"mostk", r"puente(?!able)", r"btl(?![a-z])",
+    r"brd(?![a-z])",
 )  # fmt: skip
 MONO = words(r"mono(?![a-z])")
 STEREO = words(r"stereo")

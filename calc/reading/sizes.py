@@ -13,7 +13,8 @@ from calc.reading.record import Notes, Span
 _BOX = words(
     r"pack", r"carton", r"box", r"shipping", r"gross", r"gift", r"verpack", r"brutto", r"cut-?out",
     r"einbau", r"mounting (?:hole|depth|dia)", r"hole", r"magnet", r"driver", r"colis", r"emball",
-    r"remote", r"knob", r"module", r"heat ?sink", r"basket", r"display",
+    r"remote", r"knob", r"clearance", r"space (?:of|for|under|behind)", r"fits (?:in|under)",
+    r"module", r"heat ?sink", r"basket", r"display",
 )  # fmt: skip
 _SIZE = words(
     r"dim(?:s|ension|\.)", r"size", r"abmess", r"masse", r"grosse", r"mesur", r"dimensiones",
@@ -23,10 +24,12 @@ _SIZE = words(
     r"wxhxd", r"bxhxt", r"case", r"gehause",
 )  # fmt: skip
 _AXES = {
-    "width": "w", "wide": "w", "breite": "w", "breedte": "w", "largura": "w", "largeur": "w", "larghezza": "w", "ancho": "w",
+    "width": "w", "wide": "w", "breite": "w", "breedte": "w", "largura": "w", "largeur": "w",
+    "larghezza": "w", "ancho": "w",
     "height": "h", "high": "h", "hohe": "h", "hauteur": "h", "altezza": "h", "alto": "h",
     "tall": "h", "altura": "h", "hoogte": "h",
-    "depth": "d", "deep": "d", "diepte": "d", "profundidade": "d", "tiefe": "d", "profondeur": "d", "profondita": "d",
+    "depth": "d", "deep": "d", "diepte": "d", "profundidade": "d", "tiefe": "d",
+    "profondeur": "d", "profondita": "d",
     "profundidad": "d", "fondo": "d",
     "length": "l", "long": "l", "lange": "l", "longueur": "l", "lunghezza": "l", "largo": "l",
 }  # fmt: skip
@@ -223,7 +226,11 @@ def _axed(
     if not unit:
         match = _HEAD_UNIT.search(text) or _HEAD_UNIT.search(head)
         unit = {"inch": "in", "inches": "in"}.get(match["unit"], match["unit"]) if match else ""
-        if not match and all(axes) and max(triple.numbers[0].values) >= _SURELY_MM:
+        if (
+            not match
+            and all(axes)
+            and max(max(n.values, default=0) for n in triple.numbers) >= _SURELY_MM
+        ):
             unit = "mm"
     if unit not in ("mm", "cm", "in"):
         return None

@@ -30,9 +30,9 @@ _USE = words(
              r"recommended", r"crossover", r"compatible", r"matching", r"includes?")  # fmt: skip
 _SEALED = words(
     r"sealed",
-    r"sellad",
+    r"caja (?:sellada|cerrada)",
     r"cassa chiusa",
-    r"gesloten",
+    r"gesloten (?:kast|box)",
     r"closed[- ]box",
     r"geschlossen",
     r"acoustic suspension",
@@ -40,7 +40,8 @@ _SEALED = words(
 )
 _PORTED = words(r"ported", r"vented", r"bass[- ]?reflex", r"ventilated", r"ventiliert", r"port tun")
 _ADVICE = words(
-    r"recommend", r"fur ", r"pour ", r"volume", r"suitable", r"for (?:both )?sealed", r"for ported",
+    r"recommend", r"fur ", r"pour ", r"voor ", r"para ", r"per ", r"volume", r"suitable",
+    r"for (?:both )?sealed", r"for ported",
     r"or (?:ported|sealed)",
     r"works in", r"empfohl", r"litre", r"liter", r"optim", r"alignment", r"designed for", r"ideal",
     r"either", r"not (?:for )?(?:sealed|ported|vented)", r"cu\.? ?ft", r"vented pole",
@@ -50,7 +51,8 @@ _ADVICE = words(
 _TUNED = words(r"tuned (?:to|at)", r"tuning(?: frequency)?", r"port(?:ed)? (?:at|to)",
     r"abgestimmt auf",
                r"fb(?![a-z])", r"accord")  # fmt: skip
-_ADVISED = words(r"recomm?[ae]nd", r"empfehl", r"empfohl", r"minimum", r"min(?![a-z])", r"use (?:a |with )",
+_ADVISED = words(r"recomm?[ae]nd", r"empfehl", r"empfohl", r"minimum", r"min(?![a-z])",
+    r"use (?:a |with )",
     r"do not use below",
                  r"not below", r"conseille", r"consigliat", r"recomendad")  # fmt: skip
 _PART = re.compile(r"s?\s{0,2}[:=\t|]")  # ‘Tweeter: 13 mm’ is what it has, not what it is
