@@ -11,7 +11,7 @@ WATT = ("W", " W", " watts", " Watt", "w")
 TIMES = (" x ", "x", " × ", "×", " X ")
 RMS = ("RMS ", "RMS: ", "RMS power: ", "Rated power ", "Continuous power ", "Nennleistung: ", "")
 MOST = ("max. ", "Peak power: ", "MAX ", "Maximum output ", "Spitzenleistung ")
-PARTS = ("; ", "\n", ". ", ";\n", " | ", "\n\n- ")
+PARTS = ("; ", "\n", ". ", ";\n", " | ", "\n\n- ", " ", ", ")
 DASHES = ("-", " – ", "–", " - ", " to ", " bis ", "~")
 BOOLS = st.booleans()
 

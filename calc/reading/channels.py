@@ -37,7 +37,7 @@ _NO_COUNT = re.compile(
     r"\s{0,2}-?\s?(?:x?\s?(?:rca|line|low|high|speaker|audio|signal|cinch|dsp|eq|pre)?[- ]?"
     r"(?:level )?(?:in(?:put)?s?|eing\w*|mode|operation|betrieb|source|select|switch|"
     r"bridg\w*|stereo|mono|out(?:put)?s?|"
-    r"setup|configuration|use|remote|driven|only|processor|dsp|sound|stereo mode))(?![a-z])"
+    r"setup|configuration|use|remote|driven|only|processor|dsp|sound|[1-8] [1-8]))(?![a-z])"
 )
 _ABLE_NOT = w.words(
     r"not bridg", r"no (?:es )?puenteable", r"niet brugbaar", r"non[- ]?bridg",

@@ -246,7 +246,9 @@ def _with_watts(clauses: list[Clause]) -> list[Clause]:
 def _parts_clauses(text: str, at: int, own: list[Quantity], start: int, end: int) -> bool:
     """Tell whether a slash parts two statements: a number on both sides."""
     if text[at - 1 : at] == " " and text[at + 1 : at + 2] == " ":
-        return bool(own)
+        is_load = any(q.span.start == at + 2 and q.unit == "Ω" for q in own)
+        is_power = any(q.span.end == at - 1 and q.unit != "Ω" for q in own)
+        return bool(own) and not (is_power and is_load)  # ‘60 W / 4 Ω’
     # ‘4x60W@4Ω/4x90W@2Ω’: each side is complete.
     before = [q for q in own if q.span.end == at and q.unit == "Ω"]
     after = [q for q in own if q.span.start == at + 1 and q.unit == "W"]

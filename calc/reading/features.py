@@ -97,7 +97,7 @@ def read_filters(notes: Notes, page: Page) -> None:
             pending = set()
             if not kinds:
                 continue
-            _filter(notes, clause, kinds, start if own or spans else clause.span.start)
+            _filter(notes, clause, kinds, start if own or spans else clause.span.start, bool(spans))
             spans.append((clause.span, kinds))
     _check_slope(notes)
 
@@ -121,9 +121,11 @@ def _kinds(clause: Clause) -> set[str]:
     return kinds
 
 
-def _filter(notes: Notes, clause: Clause, kinds: set[str], start: int) -> None:
+def _filter(notes: Notes, clause: Clause, kinds: set[str], start: int, is_later: bool) -> None:
     corners = clause.of("Hz")
     slopes = [q for q in clause.of("dB") if _is_slope(clause, q)]
+    if is_later and slopes and slopes[0].span.end <= start:
+        slopes = []  # ‘… 12 dB/oct LPF: 80 Hz’: of the filter before this one
     if "band" in kinds:
         for each in corners:
             notes.refuse(each.span, "a band-pass: which range is the high-pass's is not said")

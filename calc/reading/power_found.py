@@ -4,7 +4,17 @@ from dataclasses import dataclass, field, replace
 
 from calc.reading import power_words as w
 from calc.reading.clauses import Clause, Statement
-from calc.reading.power_pairs import ends_bridged, is_parted, paired_words, pairs_of
+from calc.reading.power_pairs import (
+    WATTS,
+    ends_bridged,
+    is_limit,
+    is_parted,
+    is_second_label,
+    loads_in_turn,
+    paired_words,
+    pairs_of,
+    replace_span,
+)
 from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
@@ -12,7 +22,6 @@ LOWEST_W, HIGHEST_W = 5.0, 20000.0
 _WHICH = "which of them is bridged, or of another kind, is not plain"
 _LOAD = "which load it belongs to is not plain"
 _DISTORTED = "measured at a high distortion: no rating"
-WATTS = ("W", "Wrms", "Wpc", "Wmax")
 
 
 @dataclass(frozen=True)
@@ -82,11 +91,6 @@ def powers_of(clause: Clause) -> list[Quantity]:
     return [each for each in clause.of("") if each.count is not None and each.shape != "odd"]
 
 
-def replace_span(clause: Clause, span: Span) -> Clause:
-    """Return a clause as if it held no more than a piece of it."""
-    return Clause(clause.text, span, clause.opener, clause.quantities)
-
-
 def powers_of_statement(statement: Statement) -> list[Power]:
     """Return the powers of a statement, with what its words say of them."""
     head = statement.head
@@ -102,8 +106,7 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         state.volts = _volts(head)
     found: list[Power] = []
     clauses = statement.clauses
-    # A load without a power in its clause belongs to the power before it, or to the next.
-    waiting: Quantity | None = None
+    waiting: Quantity | None = None  # a load without a power: of the one before, or of the next
     for at, clause in enumerate(clauses):
         if clause.search(w.FOREIGN) is not None and clause.opener in ("(", ",", "&"):
             if found and clause.search(w.DISTORTION):
@@ -116,6 +119,8 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         if not powers:
             waiting = _without_power(clause, at, statement, found, state, waiting)
             continue
+        if found and clause.opener == ")" and w.BRIDGED.match(clause.text, clause.span.start):
+            state.is_unsure = True  # ‘40 W (4 Ω) bridged 60 W (2 Ω)’: of either
         before, is_plain = waiting, bool(loads)
         is_after = waiting is not None and not loads
         if waiting is not None and not loads:
@@ -136,6 +141,11 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         state.sub = state.sub or (len(powers) > 1 and clause.search(w.SUB) is not None)
     if head is not None and _is_distorted(head):
         return [replace(power, doubt=_DISTORTED) for power in found]
+    if state.load_first and waiting is not None and waiting.span.start > found[-1].span.end:
+        return [replace(power, doubt=_LOAD) for power in found]  # loads before and behind
+    orders = loads_in_turn(statement)
+    if len(orders) == len(found) > 1 and orders != [power.load_ohm for power in found]:
+        return [replace(power, doubt=power.doubt or _LOAD) for power in found]
     if state.is_unsure and len(found) > 1:
         return [replace(power, doubt=_WHICH) for power in found]
     return [_headed(power, state, statement) for power in _mixes(found, clauses)]
@@ -153,8 +163,7 @@ def _hand_on(clause: Clause, state: State) -> None:
     )
     before = clause.text[clause.span.start : clause.first]
     if ":" in before and loads_of(clause) and clause.first == loads_of(clause)[0].span.start:
-        load = loads_of(clause)[0].one(0.5, 16)
-        state.loads = [load] if load is not None else []
+        state.loads = loads_of(clause)[0].within(0.5, 16) or []
 
 
 def _without_power(
@@ -171,7 +180,7 @@ def _without_power(
     quality = quality_of(clause)
     bridged = clause.search(w.BRIDGED) is not None
     loads = loads_of(clause)
-    is_load = len(loads) == 1 and not _is_limit(clause) and _is_lone(statement, at)
+    is_load = len(loads) == 1 and not is_limit(clause) and _is_lone(statement, at)
     if not found:
         state.sub = state.sub or clause.search(w.SUB) is not None
         state.place = state.place or clause.search(w.PLACES) is not None
@@ -188,26 +197,21 @@ def _without_power(
         return loads[0] if len(loads) == 1 else None
     is_last = not any(powers_of(later) for later in statement.clauses[at + 1 :])
     belongs_back = clause.opener == "(" or is_last
+    if loads and at and is_second_label(statement, statement.clauses[at - 1], clause):
+        power = replace(power, doubt=_LOAD)
     if belongs_back:
         power = _described(power, clause, quality, bridged)
     elif quality == "max" and not power.quality:
         power = replace(power, quality="max")
     elif bridged and not loads:
         power = replace(power, doubt="it is not plain whether this is bridged")
-        state.bridged = True
+        state.is_unsure = True
     load = loads[0].one(0.5, 16) if is_load and power.load_ohm is None and not waiting else None
     if load is not None:
         span = Span(power.span.start, loads[0].span.end)
         power = replace(power, load_ohm=load, span=span, bridged=power.bridged or bridged)
     found[-1] = power
     return loads[0] if is_load and load is None and not belongs_back else waiting
-
-
-def _is_limit(clause: Clause) -> bool:
-    """Tell whether a load is one for itself: the lowest, or ‘impedance 4 Ω’ beside a power."""
-    before = replace_span(clause, Span(clause.span.start, clause.first))
-    is_labelled = before.search(w.LOAD) is not None and before.search(w.INTO) is None
-    return clause.search(w.STABLE) is not None or (is_labelled and clause.opener != "(")
 
 
 def _described(power: Power, clause: Clause, quality: str, bridged: bool) -> Power:
@@ -376,7 +380,8 @@ def _mixes(found: list[Power], clauses: tuple[Clause, ...]) -> list[Power]:
         marked.append(replace(power, mixed=power.mixed or nearby))
     loads = {power.load_ohm for power in marked if power.mixed}
     known = loads - {None}
-    if known == {4.0} and None in loads:  # 4 x 60 + 1 x 300 W at 4 Ω
+    is_plain = not any(power.doubt for power in marked if power.mixed)
+    if known == {4.0} and None in loads and is_plain:  # 4 x 60 + 1 x 300 W at 4 Ω
         load = known.pop()
         marked = [replace(p, load_ohm=load) if p.mixed else p for p in marked]
     return marked

@@ -5,15 +5,8 @@ from dataclasses import replace
 
 from calc.reading import power_words as w
 from calc.reading.clauses import Page, Statement
-from calc.reading.power_found import (
-    WATTS,
-    Power,
-    loads_of,
-    powers_of,
-    powers_of_statement,
-    quality_of,
-    replace_span,
-)
+from calc.reading.power_found import Power, loads_of, powers_of, powers_of_statement, quality_of
+from calc.reading.power_pairs import WATTS, replace_span
 from calc.reading.record import Span
 
 
@@ -32,6 +25,8 @@ def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
         if head is not None and loads_of(head) and 0 <= open_at < head.span.start:
             # The load on a line of its own may be that of the power above it.
             powers = _doubted(powers, "which load it belongs to is not plain")
+        if _begins_with_load(statement) and 0 <= open_at == page.statements[at - 1].span.start:
+            powers = _doubted(powers, "which load it belongs to is not plain")  # a broken line
         if _is_row(statement):
             powers = _doubted(powers, "which column of the table is meant is not plain")
         if _is_max_after(page, at):
@@ -46,7 +41,8 @@ def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
         yield from powers
         quality = powers[-1].quality if powers else quality
         is_sub = bool(powers) and powers[-1].sub
-        is_open = bool(powers) and powers[-1].load_ohm is None
+        is_open = bool(powers) and (powers[-1].load_ohm is None or bool(powers[-1].doubt))
+        is_open = is_open and powers[-1].quality != "max" and not powers[-1].total
         open_at = statement.span.start if is_open else -1
 
 
@@ -60,6 +56,9 @@ def is_foreign(statement: Statement) -> bool:
     clause = replace_span(statement.clauses[0], Span(label.start, max(label.start, label.end)))
     if clause.search(w.FOREIGN) is not None or clause.search(w.NEGATED) is not None:
         return True
+    text = clause.text[label.start : label.end]
+    if any(character > "\u036f" and character.isalpha() and character != "Ω" for character in text):
+        return True  # a script whose word for a maximum no rule knows
     head = statement.head
     return bool(not _has_words(statement) and head is not None and head.search(w.FOREIGN))
 
@@ -68,6 +67,14 @@ def _has_words(statement: Statement) -> bool:
     """Tell whether words stand before the first figure."""
     label = statement.label
     return any(c.isalpha() for c in statement.clauses[0].text[label.start : label.end])
+
+
+def _begins_with_load(statement: Statement) -> bool:
+    """Tell whether a load is the first figure of a statement, behind words that go before it."""
+    quantities = statement.quantities
+    text = statement.clauses[0].text
+    is_first = bool(quantities) and quantities[0].unit == "Ω"
+    return is_first and ":" not in text[quantities[0].span.end : statement.span.end]
 
 
 def _is_row(statement: Statement) -> bool:

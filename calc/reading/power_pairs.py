@@ -1,8 +1,11 @@
 """Which power of a clause goes with which load, and which word with which of two powers."""
 
 from calc.reading import power_words as w
-from calc.reading.clauses import Clause
+from calc.reading.clauses import Clause, Statement
 from calc.reading.quantities import Quantity
+from calc.reading.record import Span
+
+WATTS = ("W", "Wrms", "Wpc", "Wmax")
 
 
 def is_parted(clause: Clause, power: Quantity, load: Quantity) -> bool:
@@ -12,6 +15,12 @@ def is_parted(clause: Clause, power: Quantity, load: Quantity) -> bool:
     if fresh is None:
         return False
     if first is power.span:  # ‘60 W into a load of 4 Ω’ and ‘60 W RMS power at 4 Ω’ are plain
+        if w.POWER.match(clause.text, fresh.start()):
+            after = fresh.end()
+            if power.count is not None:  # ‘2 x 180 W RMS power bridged at 4 Ω’
+                bridged = w.BRIDGED.search(clause.text, after, last.start)
+                after = bridged.end() if bridged else after
+            return w.DIRECTLY.match(clause.text, after, last.start) is None
         return w.INTO.search(clause.text, first.end, last.start) is None
     before = clause.text[clause.span.start : first.start].rstrip()
     return any(map(str.isalpha, before)) and w.INTO.search(before[-7:]) is None
@@ -60,3 +69,35 @@ def paired_words(clause: Clause) -> tuple[str, str] | None:
     if "/" not in between or any(map(str.isdigit, between)):
         return None
     return ("rms", "max") if rms[0] < most[0] else ("max", "rms")
+
+
+def loads_in_turn(statement: Statement) -> list[float | None]:
+    """Return the loads of a statement where each power has its own behind it, one after another."""
+    both = [q for q in statement.quantities if q.unit in ("Ω", *WATTS)]
+    turns = [each.unit == "Ω" for each in both]
+    if len(both) % 2 or turns != [False, True] * (len(both) // 2):
+        return []
+    return [load.one(0.5, 16) for load in both[1::2]]
+
+
+def replace_span(clause: Clause, span: Span) -> Clause:
+    """Return a clause as if it held no more than a piece of it."""
+    return Clause(clause.text, span, clause.opener, clause.quantities)
+
+
+def is_second_label(statement: Statement, before: Clause, clause: Clause) -> bool:
+    """Tell whether ‘60 W Rated power (2 Ω)’ follows a label: the load is of what comes next."""
+    if not before.quantities or clause.opener != "(":
+        return False
+    end = before.quantities[-1].span.end
+    label = replace_span(clause, Span(statement.span.start, before.quantities[-1].span.start))
+    return label.search(w.POWER) is not None and (
+        w.POWER.search(clause.text, end, before.span.end) is not None
+    )
+
+
+def is_limit(clause: Clause) -> bool:
+    """Tell whether a load is one for itself: the lowest, or ‘impedance 4 Ω’ beside a power."""
+    before = replace_span(clause, Span(clause.span.start, clause.first))
+    is_labelled = before.search(w.LOAD) is not None and before.search(w.INTO) is None
+    return clause.search(w.STABLE) is not None or (is_labelled and clause.opener != "(")

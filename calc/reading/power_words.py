@@ -39,7 +39,8 @@ SUB = words(
     r"bass channel", r"kanal 5", r"canal 5",
 )  # fmt: skip
 STABLE = words(
-    r"stab(?:le|il)", r"min(?![a-z])", r"minim", r"mindest", r"kleinste", r"lowest", r"down to",
+    r"stab(?:le|il)", r"min(?![a-z])", r"minim(?!um into)", r"mindest", r"kleinste", r"lowest",
+    r"down to",
     r"capable", r"fest(?![a-z])", r"as low as",
 )  # fmt: skip
 EACH = words(
@@ -71,6 +72,7 @@ FRESH = words(
     r"(?:min\w*|last|load)(?![a-z])", r"speaker", r"lautspr", r"stab", r"fuse",
 )  # fmt: skip
 LOAD = words(r"impedan", r"load(?![a-z])", r"speaker", r"lautspr", r"last(?![a-z])")
+DIRECTLY = re.compile(r"[a-z]*\s?(?:output\s?)?(?=@|(?:at|into|in|an|bei|bij|sous)(?![a-z]))")
 INTO = re.compile(
     r"@|(?<![a-z])(?:at|into|in|an|bei|bij|aan|sous|su|sur|a|en|em|on|with|przy|pri)(?![a-z])"
 )

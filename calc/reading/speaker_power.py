@@ -57,7 +57,10 @@ def read_rating(notes: Notes, page: Page) -> None:
                 )
             ):
                 continue
-            _ratings(notes, statement, clause, powers, lead or under)
+            last = statement.clauses[at - 1] if at else clause
+            aside = _quality(last) if last.opener == "(" and not last.quantities else ""
+            is_plain = not aside or not lead or aside == lead
+            _ratings(notes, statement, clause, powers, lead or under if is_plain else "mixed")
 
 
 def _quality(clause: Clause) -> str:
@@ -94,7 +97,7 @@ def _ratings(
         quality = _quality(clause) if not several else _several(clause, quantity, powers)
         if not quality:
             quality = lead
-        value = quantity.one(1, 5000)
+        value = quantity.one(2, 5000)
         if quantity.unit == "Wmax" or quality == "max":
             notes.refuse(span, "a maximum, not a rating")
         elif quality == "mixed":

@@ -7,6 +7,8 @@ from calc.inputs.errors import refuse
 
 _WIDE = re.compile(r"[ \u00a0]{2,}")
 _NARROW = re.compile(r"(?<![ \u00a0])[ \u00a0](?![ \u00a0])")
+# A line that ends with a number whose unit begins the next one.
+_BROKEN = re.compile(r"(\d ?)\n(?=(?:w(?! ?[x/*):=])|watts?|v|hz|mm|ohms?|Ω)(?![a-z]))")
 LONGEST_TEXT = 20_000  # characters: a long manual page; what is longer is no spec sheet
 
 _DASHES = "‐‑‒–—―−﹘﹣－~∼〜…⁓÷→"
@@ -66,7 +68,7 @@ def folded(text: str) -> str:
     >>> folded("4 × 60 W — Höhe 52 mm, 0,2…6 V")
     '4 x 60 w - hohe 52 mm, 0,2-6 v'
     """
-    return "".join(map(_plain, text))
+    return _BROKEN.sub(r"\1 ", "".join(map(_plain, text)))
 
 
 def _plain(character: str) -> str:
