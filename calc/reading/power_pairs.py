@@ -11,6 +11,11 @@ WATTS = ("W", "Wrms", "Wpc", "Wmax")
 def is_parted(clause: Clause, power: Quantity, load: Quantity) -> bool:
     """Tell whether a new label stands between a power and a load: lines that ran together."""
     first, last = sorted((power.span, load.span), key=lambda span: span.start)
+    between = [each for each in clause.quantities if first.end <= each.span.start < last.start]
+    if any(each.unit in ("dB", "Hz", "A") for each in between) or (
+        w.STABLE.search(clause.text, first.end, min(clause.span.end, last.end + 8)) is not None
+    ):
+        return True  # ‘4 x 75 W RMS 2 Ω stable’: the load is a limit, not that of the power
     fresh = w.FRESH.search(clause.text, first.end, last.start)
     if fresh is None:
         return False
