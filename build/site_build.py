@@ -279,7 +279,7 @@ def _name_search(site: Path) -> None:
 
 
 def _trim_search(site: Path) -> None:
-    """Leave out the parts of forms and answers, which the search takes for sections without words."""
+    """Leave out parts of forms and answers, which the search takes for sections without words."""
     file = site / "search" / "search_index.json"
     index = json.loads(file.read_text(encoding="utf-8"))
     wordless = ("-answer-p", "--part-")
