@@ -21,6 +21,8 @@ _OTHER = words(r"response", r"frequenzgang", r"frequency range", r"ubertragung",
                r"equal", r"resonan", r"bandwidth", r"phase", r"recommend",
                r"head[- ]?unit", r"set (?:the|your|it|to)", r"radio(?![a-z])")  # fmt: skip
 _SLOPE = re.compile(r"\s?(?:per\s|/|p\.?\s?|pro\s|par\s|por\s|a[n]?\s)?\s?(?:oct|okt|8ve|otta)")
+# A number with a sign between that nobody knows: the corner may be a range.
+_AFTER_NUMBER = re.compile(r"\d\s{0,3}[^\sa-zΩ,;:()|\"']{0,3}\s{0,3}\Z")
 _BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"bass[- ]?control",
                r"bass[- ]?equali[sz]er", r"low[- ]?boost")  # fmt: skip
 _LEVEL = words(
@@ -116,7 +118,7 @@ def _filter(notes: Notes, clause: Clause, kinds: set[str], start: int) -> None:
     span = Span(min(start, first), last)
     if len(corners) == 1:
         text = _corner(corners[0])
-        if text is None:
+        if text is None or _AFTER_NUMBER.search(clause.text, first - 8, first):
             notes.refuse(span, "which frequencies the filter has is not plain")
         else:
             for kind in sorted(kinds):

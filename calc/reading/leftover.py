@@ -61,6 +61,7 @@ def read_name(notes: Notes, page: Page) -> None:
             not is_plain
             or any(q.unit or q.count for q in inside)
             or not any(map(str.isalpha, name))
+            or max(name) > "\u2fff"  # of a script without blanks, where kind and name run together
             or not any(map(str.isdigit, name))  # a model has a number; ‘Free delivery’ has none
         ):
             return

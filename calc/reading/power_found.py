@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from calc.reading import power_words as w
 from calc.reading.clauses import Clause, Statement
+from calc.reading.power_pairs import is_parted, paired_words, pairs_of
 from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
@@ -159,7 +160,7 @@ def _without_power(
     quality = quality_of(clause)
     bridged = clause.search(w.BRIDGED) is not None
     loads = loads_of(clause)
-    is_load = len(loads) == 1 and clause.search(w.STABLE) is None and _is_lone(statement, at)
+    is_load = len(loads) == 1 and not _is_limit(clause) and _is_lone(statement, at)
     if not found:
         state.sub = state.sub or clause.search(w.SUB) is not None
         state.place = state.place or clause.search(w.PLACES) is not None
@@ -187,6 +188,13 @@ def _without_power(
         power = replace(power, load_ohm=load, span=span, bridged=power.bridged or bridged)
     found[-1] = power
     return loads[0] if is_load and load is None and not belongs_back else waiting
+
+
+def _is_limit(clause: Clause) -> bool:
+    """Tell whether a load is one for itself: the lowest, or ‘impedance 4 Ω’ beside a power."""
+    before = replace_span(clause, Span(clause.span.start, clause.first))
+    is_labelled = before.search(w.LOAD) is not None and before.search(w.INTO) is None
+    return clause.search(w.STABLE) is not None or (is_labelled and clause.opener != "(")
 
 
 def _described(power: Power, clause: Clause, quality: str, bridged: bool) -> Power:
@@ -236,7 +244,7 @@ def _of_clause(
     clause: Clause, powers: list[Quantity], loads: list[Quantity], state: State
 ) -> list[Power]:
     """Pair a clause's powers with its loads."""
-    pairs = _pairs(powers, loads)
+    pairs = pairs_of(powers, loads)
     if pairs is None:
         return [said(clause, p, None, state, _LOAD) for p in powers]
     result: list[Power] = []
@@ -251,28 +259,10 @@ def _of_clause(
         else:
             ohm = load.one(0.5, 16) if load is not None else None
             doubt = "the load is not plain" if load is not None and ohm is None else ""
+            if load is not None and is_parted(clause, power, load):
+                doubt = _LOAD
             result.append(said(clause, power, ohm, state, doubt, load))
     return result
-
-
-def _pairs(
-    powers: list[Quantity], loads: list[Quantity]
-) -> list[tuple[Quantity, Quantity | None]] | None:
-    """Return each power with its load; None where they do not go up."""
-    if not loads:
-        return [(power, None) for power in powers]
-    if len(powers) == 1 and len(loads) == 1:
-        return [(powers[0], loads[0])]
-    if len(powers) != len(loads):
-        return None
-    both = sorted([*powers, *loads], key=lambda each: each.span.start)
-    first = [each.unit == "Ω" for each in both[::2]]
-    second = [each.unit == "Ω" for each in both[1::2]]
-    if len(set(first)) != 1 or len(set(second)) != 1 or first[0] == second[0]:
-        return None
-    if any("\n" in each.unit for each in both):
-        return None
-    return list(zip(powers, loads, strict=True))
 
 
 def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State) -> list[Power]:
@@ -296,18 +286,6 @@ def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State
         replace(said(clause, power, ohm, state, "", load), watts=watt, quality=quality)
         for watt, quality in zip(watts, order, strict=True)
     ]
-
-
-def paired_words(clause: Clause) -> tuple[str, str] | None:
-    """Return the order of ‘RMS/max’ in a clause; None where it is not said once."""
-    rms = [m.start() for m in w.RMS.finditer(clause.text, clause.span.start, clause.span.end)]
-    most = [m.start() for m in w.MAX.finditer(clause.text, clause.span.start, clause.span.end)]
-    if len(rms) != 1 or len(most) != 1 or abs(rms[0] - most[0]) > 14:
-        return None
-    between = clause.text[min(rms[0], most[0]) : max(rms[0], most[0])]
-    if "/" not in between or any(map(str.isdigit, between)):
-        return None
-    return ("rms", "max") if rms[0] < most[0] else ("max", "rms")
 
 
 def _count_after(clause: Clause, power: Quantity) -> tuple[int | None, int]:

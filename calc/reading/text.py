@@ -9,7 +9,7 @@ _WIDE = re.compile(r"[ \u00a0]{2,}")
 _NARROW = re.compile(r"(?<![ \u00a0])[ \u00a0](?![ \u00a0])")
 LONGEST_TEXT = 20_000  # characters: a long manual page; what is longer is no spec sheet
 
-_DASHES = "‐‑‒–—―−﹘﹣－~∼〜…⁓"
+_DASHES = "‐‑‒–—―−﹘﹣－~∼〜…⁓÷→"
 _PLAIN = str.maketrans(
     {
         **dict.fromkeys(_DASHES, "-"),
