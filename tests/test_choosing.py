@@ -84,14 +84,15 @@ def test_no_other_assignment_of_outputs_is_better(seed):
     job, amplifier, rng = case(f"assignment {seed}")
     amplifier = replace(amplifier, channels=rng.choice([2, 3, 4]))
     amplifier = replace(amplifier, filters=unlike_filters(rng))
-    if missing_plate(amplifier):
-        return
     judge = Judge(job, amplifier, WEIGHTS)
-    rated = rated_of(job, judge.amplifier)
+    usual = judge.amplifier
+    if missing_plate(usual):
+        return
+    rated = rated_of(job, usual)
     every = [
         judge.of_layout(Layout(job, chosen, plan))
         for chosen in product(*map(wirings, job.feeds))
-        for grouping in groupings(amplifier.channels)
+        for grouping in groupings(usual.channels)
         for plan in handed_out(job.feeds, chosen, grouping, rated)
     ]
     best = judge.best()

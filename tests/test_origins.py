@@ -144,7 +144,8 @@ def test_what_is_not_printed_is_not_asked_again_and_stays_in_link_and_file():
             "",
             "choose",
         ),
-        ({"speakers": SPEAKERS, "amplifier": BOX}, "kind", "", ""),
+        # Of a planned one the seller is asked.
+        ({"speakers": SPEAKERS, "amplifier": BOX}, "amplifier", "channels", ""),
     ],
 )
 def test_the_next_step_is_the_first_that_applies(texts, field, column, action):

@@ -23,7 +23,7 @@ def test_a_link_too_long_for_a_code_is_a_failure_of_its_own_kind():
     link = "https://example.org/" + "x" * LONGEST
     assert reply(kind="qr", calculator="bridged-output", link=link) == {
         "kind": "failed",
-        "text": "The QR code was not made: the link is longer than 2099 characters.",
+        "text": "The QR code was not made: the link is longer than 2683 characters.",
     }
 
 
@@ -74,7 +74,7 @@ def test_the_page_says_that_no_code_was_made_and_why(page, served):
     page.click("#fit-plan [data-hand-over=qr-file]")
     wait_until(page, "document.querySelector('#fit-plan .status').textContent.includes('not made')")
     assert status(page, "fit-plan") == (
-        "The QR code was not made: the file is longer than 2099 characters."
+        "The QR code was not made: the file is longer than 2683 characters."
     )
     assert not page.is_visible("#fit-plan .qr")
 

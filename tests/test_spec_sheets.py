@@ -6,6 +6,7 @@ offers).
 """
 
 import json
+import re
 import tomllib
 
 from conftest import ROOT, each
@@ -81,6 +82,34 @@ def test_the_command_line_reads_sheets_as_a_stock_list(name, tmp_path, capsys):
     names = [row["name"] for row in json.loads(answer)["inputs"]["shelf"]]
     assert names == ["ALDER 4-55", "Amplifier 2"]
     assert "read: per channel at 4 Ω 55 W, from ‘4 x 55 W RMS @ 4 ohm’" in told
-    assert "refused: ‘800 W" in told
+    assert "refused: ‘max. 800 W total’" in told
     assert "left open: ‘250 × 52 × 170 mm’" in told
     assert "not understood: ‘Soft start’" in told
+
+
+# Forms that change nothing of what a text says.
+FORMS = {
+    "capitals": str.upper,
+    "hard blanks": lambda text: text.replace(" ", "\u00a0"),
+    "a stretched line": lambda text: text.replace(" ", "  "),
+    "another system's line ends": lambda text: text.replace("\n", "\r\n"),
+    "the sign for ohms in words": lambda text: re.sub(r"\s?Ω", " ohms", text),
+    "watts in words": lambda text: re.sub(r"(?<=\d)\s?W\b", " watts", text),
+    "another sign for times": lambda text: re.sub(r"(?<=\d) x (?=\d)", "×", text),
+    "bullets": lambda text: "\n".join(f"• {line}" for line in text.strip().split("\n")),
+    "words around it": lambda text: f"Technical data\n{text}\nSubject to change. © 2026",
+}
+
+
+@each("form", FORMS)
+def test_a_text_in_another_form_is_read_as_before_or_less(form):
+    """More may be left unread, or asked; nothing may be read that was not, or otherwise."""
+    found = []
+    for note, read, text in corpus():
+        told = text["figures"]
+        values = read(FORMS[form](text["text"])).values
+        wrong = {k: v for k, v in values.items() if k not in told or not same(v, told[k])}
+        wrong.pop("name", None)
+        if wrong:
+            found.append(f"{note}: {wrong}")
+    assert not found, "\n".join(found)

@@ -34,6 +34,7 @@ _IN_SHORT: Mapping[str, str] = {
     "low_pass_hz": "low-pass, from and to?",
     "filter_db_per_octave": "dB per octave of its filters?",
     "front_face": "plugs on which side?",
+    "limit_c": "how warm may its air be?",
     "sensitivity_min_v": "volts of its line input?",
     "sensitivity_max_v": "most volts of its line input?",
     **dict.fromkeys(_SIZES, "the size of its body?"),

@@ -36,7 +36,7 @@ def read_amplifier(text: str) -> Reading:
     tabled, used = powers_in_tables(page)
     powers = [*tabled, *powers_in(page, used)]
     counted = settle_powers(notes, powers, said[0] if said[0] != 5 else None)
-    claim_channels(notes, said, counted, page, [p.span for p in powers if p.count == counted])
+    claim_channels(notes, said, counted, powers)
     read_loads(notes, page, said[0] or counted)
     check_loads(notes)
     read_bridging(notes, page)

@@ -1,10 +1,12 @@
 """How many channels there are, how low a load each takes, and whether pairs may be bridged."""
 
 import re
+from collections.abc import Sequence
 
 from calc.answers.figures import rounded
 from calc.reading import power_words as w
 from calc.reading.clauses import Clause, Page, Statement
+from calc.reading.power_found import Power
 from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span
 
@@ -91,36 +93,36 @@ def _count_of(quantity: Quantity, text: str) -> int | None:
     value = quantity.one(1, 8)
     if value is None or not value.is_integer() or _NO_COUNT.match(text, quantity.span.end):
         return None
-    before = text[max(0, quantity.span.start - 3) : quantity.span.start].rstrip()
-    if before.endswith(("x", "/", "-", "+", "&")) or _USED_AS.search(
-        text, max(0, quantity.span.start - 12), quantity.span.start
+    near = text[max(0, quantity.span.start - 3) : quantity.span.start]
+    before = near.rstrip()
+    if (
+        near.endswith("-")
+        or before.endswith(("x", "/", "+", "&"))
+        or _USED_AS.search(text, max(0, quantity.span.start - 12), quantity.span.start)
     ):
         return None
     return int(value)
 
 
 def claim_channels(
-    notes: Notes, said: tuple[int | None, Span | None, bool], counted: int | None, page: Page,
-    spans: list[Span],
-) -> None:  # fmt: skip
+    notes: Notes,
+    said: tuple[int | None, Span | None, bool],
+    counted: int | None,
+    powers: Sequence[Power],
+) -> None:
     """Take the number of channels: as the text says, or as its powers show."""
     number, span, several = said
     if several:
         return
-    has_sub = any(
-        "another kind of channel" in r.reason or "a mix" in r.reason for r in notes.refused
-    )
-    if number == 5 and span is not None:
-        if counted == 4 or (has_sub and counted in (4, None)):
-            follow = "‘five channels’, the fifth of which is for the subwoofer and left out"
-            if counted == 4:
-                notes.claim("channels", 4, span, follows=follow)
-                return
+    spans = [power.span for power in powers if power.count == counted]
+    place = span or (spans[0] if spans else None)
+    is_five = number == 5 if number is not None else counted == 4 and _has_fifth(powers)
+    if place is not None and is_five and counted != 5:
         notes.ask(
-            span,
+            place,
             "Five channels: four alike and one for the subwoofer?",
             [
-                ("four alike, one for the subwoofer", {"channels": 4}),
+                ("only the four that are alike", {"channels": 4}),
                 ("five alike", {"channels": 5}),
             ],
         )
@@ -129,6 +131,16 @@ def claim_channels(
         notes.claim("channels", number, span)
     elif counted is not None and spans:
         notes.claim("channels", counted, spans[0])
+
+
+def _has_fifth(powers: Sequence[Power]) -> bool:
+    """Tell whether a power is of a single channel beside others: 4 x 60 W + 1 x 300 W."""
+    joins = any(power.mixed and (power.count or 0) >= 4 for power in powers)
+    return any(
+        power.sub or (power.count == 1 and not power.bridged and (joins or not power.mixed))
+        for power in powers
+        if power.quality != "max" and not power.mono
+    )
 
 
 def read_loads(notes: Notes, page: Page, channels: int | None) -> None:

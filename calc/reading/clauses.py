@@ -237,7 +237,7 @@ def _parts_clauses(text: str, at: int, own: list[Quantity], start: int, end: int
 
 
 def _trimmed(text: str, start: int, end: int) -> Span:
-    while start < end and text[start] in " \t-.:=>":
+    while start < end and text[start] in " \t-.:=":
         start += 1
     while end > start and text[end - 1] in " \t-.:=":
         end -= 1

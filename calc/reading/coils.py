@@ -16,11 +16,12 @@ _ONE = words(r"svc(?![a-z])", r"single[- ]?(?:voice[- ]?)?coil",
     r"single (?:[0-9.]+[- ]?(?:Ω|ohms?)[- ]?)?voice",
              r"einzelschwingspule", r"simple bobine")  # fmt: skip
 _COIL_WORD = words(
-    r"voice[- ]?coils?\s*[:=|\t]?\s*(?P<n>dual|double|twin|single|2|1)(?![0-9.,\"'m])"
+    r"voice[- ]?coils?\s*[:=|\t]?\s*(?P<n>dual|double|twin|single|[12](?![0-9.,\"'m]))"
 )
 _DUAL = words(r"dual(?![a-z])", r"twin(?![a-z])")
 _NOT = words(
-    r"re(?![a-z])", r"dcr", r"dc[- ]?resist", r"resistance", r"gleichstrom", r"parallel", r"series",
+    r"re(?![a-z])", r"dcr", r"dc(?![a-z])", r"dc[- ]?resist", r"resistance", r"gleichstrom",
+    r"parallel", r"series",
     r"seri(?:e|al|ell)", r"minimum", r"min(?![a-z])", r"amplifier", r"stable", r"cable",
     r"zmax", r"zmin",
     r"compatible", r"amp(?![a-z])", r"stab", r"recommend", r"loads?(?![a-z])", r"wired",
@@ -55,7 +56,7 @@ def read_coils(notes: Notes, page: Page) -> None:
         notes.refuse(quantity.span, "how many coils it has is not plain")
         return
     coils = next(iter(number), None)
-    together = any(_TWO_HERE(c) for _, c in said[values[0]])
+    together = any(_is_dual(c, q) for q, c in said[values[0]])
     if coils == 2 and not counted and not together:
         both = rounded(values[0])
         notes.ask(
@@ -77,8 +78,13 @@ def read_coils(notes: Notes, page: Page) -> None:
         notes.claim("coils", coils, quantity.span)
 
 
-def _TWO_HERE(clause: Clause) -> bool:  # noqa: N802
-    return clause.search(_TWO) is not None or clause.search(_DUAL) is not None
+def _is_dual(clause: Clause, quantity: Quantity) -> bool:
+    """Tell whether words for two coils stand at an impedance, with no other label between."""
+    for pattern in (_TWO, _DUAL):
+        found = clause.search(pattern)
+        if found is not None and ":" not in clause.text[found.end : quantity.span.start]:
+            return True
+    return False
 
 
 def _counts(notes: Notes, page: Page) -> set[int | None]:

@@ -44,7 +44,7 @@ _OUT = words(r"out(?:put)?s?(?![a-z])", r"ausgang", r"sortie", r"pre-?out", r"us
              r"remote", r"supply", r"trigger", r"turn[- ]?on", r"battery", r"operating", r"digital",
              r"clipp", r"max(?:imum)?\.? input", r"offset")  # fmt: skip
 _CLASS = re.compile(
-    r"(?<![a-z])(?:class|klasse|classe|clase)[- ]?"
+    r"(?<![a-z])(?:classe|clase|klasse|class)[- ]?"
     r"(?P<c>a/?b(?![a-z])|a-b|[a-z]{1,2}(?![a-z])(?:/[a-z]{1,2}(?![a-z]))?)"
     r"|(?<![a-z])(?P<before>ab|d)[- ]class(?![a-z])"
 )
@@ -60,7 +60,7 @@ _REGULATED = re.compile(
     r"power supply\s*[:=]?\s*(?:fully )?regulated|stabilis(?:ed|iertes) (?:supply|netzteil))"
 )
 _NO_BEFORE = re.compile(r"(?<![a-z])(?:no|not|without|non|ohne|kein\w{0,2}|sans)(?![a-z])[^.;\n]*$")
-_NO_AFTER = re.compile(r"\s{0,3}[:=|\t]\s{0,3}(?:no|none|nein|non)(?![a-z])")
+_NO_AFTER = re.compile(r"\s{0,3}[:=|\t]?\s{0,3}(?:no|none|nein|non)(?![a-z])")
 _IDLE = words(r"idle (?:power|consumption|draw)", r"power consumption,? idle", r"leerlauf",
               r"consumption at idle", r"no[- ]signal consumption", r"consumption without signal",
               r"idle(?![a-z])")  # fmt: skip
@@ -329,7 +329,9 @@ def _parked(notes: Notes, clause: Clause, amps: Quantity) -> None:
 def _efficiency(notes: Notes, clause: Clause, share: Quantity) -> None:
     span = _covering(clause, share, _EFFICIENT)
     value = share.one(30, 98)
-    if value is None or _LIMIT.search(clause.text, clause.span.start, clause.span.end):
+    loads = [load.one(0.5, 16) for load in clause.of("Ω")]
+    is_limit = _LIMIT.search(clause.text, clause.span.start, clause.span.end)
+    if value is None or is_limit or loads not in ([], [4.0]):
         notes.refuse(span, "a limit or a rough figure, not the efficiency at full power")
     else:
         notes.claim("efficiency_percent", value, span)

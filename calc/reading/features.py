@@ -21,6 +21,8 @@ _OTHER = words(r"response", r"frequenzgang", r"frequency range", r"ubertragung",
                r"equal", r"resonan", r"bandwidth", r"phase", r"recommend",
                r"head[- ]?unit", r"set (?:the|your|it|to)", r"radio(?![a-z])")  # fmt: skip
 _SLOPE = re.compile(r"\s?(?:per\s|/|p\.?\s?|pro\s|par\s|por\s|a[n]?\s)?\s?(?:oct|okt|8ve|otta)")
+# A number with a sign between that nobody knows: the corner may be a range.
+_AFTER_NUMBER = re.compile(r"\d\s{0,3}[^\sa-zΩ,;:()|\"']{0,3}\s{0,3}\Z")
 _BOOST = words(r"bass[- ]?boost", r"bass[- ]?eq", r"boost", r"bassanheb", r"bass[- ]?control",
                r"bass[- ]?equali[sz]er", r"low[- ]?boost")  # fmt: skip
 _LEVEL = words(
@@ -44,7 +46,7 @@ _NOT = re.compile(
     r"(?<![a-z])(?:no|not|without|none|non|ohne|nein|sans|sin|optional\w*|sold separately|"
     r"compatible|needs?|requires?|available|kein\w*|except|lacks?|instead|unlike|if)(?![a-z])"
 )
-_PLAIN_NO = re.compile(r"^\s*[:=|\t -]\s*(?:no|none|nein|non)(?![a-z])")
+_PLAIN_NO = re.compile(r"^[a-z]{0,8}\s*[:=|\t -]\s*(?:no|none|nein|non)(?![a-z])")
 _SCREW = words(r"screw[- ](?:type )?(?:terminal|connect|block|clamp)", r"schraub(?:klemm|anschl)",
                r"(?:terminals?|connectors?|connections?)\s*[:=|\t]?\s*(?:type\s*[:=]?\s*)?screw",
                r"set[- ]screw term", r"bornes? a vis")  # fmt: skip
@@ -116,7 +118,7 @@ def _filter(notes: Notes, clause: Clause, kinds: set[str], start: int) -> None:
     span = Span(min(start, first), last)
     if len(corners) == 1:
         text = _corner(corners[0])
-        if text is None:
+        if text is None or _AFTER_NUMBER.search(clause.text, first - 8, first):
             notes.refuse(span, "which frequencies the filter has is not plain")
         else:
             for kind in sorted(kinds):
@@ -206,7 +208,7 @@ def _switch(notes: Notes, key: str, clause: Clause, found: Span, statement: Stat
     if _PLAIN_NO.match(rest) or re.match(r"\s*[(]?\s*[:=|\t]?\s*(?:no|nein)\s*$", rest):
         notes.claim(key, False, found)
     elif _NOT.search(clause.text, clause.span.start, clause.span.end) is None and not re.match(
-        r"\s*[(,]?\s*(?:optional|sold|not )", rest
+        r"[a-z]{0,8}[\s(,:=|]{0,6}(?:optional|sold|not )", rest
     ):
         notes.claim(key, True, found)
     else:

@@ -45,7 +45,7 @@ def read_name(notes: Notes, page: Page) -> None:
     """Take the name: after its label, or a short first line that is nothing else."""
     for line in page.lines:
         match = _LABEL.match(page.text[line.start : line.end])
-        if match is not None:
+        if match is not None and not _NO_NAME.search(match["name"]):
             span = Span(line.start + match.start("name"), line.start + match.end("name"))
             notes.claim("name", notes.raw(span).strip(), span)
             return
@@ -61,6 +61,7 @@ def read_name(notes: Notes, page: Page) -> None:
             not is_plain
             or any(q.unit or q.count for q in inside)
             or not any(map(str.isalpha, name))
+            or max(name) > "\u2fff"  # of a script without blanks, where kind and name run together
             or not any(map(str.isdigit, name))  # a model has a number; ‘Free delivery’ has none
         ):
             return

@@ -4,11 +4,13 @@ from dataclasses import dataclass, field, replace
 
 from calc.reading import power_words as w
 from calc.reading.clauses import Clause, Statement
+from calc.reading.power_pairs import is_parted, paired_words, pairs_of
 from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
 LOWEST_W, HIGHEST_W = 5.0, 20000.0
-_WHICH = "which of them is bridged is not plain"
+_WHICH = "which of them is bridged, or of another kind, is not plain"
+_LOAD = "which load it belongs to is not plain"
 _DISTORTED = "measured at a high distortion: no rating"
 WATTS = ("W", "Wrms", "Wpc", "Wmax")
 
@@ -50,6 +52,7 @@ class State:
     each: bool = False
     load_first: bool = False  # ‘(4 Ω) 60 W (2 Ω) 90 W’: each load stands before its power
     bridges_next: bool = False
+    place: bool = False
     is_unsure: bool = False  # which of several powers is bridged
     volts: float | None = None
     loads: list[float] = field(default_factory=list)
@@ -107,17 +110,21 @@ def powers_of_statement(statement: Statement) -> list[Power]:
         if not powers:
             waiting = _without_power(clause, at, statement, found, state, waiting)
             continue
+        before, is_plain = waiting, bool(loads)
         is_after = waiting is not None and not loads
         if waiting is not None and not loads:
             loads = [waiting]
             state.load_first = True
         waiting = None
         own = _of_clause(clause, powers, loads, state)
+        if before is not None and is_plain and loads[0].numbers != before.numbers:
+            own = [replace(power, doubt=_LOAD) for power in own]  # ‘4 Ω: | 60 W, 2 Ω: | 90 W’
         if is_after and state.bridges_next:
             own = [replace(power, bridged=True) for power in own]
         state.bridges_next = False
         found += own
         _hand_on(clause, state)
+        state.sub = state.sub or (len(powers) > 1 and clause.search(w.SUB) is not None)
     if state.is_unsure and len(found) > 1:
         return [replace(power, doubt=_WHICH) for power in found]
     return [_headed(power, state, statement) for power in _mixes(found, clauses)]
@@ -153,8 +160,10 @@ def _without_power(
     quality = quality_of(clause)
     bridged = clause.search(w.BRIDGED) is not None
     loads = loads_of(clause)
-    is_load = len(loads) == 1 and clause.search(w.STABLE) is None and _is_lone(statement, at)
+    is_load = len(loads) == 1 and not _is_limit(clause) and _is_lone(statement, at)
     if not found:
+        state.sub = state.sub or clause.search(w.SUB) is not None
+        state.place = state.place or clause.search(w.PLACES) is not None
         state.volts = _volts(clause) or state.volts
         state.quality = quality or state.quality
         state.bridged = state.bridged or (bridged and not loads)
@@ -179,6 +188,13 @@ def _without_power(
         power = replace(power, load_ohm=load, span=span, bridged=power.bridged or bridged)
     found[-1] = power
     return loads[0] if is_load and load is None and not belongs_back else waiting
+
+
+def _is_limit(clause: Clause) -> bool:
+    """Tell whether a load is one for itself: the lowest, or ‘impedance 4 Ω’ beside a power."""
+    before = replace_span(clause, Span(clause.span.start, clause.first))
+    is_labelled = before.search(w.LOAD) is not None and before.search(w.INTO) is None
+    return clause.search(w.STABLE) is not None or (is_labelled and clause.opener != "(")
 
 
 def _described(power: Power, clause: Clause, quality: str, bridged: bool) -> Power:
@@ -228,13 +244,12 @@ def _of_clause(
     clause: Clause, powers: list[Quantity], loads: list[Quantity], state: State
 ) -> list[Power]:
     """Pair a clause's powers with its loads."""
-    pairs = _pairs(powers, loads)
+    pairs = pairs_of(powers, loads)
     if pairs is None:
-        return [
-            said(clause, p, None, state, "which load it belongs to is not plain") for p in powers
-        ]
+        return [said(clause, p, None, state, _LOAD) for p in powers]
     result: list[Power] = []
-    if len(powers) > 1 and clause.search(w.BRIDGED) is not None:
+    kinds = (w.BRIDGED, w.MONO, w.SUB, w.TOTAL)
+    if len(powers) > 1 and any(clause.search(kind) for kind in kinds):
         return [said(clause, p, None, state, _WHICH) for p in powers]
     for power, load in pairs:
         if power.shape == "list" or (load is not None and load.shape == "list"):
@@ -244,28 +259,10 @@ def _of_clause(
         else:
             ohm = load.one(0.5, 16) if load is not None else None
             doubt = "the load is not plain" if load is not None and ohm is None else ""
+            if load is not None and is_parted(clause, power, load):
+                doubt = _LOAD
             result.append(said(clause, power, ohm, state, doubt, load))
     return result
-
-
-def _pairs(
-    powers: list[Quantity], loads: list[Quantity]
-) -> list[tuple[Quantity, Quantity | None]] | None:
-    """Return each power with its load; None where they do not go up."""
-    if not loads:
-        return [(power, None) for power in powers]
-    if len(powers) == 1 and len(loads) == 1:
-        return [(powers[0], loads[0])]
-    if len(powers) != len(loads):
-        return None
-    both = sorted([*powers, *loads], key=lambda each: each.span.start)
-    first = [each.unit == "Ω" for each in both[::2]]
-    second = [each.unit == "Ω" for each in both[1::2]]
-    if len(set(first)) != 1 or len(set(second)) != 1 or first[0] == second[0]:
-        return None
-    if any("\n" in each.unit for each in both):
-        return None
-    return list(zip(powers, loads, strict=True))
 
 
 def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State) -> list[Power]:
@@ -280,7 +277,7 @@ def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State
                 replace(said(clause, power, ohm, state, "", load), watts=watt)
                 for watt, ohm in zip(watts, ohms, strict=True)
             ]
-        return [said(clause, power, None, state, "which load it belongs to is not plain")]
+        return [said(clause, power, None, state, _LOAD)]
     order = paired_words(clause)
     if order is None or len(watts) != 2:
         return [said(clause, power, None, state, "which of them is the rating is not plain")]
@@ -289,18 +286,6 @@ def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State
         replace(said(clause, power, ohm, state, "", load), watts=watt, quality=quality)
         for watt, quality in zip(watts, order, strict=True)
     ]
-
-
-def paired_words(clause: Clause) -> tuple[str, str] | None:
-    """Return the order of ‘RMS/max’ in a clause; None where it is not said once."""
-    rms = [m.start() for m in w.RMS.finditer(clause.text, clause.span.start, clause.span.end)]
-    most = [m.start() for m in w.MAX.finditer(clause.text, clause.span.start, clause.span.end)]
-    if len(rms) != 1 or len(most) != 1 or abs(rms[0] - most[0]) > 14:
-        return None
-    between = clause.text[min(rms[0], most[0]) : max(rms[0], most[0])]
-    if "/" not in between or any(map(str.isdigit, between)):
-        return None
-    return ("rms", "max") if rms[0] < most[0] else ("max", "rms")
 
 
 def _count_after(clause: Clause, power: Quantity) -> tuple[int | None, int]:
@@ -357,7 +342,7 @@ def said(
         sub=clause.search(w.SUB) is not None or state.sub,
         total=clause.search(w.TOTAL) is not None,
         each=clause.search(w.EACH) is not None or power.unit == "Wpc",
-        place=clause.search(w.PLACES) is not None,
+        place=clause.search(w.PLACES) is not None or state.place,
         mixed=clause.opener == "+",
         rated_v=_volts(clause) or state.volts,
         doubt=doubt or ("" if watts else "no power that an amplifier has"),

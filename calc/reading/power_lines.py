@@ -8,6 +8,7 @@ from calc.reading.clauses import Page, Statement
 from calc.reading.power_found import (
     WATTS,
     Power,
+    loads_of,
     powers_of,
     powers_of_statement,
     quality_of,
@@ -18,13 +19,19 @@ from calc.reading.record import Span
 
 def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
     """Find the powers of all statements, but for lines that were read already."""
-    quality = ""
+    quality, is_sub, open_at = "", False, -1
     for at, statement in enumerate(page.statements):
         if statement.line in but or is_foreign(statement):
             continue
-        if not any(c.of(*WATTS) or powers_of(c) for c in statement.clauses):
+        if not _has_powers(statement):
+            if not statement.quantities:
+                quality = quality_of(statement.clauses[0]) or quality
             continue
         powers = powers_of_statement(statement)
+        head = statement.head
+        if head is not None and loads_of(head) and 0 <= open_at < head.span.start:
+            # The load on a line of its own may be that of the power above it.
+            powers = _doubted(powers, "which load it belongs to is not plain")
         if _is_row(statement):
             powers = _doubted(powers, "which column of the table is meant is not plain")
         if _is_max_after(page, at):
@@ -34,8 +41,17 @@ def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
         if quality == "max" and not _has_words(statement):
             # A line without words of its own goes on with what the one before it began.
             powers = [replace(p, quality=p.quality or "max") for p in powers]
+        if is_sub and not _has_words(statement):
+            powers = [replace(power, sub=True) for power in powers]
         yield from powers
         quality = powers[-1].quality if powers else quality
+        is_sub = bool(powers) and powers[-1].sub
+        is_open = bool(powers) and powers[-1].load_ohm is None
+        open_at = statement.span.start if is_open else -1
+
+
+def _has_powers(statement: Statement) -> bool:
+    return any(c.of(*WATTS) or powers_of(c) for c in statement.clauses)
 
 
 def is_foreign(statement: Statement) -> bool:
@@ -72,7 +88,7 @@ def _is_max_after(page: Page, at: int) -> bool:
         return False
     is_said = any(quality_of(clause) == "max" for clause in following[0].clauses)
     is_aside = following[0].line == page.statements[at].line
-    below = len(following) > 1 and bool(following[1].quantities)
+    below = len(following) > 1 and _has_powers(following[1])
     return is_said and (is_aside or not below)
 
 

@@ -17,7 +17,7 @@ def settle_powers(notes: Notes, powers: Sequence[Power], channels: int | None) -
 
     channels : as the text gives it in so many words; None where it does not
     """
-    kept = [power for power in powers if not _refused(notes, power)]
+    kept = [power for power in powers if not _refused(notes, power, channels)]
     kept = _without_mixes(notes, kept)
     if channels is None:
         channels = _counted([power for power in kept if not power.mono])
@@ -97,7 +97,7 @@ def _named(power: Power) -> str:
     return f"a power {how}at {rounded(power.load_ohm)} Ω"
 
 
-def _refused(notes: Notes, power: Power) -> bool:
+def _refused(notes: Notes, power: Power, channels: int | None) -> bool:
     """Refuse what is no rating, whatever else the text says."""
     reason = ""
     if power.quality == "max":
@@ -108,7 +108,7 @@ def _refused(notes: Notes, power: Power) -> bool:
         reason = "it is not plain whether this is RMS or a maximum"
     elif power.doubt:
         reason = power.doubt
-    elif power.sub and not power.bridged:
+    elif power.sub and not power.bridged and channels != 1:
         reason = "of the subwoofer channel, another kind of channel: left out"
     elif power.load_ohm is None:
         reason = "a power at an unstated load"

@@ -64,3 +64,12 @@ NEGATED = words(
     r"rather than", r"non(?![a-z-])", r"ne(?![a-z])", r"niet(?![a-z])", r"avoid",
 )  # fmt: skip
 POWER = words(r"power", r"leistung", r"puissance", r"potenza", r"potencia", r"watt", r"output")
+# What begins a new statement, though no sign says so; and what joins a power and its load.
+FRESH = words(
+    r"power", r"leistung", r"puissance", r"poten[zc]", r"vermogen", r"output", r"impedan",
+    r"(?:min\w*|last|load)(?![a-z])", r"speaker", r"lautspr", r"stab", r"fuse",
+)  # fmt: skip
+LOAD = words(r"impedan", r"load(?![a-z])", r"speaker", r"lautspr", r"last(?![a-z])")
+INTO = re.compile(
+    r"@|(?<![a-z])(?:at|into|in|an|bei|bij|aan|sous|su|sur|a|en|em|on|with|przy|pri)(?![a-z])"
+)

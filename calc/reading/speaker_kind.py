@@ -1,5 +1,7 @@
 """What kind of speaker it is, its box, and what its maker says of the lowest frequency."""
 
+import re
+
 from calc.reading.clauses import Page
 from calc.reading.features import HIGH_PASS
 from calc.reading.power_words import words
@@ -27,9 +29,9 @@ _USE = words(
 _SEALED = words(
     r"sealed", r"closed[- ]box", r"geschlossen", r"acoustic suspension", r"clos(?![a-z])"
 )
-_PORTED = words(r"ported", r"vented", r"bass[- ]?reflex", r"ventilated", r"port tun")
+_PORTED = words(r"ported", r"vented", r"bass[- ]?reflex", r"ventilated", r"ventiliert", r"port tun")
 _ADVICE = words(
-    r"recommend", r"volume", r"suitable", r"for (?:both )?sealed", r"for ported",
+    r"recommend", r"fur ", r"pour ", r"volume", r"suitable", r"for (?:both )?sealed", r"for ported",
     r"or (?:ported|sealed)",
     r"works in", r"empfohl", r"litre", r"liter", r"optim", r"alignment", r"designed for", r"ideal",
     r"either", r"not (?:for )?(?:sealed|ported|vented)", r"cu\.? ?ft", r"vented pole",
@@ -42,6 +44,7 @@ _TUNED = words(r"tuned (?:to|at)", r"tuning(?: frequency)?", r"port(?:ed)? (?:at
 _ADVISED = words(r"recommend", r"empfohl", r"minimum", r"min(?![a-z])", r"use (?:a |with )",
     r"do not use below",
                  r"not below", r"conseille", r"consigliat", r"recomendad")  # fmt: skip
+_PART = re.compile(r"s?\s{0,2}[:=\t|]")  # ‘Tweeter: 13 mm’ is what it has, not what it is
 _KINDS = (
     ("woofer", _SUBWOOFER), ("tweeter", _TWEETER), ("mid-bass", _MID_BASS), ("midrange", _MIDRANGE),
 )  # fmt: skip
@@ -58,7 +61,7 @@ def read_section(notes: Notes, page: Page) -> None:
                 continue
             for word, pattern in (("components", _COMPONENTS), ("full-range", _COAXIAL), *_KINDS):
                 place = clause.search(pattern)
-                if place is not None:
+                if place is not None and not _PART.match(page.text, place.end):
                     found.setdefault(word, place)
     # A set has a tweeter and a mid-bass in it, a coaxial a tweeter.
     if "components" in found:

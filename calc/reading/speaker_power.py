@@ -5,7 +5,7 @@ import re
 
 from calc.reading import power_words as w
 from calc.reading.clauses import Clause, Page, Statement
-from calc.reading.power_found import paired_words
+from calc.reading.power_pairs import paired_words
 from calc.reading.power_words import words
 from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span

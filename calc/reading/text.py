@@ -1,12 +1,15 @@
 """A text as the rules look at it: every character stays in its place, and only its form changes."""
 
+import re
 import unicodedata
 
 from calc.inputs.errors import refuse
 
+_WIDE = re.compile(r"[ \u00a0]{2,}")
+_NARROW = re.compile(r"(?<![ \u00a0])[ \u00a0](?![ \u00a0])")
 LONGEST_TEXT = 20_000  # characters: a long manual page; what is longer is no spec sheet
 
-_DASHES = "‐‑‒–—―−﹘﹣－~∼〜…⁓"
+_DASHES = "‐‑‒–—―−﹘﹣－~∼〜…⁓÷→"
 _PLAIN = str.maketrans(
     {
         **dict.fromkeys(_DASHES, "-"),
@@ -46,7 +49,15 @@ def checked(text: str) -> str:
             "Copy only the part with the technical data."
         )
         raise refuse("text", "", message)
-    return text
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    return "\n".join(map(_single_blanks, lines))
+
+
+def _single_blanks(line: str) -> str:
+    """Return a line that was stretched with blanks as it was: they part no columns there."""
+    if len(_WIDE.findall(line)) < 2 or _NARROW.search(line.strip()):
+        return line
+    return _WIDE.sub(" ", line)
 
 
 def folded(text: str) -> str:
