@@ -269,6 +269,24 @@ def test_a_link_does_not_replace_the_system_that_is_kept(page, served):
     wait_field(page, "alternator_a", "91")
 
 
+def test_the_list_of_an_example_stays_nobody_s_and_one_s_own_stays(page, served):
+    """An example shows what a choice is; its amplifiers are not taken for the reader's stock."""
+    opened_example(page, served, "choose/")
+    wait_words(page, "Linden")
+    page.locator(".progress").wait_for(state="detached")
+    kept = "() => JSON.parse(localStorage.system).shelf ?? ''"
+    assert page.evaluate(kept) == ""
+    change(page, "alternator_a", "110")
+    assert page.evaluate(kept) == ""
+    field(page, "shelf").fill("name,channels,power_4ohm_w,min_channel_ohm\nOwn 4,4,55,2\n")
+    field(page, "shelf").blur()
+    wait_words(page, "Own 4")
+    page.get_by_role("button", name="Small hatchback").click()
+    wait_field(page, "alternator_a", "90")
+    wait_words(page, "Own 4")
+    assert "Own 4" in page.evaluate(kept)
+
+
 def test_the_choice_without_a_shelf_says_what_to_look_for(page, served):
     opened_example(page, served, "plan/")
     change(page, "alternator_a", "77")
