@@ -279,10 +279,13 @@ def _name_search(site: Path) -> None:
 
 
 def _trim_search(site: Path) -> None:
-    """Leave out the parts of answers, which the search takes for sections without words."""
+    """Leave out parts of forms and answers, which the search takes for sections without words."""
     file = site / "search" / "search_index.json"
     index = json.loads(file.read_text(encoding="utf-8"))
-    index["docs"] = [part for part in index["docs"] if "-answer-p" not in part["location"]]
+    wordless = ("-answer-p", "--part-")
+    index["docs"] = [
+        part for part in index["docs"] if not any(sign in part["location"] for sign in wordless)
+    ]
     file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
 
 

@@ -104,7 +104,7 @@ export class Arranged {
     const { element } = this.#card;
     const verdicts = verdictsOf(element);
     if (verdicts.length === 0) return null;
-    const step = nextStep(element);
+    const step = nextStep(element, true);
     const words = `${verdictWords(verdicts)}. ${step ? `Next: ${step.words}` : ""}`.trim();
     const isNew = words !== this.#said;
     this.#said = words;

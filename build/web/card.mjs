@@ -85,10 +85,11 @@ export class Card {
    * @param {string} sentence
    */
   announce(sentence) {
-    const words = this.arranged ? this.arranged.words : null;
-    if (words === null) this.say(sentence);
+    if (!this.arranged) return this.say(sentence);
+    const words = this.arranged.words ?? sentence;
     if (!words) return;
     this.say(words);
+    // Beside the answer it would stand there twice.
     this.part(".status").classList.add("status--spoken");
   }
 

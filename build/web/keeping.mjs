@@ -39,6 +39,7 @@ export class Keeping {
   /** What was replaced. @type {Before | null} */
   #before = null;
   #isNobodys = false; // the example is shown, and nothing was typed into it
+  #exampleList = ""; // a stock list that came with an example, and is nobody's
 
   /**
    * @param {string} name
@@ -112,7 +113,10 @@ export class Keeping {
     // The steps of a long answer follow the figures that they are worked out from.
     else if (request.kind !== "stream") this.#isNobodys = false;
     if (this.#isNobodys) return true;
-    return keepSystem(inputs, this.#name, query);
+    if (request.kind === "start" && !request.inputs.shelf) this.#exampleList = String(inputs.shelf);
+    const { shelf, ...rest } = inputs;
+    const isExample = this.#exampleList !== "" && shelf === this.#exampleList;
+    return keepSystem(isExample ? rest : inputs, this.#name, query);
   }
 
   /** @param {string} query */

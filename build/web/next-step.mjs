@@ -21,10 +21,11 @@ import { verdictsOf } from "./verdicts.mjs";
  * Returns the next step; null where there is none.
  *
  * @param {HTMLElement} card
+ * @param {boolean} [isOfAnswer]  the answer was just put there: nothing is asked of whose it is
  * @returns {Step | null}
  */
-export function nextStep(card) {
-  return mend(card) ?? finishPaste(card) ?? settleExample(card) ?? missing(card) ?? told(card) ?? plan(card);
+export function nextStep(card, isOfAnswer = false) {
+  return mend(card) ?? finishPaste(card) ?? settleExample(card) ?? missing(card) ?? told(card, isOfAnswer) ?? plan(card);
 }
 
 /** @param {HTMLElement} card @returns {Step | null} */
@@ -89,10 +90,17 @@ function missingPower(table) {
 /** @param {Control} control */
 const labelOf = (control) => control.getAttribute("aria-label") ?? "";
 
-/** What the answer says. @param {HTMLElement} card @returns {Step | null} */
-function told(card) {
+/**
+ * What the answer says.
+ *
+ * @param {HTMLElement} card
+ * @param {boolean} isOfAnswer
+ * @returns {Step | null}
+ */
+function told(card, isOfAnswer) {
+  const answer = isOfAnswer ? ".answer" : ".answer:not(.answer--earlier)";
   /** @type {HTMLElement | null} */
-  const line = card.querySelector(".answer:not(.answer--earlier) [data-next]");
+  const line = card.querySelector(`${answer} [data-next]`);
   if (!line) return null;
   const words = part(line, "span").textContent ?? "";
   const { next, nextField, nextRow, nextColumn } = line.dataset;

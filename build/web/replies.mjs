@@ -261,9 +261,7 @@ export class Replies {
     const typed = request.isFirst ? typedReadings(answer) : [];
     putAnswer(this.#card.element, reply.html, isTyped ? rows : null);
     showMarks(this.#card.form, reply.marks);
-    const isCurrent = !this.#questions.isChanged;
-    if (isCurrent) unmarkEarlier(this.#card.element); // what is told of it is that of the form
-    this.#card.arranged?.answered(isCurrent);
+    this.#card.arranged?.answered(!this.#questions.isChanged);
     this.#tell(reply);
     this.query = reply.query;
     this.#keptAs = reply.kept_as;

@@ -194,7 +194,11 @@ def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[s
     if not isinstance(start, int) or start not in range(len(calculator.starts)):
         raise ValueError(f"no such starting point: {start!r}")
     try:
-        texts = {**checked(inputs), **calculator.starts[start].texts}
+        own = checked(inputs)
+        # A stock list of one's own stays.
+        mine = {field.key for field in calculator.fields if field.private and own.get(field.key)}
+        begun = calculator.starts[start].texts
+        texts = {**own, **{key: text for key, text in begun.items() if key not in mine}}
     except InputError as error:
         return refusal(error, calculator)
     fields = calculator.form.by_key

@@ -85,6 +85,10 @@ STARTS = (
 )
 
 
-def without_amplifier(start: Start) -> Start:
-    """Return the starting point for a calculator that has a shelf instead of one amplifier."""
-    return Start(start.label, {k: text for k, text in start.texts.items() if k != "amplifier"})
+def with_list(start: Start) -> Start:
+    """Return the starting point for a calculator that has a stock list instead of one amplifier.
+
+    The list is the Lantern Van's: it stands in where the reader has none.
+    """
+    texts = {key: text for key, text in start.texts.items() if key != "amplifier"}
+    return Start(start.label, {**texts, "shelf": example_van.SHELF})

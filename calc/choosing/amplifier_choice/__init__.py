@@ -5,7 +5,7 @@ from calc.choosing.amplifier_choice.inputs import FORM, Inputs
 from calc.choosing.amplifier_choice.sheet import judge, present
 from calc.choosing.amplifier_choice.solve import Result, solve
 from calc.choosing.amplifier_choice.stream import ChoiceStream
-from calc.choosing.examples import STARTS, without_amplifier
+from calc.choosing.examples import STARTS, with_list
 from calc.choosing.files import from_shelf, from_system
 from calc.choosing.layouts.feeds import speakers_go_together
 from calc.choosing.start import TO_CHOOSE, USUAL_WORDS
@@ -31,7 +31,7 @@ AMPLIFIER_CHOICE = Calculator(
     notices_of_file=notices_of,
     write_brief=write_briefly,
     stream=ChoiceStream,
-    starts=tuple(map(without_amplifier, STARTS)),
+    starts=tuple(map(with_list, STARTS)),
     opens={
         **{key: text for key, text in empty_system().items() if key != "amplifier"},
         "shelf": "",
