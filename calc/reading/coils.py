@@ -14,7 +14,7 @@ _TWO = words(
 )  # fmt: skip
 _ONE = words(r"svc(?![a-z])", r"single[- ]?(?:voice[- ]?)?coil",
     r"single (?:[0-9.]+[- ]?(?:Ω|ohms?)[- ]?)?voice",
-             r"einzelschwingspule", r"bobin[ae] (?:singol|simpl)", r"simple bobine")  # fmt: skip
+    r"einzelschwingspule", r"bobin[ae] (?:singola|simple)(?! o )", r"simple bobine")  # fmt: skip
 _COIL_WORD = words(
     r"voice[- ]?coils?\s*[:=|\t]?\s*(?P<n>dual|double|twin|single|[12](?![0-9.,\"'m]))"
 )

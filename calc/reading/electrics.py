@@ -50,7 +50,7 @@ _CLASS = re.compile(
     r"(?P<c>a/?b(?![a-z])|a-b|[a-z]{1,2}(?![a-z])(?:/[a-z]{1,2}(?![a-z]))?)"
     r"|(?<![a-z])(?P<before>ab|d)[- ]class(?![a-z])"
 )
-_NEXT_CLASS = re.compile(r"\s*[\t|,]\s*(?P<c>[a-d](?:/?b)?)(?![a-z])")
+_NEXT_CLASS = re.compile(r"\s*[\t|, ]\s*(?P<c>a/?b|d)(?![a-z/])")
 _EFFICIENT = words(r"efficien", r"wirkungsgrad", r"rendement", r"rendimento", r"rendimiento")
 _LIMIT = re.compile(
     r"[<>≥≤~]|up to|over|more than|bis zu|max|peak|typ|better|about|min(?![a-z])|uber"

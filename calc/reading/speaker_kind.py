@@ -122,7 +122,7 @@ def read_enclosure(notes: Notes, page: Page) -> None:
 def read_lowest(notes: Notes, page: Page) -> None:
     """Take the lowest frequency where the maker recommends a high-pass, never from a response."""
     for statement in page.statements:
-        for clause in statement.clauses:
+        for at, clause in enumerate(statement.clauses):
             advised, filtered = clause.search(_ADVISED), clause.search(HIGH_PASS)
             if advised is None or filtered is None:
                 continue
@@ -134,7 +134,8 @@ def read_lowest(notes: Notes, page: Page) -> None:
                 max(advised.end, filtered.end, corners[0].span.end),
             )
             value = corners[0].one(20, 12000)
-            if value is None:
+            others = [c for c in statement.clauses[at + 1 : at + 2] if c.opener == "&"]
+            if value is None or any(other.of("Hz") for other in others):
                 notes.refuse(span, "a range: which end is safe is not plain")
             else:
                 notes.claim("lowest_hz", value, span)
