@@ -8,11 +8,12 @@ from calc.reading.power_words import MAX, words
 from calc.reading.quantities import Quantity
 from calc.reading.record import Notes, Span
 
-HIGH_PASS = words(r"hpf?(?![a-z])", r"high[- ]?pass", r"hi[- ]?pass", r"hochpass",
+HIGH_PASS = words(r"hpf?(?![a-z])", r"high[- ]?pass", r"hi[- ]?pass", r"hochpass", r"hoogdoorlaat",
     r"passe[- ]?haut",
                   r"passa[- ]?alto", r"paso[- ]?alto", r"pasa[- ]?altos?",
                   r"low[- ]?cut")  # fmt: skip
-LOW_PASS = words(r"lpf?(?![a-z])", r"low[- ]?pass", r"lo[- ]?pass", r"tiefpass", r"passe[- ]?bas",
+LOW_PASS = words(r"lpf?(?![a-z])", r"low[- ]?pass", r"lo[- ]?pass", r"tiefpass",
+    r"laagdoorlaat", r"passe[- ]?bas",
                  r"passa[- ]?basso", r"paso[- ]?bajo", r"pasa[- ]?bajos?")  # fmt: skip
 _BAND = words(r"bpf?(?![a-z])", r"band[- ]?pass")
 _SUBSONIC = words(r"sub-?sonic", r"infrasonic", r"ssf(?![a-z])", r"rumble")

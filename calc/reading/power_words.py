@@ -19,11 +19,13 @@ MAX = words(
     r"picco", r"surge", r"up to", r"bis zu", r"jusqu", r"hasta", r"fino a", r"program",
     r"eiaj", r"jeita", r"ultimate", r"short[- ]term", r"kurzzeit", r"over(?![a-z])",
     r"more than", r"wmax",
-    r"(?:one|single) channel driven", r"momentan", r"tri-?mode max", r"headroom",
+    r"(?:one|single) channel driven", r"momentan", r"momentary", r"tri-?mode max", r"headroom",
+    r"clipped", r"piek", r"muziek", r"hochst", r"maks", r"szczyt", r"topp", r"huippu", r"spids",
 )  # fmt: skip
 MAX_SIGN = re.compile(r"[<>≥]")
 TOTAL = words(
-    r"total", r"gesamt", r"sum(?![a-z])", r"combined", r"somme", r"altogether", r"complessiv",
+    r"total", r"totaal", r"gesamt", r"sum(?![a-z])", r"combined", r"somme", r"altogether",
+    r"complessiv",
     r"all channels together", r"overall", r"system power", r"in all(?![a-z])", r"zusammen",
 )  # fmt: skip
 ABLE = words(r"bridge?-?able", r"bruckbar", r"pontable", r"puenteable", r"ponticell", r"ponteabile")
@@ -44,7 +46,8 @@ STABLE = words(
     r"capable", r"fest(?![a-z])", r"as low as",
 )  # fmt: skip
 EACH = words(
-    r"per (?:channel|ch)(?![a-z])", r"pro kanal", r"je kanal", r"par canal", r"por canal",
+    r"per (?:channel|ch)(?![a-z])", r"pro kanal", r"je kanal", r"par canal", r"per kanaal",
+    r"por canal",
     r"per canale", r"each(?![a-z])", r"a channel", r"/ ?ch(?![a-z])", r"/ ?channel", r"/ ?kanal",
     r"par voie", r"wpc(?![a-z])", r"every channel",
 )  # fmt: skip
