@@ -17,9 +17,9 @@ def telephone(browser, served):
 def plan(telephone, served):
     """The empty page of the plan."""
     page = telephone.new_page()
-    page.goto(f"{served.url}plan/")
+    page.goto(f"{served.url}licences/")  # where nothing is kept while one leaves
     page.evaluate("localStorage.clear()")
-    page.reload()
+    page.goto(f"{served.url}plan/")
     wait_ready(page)
     yield page
     page.close()

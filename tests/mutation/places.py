@@ -9,8 +9,9 @@ from pathlib import Path
 from types import CodeType
 
 ROOT = Path(__file__).resolve().parents[2]
-# Packages that every calculator leans on: fields, forms, sheets, renderers, the command line.
-MACHINERY = ("core", "inputs", "answers", "renderers", "app")
+# Packages that every calculator leans on: fields, forms, sheets, renderers, the command line; and
+# the rules that read texts, which are no formulas: one test holds them against hundreds of texts.
+MACHINERY = ("core", "inputs", "answers", "renderers", "app", "reading")
 # What a judge or a question may take from the machinery: rounding, refusing, values, verdicts.
 JUDGING_MODULES = (".figures", ".errors", ".problems", ".declared")
 JUDGING = {"Verdict", "State", "Refused", "Answer"}
