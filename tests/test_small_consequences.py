@@ -2,15 +2,21 @@
 that nobody says how to join.
 """
 
+from dataclasses import replace
 from itertools import product
+from types import SimpleNamespace as Stub
 
 import pytest
 from asking import results
 from choosing_systems import HAZEL, best_of, job_of
 from shapely import box, union_all
 
+from calc.cabling.power_cable import POWER_CABLE
+from calc.choosing.layouts.balance import balance_of
 from calc.choosing.plan import plan_of
 from calc.choosing.questions.coils import coil_questions
+from calc.choosing.questions.demand import demand_unsure
+from calc.crossovers.filter_split.sheet import judge as judge_split
 from calc.physics.floor_plan import Rectangle
 from calc.placement.footprint.tiles import tiles
 
@@ -65,3 +71,33 @@ def test_of_four_speakers_in_one_row_every_other_one_is_on_the_left():
     plan = plan_of(job, best_of(job, HAZEL))
     sides = [channel.side for channel in plan.channels]
     assert sides == ["left", "right", "left", "right"]
+
+
+def test_a_section_that_burns_is_named_and_an_edge_that_is_not_made_is_counted():
+    """Only what is without protection is called so."""
+
+    def said(*states):
+        bad = [Stub(state=state, edge=Stub(section=at)) for at, state in enumerate(states)]
+        names = {0: "tweeters", 1: "woofer"}
+        return judge_split(None, Stub(bad=bad, spoilt=[], gaps=[], names=names)).reason
+
+    assert said("unprotected") == "without protection: tweeters."
+    assert said("unprotected", "missing") == "without protection: tweeters."
+    assert said("missing") == "1 edge cannot be made as needed."
+    assert said("missing", "missing") == "2 edges cannot be made as needed."
+
+
+def test_own_fuses_bound_how_bad_an_efficiency_may_be():
+    """Fuses of 50 A at 14.4 V bear 720 W: 360 W of sound are then half of it at least."""
+    amplifier = replace(HAZEL, efficiency_percent=None, fuses_a="25/25")
+    unsure = demand_unsure(job_of(), 360.0, amplifier, POWER_CABLE, "power_w")
+    assert unsure.worst["efficiency_percent"] == 50.0
+    assert unsure.best["efficiency_percent"] > 90
+
+
+def test_the_drawn_sum_has_the_loudest_row_at_nought_and_the_others_where_they_are():
+    layout = best_of(job_of(), HAZEL).layout
+    levels = balance_of(layout).row_levels_db()
+    assert max(levels.values()) == 0.0
+    assert all(-20 < level <= 0 for level in levels.values())
+    assert len(set(levels.values())) > 1
