@@ -44,6 +44,7 @@ def build_runtime() -> None:
         WORK / "runtime-made",
         fingerprint(
             ROOT / "calc",
+            ROOT / "shared" / "published",
             ROOT / "pyproject.toml",
             ROOT / "build" / "requirements.txt",
             WEB / "package-lock.json",
@@ -75,9 +76,14 @@ def build_runtime() -> None:
 
 def build_wheel() -> Path:
     """Build the wheel of `calc/`, byte-compiled for the runtime, and return its path."""
-    wheels = WORK / "wheel"
-    shutil.rmtree(wheels, ignore_errors=True)
-    wheels.mkdir(parents=True)
+    wheels, source = WORK / "wheel", WORK / "wheel-source"
+    for folder in (wheels, source):
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir(parents=True)
+    shutil.copy(ROOT / "pyproject.toml", source)
+    shutil.copytree(ROOT / "calc", source / "calc", ignore=shutil.ignore_patterns("__pycache__"))
+    # Where `calc.physics.published` finds them without the checkout.
+    shutil.copytree(ROOT / "shared" / "published", source / "calc" / "physics" / "published")
     run(
         [
             venv_program("python"),
@@ -86,6 +92,7 @@ def build_wheel() -> Path:
             wheels,
         ],
         why="The wheel of calc/ could not be built.",
+        cwd=source,
     )
     run(
         [venv_program("pyodide"), "py-compile", "--compression-level", "9", wheels],

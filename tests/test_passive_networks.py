@@ -378,9 +378,12 @@ values = st.floats(-12, 6).map(lambda exponent: 10**exponent)  # from picofarads
 
 
 def test_series_are_those_of_the_standard():
-    assert {name: list(found) for name, found in SERIES.items()} == {
-        name: PREFERRED[name] for name in ("E6", "E12", "E24")
-    }
+    """IEC 60063: steps of a decade's root, rounded to two digits, and a few kept from of old."""
+    assert SERIES["E6"] == (1.0, 1.5, 2.2, 3.3, 4.7, 6.8)
+    for name, steps in (("E6", 6), ("E12", 12), ("E24", 24)):
+        assert len(SERIES[name]) == steps
+        for at, one in enumerate(SERIES[name]):
+            assert one == pytest.approx(10 ** (at / steps), rel=0.05)
 
 
 @pytest.mark.parametrize(("coarse", "fine"), [("E6", "E12"), ("E12", "E24")])

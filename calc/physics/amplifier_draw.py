@@ -7,12 +7,16 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from calc.physics import published
+
 Duty = Literal["full", "heavy", "normal"]
 AmplifierClass = Literal["ab", "d"]
 
 # Average power over full power.  A sine; heavy programme: common practice, no source;
 # normal programme: the pink-noise share of IEC 60065 / IEC 62368-1 (from memory).
-DUTIES: dict[Duty, float] = {"full": 1.0, "heavy": 1 / 3, "normal": 1 / 8}
+_ONE_PART_OF = published.named("permitted-currents", "duties", "one_part_of")
+_DUTIES: tuple[Duty, ...] = ("full", "heavy", "normal")
+DUTIES: dict[Duty, float] = {duty: 1 / _ONE_PART_OF[duty] for duty in _DUTIES}
 
 
 def class_ab_share(duty: Duty) -> float:

@@ -8,22 +8,29 @@ from bisect import bisect
 from dataclasses import dataclass
 from typing import Literal
 
+from calc.physics import published
+
 Material = Literal["copper", "cca10", "cca15"]
 System = Literal["metric", "awg"]
 
-COPPER_OHM_MM2_M = 1 / 58  # annealed copper at 20 °C, IEC 60028
-ALPHA_PER_K = 0.00393  # annealed copper, IEC 60028; taken for copper-clad aluminium too
+_TABLES = "conductors"
+# Annealed copper at 20 °C, IEC 60028; its coefficient is taken for copper-clad aluminium too.
+COPPER_OHM_MM2_M = 1 / published.figure(_TABLES, "copper", "resistivity_one_part_of")
+ALPHA_PER_K = published.figure(_TABLES, "copper", "alpha_per_k")
 LAY = 1.02  # strands run around one another and are longer than the cable
-# Resistivity over that of copper by volume share of copper: ASTM B566 (from memory).
-RESISTIVITY_RATIO: dict[Material, float] = {"copper": 1.0, "cca10": 1.59, "cca15": 1.55}
-# IEC 60028; copper-clad aluminium: ASTM B566 (from memory).
-DENSITY_KG_M3: dict[Material, float] = {"copper": 8890.0, "cca10": 3320.0, "cca15": 3630.0}
 
+
+def _by_material(copper: float, key: str) -> dict[Material, float]:
+    clad = published.column(_TABLES, "copper_clad_aluminium", "material", key)
+    return {"copper": copper, "cca10": clad["cca10"], "cca15": clad["cca15"]}
+
+
+# Resistivity over that of copper by volume share of copper: ASTM B566 (from memory).
+RESISTIVITY_RATIO = _by_material(1.0, "resistivity_ratio")
+# IEC 60028; copper-clad aluminium: ASTM B566 (from memory).
+DENSITY_KG_M3 = _by_material(published.figure(_TABLES, "copper", "density_kg_m3"), "density_kg_m3")
 # IEC 60228, class 5 (flexible), plain copper: highest resistance at 20 °C by size [mm²: Ω/km].
-CLASS_5_OHM_KM: dict[float, float] = {
-    0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91,
-    16.0: 1.21, 25.0: 0.780, 35.0: 0.554, 50.0: 0.386, 70.0: 0.272, 95.0: 0.206,
-}  # fmt: skip
+CLASS_5_OHM_KM = published.by_number(_TABLES, "class_5")
 AWG_OFFERED = (
     "18", "16", "14", "12", "10", "8", "6", "4", "2", "1", "1/0", "2/0", "3/0", "4/0",
 )  # fmt: skip
@@ -216,8 +223,14 @@ SIZES: dict[System, tuple[Size, ...]] = {"metric": METRIC_SIZES, "awg": AWG_SIZE
 # amplifiers start at the thinnest of them.  The 20 mm² of the shops is no size of IEC 60228:
 # ρ/s with the lay of the strands.
 KIT_SIZES: dict[System, tuple[Size, ...]] = {
-    "metric": (metric_size(10.0), stranded("20 mm²", 20.0), metric_size(35.0), metric_size(50.0)),
-    "awg": tuple(awg_size(awg) for awg in ("8", "4", "2", "1/0")),
+    "metric": tuple(
+        metric_size(mm2) if mm2 in CLASS_5_OHM_KM else stranded(f"{mm2:g} mm²", mm2)
+        for mm2 in published.figures(_TABLES, "bought", "metric")
+    ),
+    "awg": tuple(awg_size(awg) for awg in published.texts(_TABLES, "bought", "awg")),
 }
 # No conductor of power is thinner: 33 CFR 183.425 (e), 16 AWG; its metric neighbour.
-LEAST_POWER_MM2: dict[System, float] = {"metric": 1.5, "awg": awg_area_mm2("16")}
+LEAST_POWER_MM2: dict[System, float] = {
+    "metric": published.figure(_TABLES, "thinnest_power_conductor", "metric"),
+    "awg": awg_area_mm2(published.text(_TABLES, "thinnest_power_conductor", "awg")),
+}

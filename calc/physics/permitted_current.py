@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterable
 from itertools import pairwise
 
+from calc.physics import published
 from calc.physics.conductors import (
     RESISTIVITY_RATIO,
     Material,
@@ -15,24 +16,23 @@ from calc.physics.conductors import (
     awg_area_mm2,
 )
 
-INSULATION_C = 105.0  # the insulation that the table is for
+_TABLES = "permitted-currents"
 # 33 CFR 183.425 table 5, reprinted as ABYC E-11: a single copper conductor with insulation
 # for 105 °C in air of 30 °C.
-PERMITTED_A: dict[str, float] = {
-    "18": 20, "16": 25, "14": 35, "12": 45, "10": 60, "8": 80, "6": 120, "4": 160, "3": 180,
-    "2": 210, "1": 245, "1/0": 285, "2/0": 330, "3/0": 385, "4/0": 445,
-}  # fmt: skip
-ENGINE_SPACE = 0.85  # air of 50 °C, the same table
-TABLE_AIR_C, ENGINE_AIR_C = 30.0, 50.0  # the air that the table and its factor are for
+PERMITTED_A = published.by_text(_TABLES, "single_conductors")
+INSULATION_C = published.figure(_TABLES, "single_conductors", "insulation_c")
+ENGINE_SPACE = published.figure(_TABLES, "engine_space", "factor")  # the same table
+# The air that the table and its factor are for.
+TABLE_AIR_C, ENGINE_AIR_C = published.figure(_TABLES, "single_conductors", "ambient_c"), 50.0
 # Current-carrying conductors in one bundle, up to so many: the same table's factors.
-BUNDLE_FACTORS = ((2, 1.0), (3, 0.70), (6, 0.60), (24, 0.50))
+BUNDLE_FACTORS = (
+    (2, 1.0),
+    *((int(most), factor) for most, factor in published.by_last(_TABLES, "bundles")),
+)
 MOST_IN_BUNDLE = BUNDLE_FACTORS[-1][0]
 
 # Ratings of blade and bolt-in links: ISO 8820 (from memory).
-FUSES_A = (
-    1.0, 2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 50.0, 60.0, 70.0,
-    80.0, 100.0, 125.0, 150.0, 175.0, 200.0, 225.0, 250.0, 300.0, 350.0, 400.0, 450.0, 500.0,
-)  # fmt: skip
+FUSES_A = published.figures(_TABLES, "fuses", "ratings_a")
 
 _ROWS = tuple((awg_area_mm2(awg), ampere) for awg, ampere in PERMITTED_A.items())
 # A current that equals a rating but for the last bits of a division is that rating.

@@ -3,14 +3,15 @@
 import math
 from typing import Literal
 
+from calc.physics import published
+
 Series = Literal["E6", "E12", "E24"]
 
 # IEC 60063 (from memory).
-E24 = (
-    1.0, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2.0, 2.2, 2.4, 2.7, 3.0,
-    3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 7.5, 8.2, 9.1,
-)  # fmt: skip
-SERIES: dict[Series, tuple[float, ...]] = {"E6": E24[::4], "E12": E24[::2], "E24": E24}
+_NAMES: tuple[Series, ...] = ("E6", "E12", "E24")
+SERIES: dict[Series, tuple[float, ...]] = {
+    name: published.figures("preferred-values", "preferred_values", name) for name in _NAMES
+}
 
 
 def nearest(value: float, series: Series) -> float:
