@@ -87,10 +87,15 @@ export class Card {
   announce(sentence) {
     if (!this.arranged) return this.say(sentence);
     const words = this.arranged.words ?? sentence;
-    if (!words) return;
+    const status = this.part(".status");
+    if (!words) {
+      // Nothing new; but what was said of inputs that are mended by now must not stay.
+      if (!status.classList.contains("status--spoken")) this.say("");
+      return;
+    }
     this.say(words);
     // Beside the answer it would stand there twice.
-    this.part(".status").classList.add("status--spoken");
+    status.classList.add("status--spoken");
   }
 
   get hasSaid() {

@@ -57,7 +57,8 @@ class Box:
 
     `key` says which reading, `label` names it aloud, `text` is what was typed; with `choices` it
     is picked and not typed.  What does not match the `pattern` yet is half typed: it is not judged
-    before the box is left.
+    before the box is left.  `unit` stands behind it; with `takes_words` more than a number may be
+    typed.
     """
 
     key: str
@@ -65,6 +66,8 @@ class Box:
     text: str = ""
     choices: tuple[str, ...] = ()
     pattern: str = ""
+    unit: str = ""
+    takes_words: bool = False
 
 
 Cell = str | int | float | None | Quantity | Span | Verdict | Box

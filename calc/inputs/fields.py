@@ -216,14 +216,17 @@ class Pattern(Text):
     """A text in a notation of its own, such as `1/2` or `50-500`.
 
     `is_good` tells whether a text follows the notation, `notation` says what is permitted
-    (to follow the word “Give”), `examples` are texts that are good.
+    (to follow the word “Give”), `examples` are texts that are good.  `also` holds other ways to
+    write a text, in small letters, with the text that they stand for.
     """
 
     is_good: Callable[[str], bool]
     notation: str
     examples: tuple[str, ...]
+    also: tuple[tuple[str, str], ...] = ()
 
     def read_text(self, text: str) -> str:
+        text = dict(self.also).get(text.lower(), text)
         if len(text) > self.longest or not self.is_good(text):
             raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
         return text

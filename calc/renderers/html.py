@@ -79,14 +79,17 @@ def reading_box(box: Box) -> Element:
         control = element(
             "input",
             type="text",
-            inputmode="decimal",
+            inputmode="text" if box.takes_words else "decimal",
             value=box.text,
             size="7",
             pattern=box.pattern or None,
             class_="reading",
             **shared,
         )
-    return group(control, element("span", class_="reading__error", hidden=True))
+    unit = (
+        element("small", box.unit, class_="reading__unit", aria_hidden="true") if box.unit else None
+    )
+    return group(control, unit, element("span", class_="reading__error", hidden=True))
 
 
 def sound_box(sound: Sound) -> Element:

@@ -123,6 +123,7 @@ def _origins() -> Element:
     )
     return element(
         "p",
+        element("span", "How figures are marked:"),
         [
             element(
                 "span",

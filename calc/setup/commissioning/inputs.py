@@ -16,6 +16,8 @@ MOST_OUTPUTS = 6
 Path = Literal["direct", "network", "capacitor"]
 Polarity = Literal["normal", "reversed"]
 NUMBER = r"-?[0-9]{1,7}(?:[.,][0-9]{1,6})?"  # of a reading, with a point or a comma
+# What a meter shows that is open, or what one writes for it, in small letters.
+OVER_RANGE = ("open", "ol", "o.l", "o.l.", "0l", "∞", "inf")
 _READING = re.compile(f"{NUMBER}|open|yes|no")
 
 
@@ -83,6 +85,7 @@ class ReadingRow:
             is_good=lambda text: _READING.fullmatch(text) is not None,
             notation="a number of at most seven digits, or open, yes, no",
             examples=("12.6", "open", "yes", "no", "-3"),
+            also=tuple((written, "open") for written in OVER_RANGE),
         ),
     ]
 

@@ -130,7 +130,11 @@ def _table(phase: int, inputs: Inputs, result: Result) -> Table:
             f"Reading of step {at}" + (f" in {step.unit}" if step.unit else ""),
             result.readings.get(step.key, ""),
             ("yes", "no") if step.kind == "tick" else (),
-            pattern=f"{NUMBER}|open" if is_open_allowed(step) else NUMBER,
+            pattern=f"{NUMBER}|[Oo][Pp][Ee][Nn]|[Oo0]\\.?[Ll]\\.?|∞"
+            if is_open_allowed(step)
+            else NUMBER,
+            unit=step.unit,
+            takes_words=is_open_allowed(step),
         )
         what = words_of(step, inputs).what
         rows.append((str(at), what, expected_words(step), box, _judged_cell(step, inputs, result)))
