@@ -47,7 +47,7 @@ SAID = (
      "high_level_min_v", 1, None, None),
     ("high-level input: 1 to 12 V if the box names one", {"high_level_min_v": 2.0},
      "high_level_max_v", 12, None, None),
-    ("standby, left on by sensing: 20 mA, 10 to 100", {}, "quiescent_a", 0.02, 0.01, 0.1),
+    ("standby, left on by sensing: 20 mA, 10 to 100", {"trigger": False}, "quiescent_a", 0.02, 0.01, 0.1),
     ("each pair off, high-pass or low-pass, 50 to 250 Hz", {}, "high_pass_hz", "50-250", None,
      None),
     ("each pair off, high-pass or low-pass, 50 to 250 Hz", {}, "low_pass_hz", "50-250", None,

@@ -133,7 +133,7 @@ class Judge:
         """The checks that no layout changes, but for the place."""
         return (
             own_checks.signal_check(self.job, self.amplifier, self.given),
-            own_checks.turn_on_check(self.job, self.amplifier),
+            own_checks.turn_on_check(self.job, self.amplifier, self.given),
             *own_checks.feature_checks(self.job, self.amplifier),
         )
 

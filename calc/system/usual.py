@@ -109,6 +109,9 @@ LEAD: Mapping[str, Usual] = {
 }
 SOURCE_V = Usual("source_v", 2.0, 1.5, 5, "radio", "radio with RCA outputs")
 FACTORY_W = Usual("factory_power_w", 18.0, 15, 22, "factory radio", "into 4 Ω")
+# Not "not-known": nearly every radio but the car maker's has one, and every amplifier its terminal.
+REMOTE_LEAD = Usual("trigger_available", "yes", None, None, "remote lead", "not the factory radio")
+REMOTE_TERMINAL = Usual("trigger", True, None, None, "remote terminal")
 EARTH = Usual("earth_m", 0.5, None, None, "earth lead")
 SIGNAL = Usual("signal_m", 0.0, None, None, "signal leads", "the power cable and 1 m")
 ALTERNATOR = Usual("alternator_a", 90.0, None, None, "alternator")
@@ -151,7 +154,8 @@ STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the r
 LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
 TABLE = (
     CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
-    SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W,
+    SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W, REMOTE_LEAD,
+    REMOTE_TERMINAL,
     *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
     LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, ENGINE_C, *LEAD.values(),
     ALTERNATOR, VEHICLE, BATTERY,
@@ -263,6 +267,8 @@ def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
     head, leads, charging = given.head_unit, given.leads, given.charging
     if head.source_v is None and head.factory_power_w is None:
         yield "what plays now", FACTORY_W if head.kind == "factory" else SOURCE_V
+    if has_usual_lead(given):
+        yield "what plays now", REMOTE_LEAD
     if leads.earth_m is None:
         yield "cable", EARTH
     if leads.signal_m is None and leads.power_m is not None:
@@ -278,6 +284,13 @@ def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
         yield "supply", replace(VEHICLE, value=VEHICLE_SHARE * rating_a, low=low, high=high)
     if charging.battery_ah is None:
         yield "supply", BATTERY
+
+
+def has_usual_lead(given: System) -> bool:
+    """Tell whether a remote lead is taken to be there: it was not told, and no factory radio."""
+    head = given.head_unit
+    is_factory = head.kind == "factory" or (head.kind is None and head.factory_power_w is not None)
+    return head.trigger_available == "not-known" and not is_factory
 
 
 def place_is_taken(given: System) -> bool:
@@ -313,6 +326,8 @@ def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
     if given.channels is None:
         usual["channels"] = CHANNELS
     usual |= {figure.key: figure for figure in _input_ends(given)}
+    if given.trigger is None:
+        usual["trigger"] = REMOTE_TERMINAL
     if given.own_filters.missing:
         usual |= {figure.key: figure for figure in FILTERS if getattr(given, figure.key) is None}
     lacking = [key for key in FACES if getattr(given, key) is None]

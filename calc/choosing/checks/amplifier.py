@@ -12,7 +12,7 @@ from calc.choosing.questions.setup import signal_question, turn_on_question
 from calc.inputs.declared import replaced
 from calc.placement.mounting_reach import REACH_WORDS, Outcome, Reach
 from calc.system.amplifier import Amplifier
-from calc.system.usual import FACES
+from calc.system.usual import FACES, has_usual_lead
 
 
 def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
@@ -61,13 +61,20 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
     return check
 
 
-def turn_on_check(job: Job, amplifier: Amplifier) -> Check:
+def turn_on_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
     """Return the check of the ways to turn it on.
 
     A fused feed that is live while driving and dead when parked always exists, so that what is
     not known here is a line to settle.
+
+    amplifier, given : with usual figures where none are told, and as it was told
     """
     check = judged("turn-on", "a way to be turned on and off", turn_on_question(job, amplifier))
+    keys = ["trigger_available"] if has_usual_lead(job.given) else []
+    keys += ["trigger"] if given.trigger is None else []
+    if keys and check.state == "suitable":
+        has = f"{check.has.rstrip('.')}, by the usual figures"
+        return replace(check, state="likely", has=has, keys=tuple(keys))
     if check.state != "not known":
         return check
     return replace(check, state="likely", has=f"{check.has}: a line to settle")

@@ -44,6 +44,8 @@ def value_words(usual: Usual) -> str:
     """Return a usual figure with its unit."""
     if isinstance(usual.value, tuple):
         return " + ".join(usual.value) or "none"
+    if isinstance(usual.value, bool):
+        return "yes" if usual.value else "no"
     if isinstance(usual.value, str):
         unit = _SLOPE if usual.key == "filter_db_per_octave" else usual.unit
         text = usual.value.replace("-", "–")
