@@ -50,6 +50,7 @@ export function typedOver(form, entry) {
 /** @param {Control} entry */
 function saidOf(entry) {
   const unit = entry.parentElement?.querySelector(".affix")?.textContent ?? "";
+  if (entry instanceof HTMLTextAreaElement) return "a list";
   return entry.type === "hidden" || entry instanceof HTMLSelectElement
     ? "a figure"
     : `${entry.value.trim()}${unit ? `\u202f${unit}` : ""}`;

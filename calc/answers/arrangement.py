@@ -48,6 +48,7 @@ class Cards:
     only_for : columns that a row has for one word of another column alone
     usual_for : what is usual in a column, by the words of the column `kind`, the figure first
     pastes : what a text pasted into a card is read as; empty where none is
+    singles : kinds of which two are no pair
     """
 
     key: str
@@ -58,6 +59,7 @@ class Cards:
     offered: tuple[str, ...] = ()
     only_for: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     kind: str = ""
+    singles: tuple[str, ...] = ()
     usual_for: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     pastes: str = ""
 

@@ -104,7 +104,7 @@ def next_step(
     if best is None:
         return Next("Watts of an amplifier", field="amplifier", row=1, column="power_4ohm_w")
     for candidate in (best, *candidates):
-        step = _decisive(candidates, candidate)
+        step = _decisive(job, candidates, candidate)
         if step is not None:
             return step
     if not is_planned and best in candidates and best.state != "unsuitable":
@@ -122,7 +122,7 @@ def next_step(
     return Next("See the answer", action="answer")
 
 
-def _decisive(candidates: Sequence[Candidate], candidate: Candidate) -> Next | None:
+def _decisive(job: Job, candidates: Sequence[Candidate], candidate: Candidate) -> Next | None:
     """Return the way to the one figure behind a *not known*."""
     if candidate.state != "not known":
         return None
@@ -134,6 +134,12 @@ def _decisive(candidates: Sequence[Candidate], candidate: Candidate) -> Next | N
     for ask in questions_about_car(candidate):
         if ask.is_decisive:
             return Next(ask.words, field=ask.key)
+    wanted = {key for check in candidate.checks if check.decides for key in check.keys}
+    for each in job.assumed:  # the end of a speaker's band
+        table, *place = each.path
+        if each.usual.key in wanted and table == "speakers" and isinstance(place[0], int):
+            words = f"{each.where}: {each.usual.what}?"
+            return Next(words, field="speakers", row=place[0] + 1, column=each.usual.key)
     return None
 
 

@@ -37,6 +37,11 @@ UNPROTECTED = (
     "amplifier’s filter range before anything is connected; until then there is no wiring, no gain "
     "and no sheet to connect by."
 )
+UNREACHED = (
+    "Stop: none of the amplifier’s filters protects every tweeter and midrange. Look up the lowest "
+    "frequency at which each may play, and take an amplifier or a processor whose high-pass "
+    "reaches it; until then there is no wiring, no gain and no sheet to connect by."
+)
 UNBRIDGED = (
     "Stop: this needs a bridged pair, and whether the amplifier may be bridged is not known. Look "
     "for a bridged power on the box, or bridge marks at the terminals; until then there is no "
@@ -266,5 +271,5 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
         return UNPROTECTED if kinds & set(FRAGILE) else ""
     for section in split.result.sections:
         if section.section.kind in FRAGILE and not section.is_protected:
-            return UNPROTECTED
+            return UNPROTECTED if candidate.given.own_filters.missing else UNREACHED
     return UNBRIDGED if layout.is_bridged and candidate.amplifier.may_bridge is None else ""

@@ -87,6 +87,7 @@ SPEAKERS = Part(
             offered=("enclosure",),
             only_for={"enclosure": _WOOFER, "tuning_hz": _WOOFER},
             kind="section",
+            singles=("woofer",),
             usual_for={
                 "sensitivity_db": _by_kind(usual.SENSITIVITY),
                 "lowest_hz": _by_kind(usual.LOWEST),

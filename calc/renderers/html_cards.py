@@ -19,6 +19,7 @@ from calc.renderers.html_rows import padded, row_texts
 
 # How many of one kind, as a line says it.
 _COUNTS = "|one|one pair|three|two pairs|five|three pairs|seven|four pairs"
+_SINGLES = "|one|two|three|four|five|six|seven|eight"
 _STEPS = (("less", "−"), ("more", "+"))
 
 
@@ -164,7 +165,7 @@ def _card(row: Row, cards: Cards) -> Element:
             element(
                 "div",
                 element("p", name, class_="card__name", data_title=True),
-                _stepper(row, cards.counted),
+                _stepper(cards, row),
                 element(
                     "button", "Remove", type="button", class_="link-button", data_action="drop-card"
                 ),
@@ -231,8 +232,9 @@ def _when(cards: Cards, key: str) -> str | None:
     return "=".join(cards.only_for[key]) if key in cards.only_for else None
 
 
-def _stepper(row: Row, key: str) -> Element:
-    cell = row.cell(key, data_words=_COUNTS, data_kept=True)
+def _stepper(cards: Cards, row: Row) -> Element:
+    is_single = bool(cards.kind) and row.texts[cards.kind] in cards.singles
+    cell = row.cell(cards.counted, data_words=_SINGLES if is_single else _COUNTS, data_kept=True)
     less, more = (
         element(
             "button",
