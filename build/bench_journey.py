@@ -31,7 +31,12 @@ _SETTLED = """async ([verdicts, words]) => {
     // What was typed is sent after a pause; only then can the card be busy with it.
     await new Promise((resolve) => setTimeout(resolve, 350));
     while (!isSettled()) {
-        if (performance.now() > end) throw new Error("no verdict of the figures in the form");
+        if (performance.now() > end) {
+            const card = document.querySelector(".plan");
+            const seen = [card.className, ...[".bar", ".status", ".earlier:not([hidden])",
+                "[aria-invalid=true]"].map((each) => card.querySelector(each)?.outerHTML)];
+            throw new Error(`no verdict of the figures in the form: ${seen.join(" ")}`);
+        }
         await new Promise((resolve) => setTimeout(resolve, 20));
     }
 }"""
