@@ -195,8 +195,7 @@ def test_thirty_amplifiers_are_judged_step_by_step(page, served):
     opened_example(page, served, "choose/")
     field(page, "shelf").fill(shelf_of(30))
     field(page, "shelf").blur()
-    page.locator(".progress").wait_for()
-    assert "of 30 checked" in page.locator(".progress").inner_text()
+    page.locator(".progress", has_text="of 30 checked").wait_for()
     page.locator(".progress").wait_for(state="detached")
     rows = page.locator(".answer table").first.locator("tbody tr")
     assert rows.count() == 30
@@ -206,7 +205,7 @@ def test_a_long_choice_can_be_stopped_and_started_anew(page, served):
     opened_example(page, served, "choose/")
     field(page, "shelf").fill(shelf_of(500))
     field(page, "shelf").blur()
-    page.locator(".progress").wait_for()
+    page.locator(".progress", has_text="of 500 checked").wait_for()
     # The button is made anew with every step, and keeps the keyboard's focus.
     page.evaluate("document.querySelector('[data-action=stop]').focus()")
     said = page.locator(".progress__words").inner_text()

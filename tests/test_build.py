@@ -33,7 +33,7 @@ def run(*arguments, **more):
 @pytest.fixture
 def project(tmp_path):
     """A copy of the pages and their settings, to be spoiled."""
-    for name in ("docs", "build", "calc"):
+    for name in ("docs", "build", "calc", "shared"):
         # With what is compiled already: it is the same code.
         shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("node_modules"))
     shutil.copy(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml")

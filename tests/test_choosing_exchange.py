@@ -53,7 +53,7 @@ def test_a_chapter_s_calculator_takes_the_plan_s_own_inputs(name):
         ("coil-wiring", "coil_ohm", "2", "speakers", "woofers,woofer,2,2,2"),
         ("signal-chain", "source_v", "2.5", "source_v", "2.5"),
         ("signal-chain", "sensitivity_max_v", "7", "amplifier", "0.2,7,1,12"),
-        ("turn-on", "amp_trigger", "not-known", "amplifier", "12,,yes,no,0.02"),
+        ("turn-on", "amp_trigger", "no", "amplifier", "12,no,yes,no,0.02"),
         ("mounting-reach", "bay_width_mm", "700", "bay_width_mm", "700"),
         ("power-cable", "max_drop_v", "0.4", "max_drop_v", "0.4"),
         ("channel-map", "power_4ohm_w", "61", "amplifier", "4,61,75"),
