@@ -1,7 +1,7 @@
 /* Rows of a form as columns beside one another: a further one, a name, and which of them is chosen. */
 
 import { newRow, refreshRow } from "./cards.mjs";
-import { around, control, controls, part, parts } from "./dom.mjs";
+import { around, controls, part, parts } from "./dom.mjs";
 import { cellOf, isBlank } from "./rows.mjs";
 
 /**
@@ -122,6 +122,3 @@ export function startColumns(form) {
  */
 export const needed = (row) =>
   controls(row, "[data-needed]").find((each) => !each.value.trim()) ?? null;
-
-/** @param {HTMLElement} row */
-export const hasName = (row) => Boolean(control(row, ".amplifier__head input").value.trim());

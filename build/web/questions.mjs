@@ -54,7 +54,7 @@ export class Questions {
 
   /** What stands in the form has not been answered. */
   get isTyped() {
-    return this.inputsText() !== this.asked || this.isWaiting;
+    return this.isChanged || this.isWaiting;
   }
 
   /** The form holds something else than what was asked with. */
@@ -77,7 +77,7 @@ export class Questions {
   }
 
   answerIfChanged() {
-    if (this.inputsText() !== this.asked) this.answer();
+    if (this.isChanged) this.answer();
   }
 
   /**

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from calc.answers.figures import listed, quantity, rounded
+from calc.answers.figures import rounded
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
 from calc.choosing.checks.kinds import Check
@@ -82,11 +82,6 @@ def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
         yield Figure(each.usual.what, shown)
 
 
-def assumed_words(taken: Sequence[Assumed]) -> str:
-    """Say which usual figures a verdict rests on."""
-    return listed(list(dict.fromkeys(each.words for each in taken)))
-
-
 def next_step(
     job: Job, candidates: Sequence[Candidate], best: Candidate | None, *, is_planned: bool
 ) -> Next:
@@ -141,8 +136,3 @@ def _decisive(job: Job, candidates: Sequence[Candidate], candidate: Candidate) -
             words = f"{each.where}: {each.usual.what}?"
             return Next(words, field="speakers", row=place[0] + 1, column=each.usual.key)
     return None
-
-
-def power_words(candidate: Candidate) -> str:
-    """Say the power of all outputs together."""
-    return "" if candidate.layout is None else quantity(candidate.layout.total_w, "W", 3)

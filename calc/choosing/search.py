@@ -16,7 +16,6 @@ from calc.choosing.layouts.arrangements import (
     missing_plate,
 )
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.questions.crossovers import Assignment
 from calc.choosing.questions.demand import draw_taken
 from calc.choosing.questions.setup import standby
 from calc.inputs.declared import replaced, values_of
@@ -116,7 +115,6 @@ class Judge:
         self.given = amplifier
         self.amplifier, self.taken = amplifier_of(amplifier)
         self.weights = weights
-        self._filters: dict[Assignment, Check] = {}
         self._demands: dict[float | None, tuple[Check, ...]] = {}
 
     def _taken(self, layout: Layout | None) -> tuple[Assumed, ...]:
@@ -260,11 +258,7 @@ class Judge:
             heappush(queue, (layout_rank(judged[at]), at, depth + 1))
 
     def _filter_check(self, layout: Layout) -> Check:
-        if layout.assignment not in self._filters:
-            self._filters[layout.assignment] = layout_checks.filter_check(
-                self.job, layout.assignment, self.amplifier, self.given
-            )
-        return self._filters[layout.assignment]
+        return layout_checks.filter_check(self.job, layout.assignment, self.amplifier, self.given)
 
     def _hopeless_filters(self) -> tuple[Check, ...]:
         """Return the check of the filters where it fails whatever the missing figures are.

@@ -36,6 +36,12 @@ def _number(data: Data) -> float:
     return float(data)
 
 
+def _listed(file: str, table: str, key: str) -> list[Data]:
+    listed = _entry(file, table, key)
+    assert isinstance(listed, list)
+    return listed
+
+
 def figure(file: str, table: str, key: str) -> float:
     """Return one figure of a table.
 
@@ -60,9 +66,7 @@ def figures(file: str, table: str, key: str) -> tuple[float, ...]:
     >>> figures("preferred-values", "preferred_values", "E6")
     (1.0, 1.5, 2.2, 3.3, 4.7, 6.8)
     """
-    listed = _entry(file, table, key)
-    assert isinstance(listed, list)
-    return tuple(map(_number, listed))
+    return tuple(map(_number, _listed(file, table, key)))
 
 
 def texts(file: str, table: str, key: str) -> tuple[str, ...]:
@@ -71,9 +75,7 @@ def texts(file: str, table: str, key: str) -> tuple[str, ...]:
     >>> texts("conductors", "bought", "awg")
     ('8', '4', '2', '1/0')
     """
-    listed = _entry(file, table, key)
-    assert isinstance(listed, list)
-    return tuple(map(str, listed))
+    return tuple(map(str, _listed(file, table, key)))
 
 
 def named(file: str, table: str, key: str) -> dict[str, float]:
@@ -93,9 +95,7 @@ def rows(file: str, table: str) -> tuple[tuple[Data, ...], ...]:
     >>> rows("permitted-currents", "bundles")[0]
     (3, 3, 0.7)
     """
-    listed = _entry(file, table, "rows")
-    assert isinstance(listed, list)
-    return tuple(tuple(row) for row in listed if isinstance(row, list))
+    return tuple(tuple(row) for row in _listed(file, table, "rows") if isinstance(row, list))
 
 
 def by_number(file: str, table: str) -> dict[float, float]:
@@ -131,6 +131,5 @@ def column(file: str, table: str, key: str, value: str) -> dict[str, float]:
     >>> column("conductors", "copper_clad_aluminium", "material", "resistivity_ratio")["cca10"]
     1.59
     """
-    listed = _entry(file, table, "rows")
-    assert isinstance(listed, list)
-    return {str(row[key]): _number(row[value]) for row in listed if isinstance(row, dict)}
+    found = (row for row in _listed(file, table, "rows") if isinstance(row, dict))
+    return {str(row[key]): _number(row[value]) for row in found}

@@ -69,18 +69,6 @@ def _quality(clause: Clause) -> str:
     return "mixed" if rms and most else "rms" if rms else "max" if most else ""
 
 
-def _own_words(clause: Clause, quantity: Quantity, others: list[Quantity]) -> str:
-    """Return what the words nearest to a power call it, where its clause holds several."""
-    ends = [o.span.end for o in others if o.span.end <= quantity.span.start]
-    starts = [o.span.start for o in others if o.span.start >= quantity.span.end]
-    start, end = max(ends, default=clause.span.start), min(starts, default=clause.span.end)
-    before = _quality(Clause(clause.text, Span(start, quantity.span.start), "", ()))
-    after = _quality(Clause(clause.text, Span(quantity.span.end, end), "", ()))
-    if before and after:
-        return "mixed"
-    return before or after
-
-
 def _ratings(
     notes: Notes, statement: Statement, clause: Clause, powers: list[Quantity], lead: str
 ) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from xml.etree.ElementTree import Element
 
-from calc.answers.calculator import Answer
+from calc.answers.calculator import Answer, AnyCalculator
 from calc.answers.markup import element
 from calc.inputs.fields import Document
 from calc.renderers.html import answer_tree
@@ -32,14 +32,10 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
     answer_id = f"{calculator.name}--answer"
     return element(
         "section",
-        element("h2", calculator.title, id=heading, class_="calculator__title"),
-        element("p", calculator.question, class_="calculator__question"),
-        element(
-            "noscript",
-            element(
-                "p", "The example is worked out. To change its figures, this page needs JavaScript."
-            ),
-            data_search_exclude=True,
+        _top(
+            calculator,
+            heading,
+            "The example is worked out. To change its figures, this page needs JavaScript.",
         ),
         # The search finds the calculator by its title and question.  What it leaves out must hold
         # no element of the same tag: at the end of the first it would go on reading.
@@ -76,6 +72,18 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
     )
 
 
+def _top(calculator: AnyCalculator, heading: str, without_scripts: str) -> list[Element]:
+    """Return what a card begins with.
+
+    heading : the identity of its title
+    """
+    return [
+        element("h2", calculator.title, id=heading, class_="calculator__title"),
+        element("p", calculator.question, class_="calculator__question"),
+        element("noscript", element("p", without_scripts), data_search_exclude=True),
+    ]
+
+
 _AT_TOP = ("text", "link", "qr", "print")
 _SHORT = {"text": "Copy", "link": "Link", "qr": "QR code", "print": "Print"}
 
@@ -86,13 +94,7 @@ def _arranged_card(answer: Answer) -> Element:
     heading, answer_id = f"{calculator.name}--title", f"{calculator.name}--answer"
     return element(
         "section",
-        element("h2", calculator.title, id=heading, class_="calculator__title"),
-        element("p", calculator.question, class_="calculator__question"),
-        element(
-            "noscript",
-            element("p", "To put in figures, this page needs JavaScript."),
-            data_search_exclude=True,
-        ),
+        _top(calculator, heading, "To put in figures, this page needs JavaScript."),
         element(
             "article",
             element(

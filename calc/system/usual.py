@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Literal
 
-from calc.answers.figures import rounded, unit_of
+from calc.answers.figures import unit_of
 from calc.inputs.declared import replaced
 from calc.inputs.field_base import Value
 from calc.system.amplifier import Amplifier
@@ -64,24 +64,7 @@ class Assumed:
             "why": f"not given: the usual figure ({SOURCE})",
         }
 
-    @property
-    def words(self) -> str:
-        """The figure in words, such as “radio 2 V”."""
-        usual = self.usual
-        if usual.key in _SAID:
-            return _SAID[usual.key]
-        unit = f"\u202f{usual.unit}" if usual.unit else ""
-        shown = rounded(usual.value) if isinstance(usual.value, float | int) else str(usual.value)
-        return f"{usual.what} {shown}{unit}"
 
-
-_SAID: Mapping[str, str] = {
-    "channels": "4 channels",
-    "high_pass_hz": "high-pass 50–250\u202fHz on each pair",
-    "low_pass_hz": "low-pass 50–250\u202fHz on each pair",
-    "filter_db_per_octave": "12\u202fdB per octave",
-    "front_face": "plugs and controls on two opposite sides",
-}
 _SUB, _DOORS, _TWEETER = "subwoofer", "doors", "tweeter"
 SENSITIVITY: Mapping[SectionWord, Usual] = {
     "woofer": Usual("sensitivity_db", 87.0, 85, 90, "sensitivity", _SUB),
