@@ -225,6 +225,50 @@ def test_a_file_wins_over_the_link_that_is_being_opened(page, served, files, add
 
 
 def test_two_files_while_python_is_still_starting(page, context, served, files):
+    go_on = hold_requests(context, "**/runtime/snapshot.bin")
+    page.goto(f"{served.url}plan/?alternator_a=104")
+    wait_until(page, "document.documentElement.dataset.python === 'starting'")
+    pick(page, files[102])
+    pick(page, files[103])
+    assert page.is_visible(".earlier")
+    go_on()
+    settled(page, 103)
+
+
+def test_what_was_typed_before_anybody_listened_is_answered(page, context, served):
+    go_on = hold_scripts(context)
+    page.goto(served.url + "bridging/", wait_until="commit")
+    load = page.locator("#bridged-output--load_ohm")
+    load.fill("8")
+    go_on()
+    wait_until(
+        page, "document.querySelector('#bridged-output .sentence').textContent.includes('100')"
+    )
+    assert load.input_value() == "8"
+
+
+def test_what_was_typed_before_a_link_was_opened_can_be_brought_back(page, context, served):
+    go_on = hold_scripts(context)
+    page.goto(served.url + "plan/?alternator_a=104", wait_until="commit")
+    type_in(page, 99)
+    page.locator(FIELD).focus()
+    go_on()
+    # Leaving the field because the form rests is no newer wish than the link.
+    settled(page, 104)
+    page.get_by_role("button", name="Bring them back").click()
+    settled(page, 99)
+
+
+def test_a_file_that_was_picked_before_anybody_listened_is_opened(page, context, served, files):
+    go_on = hold_scripts(context)
+    page.goto(served.url + "plan/?alternator_a=104", wait_until="commit")
+    pick(page, files[102])
+    go_on()
+    settled(page, 102)
+
+
+def hold_requests(context, address):
+    """Keep requests waiting; return what lets them go, and those that are still to come."""
     waiting, may_come = [], []
 
     def meet(route):
@@ -233,59 +277,18 @@ def test_two_files_while_python_is_still_starting(page, context, served, files):
         else:
             waiting.append(route)
 
-    context.route("**/runtime/snapshot.bin", meet)
-    page.goto(f"{served.url}plan/?alternator_a=104")
-    wait_until(page, "document.documentElement.dataset.python === 'starting'")
-    pick(page, files[102])
-    pick(page, files[103])
-    assert page.is_visible(".earlier")
-    may_come.append(True)  # one that is asked for from now on comes at once
-    go_on(waiting)
-    settled(page, 103)
+    def go_on():
+        may_come.append(True)
+        for route in waiting:
+            route.continue_()
 
-
-def test_what_was_typed_before_anybody_listened_is_answered(page, context, served):
-    waiting = hold_scripts(context)
-    page.goto(served.url + "bridging/", wait_until="commit")
-    load = page.locator("#bridged-output--load_ohm")
-    load.fill("8")
-    go_on(waiting)
-    wait_until(
-        page, "document.querySelector('#bridged-output .sentence').textContent.includes('100')"
-    )
-    assert load.input_value() == "8"
-
-
-def test_what_was_typed_before_a_link_was_opened_can_be_brought_back(page, context, served):
-    waiting = hold_scripts(context)
-    page.goto(served.url + "plan/?alternator_a=104", wait_until="commit")
-    type_in(page, 99)
-    page.locator(FIELD).focus()
-    go_on(waiting)
-    # Leaving the field because the form rests is no newer wish than the link.
-    settled(page, 104)
-    page.get_by_role("button", name="Bring them back").click()
-    settled(page, 99)
-
-
-def test_a_file_that_was_picked_before_anybody_listened_is_opened(page, context, served, files):
-    waiting = hold_scripts(context)
-    page.goto(served.url + "plan/?alternator_a=104", wait_until="commit")
-    pick(page, files[102])
-    go_on(waiting)
-    settled(page, 102)
+    context.route(address, meet)
+    return go_on
 
 
 def hold_scripts(context):
     """Keep the page's own scripts from coming."""
-    waiting = []
-    context.route("**/assets/*page*.js", lambda route: waiting.append(route))
-    return waiting
-
-
-def go_on(waiting):
-    for route in waiting:
-        route.continue_()
+    return hold_requests(context, "**/assets/*page*.js")
 
 
 def test_a_file_chosen_while_a_link_fills_the_form_is_opened(page, served, files):
