@@ -256,7 +256,9 @@ def random_case(seed):
                 rng.choice([1, 2]), rated, need and min(need, rated))
         )  # fmt: skip
     kinds = rng.choice([[4], [4], [4], [2], [4, 1], [4, 2], [2, 2], [4, 4], [2, 2, 1], [2, 1, 1]])
-    amps = [_amp(rng, f"{name} {count}", count) for name, count in zip("ABC", kinds, strict=False)]
+    amps = [
+        random_amp(rng, f"{name} {count}", count) for name, count in zip("ABC", kinds, strict=False)
+    ]
     if len(amps) > 1 and amps[0].channels == amps[1].channels and rng.random() < 0.4:
         amps[1] = Amp(amps[1].name, *list(vars(amps[0]).values())[1:])
     return tuple(rows), tuple(amps)
@@ -268,7 +270,8 @@ def _doors(rng, name, section):
     return Row(name, section, 2, ohm, 1, rated, need and min(need, rated))
 
 
-def _amp(rng, name, channels):
+def random_amp(rng, name, channels):
+    """Return an amplifier with plausible figures."""
     w4 = rng.choice([40.0, 60.0, 100.0]) * (3 if channels == 1 else 1)
     least = rng.choice([2.0, 2.0, 4.0])
     w2 = round(w4 * rng.choice([1.0, 1.4, 1.8]), 1) if least == 2.0 else None

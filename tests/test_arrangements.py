@@ -29,7 +29,6 @@ from arrangement_files import (
     wired,
     words,
 )
-from conftest import each
 
 ALDER = "Alder 4-60"
 
@@ -232,14 +231,6 @@ def test_an_active_two_way_front():
         holds(row_of(found, name, output), speaker="mid-basses", side=side, power_w=75.0,
               high_pass_hz=80.0, low_pass_hz=4000.0, ceiling_v=17.321, start_v=17.321)  # fmt: skip
     assert fuse(found) == 30
-
-
-@each("layout", ("joined", "radio"))
-def test_an_active_tweeter_is_neither_joined_nor_left_on_the_radio(layout):
-    """On one lead with a mid-bass, or on a radio's full range, a tweeter burns."""
-    text = text_of("active-two-way")
-    found = sheet_of_text(f'{text}\n[wishes]\nlayout = "{layout}"\n').results
-    assert found["verdict"] == "unsuitable" and found["may_connect"] is False
 
 
 def test_an_active_front_and_a_subwoofer_are_too_much_for_four_channels():

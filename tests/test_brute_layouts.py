@@ -1,9 +1,14 @@
 """The plan against every other that there is, for systems small enough to try them all."""
 
+import random
+from itertools import combinations
+
 import pytest
 from arrangement_files import sheet_of_text
 from conftest import sampled
-from every_arrangement import Amp, Row, arranged, every, random_case, system_text
+from every_arrangement import Amp, Row, arranged, every, random_amp, random_case, system_text
+
+from calc.app.contents import CALCULATORS
 
 SEEDS = sampled(range(1500), range(60))
 
@@ -45,3 +50,50 @@ def test_no_arrangement_ranks_above_the_plan(seed):
     mine = [one for one in ways if one.spots == arranged(found)]
     assert mine, "the plan is none of the ways there are"
     assert min(one.rank(rows) for one in mine) == best
+
+
+# ---- sets of a stock list
+
+
+def chosen_from(rows, shelf):
+    """Return the rows of the choice from a stock list."""
+    calculator = CALCULATORS["amplifier-choice"]
+    given, wrong = calculator.files[0](system_text(rows, ()))
+    assert wrong == []
+    given |= calculator.files[1]("\n".join(amp.toml() for amp in shelf))[0]
+    found = calculator.answer(given).sheet.results
+    by_name = {row["amplifier"]: row for row in found["rows"]}
+    return [by_name[name] for name in found["ranking"]]
+
+
+def random_shelf(seed):
+    rng = random.Random(f"shelf {seed}")
+    fours = [random_amp(rng, f"Four {at}", 4) for at in range(rng.choice([1, 2, 2]))]
+    monos = [random_amp(rng, f"Mono {at}", 1) for at in range(rng.choice([1, 2]))]
+    return {amp.name: amp for amp in (*fours, *monos)}
+
+
+def best_of(rows, amps):
+    """Return the best rank of a set with how many amplifiers it takes; None where nothing hangs."""
+    ranks = [one.rank(rows) for one in every(rows, amps)]
+    return (*min(ranks), len(amps)) if ranks else None
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_sets_of_a_stock_list_are_judged_and_ranked_as_by_trying_all(seed):
+    """A four-channel alone, with each mono, two four-channels: verdicts, and who comes first."""
+    rows, _ = random_case(f"shelf {seed}")
+    shelf = random_shelf(seed)
+    ranked = []
+    for row in chosen_from(rows, shelf.values()):
+        best = best_of(rows, tuple(shelf[name] for name in row["amplifiers"]))
+        fails = best is None or best[0]
+        assert (row["verdict"] == "unsuitable") is fails, (row["amplifier"], row["why"])
+        if not fails:
+            ranked.append(best)
+    assert ranked == sorted(ranked)
+    sets = [(amp,) for amp in shelf.values()]
+    sets += [pair for pair in combinations(shelf.values(), 2) if pair[0].channels == 4]
+    there = [best for best in (best_of(rows, amps) for amps in sets) if best and not best[0]]
+    if there:
+        assert ranked[0] == min(there)
