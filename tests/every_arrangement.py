@@ -2,7 +2,7 @@
 
 An output is a channel, or two neighbours bridged; the two channels of a pair (1 and 2, 3 and 4)
 share their filter and so play the same band.  Doors come in pairs, left and right on outputs that
-give the same; two pairs may hang joined, left with left, or the second stays on the radio.
+give the same; pairs that play all may hang joined, left with left, or the rears stay on the radio.
 Subwoofers hang together on one output, their coils wired in any way that has every coil work alike,
 or one each on two outputs that give the same.  Nothing of the search is used, of
 `calc` only the formula of power.
@@ -11,13 +11,14 @@ or one each on two outputs that give the same.  Nothing of the search is used, o
 import random
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import combinations, product
 
 from calc.physics.channel_power import Channel, groupings, output_name, rated_or_bridged_power
 
 RADIO_W = 18.0  # a radio's own power into a door
+PLAIN = ("full-range", "components")  # need no filter that spares them a part of the band
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,7 @@ class Amp:
     pair_w: float | None
     least: float
     bridges: bool
+    filters: bool = False
 
     @property
     def kind(self):
@@ -49,7 +51,15 @@ class Amp:
         ]
         lines += [f"power_2ohm_w = {self.w2}"] * (self.w2 is not None)
         lines += [f"rated_bridged_w = {self.pair_w}"] * (self.pair_w is not None)
+        lines += [f'filters = "{" | ".join(self._filters())}"'] * self.filters
         return "\n".join(lines) + "\n"
+
+    def _filters(self):
+        """Yield a high-pass and a low-pass for each pair, both at once, wide enough for all."""
+        for first in range(1, self.channels + 1, 2):
+            channels = f"{first}/{first + 1}" if first < self.channels else f"{first}"
+            for kind in ("high-pass", "low-pass"):
+                yield f"{channels} {kind} 40-500 1/10 butterworth 2 - yes"
 
 
 @dataclass(frozen=True)
@@ -132,12 +142,15 @@ def every(rows, amps) -> Iterator[Arranged]:
     """Yield every way, each once."""
     doors = [row for row in rows if row.section != "woofer"]
     subs = [row for row in rows if row.section == "woofer"]
-    ways = [(doors, False, ())]
-    if len(doors) == 2:
-        ways += [(doors, True, ()), (doors[:1], False, (doors[1].name,))]
+    plain = [row for row in doors if row.section in PLAIN]
+    ways = [([_pair(row) for row in doors], False, ())]
+    if len(plain) == 2:
+        others = [_pair(row) for row in doors if row not in plain]
+        ways.append(([_joined(plain), *others], True, ()))
+    if len(doors) > 1 and doors[-1].section in PLAIN:
+        ways.append(([_pair(row) for row in doors[:-1]], False, (doors[-1].name,)))
     seen = set()
-    for kept, joined, on_radio in ways:
-        of_doors = [_joined(kept)] if joined else [_pair(row) for row in kept]
+    for of_doors, joined, on_radio in ways:
         for hung in product(*[[one] for one in of_doors], *[_subs(row) for row in subs]):
             for outputs in _all_outputs(amps):
                 for spots in _hang(hung, outputs, {}):
@@ -246,7 +259,10 @@ def arranged(found):
 def random_case(seed):
     """Return rows and one to three amplifiers, few enough to try everything."""
     rng = random.Random(f"arranged {seed}")
+    active = rng.random() < 0.2
     rows = [_doors(rng, "fronts", "components")]
+    if active:
+        rows = [_doors(rng, "tweeters", "tweeter"), _doors(rng, "mids", "mid-bass")]
     if rng.random() < 0.6:
         rows.append(_doors(rng, "rears", "full-range"))
     if rng.random() < 0.75:
@@ -256,12 +272,10 @@ def random_case(seed):
                 rng.choice([1, 2]), rated, need and min(need, rated))
         )  # fmt: skip
     kinds = rng.choice([[4], [4], [4], [2], [4, 1], [4, 2], [2, 2], [4, 4], [2, 2, 1], [2, 1, 1]])
-    amps = [
-        random_amp(rng, f"{name} {count}", count) for name, count in zip("ABC", kinds, strict=False)
-    ]
+    amps = [random_amp(rng, f"{'ABC'[at]} {count}", count) for at, count in enumerate(kinds)]
     if len(amps) > 1 and amps[0].channels == amps[1].channels and rng.random() < 0.4:
-        amps[1] = Amp(amps[1].name, *list(vars(amps[0]).values())[1:])
-    return tuple(rows), tuple(amps)
+        amps[1] = replace(amps[0], name=amps[1].name)
+    return tuple(rows), tuple(replace(amp, filters=active) for amp in amps)
 
 
 def _doors(rng, name, section):
