@@ -56,7 +56,7 @@ def wired(found):
     """Return who hangs where: (amplifier, output) → [(speaker, side, load in Ω, W), …]."""
     return {
         (row["amplifier"], row["output"]): sorted(
-            (one["speaker"], one["side"], round(one["load_ohm"], 3), round(one["power_w"], 1))
+            (one["speaker"], row["side"], round(one["load_ohm"], 3), round(one["power_w"], 1))
             for one in row["loads"]
         )
         for row in found["channels"]

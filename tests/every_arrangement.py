@@ -17,7 +17,7 @@ from itertools import combinations, product
 
 from calc.physics.channel_power import Channel, groupings, output_name, rated_or_bridged_power
 
-RADIO_W = 18.0  # a radio's own power into a door
+RADIO_W = 18.0  # a radio's own power, at most and into 4 Ω
 PLAIN = ("full-range", "components")  # need no filter that spares them a part of the band
 
 
@@ -120,11 +120,16 @@ class Arranged:
         return least
 
     def rank(self, rows):
-        """Return what is counted, less being better: needs missed, weak speakers, given up."""
-        watts = {**dict.fromkeys(self.on_radio, RADIO_W), **self.watts()}
+        """Return what is counted, less being better: fails, given up, weak speakers."""
+        watts = {row.name: radio_w(row) for row in rows} | self.watts()
         missed = sum(row.need_w is not None and watts[row.name] < row.need_w - 1e-6 for row in rows)
         weak = sum(watts[row.name] < row.rated_w / 2 - 1e-6 for row in rows)
-        return (missed > 0, weak, missed, self.given_up)
+        return (missed > 0, self.given_up, weak, missed)
+
+
+def radio_w(row):
+    """Return what a radio's own power brings a door [W]: a voltage, and no more than 18 W."""
+    return min(RADIO_W, RADIO_W * 4 / row.ohm)
 
 
 # ---- trying all
