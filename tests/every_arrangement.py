@@ -2,7 +2,8 @@
 
 An output is a channel, or two neighbours bridged; the two channels of a pair (1 and 2, 3 and 4)
 share their filter and so play the same band.  Doors come in pairs, left and right on outputs that
-give the same; pairs that play all may hang joined, left with left, or the rears stay on the radio.
+give the same, on two amplifiers only where each has a bridged pair; pairs that play all may hang
+joined, left with left, or the rears stay on the radio.
 Subwoofers hang together on one output, their coils wired in any way that has every coil work alike,
 or one each on two outputs that give the same.  Nothing of the search is used, of
 `calc` only the formula of power.
@@ -140,6 +141,7 @@ class _Hung:
     """What wants outputs: how many, the loads that each may see, and who shares its power."""
 
     outputs: int
+    is_sub: bool
     loads: tuple[tuple[float, tuple[tuple[str, float], ...]], ...]
 
 
@@ -166,20 +168,22 @@ def every(rows, amps) -> Iterator[Arranged]:
 
 
 def _pair(row):
-    return _Hung(2, ((row.ohm, ((row.name, 1.0),)),))
+    return _Hung(2, False, ((row.ohm, ((row.name, 1.0),)),))
 
 
 def _joined(rows):
     """Two speakers side by side on an output: one voltage, power as the loads are small."""
     load = 1 / sum(1 / row.ohm for row in rows)
-    return _Hung(2, ((load, tuple((row.name, load / row.ohm) for row in rows)),))
+    return _Hung(2, False, ((load, tuple((row.name, load / row.ohm) for row in rows)),))
 
 
 def _subs(row):
     """All on one output, or one each on as many as there are."""
-    yield _Hung(1, tuple((load, ((row.name, 1 / row.count),)) for load in _even(row, row.count)))
+    yield _Hung(
+        1, True, tuple((load, ((row.name, 1 / row.count),)) for load in _even(row, row.count))
+    )
     if row.count > 1:
-        yield _Hung(row.count, tuple((load, ((row.name, 1.0),)) for load in _even(row, 1)))
+        yield _Hung(row.count, True, tuple((load, ((row.name, 1.0),)) for load in _even(row, 1)))
 
 
 def _even(row, speakers):
@@ -214,6 +218,8 @@ def _hang(hung, free, owners):
         pairs = {(amp.name, (channels[0] - 1) // 2) for amp, channels in chosen}
         if pairs & owners.keys() or len({(amp.kind, len(out)) for amp, out in chosen}) > 1:
             continue  # another band has the filter, or left and right would differ
+        if not first.is_sub and len({amp for amp, _ in chosen}) > 1 and len(chosen[0][1]) < 2:
+            continue
         left = [one for one in free if one not in chosen]
         taken = {**owners, **dict.fromkeys(pairs, True)}
         for load_ohm, shares in first.loads:
