@@ -114,8 +114,6 @@ def test_the_order_of_amplifiers_changes_nothing_that_counts(seed):
     rows, amps = random_case(f"order {seed}")
     ours, theirs = plan(rows, amps), plan(rows, amps[::-1])
     assert best_rank(ours, rows) == best_rank(theirs, rows)
-    if is_good(ours):
-        assert _powers(ours) == pytest.approx(_powers(theirs))
 
 
 def _powers(found):
@@ -205,14 +203,21 @@ def test_every_speaker_hangs_once_or_is_named_as_left_on_the_radio(seed):
 def test_layouts_stand_best_first_and_the_first_is_the_plan(seed):
     rows, amps = random_case(f"layouts {seed}")
     found = plan(rows, amps)
-    shown = found["layouts"]
-    states = [STATES.index(one["verdict"]) for one in shown]
-    assert states == sorted(states)
+    ranks = [_rank_shown(one, rows) for one in found["layouts"]]
+    assert ranks == sorted(ranks)
     if is_good(found):
-        assert shown[0]["verdict"] == found["verdict"]
+        assert found["layouts"][0]["verdict"] == found["verdict"]
         hung = {load["speaker"]: load["power_w"] for _, load in loads(found)}
-        told = shown[0]["power_per_speaker_w"]
+        told = found["layouts"][0]["power_per_speaker_w"]
         assert {name: told[name] for name in hung} == pytest.approx(hung)
+
+
+def _rank_shown(one, rows):
+    """Return how good an arrangement beside others is, less being better, from what it shows."""
+    watts = one["power_per_speaker_w"]
+    weak = sum(watts[row.name] < row.rated_w / 2 - 1e-6 for row in rows)
+    given_up = sum("less loud" not in words for words in one["gives_up"])
+    return (False, given_up, weak) if one["verdict"] != "unsuitable" else (True,)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
