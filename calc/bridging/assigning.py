@@ -68,7 +68,8 @@ def assignments(
 ) -> tuple[Plan, ...]:
     """Return every plan of every grouping, best first: each spread on each choice of outputs.
 
-    A section lies on one bank; a woofer’s may lie on several that are alike.
+    A section lies on one bank; a woofer’s may lie on several that are alike, and so may left and
+    right where each has a bridged pair.
 
     series : whether several speakers on one output may be in series where parallel is refused, as
         in `plans`; else only what is in parallel is found
@@ -181,7 +182,8 @@ def _uses_of(
     """Yield every use of free outputs of one width, on one bank or on several that are alike."""
     for group in _groups(section, banks):
         numbers = {number for one in group for number in one.bank.numbers}
-        for width in (1, 2):
+        is_across = len(group) > 1 and section.name != "woofer"
+        for width in (2,) if is_across else (1, 2):
             outputs = [out for out in free if len(out) == width and out[0] in numbers]
             for count in range(len(group), min(len(outputs), section.speakers) + 1):
                 if section.speakers % count:
@@ -203,9 +205,8 @@ def _uses_of(
 
 
 def _groups(section: Section, banks: Sequence[_Outputs]) -> Iterator[tuple[_Outputs, ...]]:
-    """Yield the banks that a section may lie on together: each alone, for a woofer alike ones."""
-    most = section.speakers if section.name == "woofer" else 1
-    for size in range(1, min(most, len(banks)) + 1):
+    """Yield the banks that a section may lie on together: each alone, then several alike."""
+    for size in range(1, min(section.speakers, len(banks)) + 1):
         for group in combinations(banks, size):
             if all(one.bank.kind == group[0].bank.kind for one in group):
                 yield group

@@ -178,9 +178,22 @@ class Judge:
 
     @property
     def layouts(self) -> Iterator[Layout]:
-        """Every layout of the job in every way to share outputs; the plain ones first."""
+        """Every layout of the job in every way to share outputs; the plain ones first.
+
+        Those in which left and right of a pair are one are none, but where there is no other: then
+        they show what is lacking.
+        """
+        mono: list[Layout] = []
+        is_any = False
         for variant in self.job.variants:
-            yield from layouts(variant, self.installed)
+            for layout in layouts(variant, self.installed):
+                if not layout.is_mono:
+                    is_any = True
+                    yield layout
+                elif not is_any:
+                    mono.append(layout)
+        if not is_any:
+            yield from mono
 
     @cached_property
     def any_does(self) -> bool:

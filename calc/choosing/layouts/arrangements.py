@@ -64,6 +64,11 @@ class Layout:
         )
 
     @property
+    def is_mono(self) -> bool:
+        """Whether left and right of a pair are one, which is never permitted."""
+        return any(use.joins_left_and_right for use in self.plan.uses)
+
+    @property
     def given_up(self) -> int:
         """How many things are given up so that the outputs suffice."""
         return self.job.sharing.count
@@ -188,22 +193,8 @@ def spread_of(job: Job, amplifier: Amplifier) -> tuple[float, float]:
 def layouts(job: Job, together: Installed) -> Iterator[Layout]:
     """Yield every layout of a job, in a fixed order; none when a needed figure is missing.
 
-    For each choice of a wiring for every feed, every assignment of the feeds to outputs.  Where
-    each amplifier can carry something, none is left idle.
+    For each choice of a wiring for every feed, every assignment of the feeds to outputs.
     """
-    if together.is_single:
-        yield from _every(job, together)
-        return
-    found_busy = False
-    for layout in _every(job, together):
-        if not layout.idle_parts:
-            found_busy = True
-            yield layout
-    if not found_busy:
-        yield from _every(job, together)
-
-
-def _every(job: Job, together: Installed) -> Iterator[Layout]:
     banks = banks_of(job, together)
     if banks is None:
         return
