@@ -3,6 +3,7 @@
 import pytest
 from asking import plain, refusals, results, sheet_of
 from cable_jobs import SHARED, SYSTEMS, TWO
+from conftest import each
 
 from calc.app.contents import CALCULATORS
 
@@ -133,16 +134,34 @@ def test_pairs_that_are_handed_on_do_not_stand_for_those_that_come_in():
     assert found["kit_signal"] == {"pairs": 4, "enough": None, "spare_m": None}
 
 
-@pytest.mark.parametrize(("supply", "system"), [(12, "12 V"), (14.4, "12 V"), (28, "24 V")])
-def test_two_amplifiers_on_one_trigger_take_a_relay_of_the_vehicle_s_voltage(supply, system):
-    (relay,) = lines(results("kit-list", **TWO, supply_v=supply), "relay, with a fuse and its base")
+def switched(first, second):
+    """Two amplifiers on one remote lead, with what their terminals take [A]."""
+    return {**TWO, "amplifiers": f"A,250,yes,2,1,0,,,,,,{first};B,370,yes,3,0,0,,,,,,{second}"}
+
+
+@each("case", [(12, "12 V"), (14.4, "12 V"), (28, "24 V")])
+def test_remote_terminals_that_take_too_much_have_a_relay_of_the_vehicle_s_voltage(case):
+    supply, system = case
+    found = results("kit-list", **switched(0.2, 0.15), supply_v=supply)
+    (relay,) = lines(found, "relay, with a fuse and its base")
     assert plain(relay["size"]).startswith(f"{system}, one contact")
     assert relay["reason"].startswith("the head unit feeds the relay")
     assert "gives A and B the remote signal" in relay["reason"]
-    single = TWO["amplifiers"].replace("370,yes", "370,no")
-    assert not lines(
-        results("kit-list", **{**TWO, "amplifiers": single}), "relay, with a fuse and its base"
-    )
+    assert "take 0.35 A together, a head unit gives 0.3 A" in plain(relay["reason"])
+
+
+@each(
+    "case",
+    [
+        (TWO, 0),  # 20 mA each, as usual
+        (switched("", 0.28), 0),  # 0.3 A is what a head unit gives
+        (switched("", 0.29), 1),
+        ({**switched(0.2, 0.2), "amplifiers": "A,250,yes,2,1,0,,,,,,0.3;B,370,no,3,0,0,,,,,,1"}, 0),
+    ],
+)
+def test_remote_currents_are_summed_over_what_the_lead_turns_on(case):
+    given, relays = case
+    assert len(lines(results("kit-list", **given), "relay, with a fuse and its base")) == relays
 
 
 def test_a_tapped_supply_works_a_relay_and_has_a_fuse_of_its_own():
