@@ -49,7 +49,7 @@ def _tie_items(job: Job) -> Iterable[Item]:
         yield piece(
             "cable ties or clips",
             math.ceil(total / _TIE_EVERY_M) if total else None,
-            "for the bundle",
+            "200 mm",
             f"one for every {quantity(_TIE_EVERY_M, 'm')} of lead; tie to the body, "
             f"never to fuel lines, brake lines or looms of airbags{more}",
             f"every {quantity(_TIE_EVERY_M, 'm')} of lead{more}",

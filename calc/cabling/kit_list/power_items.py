@@ -121,11 +121,11 @@ def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
         open_words = f"; {_reason(job, power)}" if size is None else ""
         yield piece("fuse", 1, size, reason + _later(power, at), short + open_words)
         if at not in inside:
-            later = power.tree.ratings[at]
+            whole = quantity(power.tree.ratings[at], "A")
             yield piece(
                 "fuse holder",
                 1,
-                size and later and f"{quantity(later, 'A')}, {_laid(power, at)}",
+                None if size is None else f"{whole}, {_laid(power, at)}",
                 f"for the fuse at {run.start}, to {run.end}; closed, fixed, made for this cable",
                 f"at {run.start}, to {run.end}{open_words}",
             )
@@ -169,13 +169,17 @@ def _ends(job: Job, power: Power) -> Iterable[Item]:
             "ends at fuse holders, blocks and amplifiers; to suit their terminals",
             "at fuse holders, blocks and amplifiers",
         )
-    yield piece(
-        "heat-shrink sleeve",
-        sum(ends.values()) + both * len(trunks),
-        "for the terminals and ferrules of the power cable",
-        "over every crimp and its insulation",
-        "over every crimp",
-    )
+    crimps = dict(ends)
+    for at in trunks:
+        crimps[_laid(power, at)] += both
+    for size, count in crimps.items():
+        yield piece(
+            "heat-shrink sleeve",
+            count,
+            f"for {size}",
+            "over every crimp of the power cable and its insulation",
+            "over every crimp",
+        )
 
 
 def _blocks(job: Job, power: Power) -> Iterable[Item]:
@@ -221,10 +225,11 @@ def _blocks(job: Job, power: Power) -> Iterable[Item]:
 
 def _protection(job: Job, power: Power) -> Iterable[Item]:
     trunks = [at for at in power.tree.trunks if power.is_today[at]]
+    laid = listed(sorted({_laid(power, at) for at in trunks}))
     yield piece(
         "grommet",
         len(trunks),
-        listed(sorted({_laid(power, at) for at in trunks})),
+        f"for {laid}",
         "one for every hole through metal: at least the bulkhead; count the holes",
         "bulkhead, and every other hole through metal: count them",
     )
@@ -236,7 +241,7 @@ def _protection(job: Job, power: Power) -> Iterable[Item]:
     total = sum(known) if len(known) == len(bought) else None
     yield by_metre(
         "split conduit",
-        "for the runs from the battery",
+        f"for {laid}",
         total,
         "over the positive from the battery on, against chafing",
         "over the positive from the battery on",

@@ -27,14 +27,8 @@ def speaker_items(job: Job) -> Iterable[Item]:
                 quantity=lacking,
             )
     count = len(leads) + sum(max(0, _leads_lacking(job, each)) for each in job.today)
+    yield from _ferrules(job, count)
     if count:
-        yield piece(
-            "bootlace ferrule",
-            2 * count,
-            "for the speaker leads",
-            "at the amplifier: no loose strands at terminals",
-            "speaker leads, at the amplifier",
-        )
         yield piece(
             "push-on receptacle, insulated",
             2 * count + 2 * job.coil_links,
@@ -51,6 +45,22 @@ def speaker_items(job: Job) -> Iterable[Item]:
             "a short lead, as thick as the speaker’s",
             "between the coils of a speaker, as the coil wiring has it",
             "between voice-coil terminals",
+        )
+
+
+def _ferrules(job: Job, count: int) -> Iterable[Item]:
+    """Yield the ferrules of as many leads at the amplifier, by the size of the lead."""
+    sizes = [lead_size(job, route) for route in job.of("speaker")]
+    names = [None if size is None else size.name for size in sizes]
+    names += [None] * (count - len(names))
+    for name in sorted(set(names), key=lambda name: names.index(name)):
+        reason = "at the amplifier: no loose strands at terminals"
+        yield piece(
+            "bootlace ferrule",
+            2 * names.count(name),
+            name,
+            reason if name else f"{reason}; the lead’s size is not known",
+            "speaker leads, at the amplifier" + ("" if name else "; the size is not known"),
         )
 
 
