@@ -6,11 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import TypeIs
 
 from calc.answers.figures import exact
+from calc.inputs.declared import fields_of
 from calc.inputs.errors import FieldError, refuse, shown
 from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.fields import Choice, Number, Numbers, Whole, YesNo
 from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED, Rows, absent_cell
 from calc.system.amplifier import COLUMNS as AMPLIFIER_COLUMNS
+from calc.system.amplifier import Amplifier
 from calc.system.system import STEPS, SYSTEM_FIELDS
 
 VERSION = 2
@@ -21,6 +23,7 @@ _AMPLIFIERS: Mapping[str, str] = {
     "candidates": "candidate",
     "amplifier": "planned",
 }
+_AMPLIFIER_KEYS = tuple(fields_of(Amplifier))
 LONGEST_FILE = 1_000_000  # characters
 # A key's parts are read anew for each further one: a hundred thousand would take minutes.
 _MOST_DOTS = 50
@@ -172,7 +175,12 @@ def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[Fi
     """Read the amplifiers installed or compared; one table of the first version is a row."""
     rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, [value] if isinstance(value, dict) else value)
     before = texts.get("amplifier", [])
-    made = [[*cells, "", _AMPLIFIERS[name]] for cells in rows]
+    told = [column.key for column in AMPLIFIER_COLUMNS]
+    made = []
+    for cells in rows:
+        by_key = {**dict(zip(told, cells, strict=True)), "role": _AMPLIFIERS[name]}
+        # What only a form holds is empty here; the columns stand in the order of the form's.
+        made.append([by_key.get(key, "") for key in _AMPLIFIER_KEYS])
     texts["amplifier"] = [*before, *made] if isinstance(before, list) else made
     return errors
 
