@@ -108,7 +108,8 @@ def test_the_kit_has_the_tree_s_sizes_and_fuses():
     assert [(one["size"], one["kit_size"]) for one in cables] == [
         (run["size"], run["kit_size"]) for run in tree["runs"]
     ]
-    # 21.7 A and 51.4 A, 73.1 A together.  Every way out of the block has its fuse, also where the one before would do.
+    # 21.7 A and 51.4 A, 73.1 A together.  Every way out of the block has its fuse, also where the
+    # one before would do.
     fuses = [plain(one["size"]) for one in lines(kit, "fuse")]
     assert fuses == ["80 A", "25 A", "60 A"]
     for listed, run in zip(fuses, tree["runs"], strict=True):

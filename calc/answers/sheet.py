@@ -71,7 +71,8 @@ class Box:
     takes_words: bool = False
 
 
-Cell = str | int | float | None | Quantity | Span | Verdict | Box
+Cell = str | int | float | None | Quantity | Span | Verdict | Box | KitLine
+"""A line of a kit list as a cell is the blank for the price of its article."""
 
 
 @dataclass(frozen=True)

@@ -149,23 +149,27 @@ def _items_table(inputs: Inputs, lines: tuple[Item, ...]) -> Table:
         name="kit",
         caption=f"Kit list; lengths with {quantity(inputs.leads.slack_percent, '%')} slack",
         columns=(
+            Column("No."),
             Column("Item"),
             Column("How many"),
             Column("Size"),
             Column("To buy"),
             Column("Length of each", "m", decimals=1),
             Column("Why", wide=True),
+            Column("Price"),
         ),
         rows=tuple(
             (
+                numbered.number,
                 line.item,
                 "not known" if line.quantity is None else line.quantity,
                 line.size or "not known",
                 line.kit_size or "–",
                 "–" if line.length_m is None else Quantity(line.length_m),
                 line.reason,
+                numbered,
             )
-            for line in lines
+            for line, numbered in zip(lines, kit_lines(lines), strict=True)
         ),
     )
 
