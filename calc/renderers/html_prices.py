@@ -27,7 +27,7 @@ def price_box(line: KitLine) -> Element:
             aria_label=f"Your price, {line.item}, {_UNITS[line.unit]}",
             autocomplete="off",
         ),
-        element("small", _UNITS[line.unit], class_="reading__unit", aria_hidden="true"),
+        element("small", _UNITS[line.unit], class_="price__unit", aria_hidden="true"),
         element("span", class_="price__sum figure"),
     )
 
