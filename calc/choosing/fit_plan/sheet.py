@@ -199,6 +199,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             )
         ),
         sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
+        kit=next((answer.sheet.kit for answer in answers if answer.sheet.kit), ()),
     )
 
 
