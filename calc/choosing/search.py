@@ -156,7 +156,9 @@ class Judge:
         found = self._found()
         if found.state != "unsuitable" or not self._open_plate:
             return found
-        if self.loosest.any_does:
+        # Of several amplifiers, those with more channels than usual would be too many to try.
+        is_open = not self.installed.is_single and "channels" in self._open_plate
+        if is_open or self.loosest.any_does:
             return _opened(found, self._open_plate)
         return found
 
@@ -170,7 +172,8 @@ class Judge:
     @cached_property
     def loosest(self) -> "Judge":
         """The judge of what the amplifiers may be at most, for what nobody told of their plates."""
-        most = [_loosest(part.given) for part in self.installed.parts]
+        is_single = self.installed.is_single
+        most = [_loosest(part.given, any_count=is_single) for part in self.installed.parts]
         return Judge(self.job, most, self.weights)
 
     @property
@@ -323,10 +326,13 @@ class Judge:
         return (self.amplifier.efficiency_percent or 0.0) / 100
 
 
-def _loosest(given: Amplifier) -> Amplifier:
-    """Return what an amplifier may be at most, for what nobody told of its plate."""
+def _loosest(given: Amplifier, *, any_count: bool) -> Amplifier:
+    """Return what an amplifier may be at most, for what nobody told of its plate.
+
+    any_count : it may have more channels than usual
+    """
     most = dict[str, Value]()
-    if given.channels is None:
+    if given.channels is None and any_count:
         most["channels"] = MOST_CHANNELS
     if given.min_channel_ohm is None:
         most["min_channel_ohm"] = _EASIEST_OHM

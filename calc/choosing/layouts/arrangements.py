@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from calc.bridging.mapping import Bank, Output, Plan, Use, assignments
+from calc.bridging.assigning import Bank, assignments
+from calc.bridging.mapping import Output, Plan, Use
 from calc.choosing.installed import Installed, Part
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.feeds import Job
