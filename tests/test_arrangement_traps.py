@@ -1,7 +1,7 @@
 """Where an arrangement would do harm or mislead: what must not be planned, and what be said."""
 
 import pytest
-from arrangement_files import changed, results, sheet, sheet_of_text, text_of, wired, words
+from arrangement_files import changed, results, sheet, sheet_of_text, text_of, tree, wired, words
 from conftest import each
 
 from calc.inputs.errors import InputError
@@ -112,7 +112,5 @@ def test_what_is_given_up_stands_in_words():
 
 def test_the_fuse_of_today_protects_today_s_amplifier():
     """Its own fuses are 35 A: the main fuse is not above them until the second one is in."""
-    found = results("later")
-    (run,) = [one for one in found["cable-tree"]["results"]["runs"] if one["from"] == "battery"]
-    assert run["fuse_a"] <= 35
+    assert tree("later").main.fuse_a <= 35 < tree("later").main.fuse_later_a
     assert "later" in words(sheet("later"))
