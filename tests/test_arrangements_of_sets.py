@@ -58,7 +58,7 @@ def test_an_active_front_on_one_four_channel_rears_and_subwoofer_on_another():
         ("Alder 4-60", "3+4"): [("subwoofer", "both", 4, 180)],
     }
     holds(row_of(found, "Alder 4-60", "3+4"), plus="3+", minus="4-")
-    main_run("two-fours", full_a=5283, fuse_a=60, kit_mm2=35)
+    main_run("two-fours", full_a=52.083, fuse_a=60, kit_mm2=35)
 
 
 def test_two_compact_amplifiers():
