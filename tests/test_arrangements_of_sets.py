@@ -37,7 +37,7 @@ def test_four_doors_on_a_four_channel_and_the_subwoofer_on_a_mono():
         ("Cedar 1-400", "1"): [("subwoofer", "both", 2, 400)],
     }
     holds(row_of(found, "Cedar 1-400", "1"), wiring="1a|1b", ceiling_v=28.284, low_pass_hz=80.0,
-          plus="1+", minus="1-")  # fmt: skip
+          plus="1+", minus="1-", input="sub RCA, both sides")  # fmt: skip
     main_run("four-and-mono", full_a=55.556, fuse_a=60, kit_mm2=35)
 
 
@@ -93,7 +93,7 @@ def test_a_five_channel_taken_as_four_and_one():
 
 def test_three_amplifiers():
     """Active front 4 × 75 W, rears 2 × 50 W, subwoofer 400 W at 2 Ω: 26.04 + 8.68 + 34.72 =
-    69.44 A, a 70 A fuse within 35 + 15 + 40 A.  16 mm²: 9.44 mΩ and 0.656 V.  25 and 35 mm² are
+    69.44 A, a 70 A fuse within 40 + 15 + 40 A.  16 mm²: 9.44 mΩ and 0.656 V.  25 and 35 mm² are
     bought as 35 mm²."""
     found = results("three")
     is_good(found)
