@@ -75,6 +75,10 @@ class Row:
     rated_w: float
     need_w: float | None = None
 
+    def is_weak(self, watts):
+        """Tell whether a power [W] is less than half of the rating, and none was asked for."""
+        return self.need_w is None and watts < self.rated_w / 2 - 1e-6
+
     def toml(self):
         lines = [
             "[[speakers]]",
@@ -121,10 +125,13 @@ class Arranged:
         return least
 
     def rank(self, rows):
-        """Return what is counted, less being better: fails, given up, weak speakers."""
+        """Return what is counted, less being better: fails, given up, weak speakers.
+
+        Weak is who gets less than half of the rating, and was not asked for in watts.
+        """
         watts = {row.name: radio_w(row) for row in rows} | self.watts()
         missed = sum(row.need_w is not None and watts[row.name] < row.need_w - 1e-6 for row in rows)
-        weak = sum(watts[row.name] < row.rated_w / 2 - 1e-6 for row in rows)
+        weak = sum(row.is_weak(watts[row.name]) for row in rows)
         return (missed > 0, self.given_up, weak, missed)
 
 

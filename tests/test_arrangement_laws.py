@@ -10,7 +10,8 @@ from every_arrangement import Amp, Row, radio_w, random_case, system_text
 
 from calc.app.contents import CALCULATORS
 
-SEEDS = sampled(range(400), range(10))
+SEEDS = sampled(range(200), range(4))
+FEW = sampled(range(100), range(2))
 WISHES = ("apart", "joined", "radio", "bridged", "own-amplifier")
 
 
@@ -31,7 +32,7 @@ def rank(found, rows):
     watts = {row.name: radio_w(row) for row in rows}
     for _, load in loads(found):
         watts[load["speaker"]] = load["power_w"]
-    weak = sum(watts[row.name] < row.rated_w / 2 - 1e-6 for row in rows)
+    weak = sum(row.is_weak(watts[row.name]) for row in rows)
     joined = any(len({load["speaker"] for load in row["loads"]}) > 1 for row in found["channels"])
     missing = {row.name for row in rows} - {load["speaker"] for _, load in loads(found)}
     state = STATES.index(found["verdict"].replace("-", " "))
@@ -51,7 +52,7 @@ def best_rank(found, rows):
 # ---- more, stronger, stabler
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", FEW)
 def test_more_amplifiers_on_the_shelf_never_make_the_plan_worse(seed):
     rows, _ = random_case(f"shelf {seed}")
     shelf = [
@@ -67,7 +68,7 @@ def test_more_amplifiers_on_the_shelf_never_make_the_plan_worse(seed):
         before = now
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", FEW)
 def test_a_stronger_alternator_never_makes_the_plan_worse(seed):
     rows, amps = random_case(f"alternator {seed}")
     ranks = [
@@ -215,12 +216,12 @@ def test_layouts_stand_best_first_and_the_first_is_the_plan(seed):
 def _rank_shown(one, rows):
     """Return how good an arrangement beside others is, less being better, from what it shows."""
     watts = one["power_per_speaker_w"]
-    weak = sum(watts[row.name] < row.rated_w / 2 - 1e-6 for row in rows)
+    weak = sum(row.is_weak(watts[row.name]) for row in rows)
     given_up = sum("less loud" not in words for words in one["gives_up"])
     return (False, given_up, weak) if one["verdict"] != "unsuitable" else (True,)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", FEW)
 def test_a_layout_that_is_asked_for_is_what_was_asked_and_never_above_the_best(seed):
     rows, amps = random_case(f"asked {seed}")
     best = best_rank(plan(rows, amps), rows)
