@@ -337,9 +337,9 @@ class _Tie:
 
     def __lt__(self, other: "_Tie") -> bool:
         mine, theirs = self.layout, other.layout
-        if mine.job is theirs.job and mine.wirings == theirs.wirings:
-            if mine.plan.order != theirs.plan.order:
-                return mine.plan.order < theirs.plan.order
+        is_one = mine.job is theirs.job and mine.wirings == theirs.wirings
+        if is_one and mine.plan.order != theirs.plan.order:
+            return mine.plan.order < theirs.plan.order
         return self.at < other.at
 
 
