@@ -337,8 +337,8 @@ class _Tie:
 
     def __lt__(self, other: "_Tie") -> bool:
         mine, theirs = self.layout, other.layout
-        is_alike = mine.job is theirs.job and mine.wirings == theirs.wirings
-        if is_alike and mine.plan.order != theirs.plan.order:
+        is_one = mine.job is theirs.job and mine.wirings == theirs.wirings
+        if is_one and mine.plan.order != theirs.plan.order:
             return mine.plan.order < theirs.plan.order
         return self.at < other.at
 
