@@ -3,12 +3,14 @@
 from dataclasses import replace
 
 import pytest
-from arrangement_files import sheet_of_text
+from arrangement_files import NAMES, sheet_of_text, text_of
 from choosing_systems import STATES
 from conftest import each, sampled
 from every_arrangement import Amp, Row, radio_w, random_case, system_text
 
 from calc.app.contents import CALCULATORS
+from calc.inputs.declared import values_of
+from calc.system.files.system_file import read_system, write_system
 
 SEEDS = sampled(range(200), range(4))
 FEW = sampled(range(100), range(2))
@@ -255,3 +257,16 @@ def test_a_wish_that_nothing_can_grant_is_told_and_not_passed_over(wish):
     amp = Amp("A", 2, 60.0, None, None, 4.0, bridges=True)
     found = plan([Row("fronts", "full-range", 2, 4.0, 1, 60.0)], [amp], wish)
     assert is_good(found) is (wish == "apart"), found["why"]
+
+
+# ---- files
+
+
+@each("name", NAMES)
+def test_every_arrangement_s_file_is_read_back_as_it_was_written(name):
+    calculator = CALCULATORS["fit-plan"]
+    given, wrong = read_system(text_of(name.removeprefix("arr-")))
+    planned = calculator.build(calculator.form.read(given, wrong)).planned
+    again, wrong = read_system(write_system(values_of(planned), "again"))
+    assert wrong == []
+    assert calculator.build(calculator.form.read(again, wrong)).planned == planned
