@@ -249,10 +249,11 @@ def _loads(
     power = use.power.best
     if feed.branches:
         for member in feed.members:
+            above = names[: len(member.rows) - 1]  # on a network of the reader's
             yield Load(
                 row=member.rows[0],
-                speaker=member.name,
-                kind="set" if member.speaker.has_network else "speaker",
+                speaker=" + ".join([*above, member.name]),
+                kind="set" if member.speaker.has_network or above else "speaker",
                 coils=1,
                 load_ohm=member.speaker.coil_ohm,
                 rated_w=member.speaker.rated_w,
@@ -343,7 +344,8 @@ def _filters(layout: Layout, feed: Feed, sections: Sequence[SplitSection]) -> It
                 seen.add((box, made))
                 yield _filtered(box, made)
     for row, section in zip(feed.rows, sections, strict=True):
-        name = layout.job.speakers[row].name if shared else None
+        own = feed.members[0].speaker if row == feed.rows[0] else layout.job.speakers[row]
+        name = own.name if shared else None
         for box, made in section.filters:
             if box == "passive":
                 yield _filtered(box, made, speaker=name)

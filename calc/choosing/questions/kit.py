@@ -160,10 +160,9 @@ def _parts(job: Job, channels: Sequence[Channel], *, switches_supply: bool) -> I
     """
     if switches_supply:
         yield {"what": "supply relay with base", "value": "for the main fuse", "quantity": 1}
-    counts = {speaker.name: speaker.count for speaker in job.speakers}
     for network in job.system.networks:
         value = f"{rounded(network.frequency_hz)} Hz {6 * network.order} dB/oct"
-        count = counts[network.below or network.above or ""]
+        count = job.speakers[job.rows_by_name[network.below or network.above or ""]].count
         yield {"what": "passive crossover", "value": value, "quantity": count}
     farads = [channel.capacitor_farad for channel in channels if channel.capacitor_farad]
     for farad in sorted(set(farads)):
