@@ -1,5 +1,6 @@
 """What a plan asks of the power cable: one run for one amplifier, a tree for several."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -87,11 +88,25 @@ def place_names(loads: Sequence[TreeLoad]) -> list[str]:
     taken = {BATTERY, BLOCK}
     names = []
     for load in loads:
-        tries = (load.name, *(_numbered(load.name, number) for number in range(2, 20)))
+        name = place_name(load.name)
+        tries = (name, *(_numbered(name, number) for number in range(2, 20)))
         name = next(name for name in tries if name.casefold() not in taken)
         taken.add(name.casefold())
         names.append(name)
     return names
+
+
+def place_name(name: str) -> str:
+    """Return an amplifier's name as a place has it: cut, but for a number behind it.
+
+    >>> place_name("Hazel 4-50"), place_name("A very long name of a box (2)")
+    ('Hazel 4-50', 'A very long name of  (2)')
+    """
+    cut, tail = (name[:-4], name[-4:]) if _NUMBERED.search(name) else (name, "")
+    return cut[: LONGEST_NAME - len(tail)] + tail
+
+
+_NUMBERED = re.compile(r" \([2-9]\)$")
 
 
 def _numbered(name: str, number: int) -> str:
