@@ -104,11 +104,20 @@ def kit_question(
                 tuple(_parts(job, fitted, channels)),
                 "1 Speakers: passive crossovers; worked out: the tweeters’ capacitors",
             ),
-            **same(job, "slack_percent", "kit_signal_m", "speaker_loss_db", "duty", *SHARED_CABLE),
+            "kit_signal_m": _kit_signal(job),
+            **same(job, "slack_percent", "speaker_loss_db", "duty", *SHARED_CABLE),
             "supply_v": from_system(job, "running_v"),
             **_draw(job, fitted, power, later),
         },
     )
+
+
+def _kit_signal(job: Job) -> Known:
+    """Return the length of the signal leads of the cable kit [m]; none where no kit is named."""
+    known = from_system(job, "kit_signal_m")
+    if known.value is not None:
+        return known
+    return Known(0.0, "no cable kit is named", known.path)
 
 
 def _draw(
@@ -199,7 +208,9 @@ def _y_leads(layout: Layout, fitted: Sequence[Fitted]) -> list[int | None]:
             inputs += [each for each in new if each not in inputs]
     every = {each for inputs in fed.values() for each in inputs}
     if None in fed and len(every) > 1:
-        return [None if part in by_line else 0 for part in layout.installed.parts]
+        # It is asked once, beside the first amplifier that it may concern.
+        asked = min(part.at for part in by_line)
+        return [None if at == asked else 0 for at in range(len(counts))]
     for inputs in fed.values():
         for at, _ in inputs[1:]:
             counts[at] = (counts[at] or 0) + 2
