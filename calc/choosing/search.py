@@ -22,6 +22,7 @@ from calc.choosing.installed import Installed, installed
 from calc.choosing.layouts.arrangements import Layout, layouts, missing_plate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import draw_taken
+from calc.choosing.questions.power import set_taken
 from calc.choosing.questions.setup import standby
 from calc.inputs.declared import replaced, values_of
 from calc.inputs.field_base import Value
@@ -79,7 +80,7 @@ class Judge:
                 usual = standby(self.job, part.amplifier)
                 more.append(Assumed(part.name, usual, ("amplifier", 0, "quiescent_a")))
             taken += [replace(one, path=("amplifier", part.at, *one.path[2:])) for one in more]
-        return tuple(taken)
+        return (*taken, *set_taken(self.job, self.installed))
 
     @cached_property
     def own(self) -> tuple[Check, ...]:

@@ -142,7 +142,9 @@ def table(made: Table) -> Element:
     kinds += ["figures-table--stacked"] if made.stacked else []
     kinds += ["figures-table--cards"] if has_words and not made.stacked else []
     box = ["table-box"]
-    box += ["table-box--long"] if len(made.rows) > _LONG else []
+    is_priced = any(isinstance(cell, KitLine) for row in made.rows for cell in row)
+    # What is typed into is not scrolled in a box of its own.
+    box += ["table-box--long"] if len(made.rows) > _LONG and not is_priced else []
     box += ["table-box--words"] if has_words else []
 
     def head(column: Column) -> Element:
@@ -181,9 +183,7 @@ def table(made: Table) -> Element:
             aria_label=made.caption,
         ),
         element("p", made.note, class_="table-note") if made.note else None,
-        prices_foot()
-        if any(isinstance(cell, KitLine) for row in made.rows for cell in row)
-        else None,
+        prices_foot() if is_priced else None,
     )
 
 
