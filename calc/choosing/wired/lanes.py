@@ -51,8 +51,10 @@ def ordered(nets: Sequence[Net], last: int | None = None) -> tuple[list[int], in
 
     last : the net that must be the rightmost one
 
-    >>> ordered([Net((10.0,), (10.0,)), Net((40.0,), (70.0,)), Net((70.0,), (40.0,))])
-    ([2, 1], 1)
+    >>> ordered([Net((10.0,), (10.0,)), Net((40.0,), (70.0,)), Net((90.0,), (120.0,))])
+    ([1, 2], 0)
+    >>> ordered([Net((40.0,), (70.0,)), Net((50.0,), (80.0,))])
+    ([1, 0], 0)
     """
     bent = [at for at, net in enumerate(nets) if not net.is_straight and at != last]
     cost = {(a, b): _pair(nets[a], nets[b]) for a in bent for b in bent if a != b}

@@ -1,6 +1,6 @@
 """Loads in the drawing: how high they are, where their pins stand, what they look like."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 from calc.answers.drawing import number
@@ -129,7 +129,7 @@ class _Set:
         for at, name in enumerate(load.terminals):
             pen.pin(f"{load.key}.{name}", x, y + at * pitch)
             pen.text(x - 8, y + at * pitch - text * 0.55, spoken(name), "middle")
-        for at, part in enumerate(load.parts):
+        for at in range(len(load.parts)):
             first = y + (2 * at - 1) * pitch if len(load.parts) > 1 else y
             self._part(pen, load, (x + wide, first), at)
 
@@ -160,7 +160,8 @@ class _Coils:
     def draw(self, pen: Pen, placed: Placed) -> None:
         load, size, y = placed.load, pen.size, placed.y
         text, x = size.text, placed.x + 34
-        _name_above(pen, placed, y - self.above(load, size))
+        named = placed if placed.name_x < placed.x else replace(placed, name_x=x)
+        _name_above(pen, named, y - self.above(load, size))  # right of links to the coils above
         wide = 34 * size.scale
         for at, name in enumerate(load.terminals):
             pen.pin(f"{load.key}.{name}", x, y + at * size.pitch)

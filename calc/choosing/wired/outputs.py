@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from calc.choosing.wired.loads import Placed, above, below, draw_load, spoken
 from calc.choosing.wired.pen import EDGE, HEAVY, LINE, THIN, Pen, Sizes
@@ -141,7 +142,7 @@ def _box(pen: Pen, one: Stood, x: float, right: float) -> None:
     if body.kind == "later" and size.has_supply:
         height = max(one.inputs.values(), default=one.top) + 20
         pen.text(x + size.amplifier / 2, height, "later", "middle", bold=True)
-    for upper, lower in zip(one.rows, one.rows[1:], strict=False):
+    for upper, lower in pairwise(one.rows):
         if upper.output.block != lower.output.block:
             height = (max(upper.terminals.values()) + min(lower.terminals.values())) / 2
             pen.path(f"M{right - 36:g} {height:g}H{right:g}", THIN)
@@ -220,12 +221,8 @@ def _links(pen: Pen, links: Sequence[Sequence[str]]) -> None:
         taken[at].append(span)
         x = min(pen.pins[end][0] for end in link) - 16 - 9 * at
         pen.net("link", trunk(x, list(_ends(pen, link))))
-        if (
-            not at
-            and len(link) == 2
-            and len(links) < 3
-            and span[1] - span[0] < 1.5 * pen.size.pitch
-        ):
+        is_short = max(heights) - min(heights) < 1.1 * pen.size.pitch
+        if not at and len(link) == 2 and is_short and len(taken) == 1:
             pen.text(x - 4, sum(span) / 2, "link", "end")
 
 

@@ -15,6 +15,7 @@ from calc.choosing.wired.system import BLOCK, MAIN_FUSE, Branch, Power, Source
 MAIN_X = 18.0
 _BRANCH_PITCH = 34.0
 _EARTH_ROOM, _INLET_ROOM = 20.0, 34.0
+_BATTERY_ROOM = 110.0
 
 
 @dataclass(frozen=True)
@@ -73,7 +74,7 @@ def stand_column(
     fuse_y = battery_y - 60
     run_y = fuse_y - 14 - 2.2 * text
     if not power.has_block:
-        leaves = max(end - 6, min(target_y, run_y - text)) + max(0.0, shift[1])
+        leaves = max(end - 12, min(target_y, run_y - text)) + max(0.0, shift[1])
         return Column(stood, end, None, (leaves,), fuse_y, battery_y, bottom)
     top = shift[1] + max(end, run_y - text - 36 - block_height)
     first = top + text + 30
@@ -148,6 +149,7 @@ def _earth(pen: Pen, name: str, x: float, y: float) -> None:
     pen.pin(name, x, y)
     pen.wire("earth", (x, y), (x, y + 12))
     pen.ground(x, y + 12)
+    pen.text(x + 14, y + 9, name.rpartition(".")[2])
     pen.pin(f"body.{name}", x, y + 12, is_shown=False)
 
 
@@ -163,10 +165,10 @@ def draw_power(pen: Pen, column: Column, power: Power) -> None:
     pen.pin("battery.-", x, y + 4, is_shown=False)
     pen.pin("body.battery", x, ground, is_shown=False)
     pen.wire("earth", (x, y + 4), (x, ground))
-    room = pen.size.source + 12
     pen.text(x + 20, y - text * 0.6, "battery, 12 V", bold=True)
-    for at, words in enumerate(power.battery[:2]):
-        pen.text(x + 20, y + text * (0.6 + 1.15 * at), words, room=room - x - 20)
+    for at, words in enumerate(power.battery[:2]):  # no lane comes down here
+        pen.text(x + 20, y + text * (0.6 + 1.15 * at), words, room=_BATTERY_ROOM)
+    room = pen.size.source + 13
     pen.fuse(x, fuse_y, upright=True)
     pen.pin(f"{MAIN_FUSE}.a", x, fuse_y + 14, is_shown=False)
     pen.pin(f"{MAIN_FUSE}.b", x, fuse_y - 14, is_shown=False)

@@ -1,6 +1,7 @@
 """The way of one net along an upright line: its wires, and a dot at every branch."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 type Point = tuple[float, float]
 type Path = tuple[Point, ...]
@@ -26,7 +27,7 @@ def trunk(x: float, ends: Sequence[Path]) -> tuple[list[Path], list[Point]]:
     levels = sorted({end[-1][1] for end in ends})
     if len(levels) == 1 and len(ends) == 2:
         return [(*ends[0], *reversed(ends[1]))], []
-    for upper, lower in zip(levels, levels[1:], strict=False):
+    for upper, lower in pairwise(levels):
         join((x, upper), (x, lower))
     for end in ends:
         join(end[-1], (x, end[-1][1]))
