@@ -235,12 +235,12 @@ def _draw(wired: Wired, size: Sizes) -> Element:
     stood = stand(wired.bodies, size)
     height = stood[-1].bottom + 2
     if not size.has_supply:
-        draw_bodies(pen, stood, EDGE)
+        draw_bodies(pen, stood, EDGE, ())
         return pen.picture(size.width, height + 2)
     placed = _placed(wired, stood, size)
     pitch = placed.lane_pitch(_most_x(wired, size) - size.band - placed.label_x(0))
     x = placed.label_x(pitch) + size.band
-    draw_bodies(pen, stood, x)
+    draw_bodies(pen, stood, x, frozenset(wired.used()))
     placed.draw(pen, x, pitch)
     width = size.width if size.is_whole else right_end(x, size)
     return pen.picture(width, max(height, placed.column.bottom) + 2)

@@ -6,6 +6,7 @@ from typing import Protocol
 from calc.answers.drawing import number
 from calc.choosing.wired.pen import Pen, Sizes
 from calc.choosing.wired.system import Load
+from calc.choosing.wired.widths import width_of
 
 _MINUS = "−"
 
@@ -19,13 +20,15 @@ def spoken(sign: str) -> str:
 class Placed:
     """A load whose upper pin stands at y, with its leads from the left at x.
 
+    top : where it begins
     is_first : of its output; the others hang below it, right of the buses
-    name_x : where its name begins, where that stands above it
+    name_x : where its name begins at the most left, where that stands above it
     """
 
     load: Load
     x: float
     y: float
+    top: float
     is_first: bool
     name_x: float
 
@@ -63,14 +66,16 @@ def reach(load: Load, size: Sizes) -> float:
     """Return how far right of the leads' end its last text may begin."""
     if load.kind == "set":
         return 50 + 38 + 24
-    return 34 + 26 if load.kind == "speaker" else 34 + 34 * size.scale + 21
+    return 34 + 26 if load.kind == "speaker" else 34 + 40 * size.scale + 21
 
 
-def _name_above(pen: Pen, placed: Placed, top: float) -> None:
+def _name_above(pen: Pen, placed: Placed, x: float) -> None:
+    """Write the name above a load: at x, or left of it as far as it may and must."""
     load, size = placed.load, pen.size
     words = load.name if not load.note else f"{load.name}: {load.note}"
-    room = size.width - placed.name_x - 2
-    pen.text(placed.name_x, top + size.text / 2, words, bold=True, room=room)
+    fits = size.width - 3 - width_of(words, size.text)
+    left = max(placed.name_x, min(x, fits))
+    pen.text(left, placed.top + size.text / 2, words, bold=True, room=size.width - left - 2)
 
 
 class _Speaker:
@@ -94,7 +99,7 @@ class _Speaker:
         pen.speaker(x, y)
         middle = y + size.pitch / 2
         if not size.is_whole:
-            _name_above(pen, placed, y - self.above(load, size))
+            _name_above(pen, placed, placed.name_x)
             if load.is_reversed:
                 pen.boxed(x + 26 + 33 * size.scale, middle, "reversed")
             return
@@ -120,7 +125,7 @@ class _Set:
     def draw(self, pen: Pen, placed: Placed) -> None:
         load, size, x, y = placed.load, pen.size, placed.x, placed.y
         pitch, text = size.pitch, size.text
-        _name_above(pen, placed, y - self.above(load, size))
+        _name_above(pen, placed, x if size.is_whole else placed.name_x)
         wide = 50.0 if size.is_whole else 46.0
         rows = 2 * max(2, len(load.parts))
         pen.box(x, y - pitch - 6, wide, (rows - 1) * pitch + 12)
@@ -160,9 +165,9 @@ class _Coils:
     def draw(self, pen: Pen, placed: Placed) -> None:
         load, size, y = placed.load, pen.size, placed.y
         text, x = size.text, placed.x + 34
-        named = placed if placed.name_x < placed.x else replace(placed, name_x=x)
-        _name_above(pen, named, y - self.above(load, size))  # right of links to the coils above
-        wide = 34 * size.scale
+        named = placed if placed.is_first else replace(placed, name_x=x)  # right of links
+        _name_above(pen, named, x if size.is_whole else named.name_x)
+        wide = 40 * size.scale
         for at, name in enumerate(load.terminals):
             pen.pin(f"{load.key}.{name}", x, y + at * size.pitch)
             words = f"{name[:-1]} {spoken(name[-1])}".strip()

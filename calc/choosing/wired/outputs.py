@@ -1,6 +1,6 @@
 """Amplifiers in the drawing: a box each, one below another, with inputs left and outputs right."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -112,8 +112,11 @@ def load_x(x_out: float, size: Sizes) -> float:
     return x_out + 8 + size.out_band + _BUSES + 16
 
 
-def draw_bodies(pen: Pen, stood: Sequence[Stood], x: float) -> None:
-    """Draw the amplifiers with their left edge at x, and all that hangs on their outputs."""
+def draw_bodies(pen: Pen, stood: Sequence[Stood], x: float, used: Collection[str]) -> None:
+    """Draw the amplifiers with their left edge at x, and all that hangs on their outputs.
+
+    used : the input pins that something is joined to
+    """
     size = pen.size
     right = x + size.amplifier
     for one in stood:
@@ -122,6 +125,9 @@ def draw_bodies(pen: Pen, stood: Sequence[Stood], x: float) -> None:
             height = one.inputs[pin.key]
             pen.pin(f"{one.body.key}.{pin.key}", x, height)
             pen.text(x + 8, height, pin.label, room=size.amplifier - (46 if size.is_whole else 10))
+            if pin.is_open or f"{one.body.key}.{pin.key}" not in used:
+                words = "open: ask first" if pin.is_open else "not used"
+                pen.text(x - 10, height, words, "end")
         for row in one.rows:
             _draw_row(pen, one.body.key, row, right)
 
@@ -162,8 +168,10 @@ def _draw_row(pen: Pen, key: str, row: Row, x: float) -> None:
         return
     arrive = load_x(x, size)
     for at, (load, height) in enumerate(row.loads):
-        name_x = x + 8 if size.mode == "speakers" and not at else arrive
-        draw_load(pen, Placed(load, arrive, height, not at, name_x))
+        top = height - above(load, size, has_capacitor=bool(output.capacitor) and not at)
+        begin = arrive + 12 if output.links and load.kind == "set" else arrive
+        name_x = arrive if at else x + 8
+        draw_load(pen, Placed(load, begin, height, top, not at, name_x))
     bus = x + 8 + size.out_band
     start: Path = ((x, row.terminals[output.plus]),)
     if output.capacitor:

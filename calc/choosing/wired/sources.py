@@ -176,7 +176,8 @@ def draw_power(pen: Pen, column: Column, power: Power) -> None:
     beside = x + 10
     pen.text(beside, fuse_y - text * 0.6, "main fuse", bold=True)
     pen.text(beside, fuse_y + text * 0.6, power.fuse, bold=True, room=room - beside)
-    pen.text(beside, fuse_y + 16 + text * 0.9, power.fuse_where, room=room - beside)
+    where = power.fuse_where if pen.size.is_whole else power.fuse_where.replace("max ", "≤ ")
+    pen.text(beside, fuse_y + 16 + text * 0.9, where, room=room - beside)
     run_y = fuse_y - 14 - 2.2 * text
     for at, words in enumerate(power.main):
         pen.text(beside, run_y + at * 1.15 * text, words, room=room - beside)

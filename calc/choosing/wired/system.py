@@ -23,11 +23,13 @@ class Pin:
     """A terminal on the edge of a box: its name there, and what is written at it.
 
     is_close : belongs to the one above it, as − to +
+    is_open : what it is joined to is not known yet
     """
 
     key: str
     label: str
     is_close: bool = False
+    is_open: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
