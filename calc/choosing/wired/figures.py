@@ -53,8 +53,8 @@ class Figures:
             return OPEN, MEASURE
         clad = self.plan.job.system.leads.material != "copper"
         size = line.kit_size or line.size
-        words = size.replace(" ", "\u202f") + (" CCA" if clad else " OFC") if size else OPEN
-        return words, metres(line.length_m)
+        metal = "CCA" if clad else "OFC"
+        return (size or OPEN).replace(" ", "\u202f"), f"{metres(line.length_m)}, {metal}"
 
     @property
     def earth(self) -> str:

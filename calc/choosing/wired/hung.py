@@ -123,7 +123,8 @@ def _note(feed: Feed, is_set: bool) -> str:
     if speaker.coils > 1:
         return f"{speaker.coils} × {ohm}"
     if is_set:
-        return f"component set, {ohm}" if speaker.has_network else ohm
+        is_said = "component" in speaker.name or not speaker.has_network
+        return ohm if is_said else f"component set, {ohm}"
     word = _KINDS.get(speaker.section, speaker.section)
     return ohm if word.split("-")[0] in speaker.name else f"{word}, {ohm}"
 

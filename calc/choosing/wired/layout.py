@@ -24,6 +24,7 @@ _TO_LANES, _FROM_LANES = 14.0, 10.0
 _NARROWEST_LANE = 5.5
 _FREE = 50  # an order that costs this much lets wires lie on one another or touch a bend
 _PART_NAME = 56.0
+_WIDEST_BAND = 116.0
 _BLOCK_SHIFTS = (0.0, -8.0, 8.0, -16.0, 16.0, -24.0, 24.0)
 
 
@@ -109,6 +110,7 @@ class _Supply:
         self.joined = _joined(wired)
         self.meeting = _meeting(wired.earths)
         self.order, self.cost = ordered(self.nets, len(self.joined) if self.meeting else None)
+        self.band = size.band
 
     @cached_property
     def foot_y(self) -> float:
@@ -166,7 +168,7 @@ class _Supply:
 
     def _label(self, pen: Pen, x: float, pin: str, words: str) -> None:
         y = self.right[pin] - self.size.text * 0.72
-        pen.text(x - self.size.band + 2, y, words, room=self.size.band - 6)
+        pen.text(x - self.band + 2, y, words, room=self.band - 4)
 
     def _upright_leads(self, pen: Pen) -> None:
         """Draw the leads from a source's lower edge straight down to the next one's upper edge."""
@@ -238,8 +240,10 @@ def _draw(wired: Wired, size: Sizes) -> Element:
         draw_bodies(pen, stood, EDGE, ())
         return pen.picture(size.width, height + 2)
     placed = _placed(wired, stood, size)
-    pitch = placed.lane_pitch(_most_x(wired, size) - size.band - placed.label_x(0))
-    x = placed.label_x(pitch) + size.band
+    most = _most_x(wired, size)
+    pitch = placed.lane_pitch(most - size.band - placed.label_x(0))
+    placed.band = max(size.band, min(_WIDEST_BAND * size.scale, most - placed.label_x(pitch)))
+    x = placed.label_x(pitch) + placed.band
     draw_bodies(pen, stood, x, frozenset(wired.used()))
     placed.draw(pen, x, pitch)
     width = size.width if size.is_whole else right_end(x, size)

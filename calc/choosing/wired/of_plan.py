@@ -26,7 +26,7 @@ from calc.system.amplifier import Amplifier
 
 Remote = Literal["radio", "feed", "relay", "supply-relay", "none", "open"]
 _TITLE = "The whole system, wire by wire"
-_FEED = Source(key="feed", name=("accessory feed", "1\u202fA fuse"), pins=(Pin("12", "12\u202fV"),))
+_FEED = Source(key="feed", name=("accessory", "12\u202fV feed"), pins=(Pin("12", "1\u202fA fuse"),))
 _RELAY_PINS = (Pin("86", "86 coil"), Pin("30", "30 supply"), Pin("87", "87 to REM"))
 _RELAY = Source(key="relay", name=("relay for", "remote lead"), pins=_RELAY_PINS, earth="85")
 _SUPPLY_RELAY = Source(

@@ -8,6 +8,7 @@ from calc.choosing.wired.loads import Placed, above, below, draw_load, spoken
 from calc.choosing.wired.pen import EDGE, HEAVY, LINE, THIN, Pen, Sizes
 from calc.choosing.wired.system import Body, Load, Output
 from calc.choosing.wired.trunks import Path, trunk
+from calc.choosing.wired.widths import in_two_lines
 
 _TOP, _BETWEEN = 2.0, 16.0
 _BUSES = 12.0  # from the + bus to the − bus
@@ -33,10 +34,11 @@ class Row:
 class Stood:
     """An amplifier in its place: the box from top to bottom, its inputs' heights, its outputs.
 
-    name_y : the middle of its name
+    names : its name in one line or two; `name_y` is the middle of the first
     """
 
     body: Body
+    names: tuple[str, ...]
     top: float
     bottom: float
     name_y: float
@@ -60,8 +62,10 @@ def stand(bodies: Sequence[Body], size: Sizes) -> tuple[Stood, ...]:
 
 def _stand(body: Body, y: float, size: Sizes) -> Stood:
     text = size.text
+    names: tuple[str, ...] = (body.name,)
     if size.is_whole:
-        top, name_y, start = y, y + text * 0.9, y + text + 12
+        names = in_two_lines(body.name, text, size.amplifier - 8)
+        top, name_y, start = y, y + text * 0.9, y + text + 12 + (len(names) - 1) * text * 1.2
     else:
         name_y, top = y + text / 2, y + text + 6
         start = top + (6 if size.has_speakers else 2)
@@ -82,7 +86,7 @@ def _stand(body: Body, y: float, size: Sizes) -> Stood:
             below_name = rows[-1].bottom + size.gap
         if rows:
             end = max(end, rows[-1].bottom + (0 if rows[-1].loads else 12))
-    return Stood(body, top, end + 4, name_y, inputs, tuple(rows))
+    return Stood(body, names, top, end + 4, name_y, inputs, tuple(rows))
 
 
 def _row(output: Output, y: float, size: Sizes) -> Row:
@@ -142,8 +146,9 @@ def _box(pen: Pen, one: Stood, x: float, right: float) -> None:
     elif size.mode == "supply":
         pen.text(right, one.name_y, body.name, "end", bold=True, room=size.amplifier + 60)
     else:
-        room = size.amplifier - 8
-        pen.text(x + size.amplifier / 2, one.name_y, body.name, "middle", bold=True, room=room)
+        for at, words in enumerate(one.names):
+            y = one.name_y + at * size.text * 1.2
+            pen.text(x + size.amplifier / 2, y, words, "middle", bold=True)
     pen.box(x, one.top, size.amplifier, one.bottom - one.top, line, dash)
     if body.kind == "later" and size.has_supply:
         height = max(one.inputs.values(), default=one.top) + 20
@@ -209,7 +214,7 @@ def _cable(pen: Pen, row: Row, x: float) -> None:
         pen.text(x + 8, above_plates, f"C {output.capacitor}", room=room)
         pen.text(x + 8, minus + size.text * 0.8, output.cable, room=room)
     else:
-        pen.text(x + 8, plus - size.text * 0.75, output.cable, room=room)
+        pen.text(x + 8, plus - size.text * 0.75, output.cable, room=room + 16)  # no bus above
 
 
 def _links(pen: Pen, links: Sequence[Sequence[str]]) -> None:

@@ -168,7 +168,7 @@ class Pen:
         room: float | None = None,
     ) -> None:
         """Write a text whose middle line runs through y, cut to the room [px] it has."""
-        shown = words if room is None else cut(words, self.size.text, room)
+        shown = words if room is None else cut(words, self.size.text, room, bold=bold)
         self.over.append(label(x, y, shown, anchor, bold=bold, size=self.size.text))
 
     def box(

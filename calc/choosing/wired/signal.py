@@ -11,6 +11,7 @@ from calc.choosing.wired.system import GROUND, REMOTE, SUPPLY, Lead, Pin, Source
 Way = Literal["rca", "high", "converter"]
 _SIDES = {"left": "L", "right": "R"}
 _NAMES = {"factory": ("factory", "radio"), "processor": ("processor",)}
+_UNNAMED = {"for ": ""}
 _RADIO, _CONVERTER = "radio", "converter"
 
 
@@ -106,7 +107,7 @@ class Signal:
 
 def _short(word: str, words: dict[str, None]) -> str:
     """Return a letter for an output of the radio: F of front; a number where two are alike."""
-    letters = [other[:1].upper() for other in words]
+    letters = [_UNNAMED.get(other[:4], other[:1].upper()) for other in words]
     at = list(words).index(word)
     return letters[at] if letters.count(letters[at]) == 1 else str(at + 1)
 

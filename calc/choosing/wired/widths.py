@@ -17,27 +17,46 @@ _EM = {letter: width / 100 for width, letters in _UP_TO for letter in letters}
 _OTHER, _FOREIGN, _FOREIGN_FROM = 0.9, 1.25, 0x2E80  # from here on about as wide as high
 
 
-def width_of(text: str, size: float) -> float:
+_PLAIN = 0.975  # of the bolder cut
+
+
+def width_of(text: str, size: float, *, bold: bool = True) -> float:
     """Return about how wide a text is [px]; rather too wide than too narrow.
 
     >>> width_of("illi", 10) < width_of("MMMM", 10)
     True
     """
-    return size * sum(map(_em, text))
+    return size * sum(map(_em, text)) * (1 if bold else _PLAIN)
 
 
 def _em(letter: str) -> float:
     return _EM.get(letter, _FOREIGN if ord(letter) >= _FOREIGN_FROM else _OTHER)
 
 
-def cut(text: str, size: float, room: float) -> str:
+def cut(text: str, size: float, room: float, *, bold: bool = True) -> str:
     """Return the text, or as much of it as a width [px] takes, with dots for the rest.
 
     >>> cut("Hazel 4-75", 12.5, 90), cut("Hazel 4-75 of the shop", 12.5, 90)
     ('Hazel 4-75', 'Hazel 4-75 o…')
     """
-    if width_of(text, size) <= room:
+    if width_of(text, size, bold=bold) <= room:
         return text
-    while text and width_of(text + "…", size) > room:
+    while text and width_of(text + "…", size, bold=bold) > room:
         text = text[:-1].rstrip(" ,:;–-\u202f\u00a0")
     return text + "…"
+
+
+def in_two_lines(text: str, size: float, room: float) -> tuple[str, ...]:
+    """Return the text in one line or two, the last one cut to the width [px].
+
+    >>> in_two_lines("Hazel 4-75", 12.5, 90), in_two_lines("Hawthorn 4-75 A", 12.5, 90)
+    (('Hazel 4-75',), ('Hawthorn', '4-75 A'))
+    """
+    words = text.split(" ")
+    fitting = [
+        at for at in range(1, len(words) + 1) if width_of(" ".join(words[:at]), size) <= room
+    ]
+    at = max(fitting, default=0)
+    if at == len(words) or not at:
+        return (cut(text, size, room),)
+    return " ".join(words[:at]), cut(" ".join(words[at:]), size, room)
