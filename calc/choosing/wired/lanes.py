@@ -46,6 +46,21 @@ def _pair(first: Net, second: Net) -> int:
     return cost + _OVERLAP * len(on)
 
 
+def near_levels(nets: Sequence[Net]) -> int:
+    """Return how often an end at the left is nearly level with another net's end at the right.
+
+    Where none is, every order of the lanes keeps all wires apart.
+    """
+    return sum(
+        abs(left - right) < _ON
+        for net in nets
+        for other in nets
+        if net is not other
+        for left in net.left
+        for right in other.right
+    )
+
+
 def ordered(nets: Sequence[Net], last: int | None = None) -> tuple[list[int], int]:
     """Return the bent nets by number, the leftmost first, and what the order costs.
 

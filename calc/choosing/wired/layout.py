@@ -10,7 +10,7 @@ from functools import cached_property
 from xml.etree.ElementTree import Element
 
 from calc.answers.sheet import Drawing
-from calc.choosing.wired.lanes import Net, ordered
+from calc.choosing.wired.lanes import Net, near_levels, ordered
 from calc.choosing.wired.loads import reach
 from calc.choosing.wired.outputs import Stood, draw_bodies, load_x, right_end, stand
 from calc.choosing.wired.pen import EDGE, SPEAKERS, SUPPLY, WHOLE, Pen, Sizes
@@ -25,7 +25,6 @@ _NARROWEST_LANE = 5.5
 _FREE = 50  # an order that costs this much lets wires lie on one another or touch a bend
 _PART_NAME = 56.0
 _WIDEST_BAND = 116.0
-_BLOCK_SHIFTS = (0.0, -8.0, 8.0, -16.0, 16.0, -24.0, 24.0)
 
 
 def whole_drawings(wired: Wired) -> tuple[Drawing, tuple[Drawing, Drawing]]:
@@ -109,7 +108,6 @@ class _Supply:
             self.left[f"{BLOCK}.{branch.end}" if wired.power.has_block else "main"] = y
         self.joined = _joined(wired)
         self.meeting = _meeting(wired.earths)
-        self.order, self.cost = ordered(self.nets, len(self.joined) if self.meeting else None)
         self.band = size.band
 
     @cached_property
@@ -133,6 +131,25 @@ class _Supply:
             heights = [self.right[earth.start] for earth in self.meeting]
             made.append(Net((), (*heights, self.foot_y)))
         return made
+
+    @cached_property
+    def _ordered(self) -> tuple[list[int], int]:
+        return ordered(self.nets, len(self.joined) if self.meeting else None)
+
+    @property
+    def order(self) -> list[int]:
+        """The nets that need a lane, the leftmost first."""
+        return self._ordered[0]
+
+    @property
+    def cost(self) -> int:
+        """What this order costs."""
+        return self._ordered[1]
+
+    @property
+    def near_levels(self) -> int:
+        """How often an end at the left is nearly level with another net's end at the right."""
+        return near_levels(self.nets)
 
     def lane_pitch(self, most: float) -> float:
         """Return how far apart the lanes are in so much room."""
@@ -214,21 +231,29 @@ def _meeting(earths: Sequence[Earth]) -> tuple[Earth, ...]:
 
 
 def _shifts(size: Sizes) -> Iterator[tuple[float, float]]:
-    for source in (0.0, size.row / 2, size.row / 3, size.row * 2 / 3):
-        for block in _BLOCK_SHIFTS:
-            yield source, block
+    """Yield how far down sources and block may be moved, the least first."""
+    sources = (0.0, 0.5, 0.33, 0.67, 0.25, 0.75, 0.4, 0.6, 0.15, 0.85)
+    for source in sources:
+        for block in (0.0, -8.0, 8.0, -4.0, 4.0, -12.0, 12.0, -16.0, 16.0, -24.0, 24.0):
+            yield source * size.row, block
 
 
 def _placed(wired: Wired, stood: Sequence[Stood], size: Sizes) -> _Supply:
-    """Return the first placing with room for every wire; else the best of all."""
-    best: _Supply | None = None
+    """Return a placing with room for every wire: as it comes, else the least moved.
+
+    Where no end at the left is nearly level with another net's end at the right, every order of
+    the lanes is free: only there is it worked out.
+    """
+    first = _Supply(wired, stood, size, (0.0, 0.0))
+    if first.cost < _FREE:
+        return first
+    best = first
     for shift in _shifts(size):
         made = _Supply(wired, stood, size, shift)
-        if made.cost < _FREE:
-            return made
-        if best is None or made.cost < best.cost:
+        if made.near_levels < best.near_levels:
             best = made
-    assert best is not None
+        if not best.near_levels:
+            break
     return best
 
 

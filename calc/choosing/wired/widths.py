@@ -53,10 +53,8 @@ def in_two_lines(text: str, size: float, room: float) -> tuple[str, ...]:
     (('Hazel 4-75',), ('Hawthorn', '4-75 A'))
     """
     words = text.split(" ")
-    fitting = [
-        at for at in range(1, len(words) + 1) if width_of(" ".join(words[:at]), size) <= room
-    ]
-    at = max(fitting, default=0)
+    counts = range(1, len(words) + 1)
+    at = max((at for at in counts if width_of(" ".join(words[:at]), size) <= room), default=0)
     if at == len(words) or not at:
         return (cut(text, size, room),)
     return " ".join(words[:at]), cut(" ".join(words[at:]), size, room)
