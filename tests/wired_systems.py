@@ -467,3 +467,35 @@ def systems(draw):
     )
     return Wired(title="by lot", sources=sources, bodies=bodies, leads=leads,
                  power=power(*supplies, fuses=fuses), earths=earths)  # fmt: skip
+
+
+def renamed(wired, name):
+    """Return the system with every name that a reader may give replaced by one."""
+
+    def load(one):
+        return replace(one, name=name, note=name, parts=tuple(Part(name) for _ in one.parts))
+
+    def hung(one):
+        loads = tuple(map(load, one.loads))
+        return replace(one, loads=loads, cable=name if loads else "")
+
+    bodies = tuple(
+        replace(body, name=name, outputs=tuple(map(hung, body.outputs))) for body in wired.bodies
+    )
+    sources = tuple(
+        replace(source, name=(name, name), pins=tuple(replace(p, label=name) for p in source.pins))
+        for source in wired.sources
+    )
+    leads = tuple(replace(lead, words=name) for lead in wired.leads)
+    branches = tuple(replace(branch, words=name) for branch in wired.power.branches)
+    tree = replace(wired.power, battery=(name, name), fuse=name, main=(name, name),
+                   branches=branches)  # fmt: skip
+    return replace(wired, bodies=bodies, sources=sources, leads=leads, power=tree)
+
+
+LONG_NAMES = (
+    "Wide names MMMM WWWW @@",
+    "MMMMMMMMMMMMMMMMMMMMMMMM",
+    "漢字漢字漢字漢字漢字漢字",
+    "ЩЖЩЖЩЖЩЖЩЖЩЖЩЖ",
+)

@@ -1,6 +1,6 @@
 """Loads in the drawing: how high they are, where their pins stand, what they look like."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Protocol
 
 from calc.answers.drawing import number
@@ -21,7 +21,7 @@ class Placed:
     """A load whose upper pin stands at y, with its leads from the left at x.
 
     top : where it begins
-    is_first : of its output; the others hang below it, right of the buses
+    is_alone : on its output; else buses pass between its wires
     name_x : where its name begins at the most left, where that stands above it
     """
 
@@ -29,7 +29,7 @@ class Placed:
     x: float
     y: float
     top: float
-    is_first: bool
+    is_alone: bool
     name_x: float
 
 
@@ -105,9 +105,9 @@ class _Speaker:
             return
         room = size.width - x - 28
         pen.text(x + 26, middle - size.text * 0.6, load.name, bold=True, room=room)
-        if load.is_reversed and placed.is_first:
+        if load.is_reversed and placed.is_alone:
             pen.boxed(x - 57, middle, "reversed")
-        if load.is_reversed and not placed.is_first:
+        if load.is_reversed and not placed.is_alone:
             pen.boxed(x + 26 + 33, middle + size.text * 0.75, "reversed")
         else:
             pen.text(x + 26, middle + size.text * 0.6, load.note, room=room)
@@ -165,8 +165,7 @@ class _Coils:
     def draw(self, pen: Pen, placed: Placed) -> None:
         load, size, y = placed.load, pen.size, placed.y
         text, x = size.text, placed.x + 34
-        named = placed if placed.is_first else replace(placed, name_x=x)  # right of links
-        _name_above(pen, named, x if size.is_whole else named.name_x)
+        _name_above(pen, placed, x if size.is_whole else placed.name_x)
         wide = 40 * size.scale
         for at, name in enumerate(load.terminals):
             pen.pin(f"{load.key}.{name}", x, y + at * size.pitch)

@@ -175,8 +175,10 @@ def _draw_row(pen: Pen, key: str, row: Row, x: float) -> None:
     for at, (load, height) in enumerate(row.loads):
         top = height - above(load, size, has_capacitor=bool(output.capacitor) and not at)
         begin = arrive + 12 if output.links and load.kind == "set" else arrive
-        name_x = arrive if at else x + 8
-        draw_load(pen, Placed(load, begin, height, top, not at, name_x))
+        name_x = x + 8
+        if at:  # right of the buses, and of links to the load above
+            name_x = begin + 34 if output.links and load.kind != "set" else begin
+        draw_load(pen, Placed(load, begin, height, top, len(row.loads) == 1, name_x))
     bus = x + 8 + size.out_band
     start: Path = ((x, row.terminals[output.plus]),)
     if output.capacitor:

@@ -14,7 +14,7 @@ _UP_TO = (
     (96, "W%"),
 )
 _EM = {letter: width / 100 for width, letters in _UP_TO for letter in letters}
-_OTHER, _FOREIGN, _FOREIGN_FROM = 0.9, 1.25, 0x2E80  # from here on about as wide as high
+_OTHER, _FOREIGN, _FOREIGN_FROM = 1.2, 1.3, 0x2E80  # from here on about as wide as high
 
 
 _PLAIN = 0.975  # of the bolder cut
