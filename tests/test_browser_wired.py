@@ -1,8 +1,9 @@
 """The drawing of the whole system in the browser: what letters touch, and how large they are."""
 
 import pytest
+from hypothesis import given, settings
 from test_browser_looks import opened
-from wired_systems import ARRANGEMENTS, LONG_NAMES, renamed
+from wired_systems import ARRANGEMENTS, LONG_NAMES, PLUGGED, plugged_anyhow, renamed, systems
 
 from calc.answers.markup import markup
 from calc.choosing.wired.layout import whole_drawings
@@ -98,6 +99,20 @@ def test_no_letter_is_touched_however_long_the_names(blank, name):
     for wired in ARRANGEMENTS.values():
         for found, *_ in looked_at(blank, renamed(wired, name)):
             assert found == [], wired.title
+
+
+@pytest.mark.parametrize("name", PLUGGED)
+def test_no_letter_is_touched_however_leads_are_plugged(blank, name):
+    for wired in plugged_anyhow(ARRANGEMENTS[name]):
+        for found, *_ in looked_at(blank, wired):
+            assert found == [], wired.leads
+
+
+@settings(max_examples=30)
+@given(wired=systems())
+def test_no_letter_is_touched_in_any_system(blank, wired):
+    for found, *_ in looked_at(blank, wired):
+        assert found == []
 
 
 def test_the_halves_fit_a_phone(browser, served):

@@ -2,13 +2,12 @@
 
 import copy
 from dataclasses import replace
-from itertools import permutations
 
 import pytest
 from conftest import each
 from hypothesis import given
 from wired_follower import Followed, expected
-from wired_systems import ARRANGEMENTS, systems
+from wired_systems import ARRANGEMENTS, PLUGGED, plugged_anyhow, systems
 
 from calc.choosing.wired.layout import whole_drawings
 
@@ -45,17 +44,10 @@ def test_any_system_is_joined_as_it_is_meant(wired):
     check(wired)
 
 
-@each("name", ["each pair on its own", "two amplifiers", "three amplifiers", "high level"])
+@each("name", PLUGGED)
 def test_leads_plugged_in_any_order_can_be_followed(name):
-    base = ARRANGEMENTS[name]
-    plugged = [lead for lead in base.leads if lead.kind in ("rca", "high +")][:4]
-    others = tuple(lead for lead in base.leads if lead not in plugged)
-    for ends in permutations([lead.end for lead in plugged]):
-        leads = tuple(replace(lead, end=end) for lead, end in zip(plugged, ends, strict=True))
-        for turned in (False, True):
-            radio = base.sources[0]
-            pins = radio.pins[::-1] if turned and name != "high level" else radio.pins
-            check(replace(base, leads=(*leads, *others), sources=(replace(radio, pins=pins),)))
+    for wired in plugged_anyhow(ARRANGEMENTS[name]):
+        check(wired)
 
 
 def shortened(svg, victim):

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import permutations
 
 from hypothesis import strategies as st
 
@@ -493,6 +494,19 @@ def renamed(wired, name):
     return replace(wired, bodies=bodies, sources=sources, leads=leads, power=tree)
 
 
+def plugged_anyhow(wired):
+    """Yield the system with its leads for signals plugged in every order, the pins in two."""
+    plugged = [lead for lead in wired.leads if lead.kind in ("rca", "high +")][:4]
+    others = tuple(lead for lead in wired.leads if lead not in plugged)
+    radio = wired.sources[0]
+    orders = [radio.pins] if wired.leads[0].kind == "high +" else [radio.pins, radio.pins[::-1]]
+    for ends in permutations([lead.end for lead in plugged]):
+        leads = tuple(replace(lead, end=end) for lead, end in zip(plugged, ends, strict=True))
+        for pins in orders:
+            yield replace(wired, leads=(*leads, *others), sources=(replace(radio, pins=pins),))
+
+
+PLUGGED = ("each pair on its own", "two amplifiers", "three amplifiers", "high level")
 LONG_NAMES = (
     "Wide names MMMM WWWW @@",
     "MMMMMMMMMMMMMMMMMMMMMMMM",

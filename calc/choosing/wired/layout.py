@@ -14,7 +14,14 @@ from calc.choosing.wired.lanes import Net, near_levels, ordered
 from calc.choosing.wired.loads import reach
 from calc.choosing.wired.outputs import Stood, draw_bodies, load_x, right_end, stand
 from calc.choosing.wired.pen import EDGE, SPEAKERS, SUPPLY, WHOLE, Pen, Sizes
-from calc.choosing.wired.sources import MAIN_X, Column, draw_power, draw_sources, stand_column
+from calc.choosing.wired.sources import (
+    BATTERY_ROOM,
+    MAIN_X,
+    Column,
+    draw_power,
+    draw_sources,
+    stand_column,
+)
 from calc.choosing.wired.system import BLOCK, Earth, LeadKind, Wired
 from calc.choosing.wired.system import SUPPLY as SUPPLY_PIN
 from calc.choosing.wired.trunks import Path, trunk
@@ -23,7 +30,7 @@ from calc.choosing.wired.words import description_of
 _TO_LANES, _FROM_LANES = 14.0, 10.0
 _NARROWEST_LANE = 5.5
 _FREE = 50  # an order that costs this much lets wires lie on one another or touch a bend
-_PART_NAME = 56.0
+_PART_NAME = 66.0
 _WIDEST_BAND = 116.0
 
 
@@ -158,17 +165,22 @@ class _Supply:
 
     def label_x(self, pitch: float) -> float:
         """Return where the labels' band begins."""
-        lanes = max(0, len(self.order) - 1) * pitch
-        return self.size.source + _TO_LANES + lanes + _FROM_LANES
+        return self.lane_x(len(self.order) - 1, pitch) + _FROM_LANES
+
+    def lane_x(self, place: int, pitch: float) -> float:
+        """Return where a lane is; the last one passes the battery's words if it goes back there."""
+        x = self.size.source + _TO_LANES + max(0, place) * pitch
+        is_return = bool(self.meeting) and self.meeting[0].by_cable
+        if is_return and place == len(self.order) - 1:
+            return max(x, MAIN_X + 20 + BATTERY_ROOM)
+        return x
 
     def draw(self, pen: Pen, x: float, pitch: float) -> None:
         """Draw the left half; the amplifiers' left edge is at x."""
         draw_sources(pen, self.column, set(self.wired.used()))
         draw_power(pen, self.column, self.wired.power)
         self._upright_leads(pen)
-        lane_of = {
-            at: self.size.source + _TO_LANES + place * pitch for place, at in enumerate(self.order)
-        }
+        lane_of = {at: self.lane_x(place, pitch) for place, at in enumerate(self.order)}
         for at, one in enumerate(self.joined):
             ends = [self._way(pen, pin) for pin in (one.start, *one.ends)]
             pen.net(one.kind, trunk(lane_of.get(at, x), ends))

@@ -15,7 +15,7 @@ from calc.choosing.wired.system import BLOCK, MAIN_FUSE, Branch, Power, Source
 MAIN_X = 18.0
 _BRANCH_PITCH = 34.0
 _EARTH_ROOM, _INLET_ROOM = 20.0, 34.0
-_BATTERY_ROOM = 110.0
+BATTERY_ROOM = 106.0
 
 
 @dataclass(frozen=True)
@@ -167,7 +167,7 @@ def draw_power(pen: Pen, column: Column, power: Power) -> None:
     pen.wire("earth", (x, y + 4), (x, ground))
     pen.text(x + 20, y - text * 0.6, "battery, 12 V", bold=True)
     for at, words in enumerate(power.battery[:2]):  # no lane comes down here
-        pen.text(x + 20, y + text * (0.6 + 1.15 * at), words, room=_BATTERY_ROOM)
+        pen.text(x + 20, y + text * (0.6 + 1.15 * at), words, room=BATTERY_ROOM - 4)
     room = pen.size.source + 13
     pen.fuse(x, fuse_y, upright=True)
     pen.pin(f"{MAIN_FUSE}.a", x, fuse_y + 14, is_shown=False)
