@@ -1,4 +1,7 @@
-"""The figures that stand in the drawing: those of the plan's own results, written short."""
+"""The figures that stand in the drawing: those of the plan's own results, written short.
+
+Lengths are as they are laid; what is bought, with its slack, stands in the kit list.
+"""
 
 from dataclasses import dataclass
 from typing import Any
@@ -7,14 +10,11 @@ from calc.answers.figures import quantity
 from calc.cabling.kit_list.items import items
 from calc.cabling.kit_list.job import Job as KitJob
 from calc.cabling.kit_list.lines import Item
+from calc.cabling.kit_list.rows import Route, RouteWord
 from calc.choosing.plan import Plan
 
 OPEN, MEASURE = "size open", "measure"
-
-
-def _result(plan: Plan, calculator: str) -> Any:  # each calculator has a result of its own
-    asked = (one for one in plan.questions if one.calculator.name == calculator)
-    return next((one.result for one in asked), None)
+_CLAD, _COPPER = "CCA", "OFC"
 
 
 def metres(length_m: float | None) -> str:
@@ -31,77 +31,63 @@ def sized(size: str | None, length_m: float | None) -> str:
 class Figures:
     """What a plan's results say of its leads.
 
-    fuse_a : the main fuse [A]; None where it is not known
     items : the lines of the kit list
+    kit : the job as the kit list sees it; None where that cannot be told
+    sizes : of the cable to each speaker, by its end
     """
 
     plan: Plan
-    fuse_a: float | None
     items: tuple[Item, ...]
     kit: KitJob | None
+    sizes: dict[str, str]
 
     @property
-    def fuse(self) -> str:
-        """The main fuse as it is written."""
-        return "size open" if self.fuse_a is None else quantity(self.fuse_a, "A")
+    def metal(self) -> str:
+        """What the power cable is made of."""
+        return _COPPER if self.plan.job.system.leads.material == "copper" else _CLAD
 
     @property
-    def main(self) -> tuple[str, str]:
-        """Size and length of the power cable as it is bought."""
-        line = self._line("power cable")
-        if line is None:
-            return OPEN, MEASURE
-        clad = self.plan.job.system.leads.material != "copper"
-        size = line.kit_size or line.size
-        metal = "CCA" if clad else "OFC"
-        return (size or OPEN).replace(" ", "\u202f"), f"{metres(line.length_m)}, {metal}"
+    def remote_size(self) -> str | None:
+        """The size of the remote lead."""
+        return next((one.size for one in self.items if one.item.startswith("remote")), None)
 
     @property
-    def earth(self) -> str:
-        """Size and length of the earth lead."""
-        line = self._line("earth cable") or self._line("return cable")
-        return _of_line(line)
+    def has_relay(self) -> bool:
+        """Whether a relay gives the remote signal."""
+        return any(one.item.startswith("relay") for one in self.items)
 
-    @property
-    def remote(self) -> str:
-        """Size and length of the remote lead."""
-        line = self._line("remote turn-on lead")
-        return _of_line(line)
+    def remote(self, amplifier: str) -> str:
+        """Return size and length of the remote lead to an amplifier."""
+        return sized(self.remote_size, self._length("trigger", amplifier))
 
     def signal(self, amplifier: str) -> str:
         """Return the length of the signal leads to an amplifier."""
-        if self.kit is None:
-            return MEASURE
-        routes = (*self.kit.of("signal"), *self.kit.of("high-level"))
-        found = next((one for one in routes if amplifier in (one.start, one.end)), None)
-        return metres(None if found is None else self.kit.bought_m(found.length_m))
+        found = self._length("signal", amplifier)
+        return metres(self._length("high-level", amplifier) if found is None else found)
 
     def speaker(self, end: str) -> str:
         """Return size and length of the cable to a speaker, by the name of its end."""
-        leads = _result(self.plan, "kit-list")
-        found = next((one for one in leads.leads if one.end == end), None) if leads else None
-        size = found.size.name if found and found.size else None
-        return sized(size, found.length_m if found else None)
+        return sized(self.sizes.get(end), self._length("speaker", end))
 
-    def has(self, start: str) -> bool:
-        """Tell whether the kit list has an item whose name begins so."""
-        return self._line(start) is not None
-
-    def _line(self, start: str) -> Item | None:
-        return next((line for line in self.items if line.item.startswith(start)), None)
+    def _length(self, what: RouteWord, place: str) -> float | None:
+        """Return the length of a route to or from a place; of any where none names it."""
+        routes: tuple[Route, ...] = self.kit.of(what) if self.kit is not None else ()
+        named = [one for one in routes if place in (one.start, one.end)]
+        if what == "speaker":
+            routes = ()
+        return next((one.length_m for one in (*named, *routes)), None)
 
 
-def _of_line(line: Item | None) -> str:
-    """Write a line of the kit list; without one nothing is known."""
-    return sized(None, None) if line is None else sized(line.kit_size or line.size, line.length_m)
+def result_of(plan: Plan, calculator: str, name: str = "") -> Any:  # each has one of its own
+    """Return what a calculator found; of one that is asked about each amplifier, about this one."""
+    asked = [one for one in plan.questions if one.calculator.name == calculator]
+    return next((one.result for one in asked if not one.about or one.about == name), None)
 
 
 def figures_of(plan: Plan) -> Figures:
     """Return what a plan's results say of its leads."""
-    cable, kit = _result(plan, "power-cable"), _result(plan, "kit-list")
-    return Figures(
-        plan,
-        cable.fuse.rating_a if cable is not None else None,
-        items(kit.job, kit.power, None) if kit is not None else (),
-        kit.job if kit is not None else None,
-    )
+    kit = result_of(plan, "kit-list")
+    if kit is None:
+        return Figures(plan, (), None, {})
+    sizes = {lead.end: lead.size.name for lead in kit.leads if lead.size is not None}
+    return Figures(plan, items(kit.job, kit.power, None), kit.job, sizes)

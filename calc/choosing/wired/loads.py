@@ -73,6 +73,8 @@ def _name_above(pen: Pen, placed: Placed, x: float) -> None:
     """Write the name above a load: at x, or left of it as far as it may and must."""
     load, size = placed.load, pen.size
     words = load.name if not load.note else f"{load.name}: {load.note}"
+    if load.kind == "set" and load.is_reversed:
+        words += ", reversed"
     fits = size.width - 3 - width_of(words, size.text)
     left = max(placed.name_x, min(x, fits))
     pen.text(left, placed.top + size.text / 2, words, bold=True, room=size.width - left - 2)

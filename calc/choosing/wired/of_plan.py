@@ -1,49 +1,45 @@
 """What the drawing of the whole system shows of a plan."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.answers.figures import quantity
+from calc.choosing.installed import Part
+from calc.choosing.layouts.feed import Feed
 from calc.choosing.plan import Plan
-from calc.choosing.wired.figures import Figures, figures_of
+from calc.choosing.wired.figures import Figures, figures_of, result_of
 from calc.choosing.wired.hung import Hung, hung_of, output_of, terminals_of
-from calc.choosing.wired.signal import Signal, Way, ends_of
+from calc.choosing.wired.power import RELAY, earths_of, power_of
+from calc.choosing.wired.signal import Signal, Way
 from calc.choosing.wired.system import (
     GROUND,
     REMOTE,
     SUPPLY,
     Body,
-    Branch,
-    Earth,
     Lead,
+    Load,
     Output,
     Pin,
-    Power,
     Source,
     Wired,
 )
-from calc.system.amplifier import Amplifier
+from calc.choosing.wired.system import Part as SetPart
+from calc.system.plain_filters import USUAL_CHANNELS
 
-Remote = Literal["radio", "feed", "relay", "supply-relay", "none", "open"]
+TurnOn = Literal["radio", "feed", "supply-relay", "none", "open"]
 _TITLE = "The whole system, wire by wire"
+_FEED_PIN = "feed.12"
 _FEED = Source(key="feed", name=("accessory", "12\u202fV feed"), pins=(Pin("12", "1\u202fA fuse"),))
-_RELAY_PINS = (Pin("86", "86 coil"), Pin("30", "30 supply"), Pin("87", "87 to REM"))
-_RELAY = Source(key="relay", name=("relay for", "remote lead"), pins=_RELAY_PINS, earth="85")
-_SUPPLY_RELAY = Source(
-    key="relay",
-    name=("supply", "relay"),
-    pins=(Pin("86", "86 coil"), Pin("30", "30 battery"), Pin("87", "87 to +12\u202fV")),
-    earth="85",
-)
 
 
 @dataclass(frozen=True)
 class _Amp:
-    """An amplifier of the plan: its key in the drawing, its figures, its rows of the table."""
+    """An amplifier of the plan: its key in the drawing, its rows of the table, what turns it on."""
 
     key: str
-    amplifier: Amplifier
+    part: Part
     rows: tuple[Hung, ...]
+    turn_on: TurnOn
 
 
 def wired_of(plan: Plan) -> Wired:
@@ -51,129 +47,152 @@ def wired_of(plan: Plan) -> Wired:
 
     Raises ValueError for a plan that nothing may be connected by.
     """
-    if not plan.channels:
+    if not plan.channels or not plan.may_connect:
         raise ValueError("nothing may be connected by this plan")
-    figures = figures_of(plan)
-    amps = _amps(plan)
-    remote = _remote(plan, figures)
-    signal = Signal(_way(plan), plan.job.system.head_unit.kind, figures)
-    for amp in amps:
-        signal.add(amp.key, amp.amplifier.name, amp.amplifier.channels or 4, amp.rows)
-    of_radio = (Pin(REMOTE, "remote"),) if remote in ("radio", "relay") else ()
-    sources = (*signal.sources(of_radio), *_switches(remote, figures))
+    figures, amps = figures_of(plan), _amps(plan)
+    signal = Signal(plan.job.system.head_unit.kind, figures)
+    bodies = [_body(amp, plan, figures, signal) for amp in amps]
+    bodies += [_later(at, one.name, one.channels) for at, one in enumerate(plan.later, start=1)]
+    layout = plan.candidate.layout
+    bodies += [_own_power(feed) for feed in (layout.job.on_radio if layout else ())]
+    remote, switches = _remote_leads(amps, figures)
+    is_of_radio = any(lead.start == f"radio.{REMOTE}" for lead in remote)
+    keys, later = [amp.key for amp in amps], [one.key for one in bodies if one.kind == "later"]
+    relays = [amp.key for amp in amps if amp.turn_on == "supply-relay"]
+    taps = any(source.key == RELAY for source in switches)
+    sources = signal.sources((Pin(REMOTE, "remote"),) if is_of_radio else ())
     return Wired(
         title=_TITLE,
-        sources=sources,
-        bodies=tuple(_body(amp, plan, figures, signal, remote) for amp in amps),
-        leads=(*signal.leads, *_remote_leads(amps, figures, remote)),
-        power=_power(plan, amps, figures, remote),
-        earths=tuple(_earth(plan, amp, figures) for amp in amps),
+        sources=(*sources, *switches),
+        bodies=tuple(bodies),
+        leads=(*signal.leads, *remote),
+        power=power_of(plan, keys, later, relays, taps=taps),
+        earths=earths_of(plan, keys),
     )
 
 
 def _amps(plan: Plan) -> tuple[_Amp, ...]:
     """Return the amplifiers with their rows, in the order of the table."""
-    return (_Amp("amp1", plan.candidate.amplifier, hung_of(plan)),)
+    rows = hung_of(plan)
+    return tuple(
+        _Amp(
+            f"amp{part.at + 1}",
+            part,
+            tuple(row for row in rows if row.channel.part == part.at),
+            _turn_on(plan, part),
+        )
+        for part in plan.candidate.parts
+    )
 
 
-def _answer(plan: Plan, calculator: str) -> object:
-    asked = (one for one in plan.questions if one.calculator.name == calculator)
-    return next((one.result for one in asked), None)
+def _turn_on(plan: Plan, part: Part) -> TurnOn:
+    best = getattr(result_of(plan, "turn-on", part.name), "best", None)
+    if best is None:
+        return "open"
+    if best == "trigger":
+        return "radio"
+    if best != "relay-added":
+        return "none"
+    return "supply-relay" if part.amplifier.trigger is False else "feed"
 
 
-def _way(plan: Plan) -> Way:
-    result = _answer(plan, "signal-chain")
+def _way(plan: Plan, part: Part) -> Way:
+    result = result_of(plan, "signal-chain", part.name)
     if getattr(result, "is_high_level", False):
         return "high"
     return "converter" if getattr(result, "needs_converter", False) else "rca"
 
 
-def _remote(plan: Plan, figures: Figures) -> Remote:
-    """Return how the remote terminals get their signal."""
-    best = getattr(_answer(plan, "turn-on"), "best", None)
-    if best is None:
-        return "open"
-    if best == "trigger":
-        return "relay" if figures.has("relay") else "radio"
-    if best != "relay-added":
-        return "none"
-    return "supply-relay" if plan.candidate.amplifier.trigger is False else "feed"
+def _remote_leads(amps: Sequence[_Amp], figures: Figures) -> tuple[list[Lead], tuple[Source, ...]]:
+    """Return the remote leads, and the boxes that they need beside the radio.
 
-
-def _switches(remote: Remote, figures: Figures) -> tuple[Source, ...]:
-    if remote == "relay":
-        return (_RELAY,)
-    if remote == "supply-relay":
-        return (_FEED, _SUPPLY_RELAY)
-    if remote != "feed":
-        return ()
-    return (_FEED, _RELAY) if figures.has("relay") else (_FEED,)
-
-
-def _remote_leads(amps: tuple[_Amp, ...], figures: Figures, remote: Remote) -> tuple[Lead, ...]:
-    """Return the remote leads: from the radio or a feed, by a relay where there is one."""
-    starts = {"radio": f"radio.{REMOTE}", "relay": f"radio.{REMOTE}"}
-    start = starts.get(remote, "feed.12")
-    if remote in ("none", "open"):
-        return ()
-    leads = []
-    has_relay = remote in ("relay", "supply-relay") or figures.has("relay,")
-    if has_relay:
-        leads.append(Lead(start=start, end="relay.86", kind="remote"))
-        start = "relay.87"
-    if remote == "supply-relay":
-        end, words = f"{amps[0].key}.{SUPPLY}", "switched"
-        return (*leads, Lead(start=start, end=end, kind="power", words=words))
+    Where one amplifier needs a feed, all that have a terminal take it.  A relay stands between
+    where the kit list has one; one that switches a supply belongs to its amplifier.
+    """
+    fed = [amp for amp in amps if amp.turn_on in ("radio", "feed")]
+    needs_feed = any(amp.turn_on in ("feed", "supply-relay") for amp in amps)
+    by_feed = any(amp.turn_on == "feed" for amp in amps)
+    start = _FEED_PIN if by_feed else f"radio.{REMOTE}"
+    leads, sources = [], [_FEED] if needs_feed else []
+    if fed and figures.has_relay:
+        leads.append(Lead(start=start, end=f"{RELAY}.86", kind="remote"))
+        sources.append(_relay(RELAY, ("relay for", "remote lead"), "87 to REM"))
+        start = f"{RELAY}.87"
+    for amp in fed:
+        end, words = f"{amp.key}.{REMOTE}", figures.remote(amp.part.name)
+        leads.append(Lead(start=start, end=end, kind="remote", words=words))
     for amp in amps:
-        if amp.amplifier.trigger is not False:
-            end = f"{amp.key}.{REMOTE}"
-            leads.append(Lead(start=start, end=end, kind="remote", words=figures.remote))
-    return tuple(leads)
+        if amp.turn_on == "supply-relay":
+            key = f"{RELAY}-{amp.key}"
+            sources.append(_relay(key, ("relay for", amp.part.name), "87 switched"))
+            end = f"{amp.key}.{SUPPLY}"
+            leads.append(Lead(start=_FEED_PIN, end=f"{key}.86", kind="remote"))
+            leads.append(Lead(start=f"{key}.87", end=end, kind="power", words="switched"))
+    return leads, tuple(sources)
 
 
-def _body(amp: _Amp, plan: Plan, figures: Figures, signal: Signal, remote: Remote) -> Body:
-    ends = ends_of(has_remote=amp.amplifier.trigger is not False, is_open=remote == "open")
-    return Body(
-        key=amp.key,
-        name=amp.amplifier.name,
-        inputs=(*signal.inputs[amp.key], *ends),
-        outputs=tuple(_outputs(amp, plan, figures)),
-    )
+def _relay(key: str, name: tuple[str, ...], gives: str) -> Source:
+    """Return a relay, its terminals numbered by DIN 72552."""
+    pins = (Pin("86", "86 coil"), Pin("30", "30 supply"), Pin("87", gives))
+    return Source(key=key, name=name, pins=pins, earth="85")
+
+
+def _body(amp: _Amp, plan: Plan, figures: Figures, signal: Signal) -> Body:
+    part = amp.part
+    inputs = signal.inputs(amp.key, part.name, amp.rows, _way(plan, part), part.count)
+    remote = Pin(REMOTE, "REM", is_open=amp.turn_on == "open")
+    has_remote = part.amplifier.trigger is not False
+    ends = (remote, *_ENDS) if has_remote else _ENDS
+    outputs = tuple(_outputs(amp, plan, figures))
+    return Body(key=amp.key, name=part.name, inputs=(*inputs, *ends), outputs=outputs)
+
+
+_ENDS = (Pin(SUPPLY, "+12\u202fV"), Pin(GROUND, "GND"))
 
 
 def _outputs(amp: _Amp, plan: Plan, figures: Figures) -> list[Output]:
     """Return all outputs of an amplifier in the order of its channels, used or not."""
-    made = {}
+    made, taken = {}, set()
     for at, row in enumerate(amp.rows, start=1):
-        numbers = row.channel.output.split("+")
-        made[int(numbers[0])] = output_of(row, plan, f"{amp.key}-load{at}", figures)
-    taken = {int(n) for row in amp.rows for n in row.channel.output.split("+")}
-    for number in range(1, (amp.amplifier.channels or 0) + 1):
+        numbers = [int(number) for number in row.channel.output.split("+")]
+        made[numbers[0]] = output_of(row, plan, f"{amp.key}-load{at}", figures)
+        taken |= set(numbers)
+    for number in range(1, amp.part.count + 1):
         if number not in taken:
             made[number] = Output(terminals=terminals_of([str(number)]))
     return [made[number] for number in sorted(made)]
 
 
-def _power(plan: Plan, amps: tuple[_Amp, ...], figures: Figures, remote: Remote) -> Power:
-    charging = plan.job.system.charging
-    under = plan.job.system.leads.engine_space
-    battery = quantity(charging.battery_ah, "Ah") if charging.battery_ah is not None else ""
-    lines = ("under bonnet," if under else "", battery)
-    end = f"{amps[0].key}.{SUPPLY}"
-    branches = [Branch(end=end, words="from main fuse")]
-    if remote == "supply-relay":
-        branches = [Branch(end="relay.30")]
-    elif figures.has("relay,"):
-        branches.append(Branch(end="relay.30"))
-    return Power(
-        battery=tuple(line for line in lines if line),
-        fuse=figures.fuse,
-        fuse_where="max 450\u202fmm",
-        main=figures.main,
-        branches=tuple(branches),
-    )
+def _later(at: int, name: str, channels: int | None) -> Body:
+    """Return an amplifier that comes later: nothing but its supply is there yet."""
+    count = channels or USUAL_CHANNELS
+    label = "in L R" if count == 1 else "inputs"
+    inputs = (Pin("in", label), Pin(REMOTE, "REM"), *_ENDS)
+    return Body(key=f"later{at}", name=name, kind="later", inputs=inputs)
 
 
-def _earth(plan: Plan, amp: _Amp, figures: Figures) -> Earth:
-    by_cable = plan.job.system.leads.return_ == "cable"
-    return Earth(start=f"{amp.key}.{GROUND}", words=figures.earth, by_cable=by_cable)
+def _own_power(feed: Feed) -> Body:
+    """Return the radio with the pair that its own power drives."""
+    speaker = feed.speaker
+    parts = (SetPart("tweeter"), SetPart("mid-bass")) if speaker.has_network else ()
+    outputs = []
+    for side, letter in (("left", "L"), ("right", "R")):
+        load = Load(
+            key=f"own-{side}",
+            kind="set" if parts else "speaker",
+            name=f"{feed.name} {side}",
+            note="as they are",
+            parts=parts,
+        )
+        outputs.append(
+            Output(
+                terminals=terminals_of([letter]),
+                plus=f"{letter}+",
+                minus=f"{letter}-",
+                loads=(load,),
+                plus_to=(f"{load.key}.+",),
+                minus_to=(f"{load.key}.-",),
+                cable="factory leads",
+            )
+        )
+    return Body(key="own", name="radio’s own power", kind="radio", outputs=tuple(outputs))
