@@ -28,10 +28,11 @@ from calc.choosing.wired.trunks import Path, trunk
 from calc.choosing.wired.words import description_of
 
 _TO_LANES, _FROM_LANES = 14.0, 10.0
-_NARROWEST_LANE = 5.5
+_NARROWEST_LANE = 5.2
 _FREE = 50  # an order that costs this much lets wires lie on one another or touch a bend
 _PART_NAME = 66.0
-_WIDEST_BAND = 116.0
+_NARROWEST_BAND, _WIDEST_BAND = 84.0, 116.0
+_BESIDE_GROUND = 18.0  # of the body's sign to the lane at its left
 
 
 def whole_drawings(wired: Wired) -> tuple[Drawing, tuple[Drawing, Drawing]]:
@@ -120,7 +121,7 @@ class _Supply:
     @cached_property
     def foot_y(self) -> float:
         """Where the earth leads that meet go to the body, below all that goes across."""
-        return max((*self.right.values(), *self.left.values())) + 16
+        return max(self.right.values()) + 16
 
     @cached_property
     def nets(self) -> list[Net]:
@@ -170,10 +171,11 @@ class _Supply:
     def lane_x(self, place: int, pitch: float) -> float:
         """Return where a lane is; the last one passes the battery's words if it goes back there."""
         x = self.size.source + _TO_LANES + max(0, place) * pitch
-        is_return = bool(self.meeting) and self.meeting[0].by_cable
-        if is_return and place == len(self.order) - 1:
+        if not self.meeting or place < len(self.order) - 1:
+            return x
+        if self.meeting[0].by_cable:
             return max(x, MAIN_X + 20 + BATTERY_ROOM)
-        return x
+        return x + max(0.0, _BESIDE_GROUND - pitch)
 
     def draw(self, pen: Pen, x: float, pitch: float) -> None:
         """Draw the left half; the amplifiers' left edge is at x."""
@@ -197,7 +199,7 @@ class _Supply:
 
     def _label(self, pen: Pen, x: float, pin: str, words: str) -> None:
         y = self.right[pin] - self.size.text * 0.72
-        pen.text(x - self.band + 2, y, words, room=self.band - 4)
+        pen.label(x - self.band + 2, y, words, self.band - 4)
 
     def _upright_leads(self, pen: Pen) -> None:
         """Draw the leads from a source's lower edge straight down to the next one's upper edge."""
@@ -279,7 +281,8 @@ def _draw(wired: Wired, size: Sizes) -> Element:
     placed = _placed(wired, stood, size)
     most = _most_x(wired, size)
     pitch = placed.lane_pitch(most - size.band - placed.label_x(0))
-    placed.band = max(size.band, min(_WIDEST_BAND * size.scale, most - placed.label_x(pitch)))
+    room = most - placed.label_x(pitch)
+    placed.band = max(_NARROWEST_BAND, min(_WIDEST_BAND * size.scale, room))
     x = placed.label_x(pitch) + placed.band
     draw_bodies(pen, stood, x, frozenset(wired.used()))
     placed.draw(pen, x, pitch)

@@ -129,6 +129,8 @@ def draw_bodies(pen: Pen, stood: Sequence[Stood], x: float, used: Collection[str
             height = one.inputs[pin.key]
             pen.pin(f"{one.body.key}.{pin.key}", x, height)
             pen.text(x + 8, height, pin.label, room=size.amplifier - (46 if size.is_whole else 10))
+            if one.body.kind == "later":
+                continue
             if pin.is_open or f"{one.body.key}.{pin.key}" not in used:
                 words = "open: ask first" if pin.is_open else "not used"
                 pen.text(x - 10, height, words, "end")
@@ -214,9 +216,9 @@ def _cable(pen: Pen, row: Row, x: float) -> None:
     if output.capacitor:
         above_plates = plus - size.text * 0.85 - 6
         pen.text(x + 8, above_plates, f"C {output.capacitor}", room=room)
-        pen.text(x + 8, minus + size.text * 0.8, output.cable, room=room)
+        pen.label(x + 8, minus + size.text * 0.8, output.cable, room)
     else:
-        pen.text(x + 8, plus - size.text * 0.75, output.cable, room=room + 16)  # no bus above
+        pen.label(x + 8, plus - size.text * 0.75, output.cable, room + 16)  # no bus above
 
 
 def _links(pen: Pen, links: Sequence[Sequence[str]]) -> None:

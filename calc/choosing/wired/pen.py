@@ -12,7 +12,7 @@ from calc.answers.drawing import box, canvas, joint, label, number, terminal, wi
 from calc.answers.markup import element
 from calc.choosing.wired.system import WireKind
 from calc.choosing.wired.trunks import Path
-from calc.choosing.wired.widths import cut, width_of
+from calc.choosing.wired.widths import cut, short, width_of
 
 Mode = Literal["whole", "supply", "speakers"]
 WIDEST, NARROWEST = 703.0, 358.0
@@ -170,6 +170,10 @@ class Pen:
         """Write a text whose middle line runs through y, cut to the room [px] it has."""
         shown = words if room is None else cut(words, self.size.text, room, bold=bold)
         self.over.append(label(x, y, shown, anchor, bold=bold, size=self.size.text))
+
+    def label(self, x: float, y: float, words: str, room: float) -> None:
+        """Write size and length of a lead: without the length where both have no room [px]."""
+        self.text(x, y, short(words, self.size.text, room), room=room)
 
     def box(
         self,

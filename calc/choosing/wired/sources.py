@@ -16,6 +16,7 @@ MAIN_X = 18.0
 _BRANCH_PITCH = 34.0
 _EARTH_ROOM, _INLET_ROOM = 20.0, 34.0
 BATTERY_ROOM = 106.0
+_SIGN_PITCH = 9.5  # room for the sign of each wire
 
 
 @dataclass(frozen=True)
@@ -134,15 +135,22 @@ def _edge_pins(pen: Pen, source: Source, pairs: Sequence[str], edge: float, inwa
     """Draw pairs of pins on an upper or lower edge, with their names inside the box."""
     if not pairs:
         return
-    text = pen.size.text
+    text, left = pen.size.text, 7 + EDGE / 2
     pitch = (pen.size.source - 14) / (2 * len(pairs))
+    first, second = edge + inwards * text * 0.8, edge + inwards * text * 1.9
     for at, name in enumerate(pairs):
+        middle = left + (2 * at + 1) * pitch
         for row, sign in enumerate("+-"):
-            x = 7 + EDGE / 2 + (2 * at + row + 0.5) * pitch
+            x = middle + (row - 0.5) * pitch
             pen.pin(f"{source.key}.{name}{sign}", x, edge)
-            pen.text(x, edge + inwards * text * 0.8, spoken(sign), "middle")
-        middle = 7 + EDGE / 2 + (2 * at + 1) * pitch
-        pen.text(middle, edge + inwards * text * 1.9, name, "middle", room=2 * pitch - 1)
+            if pitch >= _SIGN_PITCH:
+                pen.text(x, first, spoken(sign), "middle")
+        if pitch >= _SIGN_PITCH:
+            pen.text(middle, second, name, "middle")
+        else:  # which is + and which − the lines tell
+            pen.text(middle, first, name[-1:], "middle", room=2 * pitch)
+            if at % 2:
+                pen.text(middle - pitch, second, name[:-1], "middle", room=4 * pitch)
 
 
 def _earth(pen: Pen, name: str, x: float, y: float) -> None:

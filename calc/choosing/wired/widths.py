@@ -46,6 +46,19 @@ def cut(text: str, size: float, room: float, *, bold: bool = True) -> str:
     return text + "…"
 
 
+def short(text: str, size: float, room: float) -> str:
+    """Return a label such as `8 AWG, 0.5 m`, without its length where both have no room [px].
+
+    A figure that is cut would be another figure.
+
+    >>> short("8 AWG, 0.5 m", 12.5, 90), short("8 AWG, 0.5 m", 12.5, 60)
+    ('8 AWG, 0.5 m', '8 AWG')
+    """
+    if width_of(text, size, bold=False) <= room or ", " not in text:
+        return text
+    return text.rpartition(", ")[0]
+
+
 def in_two_lines(text: str, size: float, room: float) -> tuple[str, ...]:
     """Return the text in one line or two, the last one cut to the width [px].
 
