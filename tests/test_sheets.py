@@ -112,7 +112,7 @@ def test_html_is_well_nested_and_nothing_in_it_runs(cases):
         assert not one.parts.tags & {"script", "style", "iframe", "img", "form"}
         for tag, attributes in one.parts.elements:
             # The only inputs of an answer are the boxes for readings.
-            assert tag != "input" or "data-reading" in attributes
+            assert tag != "input" or {"data-reading", "data-price"} & set(attributes)
         assert not {name for name in one.parts.attributes if name.startswith("on")}
 
 

@@ -4,6 +4,7 @@
 
 import { around, part, parts, targetOf } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
+import { priceInHand, showPrices } from "./prices.mjs";
 import { fillBoxes } from "./readings.mjs";
 
 /** @param {HTMLElement} whole */
@@ -79,12 +80,15 @@ export function putAnswer(card, html, readings) {
   const box = document.activeElement?.closest("[data-reading]");
   const isStopping = Boolean(document.activeElement?.closest(".progress"));
   const open = openFolds(answer);
+  const takeUpPrice = priceInHand(answer);
   const stays = box && readings && putAround(answer, html, box);
   if (!stays) answer.innerHTML = html;
   openAgain(answer, open);
   if (readings) fillBoxes(answer, readings);
   if (box && readings && !stays) focusOn(answer, `[data-reading="${box.dataset.reading}"]`);
   if (isStopping) focusOn(answer, ".progress button");
+  takeUpPrice();
+  showPrices(answer);
   for (const gone of [".error-summary", ".qr"]) part(card, gone).hidden = true;
 }
 

@@ -48,6 +48,9 @@ def _parser() -> argparse.ArgumentParser:
     shape = parser.add_mutually_exclusive_group()
     shape.add_argument("--json", action="store_true", help="print the answer as JSON")
     shape.add_argument("--html", action="store_true", help="print the page's fragment")
+    shape.add_argument(
+        "--kit-csv", action="store_true", help="print the kit list as CSV, a line for each article"
+    )
     shape.add_argument("--fields", action="store_true", help="print the fields")
     shape.add_argument("--template", action="store_true", help="print a stock list to fill in")
     shape.add_argument("--link", action="store_true", help="print the page link")
@@ -200,9 +203,23 @@ def _output(options: argparse.Namespace) -> str:
         return answer_html(answer) + "\n"
     if options.link:
         return link_of(answer) + "\n"
+    if options.kit_csv:
+        return _kit(answer)
     if options.wav is not None:
         return _saved(answer, options.wav)
     return answer_text(answer)
+
+
+def _kit(answer: Answer) -> str:
+    """Return the answer's kit list as CSV; bad input where it has none."""
+    # Imported here: few ask for it.
+    from calc.renderers.kit_csv import kit_csv
+
+    if answer.sheet.kit:
+        return kit_csv(answer.sheet.kit)
+    name = answer.calculator.name
+    reason = "Only kit-list does, and fit-plan once an amplifier is planned."
+    raise refuse("--kit-csv", name, f"{name} has no kit list here. {reason}")
 
 
 def _template(calculator: AnyCalculator) -> str:

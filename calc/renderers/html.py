@@ -4,6 +4,7 @@ from xml.etree.ElementTree import Element
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, rounded
+from calc.answers.kit import KitLine
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import (
     Box,
@@ -22,6 +23,7 @@ from calc.answers.sheet import (
     Verdict,
 )
 from calc.renderers.html_candidates import candidates, next_step
+from calc.renderers.html_prices import price_box, prices_foot
 from calc.renderers.html_signs import sign, state_sign, verdict_class
 from calc.renderers.text import IN_TABLES, heading_text, input_lines, written
 
@@ -55,6 +57,8 @@ def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLE
             return verdict(cell)
         case Box():
             return reading_box(cell)
+        case KitLine():
+            return price_box(cell)
         case str():
             return group(cell)
         case _:
@@ -177,6 +181,9 @@ def table(made: Table) -> Element:
             aria_label=made.caption,
         ),
         element("p", made.note, class_="table-note") if made.note else None,
+        prices_foot()
+        if any(isinstance(cell, KitLine) for row in made.rows for cell in row)
+        else None,
     )
 
 
