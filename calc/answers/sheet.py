@@ -5,10 +5,13 @@ A sheet holds no HTML and no rounded text; renderers know nothing of the trade.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 from xml.etree.ElementTree import Element
 
 from calc.inputs.links import short
+
+if TYPE_CHECKING:  # it is made of what stands here
+    from calc.answers.paper import Paper
 
 State = Literal["suitable", "likely", "unsuitable", "not known"]
 # From the worst to the best that a whole can be of which they are parts.
@@ -241,7 +244,8 @@ class Sheet:
     `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a whole
     job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
     verdicts on groups of the form’s fields, by their heading.  `candidates` were held against one
-    another, `next_step` is what to do next.
+    another, `next_step` is what to do next.  `paper` is what goes to the workbench; where there
+    is one, the rest is its appendix.
     """
 
     sentence: str
@@ -263,6 +267,7 @@ class Sheet:
     steps: tuple[str, ...] = ()
     unknowns: tuple[str, ...] = ()
     sources: tuple[str, ...] = field(default=())
+    paper: "Paper | None" = None
 
     def named(self, *names: str) -> tuple[Table, ...]:
         """Return the tables with these names, in the order of the names; those that are there.

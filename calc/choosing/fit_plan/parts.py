@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import STATES, Drawing, Part, Table, Verdict
-from calc.bridging.drawings import grouping_drawing
 from calc.choosing.checks.kinds import WISH_OF, Check, Kind
 from calc.choosing.fit_plan.channel_table import channel_table, level_words
 from calc.choosing.plan import (
@@ -23,6 +22,7 @@ from calc.choosing.plan import (
 from calc.choosing.questions.crossovers import own_names
 from calc.choosing.search import Candidate
 from calc.choosing.words import arranged, why
+from calc.choosing.workshop.grouping import grouping
 from calc.system.system import STEPS
 
 
@@ -167,7 +167,7 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
     if name == ARRANGE and plan.candidate.layout is not None:
         sentences[0] = arranged(plan.candidate)
         if plan.may_connect:
-            drawings.insert(0, _grouping(plan))
+            drawings.insert(0, grouping(plan))
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
             sentences += level_words(plan)
@@ -211,18 +211,6 @@ def _of_delays(plan: Plan) -> list[str]:
             far = quantity(known[0].distance_m, "m")
             lines.append(f"({names} share an output: the {far} of {known[0].name} count.)")
     return lines
-
-
-def _grouping(plan: Plan) -> Drawing:
-    layout = plan.candidate.layout
-    assert layout is not None
-    feeds = {output: feed.name for feed, _, use in layout.uses for output in use.outputs}
-    turned = [channel.output for channel in plan.channels if channel.polarity == "reversed"]
-    return grouping_drawing(
-        layout.plan.grouping,
-        feeds,
-        [output for output in feeds if "+".join(map(str, output)) in turned],
-    )
 
 
 def verdict_of(plan: Plan) -> Verdict:

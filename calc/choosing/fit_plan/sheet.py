@@ -22,6 +22,7 @@ from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.search import Candidate
 from calc.choosing.words import arranged, ask_data, row_data
+from calc.choosing.workshop import paper_of
 from calc.system.files.shelf_file import notes_on
 
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
@@ -151,7 +152,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         sentence=_sentence(plan),
         verdict=verdict_of(plan),
         results=_data(plan, job),
-        figures=_figures(candidate),
+        figures=_figures(candidate) if plan.may_connect else (),
         tables=(_checks_table(candidate), *usual_tables(job, candidate)),
         marks=step_marks(plan),
         parts=tuple(part(name, asked, plan) for name, asked in plan.steps.items()),
@@ -185,6 +186,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             )
         ),
         sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
+        paper=paper_of(plan),
     )
 
 

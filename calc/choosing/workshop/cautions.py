@@ -1,0 +1,102 @@
+"""The cautions of this job: at most five, what can hurt somebody first."""
+
+from collections.abc import Iterator
+
+from calc.answers.figures import listed, quantity
+from calc.answers.paper import Line, Strong
+from calc.cabling import power_cable
+from calc.choosing.plan import Plan
+from calc.choosing.workshop.places import Place, found, outputs_text, places_of
+from calc.setup import signal_chain
+
+MOST = 5
+
+
+def cautions_of(plan: Plan) -> tuple[Line, ...]:
+    """Return the first five of what this job asks for."""
+    return tuple(line for _, line in zip(range(MOST), _every(plan), strict=False))
+
+
+def _every(plan: Plan) -> Iterator[Line]:
+    yield (
+        "Take the battery’s negative off first. Near airbags and belt tensioners wait as long as "
+        "the vehicle’s maker says. ",
+        Strong("The main fuse goes in last."),
+    )
+    yield from _tweeters(plan)
+    yield from _body(plan)
+    yield from _loads(plan)
+    yield from _fuse(plan)
+    yield from _cable(plan)
+    yield (
+        "Look behind every panel before you drill: fuel lines, brake lines and looms lie there. "
+        "Grommets through metal; bolt the amplifier down.",
+    )
+
+
+def _body(plan: Plan) -> Iterator[Line]:
+    yield ("Never join a speaker’s − to the body, or to the − of another output.",)
+    signal = next(found(plan, signal_chain.Result), None)
+    if signal is not None and (signal.is_high_level or signal.needs_converter):
+        yield ("The radio’s speaker outputs are bridges: never earth either lead of a pair.",)
+
+
+def _tweeters(plan: Plan) -> Iterator[Line]:
+    """Warn where an active tweeter or midrange has only its filter between it and the bass."""
+    active = dict.fromkeys(
+        place.channel.speaker
+        for place in places_of(plan)
+        if place.feed.section in ("tweeter", "midrange")
+    )
+    if active:
+        yield (
+            f"{listed(list(active))}: set the high-pass, read it back and check it before their "
+            "leads go on. Bass destroys them at once.",
+        )
+
+
+def _loads(plan: Plan) -> Iterator[Line]:
+    """Warn where an output runs the lowest load that it can."""
+    least = plan.candidate.amplifier.min_channel_ohm
+    at_limit: dict[float, list[Place]] = {}
+    for place in places_of(plan):
+        seen = place.channel.load_ohm / len(place.own)
+        if least is not None and seen <= least * 1.001:
+            at_limit.setdefault(place.channel.load_ohm, []).append(place)
+    for load, on_it in at_limit.items():
+        word = "output" if len(on_it) == 1 else "outputs"
+        names = listed([outputs_text(place.own) for place in on_it])
+        yield (
+            f"{quantity(load, 'Ω', 3)} on {word} {names} is the lowest load that this amplifier "
+            "can run. Never add a speaker there.",
+        )
+
+
+def _fuse(plan: Plan) -> Iterator[Line]:
+    fuse_a = main_fuse_a(plan)
+    if fuse_a is not None:
+        yield (
+            f"A kit’s own main fuse comes out: fit {quantity(fuse_a, 'A')}, within 450\u202fmm of "
+            "the battery’s terminal.",
+        )
+
+
+def _cable(plan: Plan) -> Iterator[Line]:
+    bought = kit_size(plan)
+    if bought is not None:
+        yield (
+            "A cable that is not marked copper or OFC is thinner than it looks: buy "
+            f"{bought} marked copper.",
+        )
+
+
+def main_fuse_a(plan: Plan) -> float | None:
+    """Return the main fuse [A]; None where it is not known."""
+    run = next(found(plan, power_cable.Result), None)
+    return None if run is None else run.chosen.fuse_a
+
+
+def kit_size(plan: Plan) -> str | None:
+    """Return the size in which the power cable is bought; None where it is not known."""
+    run = next(found(plan, power_cable.Result), None)
+    return None if run is None or run.kit is None else run.kit.size.name

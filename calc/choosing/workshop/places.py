@@ -1,0 +1,104 @@
+"""Where the outputs of a plan are: which amplifier, which of its own channels, which lead."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.bridging.mapping import Output, Use
+from calc.choosing.layouts.channels import Channel, output_names
+from calc.choosing.layouts.feeds import Feed
+from calc.choosing.plan import Plan
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place:
+    """An output of the plan with its row of the channel table.
+
+    name : of the output, as readings and leads have it
+    amplifier : its amplifier's name
+    own : its channels as they are numbered on that amplifier
+    """
+
+    channel: Channel
+    feed: Feed
+    use: Use
+    output: Output
+    name: str
+    amplifier: str
+    own: Output
+
+    @property
+    def is_subwoofer(self) -> bool:
+        """Whether a subwoofer hangs on it."""
+        return self.feed.section == "woofer"
+
+    @property
+    def is_bridged(self) -> bool:
+        """Whether it is a bridged pair."""
+        return len(self.output) == 2
+
+
+def places_of(plan: Plan) -> tuple[Place, ...]:
+    """Return every output in the order of the table; none where nothing may be connected."""
+    layout = plan.candidate.layout
+    if layout is None:
+        return ()
+    rows = {(row.amplifier, row.output): row for row in plan.channels}
+    found = []
+    for feed, _, use in layout.uses:
+        for name, output in zip(output_names(feed, use), use.outputs, strict=True):
+            amplifier, own = own_place(plan, output)
+            row = rows.get((amplifier, "+".join(map(str, own))))
+            if row is not None:
+                found.append(
+                    Place(
+                        channel=row, feed=feed, use=use, output=output, name=name,
+                        amplifier=amplifier, own=own,
+                    )
+                )  # fmt: skip
+    order = {(row.amplifier, row.output): at for at, row in enumerate(plan.channels)}
+    return tuple(sorted(found, key=lambda each: order[each.amplifier, each.channel.output]))
+
+
+def own_place(plan: Plan, output: Output) -> tuple[str, Output]:
+    """Return the amplifier of an output, and its channels as they are numbered there."""
+    return plan.candidate.name, output
+
+
+def amplifiers_of(plan: Plan) -> tuple[str, ...]:
+    """Return the names of the amplifiers of a plan, in their order."""
+    return (plan.candidate.name,)
+
+
+def found[R](plan: Plan, kind: type[R]) -> Iterator[R]:
+    """Yield the results of one calculator, known by their class, in the order of the job."""
+    for question in plan.questions:
+        if isinstance(question.result, kind):
+            yield question.result
+
+
+def kit_data(plan: Plan, key: str) -> list[object]:
+    """Return a list of the kit list's results; empty where there is no kit list."""
+    for question in plan.questions:
+        if question.calculator.name == "kit-list" and question.answer is not None:
+            rows = question.answer.sheet.results[key]
+            return rows if isinstance(rows, list) else []
+    return []
+
+
+def is_set(plan: Plan, row: int) -> bool:
+    """Tell whether a row of speakers is a set that comes with its own crossover."""
+    return plan.job.given.speakers[row].section == "components"
+
+
+def spaced(terminal: str) -> str:
+    """Write a terminal as it is read: the sign parted from the number.
+
+    >>> spaced("3+"), spaced("1a-")
+    ('3\\u202f+', '1a\\u202f−')
+    """
+    return f"{terminal[:-1]}\u202f{'+' if terminal.endswith('+') else '−'}"
+
+
+def outputs_text(own: Output) -> str:
+    """Write an output's own channels: `1`, or `3 + 4` for a bridged pair."""
+    return "\u202f+\u202f".join(map(str, own))
