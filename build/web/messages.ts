@@ -68,6 +68,11 @@ export interface QrRequest extends Asked {
   kind: "qr";
   link: string;
 }
+/** The code of a link for the corner of a printed sheet, as large as paper needs it. */
+export interface QrPaperRequest extends Asked {
+  kind: "qr-paper";
+  link: string;
+}
 export interface QrFileRequest extends Asked {
   kind: "qr-file";
   inputs: Inputs;
@@ -112,7 +117,7 @@ export type CardRequest =
   | StartRequest;
 
 /** Requests for something to be taken away. */
-export type AwayRequest = HandOverRequest | QrRequest | QrFileRequest;
+export type AwayRequest = HandOverRequest | QrRequest | QrPaperRequest | QrFileRequest;
 
 export type Request =
   | CardRequest

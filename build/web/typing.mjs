@@ -41,7 +41,9 @@ export function listenToTyping(parts) {
 function typed(event, parts, references) {
   const entry = /** @type {Control} */ (event.target);
   const isLeft = event.type === "change";
-  if (entry.closest("[data-reading]")) {
+  if (entry.closest("[data-blank]")) {
+    parts.replies.keepBlanks();
+  } else if (entry.closest("[data-reading]")) {
     markTyped(entry);
     parts.replies.readingIsTyped(entry);
     parts.questions.answerSoon(isLeft ? 0 : PAUSE_MS);

@@ -65,6 +65,7 @@ class Read:
     """A reading: the step, what to expect, and the box it goes into.
 
     number : of the step; empty for one that is written down and not judged
+    how : the same in full, where there is room for it
     box : of the reading, or a blank where nothing is judged
     judged : what was read, judged; None where nothing was
     """
@@ -73,6 +74,7 @@ class Read:
     words: str
     expect: str
     box: Box | Blank
+    how: str = ""
     judged: Verdict | None = None
 
 

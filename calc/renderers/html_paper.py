@@ -257,7 +257,11 @@ def _reading(read: Read) -> Element:
         "tr",
         element("td", read.number, class_="workshop__number"),
         " ",
-        element("td", read.words),
+        element(
+            "td",
+            element("span", read.words),
+            element("span", f" {read.how}", class_="workshop__how") if read.how else None,
+        ),
         " ",
         element("td", read.expect, class_="workshop__expect"),
         " ",

@@ -50,6 +50,7 @@ def _read(line: ReadingLine, names: Sequence[str], places: Sequence[Place]) -> R
         words=_words(line, names, places),
         expect=line.expect_short,
         box=line.box,
+        how=line.what,
         judged=line.judged if isinstance(line.judged, Verdict) else None,
     )
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import listed, quantity, rounded
 from calc.answers.paper import Grid, Line, Strong, Two
 from calc.cabling import kit_list
 from calc.cabling.kit_list import SpeakerLead
@@ -18,7 +18,7 @@ from calc.choosing.workshop.places import (
     spaced,
 )
 
-_EDGES = {"high-pass": "HPF", "low-pass": "LPF"}
+_LONGEST = 20  # signs of a name that the column holds on one line
 
 
 def channel_grid(plan: Plan) -> Grid | None:
@@ -37,7 +37,7 @@ def channel_grid(plan: Plan) -> Grid | None:
         rows=tuple(
             (
                 _output(place, has_many=has_many),
-                Two((_capital(speaker_words(place.channel)),), _cable(leads.get(place.name))),
+                Two((_capital(speaker_words(place)),), _cable(leads.get(place.name))),
                 Two(_joined(place.channel), _loads(plan, place)),
                 Two((_from(place.channel),), _plug(place)),
                 Two((quantity(place.channel.load_ohm, "Ω", 3),), _power(place.channel)),
@@ -64,10 +64,11 @@ def _output(place: Place, *, has_many: bool) -> Two:
     return Two((Strong(outputs_text(place.own)),), second)
 
 
-def speaker_words(channel: Channel) -> str:
-    """Say whose output it is: the speakers by name, and the side."""
-    side = "" if channel.side == "both" else f", {channel.side}"
-    return f"{channel.speaker}{side}"
+def speaker_words(place: Place) -> str:
+    """Say whose output it is, and the side; of speakers on a crossover, that of the lowest band."""
+    channel = place.channel
+    name = place.feed.name if len(channel.speaker) > _LONGEST else channel.speaker
+    return name if channel.side == "both" else f"{name}, {channel.side}"
 
 
 def _cable(lead: SpeakerLead | None) -> str:
@@ -139,7 +140,7 @@ def _power(channel: Channel) -> str:
     used = used_w(channel)
     if used is None or channel.power_w is None:
         return "power not known"
-    return f"{quantity(used, 'W', 3)} of {quantity(channel.power_w, 'W', 3)}"
+    return f"{rounded(used, 3)} of {quantity(channel.power_w, 'W', 3)}"
 
 
 def _corners(channel: Channel) -> str:
