@@ -66,9 +66,14 @@ def paper_tree(paper: Paper, identity: str) -> Element:
             _cautions(paper.cautions),
             element(
                 "div",
-                element("div", _settings(paper.settings), _asks(paper.asks)),
+                element(
+                    "div",
+                    element("div", _settings(paper.settings)) if paper.settings else None,
+                    element("div", _asks(paper.asks)) if paper.asks else None,
+                    class_="workshop__left",
+                ),
                 element("div", _readings(paper.stages)) if paper.stages else None,
-                class_="workshop__two",
+                class_="workshop__two workshop__work",
             ),
             _kit(paper.kit),
             class_="workshop__page",

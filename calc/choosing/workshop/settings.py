@@ -13,11 +13,9 @@ from calc.choosing.workshop.places import (
     own_place,
     places_of,
 )
-from calc.crossovers.splitting.model import Control
-from calc.crossovers.splitting.problem import Setting, dial_of
+from calc.crossovers.filter_split import SHORT, Knob, knobs_of
 
 _RADIOS = {"factory": "Factory radio", "replacement": "Radio", "processor": "Processor"}
-_KINDS = {"high-pass": "HPF", "low-pass": "LPF"}
 
 
 def blocks_of(plan: Plan) -> tuple[Block, ...]:
@@ -47,37 +45,23 @@ def _radio_rows(plan: Plan) -> Iterator[tuple[str, str]]:
     yield "Tone, loudness, bass boost", "flat, off"
     yield "Fader, balance", "centre"
     assert plan.split is not None and plan.split.result is not None
-    for control, setting in plan.split.result.settings_of("head-unit"):
-        yield (
-            f"{_KINDS[control.kind]}, {_output_words(plan, control)}",
-            filter_words(control, setting),
-        )
+    for knob in knobs_of(plan.split.result, "head-unit"):
+        yield f"{knob.name}, {_output_words(plan, knob)}", knob.words
     delays = {row.speaker: row.delay_ms for row in plan.channels if row.delay_ms is not None}
     for name, delay in delays.items():
         yield f"Delay, {name}", quantity(delay, "ms", 3)
 
 
-def _output_words(plan: Plan, control: Control) -> str:
+def _output_words(plan: Plan, knob: Knob) -> str:
     """Say which output of the head unit a filter is on."""
     layout = plan.candidate.layout
     assert layout is not None
     outputs = dict.fromkeys(
         feed.speaker.output or "output"
         for feed, _, use in layout.uses
-        if use.channels & control.channels
+        if use.channels & knob.channels
     )
     return listed(list(outputs)) if outputs else "output"
-
-
-def filter_words(control: Control, setting: Setting) -> str:
-    """Say what one filter is set to: off, or corner and slope, with what its dial then shows."""
-    if setting is None:
-        return "off"
-    times, dial = dial_of(control, setting)
-    corner = quantity(setting[0], "Hz")
-    if len(control.times) > 1:
-        corner = f"{corner} (dial {quantity(dial)}, range × {quantity(times)})"
-    return f"{corner}, {6 * setting[1]}\u202fdB/oct"
 
 
 # ---- amplifiers
@@ -86,7 +70,7 @@ def filter_words(control: Control, setting: Setting) -> str:
 def _amplifier_blocks(plan: Plan, places: Sequence[Place]) -> Iterator[Block]:
     """Yield a block for each pair of channels that is used: its filters, then boost and gain."""
     assert plan.split is not None and plan.split.result is not None
-    controls = plan.split.result.settings_of("amplifier")
+    knobs = knobs_of(plan.split.result, "amplifier")
     for amplifier in amplifiers_of(plan):
         of_pair: dict[int, list[Place]] = {}
         for place in places:
@@ -95,30 +79,28 @@ def _amplifier_blocks(plan: Plan, places: Sequence[Place]) -> Iterator[Block]:
         for on_it in of_pair.values():
             own = sorted({channel for place in on_it for channel in place.own})
             words = f"channel{'s' if len(own) > 1 else ''} {listed(list(map(str, own)))}"
-            yield Block(
-                heading=f"{amplifier}, {words}", rows=tuple(_pair_rows(plan, on_it, controls))
-            )
+            yield Block(heading=f"{amplifier}, {words}", rows=tuple(_pair_rows(plan, on_it, knobs)))
 
 
 def _pair_rows(
-    plan: Plan, on_it: Sequence[Place], controls: Iterable[tuple[Control, Setting]]
+    plan: Plan, on_it: Sequence[Place], knobs: Iterable[Knob]
 ) -> Iterator[tuple[str, str]]:
     used = {channel for place in on_it for channel in place.output}
     if any(place.is_bridged for place in on_it):
         yield "Bridge switch", "on, if there is one"
-    for control, setting in controls:
-        if control.channels & used:
-            yield _knob(plan, control, used), filter_words(control, setting)
+    for knob in knobs:
+        if knob.channels & used:
+            yield _knob_words(plan, knob, used), knob.words
     yield "Bass boost", "off (0\u202fdB)"
     yield from _gain_rows(on_it)
 
 
-def _knob(plan: Plan, control: Control, used: set[int]) -> str:
+def _knob_words(plan: Plan, knob: Knob, used: set[int]) -> str:
     """Name a filter's knob; one that does not act on just this pair says on what it acts."""
-    if used <= control.channels and len(control.channels) <= 2:
-        return _KINDS[control.kind]
-    own = [own_place(plan, (channel,))[1][0] for channel in sorted(control.channels)]
-    return f"{_KINDS[control.kind]}, channels {listed(list(map(str, own)))}"
+    if used <= knob.channels and len(knob.channels) <= 2:
+        return knob.name
+    own = [own_place(plan, (channel,))[1][0] for channel in sorted(knob.channels)]
+    return f"{knob.name}, channels {listed(list(map(str, own)))}"
 
 
 def _gain_rows(on_it: Sequence[Place]) -> Iterator[tuple[str, str]]:
@@ -151,7 +133,7 @@ def _passive_block(plan: Plan, places: Sequence[Place]) -> Iterator[Block]:
         for made in place.channel.filters:
             if made.box == "passive":
                 corner = f"{quantity(made.hz, 'Hz')}, {6 * made.order}\u202fdB/oct, fixed"
-                rows[f"{_KINDS[made.edge]}, {made.speaker or place.feed.name}", corner] = None
+                rows[f"{SHORT[made.edge]}, {made.speaker or place.feed.name}", corner] = None
         for row in place.feed.rows:
             if is_set(plan, row):
                 name = plan.job.speakers[row].name
@@ -164,4 +146,4 @@ def _passive_block(plan: Plan, places: Sequence[Place]) -> Iterator[Block]:
         yield Block(heading="Passive parts", rows=tuple(rows))
 
 
-__all__ = ["blocks_of", "filter_words", "gain_words", "radio_words"]
+__all__ = ["blocks_of", "gain_words", "radio_words"]

@@ -13,7 +13,12 @@ from calc.choosing.workshop.places import Place, amplifiers_of, kit_data, output
 from calc.system.usual import Assumed
 
 _MOST_USUAL = 4
-_MOST_ASKS = 7
+_MOST_ASKS = 10
+# Of the usual figures those that a box, a radio or a look at the car tells.
+_FIRST = (
+    "source_v", "factory_power_w", "power_2ohm_w", "min_channel_ohm", "high_pass_hz", "low_pass_hz",
+    "lowest_hz", "alternator_a", "engine_c", "channels", "sensitivity_max_v",
+)  # fmt: skip
 _STANDING = "Workshop sheet"
 
 
@@ -94,16 +99,19 @@ def rests_of(plan: Plan) -> str:
     ]
     if not taken:
         return ""
-    told = [_usual_words(each) for each in taken[:_MOST_USUAL]]
+    taken.sort(key=lambda each: _FIRST.index(each.usual.key) if each.usual.key in _FIRST else 99)
+    own = amplifiers_of(plan)
+    told = [_usual_words(each, "" if own == (each.where,) else each.where) for each in taken]
+    told = told[:_MOST_USUAL]
     more = len(taken) - len(told)
     return f"Rests on usual figures: {'; '.join(told)}" + (
         f"; and {more} more, on the plan’s page." if more else "."
     )
 
 
-def _usual_words(taken: Assumed) -> str:
+def _usual_words(taken: Assumed, where: str) -> str:
     usual, range_ = taken.usual, range_words(taken.usual)
-    text = f"{taken.where}, {usual.what} {value_words(usual)}"
+    text = ", ".join([*([where] if where else []), f"{usual.what} {value_words(usual)}"])
     return text if range_ == "–" else f"{text} ({range_})"
 
 

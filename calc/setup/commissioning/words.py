@@ -54,7 +54,7 @@ _SAME: Mapping[str, StepWords] = {
         below="the cable touches the body: find the place before the fuse goes in",
     ),
     "leads_insulation_mohm": StepWords(
-        short="Every speaker lead to body, lowest",
+        short="Every speaker lead to body",
         what="Each speaker lead to the body, the lowest of all",
         below="a lead touches the body: it can destroy the output",
     ),
@@ -71,19 +71,19 @@ _SAME: Mapping[str, StepWords] = {
         above="it does not turn off, or something else hangs on its cable",
     ),
     "offset_mv": StepWords(
-        short="DC at every output, the worst",
+        short="DC at outputs, the worst",
         what="DC at each output, on, no signal: the one farthest from nought",
         below="the output or what feeds it is faulty: no speakers on it",
         above="the output or what feeds it is faulty: no speakers on it",
     ),
     "source_v": StepWords(
-        short="AC at the head unit’s output",
+        short="AC at head unit’s output",
         what="Head unit’s output, first output’s tone, at the highest volume you will use",
         below="a volume lower than noted, or a tone control cuts",
         above="it brings more than its data say: does the input take it?",
     ),
     "clean_v": StepWords(
-        short="Highest clean AC at the radio’s leads",
+        short="Radio’s highest clean AC",
         what="Factory radio, first output’s tone, meter across one pair of its speaker leads: turn "
         "its volume up until the voltage stops following, go two steps back; note volume and "
         "voltage, and leave it there for the gains",
@@ -91,7 +91,7 @@ _SAME: Mapping[str, StepWords] = {
         above="more than its rating brings: it clips already, or the rating is another",
     ),
     "idle_v": StepWords(
-        short="+12 V to GND, engine idling",
+        short="+12 V to GND, idling",
         what="At the amplifier, engine idling, no music",
         below="the alternator rests or does not charge: compare at the battery",
         above="the alternator charges too high: to a workshop",
@@ -102,7 +102,7 @@ _SAME: Mapping[str, StepWords] = {
         below="first the earth, then the leads, then the gain: see the chapter",
     ),
     "heat": StepWords(
-        short="Cool to the hand after half an hour",
+        short="Cool after half an hour",
         what="After half an hour as loud as you will use it: cable, fuse holder and terminals "
         "stay cool, the amplifier can be touched",
         below="a hot joint is a bad joint: off, find it; a hot amplifier needs air",
@@ -148,14 +148,13 @@ def _polarity(outputs: tuple[OutputRow, ...]) -> StepWords:
         "Leads touched for a moment with 1.5 V, + on the + lead: every cone moves out; tweeters "
         "and what is behind a capacitor get no voltage, follow their leads by eye"
     )
-    short = "Polarity with 1.5 V: cones move out"
+    short = "1.5 V cell: cones move out"
     if turned:
         short += f", in: {listed(turned)}"
         what += f". Joined reversed on purpose, so in, or the + lead on −: {listed(turned)}"
     return StepWords(
         what=what,
-        short="Polarity with 1.5 V: cones move out"
-        + (", these in: " + listed(turned) if turned else ""),
+        short="1.5 V cell: cones move out" + (", these in: " + listed(turned) if turned else ""),
         below="+ and − are exchanged at that speaker, or on the way to it",
     )
 
@@ -183,13 +182,13 @@ def _turning_on(way: Mode | None) -> Mapping[str, StepWords]:
     starts = "Head unit on" if way is None else "Head unit on, soft music"
     return {
         "trigger_on_v": StepWords(
-            short="REM to GND, head unit on",
+            short="REM, head unit on",
             what=f"{trigger}, head unit on",
             below="not the trigger wire, or more hangs on it than it feeds",
             above="more than the battery has: the meter’s range",
         ),
         "trigger_off_v": StepWords(
-            short="REM to GND, head unit off",
+            short="REM, head unit off",
             what=f"{trigger}, head unit off",
             below="the probes are exchanged",
             above="this wire stays live: the amplifier would empty the battery",
@@ -232,7 +231,7 @@ def _drop(loop_mohm: float | None) -> StepWords:
     return StepWords(
         what="Battery less amplifier, + and − together, at the loudest bass you will use"
         + by_clamp,
-        short="Drop, + and − together, loudest bass",
+        short="Drop, + and −, loudest bass",
         below="the probes are exchanged",
         above="a bad joint, or thinner cable than planned: measure piece by piece",
     )
@@ -258,17 +257,17 @@ def expected_words(step: Step) -> str:
 def expected_short(step: Step) -> str:
     """Write what a step should read, as a narrow column holds it.
 
-    >>> range_v = Expected(low=1, high=2)
-    >>> expected_short(Step(key="a_v", phase=0, kind="volt", unit="V", expected=range_v))
+    >>> from calc.physics.readings import Expected
+    >>> between = Expected(low=1, high=2)
+    >>> expected_short(Step(key="a_v", phase=0, kind="volt", unit="V", expected=between))
     '1–2\\u202fV'
     """
     expected, unit = step.expected, step.unit
     low, high = expected.low, expected.high
     if step.kind == "tick" or not expected.is_known:
         return expected_words(step)
-    if step.aim is not None:
-        bounds = "–".join(rounded(bound or 0.0, 3) for bound in (low, high))
-        return f"{quantity(step.aim, unit)} ({bounds})"
+    if step.aim is not None and step.output is not None:  # set to it, not only read
+        return quantity(step.aim, unit)
     if expected.open_is_right:
         return f"over {quantity(low, unit, 3)}"
     if low is None or low == 0:
