@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.answers.figures import listed, rounded
+from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF, Check, plain
-from calc.choosing.layouts.feeds import Feed, Job, speakers_go_together
+from calc.choosing.layouts.feed import Feed
+from calc.choosing.layouts.feeds import Job, speakers_go_together
 from calc.choosing.questions.crossovers import split_question
 from calc.choosing.questions.placement import reach_question
-from calc.choosing.search import Candidate, Judge
+from calc.choosing.search import Judge
 from calc.inputs.declared import replaced
 from calc.inputs.field_base import Value
 from calc.placement.mounting_reach import relax_list
@@ -48,7 +50,7 @@ class Change:
         )
         if any(wrong):
             return None
-        return Judge(Job(system), before.given, before.weights)
+        return Judge(Job(system), before.installed.given, before.weights)
 
 
 def advised(judge: Judge) -> Candidate:
@@ -170,7 +172,7 @@ def _less_power(job: Job, candidate: Candidate, bad: Check) -> Iterator[Change]:
 def _higher_loads(judge: Judge) -> Iterator[Change]:
     """Yield speakers of twice the impedance, where it is not the channels that are too few."""
     job = judge.job
-    if job.least_outputs > (judge.amplifier.channels or 0):
+    if job.fewest_outputs > (judge.amplifier.channels or 0):
         return
     for feed in job.feeds:
         ohm = 2 * feed.speaker.coil_ohm
@@ -183,7 +185,7 @@ def _higher_loads(judge: Judge) -> Iterator[Change]:
 
 def _more_room(judge: Judge) -> Iterator[Change]:
     system = judge.job.given
-    result = reach_question(judge.job, judge.amplifier).result
+    result = reach_question(judge.job, [part.amplifier for part in judge.installed.parts]).result
     for relax, words in relax_list(result.design) if result is not None else ():
         bay, changed = judge.job.values, dict[str, Value]()
         if relax.kind in ("width", "depth", "height"):
@@ -207,7 +209,9 @@ def _more_filters(judge: Judge, candidate: Candidate) -> Iterator[Change]:
     job = judge.job
     if candidate.layout is None:
         return
-    result = split_question(job, candidate.layout.assignment, judge.amplifier).result
+    result = split_question(
+        candidate.layout.job, candidate.layout.assignment, judge.amplifier
+    ).result
     if result is None:
         return
     for made in result.bad:

@@ -1,9 +1,9 @@
 """The usual figures that a plan rests on, as a table of the job sheet."""
 
 from calc.answers.sheet import Column, Table
+from calc.choosing.candidates import Candidate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.origins import assumed_of
-from calc.choosing.search import Candidate
 from calc.choosing.usual_words import range_words, value_words
 from calc.system.usual import SOURCE, Assumed
 

@@ -6,7 +6,7 @@ from calc.answers.figures import listed, quantity
 from calc.answers.paper import Line, Strong
 from calc.cabling import power_cable
 from calc.choosing.plan import Plan
-from calc.choosing.workshop.places import Place, found, outputs_text, places_of
+from calc.choosing.workshop.places import found, outputs_text, places_of
 from calc.setup import signal_chain
 
 MOST = 5
@@ -36,8 +36,8 @@ def _every(plan: Plan) -> Iterator[Line]:
 
 def _body(plan: Plan) -> Iterator[Line]:
     yield ("Never join a speaker’s − to the body, or to the − of another output.",)
-    signal = next(found(plan, signal_chain.Result), None)
-    if signal is not None and (signal.is_high_level or signal.needs_converter):
+    signals = list(found(plan, signal_chain.Result))
+    if any(signal.is_high_level or signal.needs_converter for signal in signals):
         yield ("The radio’s speaker outputs are bridges: never earth either lead of a pair.",)
 
 
@@ -57,19 +57,19 @@ def _tweeters(plan: Plan) -> Iterator[Line]:
 
 def _loads(plan: Plan) -> Iterator[Line]:
     """Warn where an output runs the lowest load that it can."""
-    least = plan.candidate.amplifier.min_channel_ohm
-    at_limit: dict[float, list[Place]] = {}
-    for place in places_of(plan):
-        seen = place.channel.load_ohm / len(place.own)
-        if least is not None and seen <= least * 1.001:
-            at_limit.setdefault(place.channel.load_ohm, []).append(place)
-    for load, on_it in at_limit.items():
-        word = "output" if len(on_it) == 1 else "outputs"
-        names = listed([outputs_text(place.own) for place in on_it])
-        yield (
-            f"{quantity(load, 'Ω', 3)} on {word} {names} is the lowest load that this amplifier "
-            "can run. Never add a speaker there.",
-        )
+    for part in plan.candidate.parts:
+        least = part.amplifier.min_channel_ohm
+        at_limit: dict[float, list[str]] = {}
+        for place in places_of(plan):
+            seen = place.channel.load_ohm / len(place.own)
+            if place.amplifier == part.name and least is not None and seen <= least * 1.001:
+                at_limit.setdefault(place.channel.load_ohm, []).append(outputs_text(place.own))
+        for load, outputs in at_limit.items():
+            word = "output" if len(outputs) == 1 else "outputs"
+            yield (
+                f"{quantity(load, 'Ω', 3)} on {word} {listed(outputs)} is the lowest load that "
+                f"{part.name} can run. Never add a speaker there.",
+            )
 
 
 def _fuse(plan: Plan) -> Iterator[Line]:

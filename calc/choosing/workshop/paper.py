@@ -8,7 +8,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.workshop.cautions import cautions_of, kit_size, main_fuse_a
 from calc.choosing.workshop.grouping import grouping
 from calc.choosing.workshop.kit import kit_of
-from calc.choosing.workshop.places import found, is_set, places_of
+from calc.choosing.workshop.places import found, places_of
 from calc.choosing.workshop.readings import stages_of
 from calc.choosing.workshop.settings import blocks_of
 from calc.choosing.workshop.table import channel_grid
@@ -70,7 +70,7 @@ def paper_of(plan: Plan) -> Paper:
 
 def note_of(plan: Plan) -> str:
     """Say what belongs to the table: current, cable, and power where several share an output."""
-    lines = [*_power_words(plan), *_shared(plan), *_sets(plan)]
+    lines = [*_power_words(plan), *_shared(plan), *_on_radio(plan), *_sets(plan)]
     return " ".join(lines)
 
 
@@ -78,7 +78,8 @@ def _power_words(plan: Plan) -> list[str]:
     run = next(found(plan, power_cable.Result), None)
     if run is None:
         return ["The power cable is not known yet: measure how far the battery is."]
-    lines = [f"At full power the amplifier draws {quantity(run.demand.full_a, 'A', 3)}."]
+    draws = "amplifiers draw" if len(plan.candidate.parts) > 1 else "amplifier draws"
+    lines = [f"At full power the {draws} {quantity(run.demand.full_a, 'A', 3)}."]
     bought, least = kit_size(plan), run.chosen.offer
     if bought is not None and least is not None:
         lines.append(
@@ -89,22 +90,25 @@ def _power_words(plan: Plan) -> list[str]:
 
 
 def _shared(plan: Plan) -> list[str]:
-    lines = []
-    seen = set()
+    """Say what each speaker gets where several share an output."""
+    lines: dict[str, None] = {}
     for place in places_of(plan):
-        count, power = place.use.per_output, place.channel.power_w
-        if count > 1 and power is not None and place.feed.name not in seen:
-            seen.add(place.feed.name)
-            lines.append(f"{quantity(power / count, 'W', 3)} for each of the {place.feed.name}.")
-    return lines
+        loads = place.channel.loads
+        powers = {load.speaker: load.power_w for load in loads if load.power_w is not None}
+        if len(loads) > 1 and powers:
+            told = [f"{name} {quantity(watts, 'W', 3)}" for name, watts in powers.items()]
+            lines[f"Each of the {listed(told)}."] = None
+    return list(lines)
+
+
+def _on_radio(plan: Plan) -> list[str]:
+    names = [feed.name for feed in plan.job.on_radio]
+    return [f"On the radio’s own power: {listed(names)}."] if names else []
 
 
 def _sets(plan: Plan) -> list[str]:
     marked = dict.fromkeys(
-        place.feed.name
-        for place in places_of(plan)
-        if any(made.box == "passive" for made in place.channel.filters)
-        or any(is_set(plan, row) for row in place.feed.rows)
+        place.feed.name for place in places_of(plan) if place.has_set or place.has_network
     )
     if not marked:
         return []

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.channels import Channel, output_names
-from calc.choosing.layouts.feeds import Feed
+from calc.choosing.layouts.feed import Feed
 from calc.choosing.plan import Plan
 
 
@@ -32,6 +32,16 @@ class Place:
         return self.feed.section == "woofer"
 
     @property
+    def has_set(self) -> bool:
+        """Whether a set hangs on it that has a crossover of its own."""
+        return any(load.kind == "set" for load in self.channel.loads)
+
+    @property
+    def has_network(self) -> bool:
+        """Whether a passive crossover of the reader's own stands before its speakers."""
+        return any(made.box == "passive" for made in self.channel.filters)
+
+    @property
     def is_bridged(self) -> bool:
         """Whether it is a bridged pair."""
         return len(self.output) == 2
@@ -42,31 +52,27 @@ def places_of(plan: Plan) -> tuple[Place, ...]:
     layout = plan.candidate.layout
     if layout is None:
         return ()
-    rows = {(row.amplifier, row.output): row for row in plan.channels}
-    found = []
-    for feed, _, use in layout.uses:
-        for name, output in zip(output_names(feed, use), use.outputs, strict=True):
-            amplifier, own = own_place(plan, output)
-            row = rows.get((amplifier, "+".join(map(str, own))))
-            if row is not None:
-                found.append(
-                    Place(
-                        channel=row, feed=feed, use=use, output=output, name=name,
-                        amplifier=amplifier, own=own,
-                    )
-                )  # fmt: skip
-    order = {(row.amplifier, row.output): at for at, row in enumerate(plan.channels)}
-    return tuple(sorted(found, key=lambda each: order[each.amplifier, each.channel.output]))
+    rows = {row.through: row for row in plan.channels}
+    found = [
+        Place(
+            channel=rows[output], feed=feed, use=use, output=output, name=name,
+            amplifier=rows[output].amplifier, own=own_place(plan, output),
+        )
+        for feed, _, use in layout.uses
+        for name, output in zip(output_names(feed, use), use.outputs, strict=True)
+        if output in rows
+    ]  # fmt: skip
+    return tuple(sorted(found, key=lambda each: each.output))
 
 
-def own_place(plan: Plan, output: Output) -> tuple[str, Output]:
-    """Return the amplifier of an output, and its channels as they are numbered there."""
-    return plan.candidate.name, output
+def own_place(plan: Plan, output: Output) -> Output:
+    """Return an output as its amplifier numbers it."""
+    return plan.candidate.installed.part_of(output).own(output)
 
 
 def amplifiers_of(plan: Plan) -> tuple[str, ...]:
     """Return the names of the amplifiers of a plan, in their order."""
-    return (plan.candidate.name,)
+    return tuple(part.name for part in plan.candidate.parts)
 
 
 def found[R](plan: Plan, kind: type[R]) -> Iterator[R]:
@@ -83,11 +89,6 @@ def kit_data(plan: Plan, key: str) -> list[object]:
             rows = question.answer.sheet.results[key]
             return rows if isinstance(rows, list) else []
     return []
-
-
-def is_set(plan: Plan, row: int) -> bool:
-    """Tell whether a row of speakers is a set that comes with its own crossover."""
-    return plan.job.given.speakers[row].section == "components"
 
 
 def spaced(terminal: str) -> str:

@@ -8,7 +8,6 @@ from calc.choosing.plan import Plan
 from calc.choosing.workshop.places import (
     Place,
     amplifiers_of,
-    is_set,
     outputs_text,
     own_place,
     places_of,
@@ -26,7 +25,7 @@ def blocks_of(plan: Plan) -> tuple[Block, ...]:
     return (
         Block(heading=radio_words(plan), rows=tuple(_radio_rows(plan))),
         *_amplifier_blocks(plan, places),
-        *_passive_block(plan, places),
+        *_passive_block(places),
     )
 
 
@@ -99,7 +98,7 @@ def _knob_words(plan: Plan, knob: Knob, used: set[int]) -> str:
     """Name a filter's knob; one that does not act on just this pair says on what it acts."""
     if used <= knob.channels and len(knob.channels) <= 2:
         return knob.name
-    own = [own_place(plan, (channel,))[1][0] for channel in sorted(knob.channels)]
+    own = [own_place(plan, (channel,))[0] for channel in sorted(knob.channels)]
     return f"{knob.name}, channels {listed(list(map(str, own)))}"
 
 
@@ -127,17 +126,16 @@ def gain_words(place: Place) -> str:
 # ---- passive crossovers
 
 
-def _passive_block(plan: Plan, places: Sequence[Place]) -> Iterator[Block]:
+def _passive_block(places: Sequence[Place]) -> Iterator[Block]:
     rows: dict[tuple[str, str], None] = {}
     for place in places:
         for made in place.channel.filters:
             if made.box == "passive":
                 corner = f"{quantity(made.hz, 'Hz')}, {6 * made.order}\u202fdB/oct, fixed"
                 rows[f"{SHORT[made.edge]}, {made.speaker or place.feed.name}", corner] = None
-        for row in place.feed.rows:
-            if is_set(plan, row):
-                name = plan.job.speakers[row].name
-                rows[f"Tweeter level, {name}", "0\u202fdB to begin with"] = None
+        for load in place.channel.loads:
+            if load.kind == "set" and not place.has_network:
+                rows[f"Tweeter level, {load.speaker}", "0\u202fdB to begin with"] = None
         farad = place.channel.capacitor_farad
         if farad is not None:
             part = f"{quantity(farad * 1e6, 'µF', 3)}, in the + lead"

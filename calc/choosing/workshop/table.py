@@ -12,7 +12,6 @@ from calc.choosing.workshop.places import (
     Place,
     amplifiers_of,
     found,
-    is_set,
     outputs_text,
     places_of,
     spaced,
@@ -38,7 +37,7 @@ def channel_grid(plan: Plan) -> Grid | None:
             (
                 _output(place, has_many=has_many),
                 Two((_capital(speaker_words(place)),), _cable(leads.get(place.name))),
-                Two(_joined(place.channel), _loads(plan, place)),
+                Two(_joined(place.channel), _loads(place)),
                 Two((_from(place.channel),), _plug(place)),
                 Two((quantity(place.channel.load_ohm, "Ω", 3),), _power(place.channel)),
                 Two((_corners(place.channel),), _slopes(place.channel.filters)),
@@ -67,7 +66,8 @@ def _output(place: Place, *, has_many: bool) -> Two:
 def speaker_words(place: Place) -> str:
     """Say whose output it is, and the side; of speakers on a crossover, that of the lowest band."""
     channel = place.channel
-    name = place.feed.name if len(channel.speaker) > _LONGEST else channel.speaker
+    is_long = len(channel.speaker) > _LONGEST and not place.feed.branches
+    name = place.feed.name if is_long else channel.speaker
     return name if channel.side == "both" else f"{name}, {channel.side}"
 
 
@@ -91,17 +91,19 @@ def _joined(channel: Channel) -> Line:
     return ("+ on ", Strong(plus), ", − on ", Strong(minus))
 
 
-def _loads(plan: Plan, place: Place) -> str:
+def _loads(place: Place) -> str:
+    """Say what hangs on it, and how it is joined."""
     channel = place.channel
     if not channel.plus_to:
         return "ask before you connect"
     if channel.wiring is not None:
         return _wiring_words(channel.wiring)
+    if len(place.feed.branches) > 1:
+        words = ["set" if load.kind == "set" else "speaker" for load in channel.loads]
+        return f"{listed(words)} in parallel"
     if channel.capacitor_farad is not None:
         return f"{quantity(channel.capacitor_farad * 1e6, 'µF', 3)} in the + lead"
-    if len(place.feed.rows) > 1 or any(is_set(plan, row) for row in place.feed.rows):
-        return "component set"
-    return "one speaker"
+    return "component set" if place.has_set or place.has_network else "one speaker"
 
 
 def _wiring_words(notation: str) -> str:

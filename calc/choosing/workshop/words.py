@@ -117,8 +117,10 @@ def _usual_words(taken: Assumed, where: str) -> str:
 
 def gives_up(plan: Plan) -> str:
     """Return what is given up for this layout; empty for nothing."""
-    lost = [
-        f"{check.feed} plays {rounded(check.quieter_db, 1)}\u202fdB less loud than it could"
+    layout = plan.candidate.layout
+    lost = [] if layout is None else list(layout.job.gives_up)
+    lost += [
+        f"{check.feed} play {rounded(check.quieter_db, 1)}\u202fdB less loud than they could"
         for check in plan.candidate.checks
         if check.quieter_db is not None
     ]
