@@ -7,7 +7,7 @@ nothing else of the page is printed.
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.answers.sheet import Box, Drawing, Verdict
+from calc.answers.sheet import Box, Drawing, Table, Verdict
 
 
 @dataclass(frozen=True)
@@ -114,6 +114,7 @@ class Paper:
     beside : height of drawing and table together [px] is small enough for the first page
     note : what stands below the table
     asks : questions to settle, each with a box to tick
+    ways : tables of other ways, shown below it on the screen; they are no part of its appendix
     example : whose invented figures still stand; empty where none do
     """
 
@@ -135,4 +136,5 @@ class Paper:
     asks: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()
     kit: tuple[Bought, ...] = ()
+    ways: tuple[Table, ...] = ()
     example: str = ""

@@ -228,7 +228,9 @@ def answer_tree(answer: Answer) -> Element:
     )
     sheet, identity = answer.sheet, f"{answer.calculator.name}-answer"
     if sheet.paper is not None:
-        rest = without_boxes(replace(sheet, onward=()))
+        ways = sheet.paper.ways
+        tables = tuple(made for made in sheet.tables if made not in ways)
+        rest = without_boxes(replace(sheet, onward=(), tables=tables))
         appendix = element(
             "details",
             element("summary", APPENDIX),
@@ -237,8 +239,12 @@ def answer_tree(answer: Answer) -> Element:
             class_="fold appendix",
         )
         parts: list[Children] = [
-            _said(sheet), paper_tree(sheet.paper, identity), onward_list(sheet.onward), appendix,
-        ]  # fmt: skip
+            _said(sheet),
+            paper_tree(sheet.paper, identity),
+            [table(made) for made in ways],
+            onward_list(sheet.onward),
+            appendix,
+        ]
         return element("div", parts, class_="sheet sheet--paper")
     body = sheet_body(sheet, identity)
     both = (body, inputs) if answer.calculator.is_whole_job else (inputs, body)

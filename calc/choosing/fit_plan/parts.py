@@ -161,13 +161,14 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         if question.calculator.name == "filter-split":
             sentences += _whose(plan)
         sentences += sheet.notes
-        shown = SHOWN[question.calculator.name]
+        shown = _shown(question.calculator.name, may_connect=plan.may_connect)
         drawings += sheet.drawn(*shown.drawings)
         tables += sheet.named(*shown.tables)
-    if name == ARRANGE and plan.candidate.layout is not None:
+    if name == ARRANGE and not plan.may_connect:
+        sentences = [plan.stop]
+    elif name == ARRANGE and plan.candidate.layout is not None:
         sentences[0] = arranged(plan.candidate)
-        if plan.may_connect:
-            drawings.insert(0, grouping(plan))
+        drawings.insert(0, grouping(plan))
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
             sentences += level_words(plan)
@@ -182,6 +183,15 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         drawings=tuple(drawings),
         tables=tuple(tables),
     )
+
+
+# Of a split that leaves something unprotected: what is missing, and nothing that could be set.
+_WHERE_STOPPED = Shown((), ("missing",))
+
+
+def _shown(calculator: str, *, may_connect: bool) -> Shown:
+    is_stopped = calculator == "filter-split" and not may_connect
+    return _WHERE_STOPPED if is_stopped else SHOWN[calculator]
 
 
 def _whose(plan: Plan) -> list[str]:

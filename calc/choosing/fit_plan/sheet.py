@@ -49,10 +49,13 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     job, plan = result.job, result.plan
     notes = notes_on(inputs.shelf) if result.is_listed else ()
     checks, *tables = sheet.tables
+    # Where nothing may be connected yet, no other way is any better.
+    ways = layout_tables(result.layouts) if plan.may_connect else ()
     return replace(
         sheet,
+        paper=None if sheet.paper is None else replace(sheet.paper, ways=ways),
         tables=(
-            *layout_tables(result.layouts),
+            *ways,
             replace(checks, note=" ".join(notes)) if notes else checks,
             *tables,
         ),

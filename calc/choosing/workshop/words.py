@@ -178,4 +178,4 @@ def _open_lines(plan: Plan) -> Iterator[str]:
     """Yield the lengths that the kit list still lacks."""
     missing = [str(what) for what in kit_data(plan, "missing")]
     if missing:
-        yield f"At the car: measure {listed(missing)}."
+        yield f"At the car: find out {listed(missing)}."
