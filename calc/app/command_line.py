@@ -221,7 +221,11 @@ def _html(answer: Answer) -> str:
     from calc.app.away import code_on_paper
     from calc.renderers.html_document import document_html
 
-    return document_html(answer, code_on_paper(write(answer.inputs), "file"))
+    try:
+        code = code_on_paper(write(answer.inputs), "file")
+    except ImportError:  # without the QR library the corner stays empty
+        code = None
+    return document_html(answer, code)
 
 
 def _template(calculator: AnyCalculator) -> str:

@@ -16,7 +16,7 @@ def print_reasons() -> Element:
         "label",
         element("input", type="checkbox", autocomplete="off"),
         " Print the reasons too",
-        class_="print-reasons",
+        class_="tick print-reasons",
     )
 
 

@@ -96,7 +96,7 @@ def _head(paper: Paper, heading: str) -> Element:
             element("div", [_labelled(blank) for blank in paper.blanks], class_="workshop__blanks"),
             element(
                 "div",
-                element("p", element("strong", paper.say), class_="workshop__said"),
+                element("p", element("b", paper.say), class_="workshop__said"),
                 element("p", verdict(paper.verdict), f" {rests}" if rests else None),
                 class_="workshop__say",
             ),
@@ -165,7 +165,7 @@ def _stroke(stroke: Stroke) -> Element:
 
 
 def _line(line: Line) -> list[Children]:
-    return [element("strong", part.text) if isinstance(part, Strong) else part for part in line]
+    return [element("b", part.text) if isinstance(part, Strong) else part for part in line]
 
 
 def _grid(grid: Grid) -> Element:
