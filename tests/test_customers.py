@@ -31,6 +31,11 @@ def results(name):
     return calculator.answer(given).sheet.results
 
 
+def amplifiers_of(path):
+    """Return how many are installed: sets have their own tests of arrangements."""
+    return path.read_text(encoding="utf-8").count("\n[[amplifiers]]\n")
+
+
 def channel(name, output):
     (row,) = [one for one in results(name)["channels"] if one["output"] == output]
     return row
@@ -284,7 +289,7 @@ def test_a_long_run_from_a_hot_place_in_gauges():
 # ---- what holds for every customer
 
 
-@pytest.mark.parametrize("name", [path.stem for path in PATHS])
+@pytest.mark.parametrize("name", [path.stem for path in PATHS if amplifiers_of(path) < 2])
 def test_a_job_done_as_printed_passes_its_own_drop(name):
     """The bought cable's drop at any current up to full power is within what the sheet permits."""
     cable = of(name, "power-cable")

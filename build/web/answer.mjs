@@ -5,6 +5,7 @@
 import { blankTexts, fillBlanks } from "./blanks.mjs";
 import { around, part, parts, targetOf } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
+import { priceInHand, showPrices } from "./prices.mjs";
 import { fillBoxes } from "./readings.mjs";
 
 /** @param {HTMLElement} whole */
@@ -90,6 +91,7 @@ export function putAnswer(card, html, readings) {
   const blanks = blankTexts(answer);
   const isStopping = Boolean(document.activeElement?.closest(".progress"));
   const open = openFolds(answer);
+  const takeUpPrice = priceInHand(answer);
   const stays = box && readings && putAround(answer, html, box);
   if (!stays) answer.innerHTML = html;
   openAgain(answer, open);
@@ -97,6 +99,8 @@ export function putAnswer(card, html, readings) {
   if (readings) fillBoxes(answer, readings);
   if (box && readings && !stays) focusOn(answer, selectorOf(box));
   if (isStopping) focusOn(answer, ".progress button");
+  takeUpPrice();
+  showPrices(answer);
   for (const gone of [".error-summary", ".qr"]) part(card, gone).hidden = true;
 }
 

@@ -4,6 +4,7 @@
 
 import { part } from "./dom.mjs";
 import { save } from "./files.mjs";
+import { typedPrices } from "./prices.mjs";
 import { python } from "./python.mjs";
 
 /** @typedef {"qr" | "qr-file"} Code */
@@ -74,6 +75,7 @@ async function copy(text, context, sentence) {
 const TYPES = {
   json: "application/json",
   csv: "text/csv;charset=utf-8",
+  "kit-csv": "text/csv;charset=utf-8",
   template: "text/csv;charset=utf-8",
   file: "application/toml",
 };
@@ -120,9 +122,12 @@ export async function handOver(what, context) {
  * @param {Context} context
  */
 async function takeAway(what, context) {
-  const { calculator, inputs, say } = context;
+  const { card, calculator, inputs, say } = context;
   const name = what === "text" ? "The text" : "The file";
-  const reply = await made({ kind: "hand-over", calculator, inputs, as: what }, name, context);
+  /** @type {HandOverRequest} */
+  const request = { kind: "hand-over", calculator, inputs, as: what };
+  if (what === "kit-csv") request.prices = typedPrices(card);
+  const reply = await made(request, name, context);
   if (!reply) return;
   if (what === "text") {
     await copy(reply.text, context, "Answer copied as text.");

@@ -62,7 +62,9 @@ export interface StartRequest extends Asked {
 export interface HandOverRequest extends Asked {
   kind: "hand-over";
   inputs: Inputs;
-  as: "text" | "json" | "csv" | "file" | "template";
+  as: "text" | "json" | "csv" | "kit-csv" | "file" | "template";
+  /** The shop's own prices by article, with a kit list. */
+  prices?: Record<string, string>;
 }
 export interface QrRequest extends Asked {
   kind: "qr";

@@ -7,6 +7,7 @@ nothing else of the page is printed.
 from dataclasses import dataclass
 from typing import Literal
 
+from calc.answers.kit import KitLine
 from calc.answers.sheet import Box, Drawing, Table, Verdict
 
 
@@ -86,16 +87,6 @@ class Stage:
     reads: tuple[Read, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Bought:
-    """A line of the kit list; `is_open` where a figure of it has still to be measured."""
-
-    number: int
-    item: str
-    where: str
-    is_open: bool = False
-
-
 Stroke = Literal["power", "earth", "signal", "remote", "plus", "minus", "joint", "high", "later"]
 
 
@@ -135,6 +126,6 @@ class Paper:
     settings: tuple[Block, ...] = ()
     asks: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()
-    kit: tuple[Bought, ...] = ()
+    kit: tuple[KitLine, ...] = ()
     ways: tuple[Table, ...] = ()
     example: str = ""

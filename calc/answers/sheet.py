@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 from xml.etree.ElementTree import Element
 
+from calc.answers.kit import KitLine
 from calc.inputs.links import short
 
 if TYPE_CHECKING:  # it is made of what stands here
@@ -73,7 +74,8 @@ class Box:
     takes_words: bool = False
 
 
-Cell = str | int | float | None | Quantity | Span | Verdict | Box
+Cell = str | int | float | None | Quantity | Span | Verdict | Box | KitLine
+"""A line of a kit list as a cell is the blank for the price of its article."""
 
 
 @dataclass(frozen=True)
@@ -244,8 +246,8 @@ class Sheet:
     `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a whole
     job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
     verdicts on groups of the form’s fields, by their heading.  `candidates` were held against one
-    another, `next_step` is what to do next.  `paper` is what goes to the workbench; where there
-    is one, the rest is its appendix.
+    another, `next_step` is what to do next.  `kit` is what is to be bought, as a shop prices it.
+    `paper` is what goes to the workbench; where there is one, the rest is its appendix.
     """
 
     sentence: str
@@ -268,6 +270,7 @@ class Sheet:
     unknowns: tuple[str, ...] = ()
     sources: tuple[str, ...] = field(default=())
     paper: "Paper | None" = None
+    kit: tuple[KitLine, ...] = ()
 
     def named(self, *names: str) -> tuple[Table, ...]:
         """Return the tables with these names, in the order of the names; those that are there.

@@ -1,9 +1,10 @@
 """What a page takes away: made, or told why not."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Literal
 from xml.etree.ElementTree import Element
 
+from calc.answers.kit import KitLine
 from calc.answers.markup import element, group, markup
 
 
@@ -16,6 +17,23 @@ def made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]:
     except ValueError as error:
         reason = str(error)
     return {"kind": "failed", "text": f"The {what} was not made: {reason}."}
+
+
+def kit_file(lines: Sequence[KitLine], prices: object) -> dict[str, object]:
+    """Return a kit list as a file for a spreadsheet.
+
+    prices : what was typed on the page, by article; anything else is none
+    """
+    # Imported here: few readers save one.
+    from calc.renderers.kit_csv import kit_csv
+
+    def make() -> dict[str, object]:
+        if not lines:
+            raise ValueError("there is no kit list yet")
+        text = kit_csv(lines, prices if isinstance(prices, dict) else None)
+        return {"kind": "handed-over", "text": text, "name": "kit-list.csv"}
+
+    return made("file", make)
 
 
 def qr(text: str, what: str) -> dict[str, object]:

@@ -52,6 +52,9 @@ def _parser() -> argparse.ArgumentParser:
         action="store_true",
         help="print the page's fragment; of a plan the workshop sheet, ready for paper",
     )
+    shape.add_argument(
+        "--kit-csv", action="store_true", help="print the kit list as CSV, a line for each article"
+    )
     shape.add_argument("--fields", action="store_true", help="print the fields")
     shape.add_argument("--template", action="store_true", help="print a stock list to fill in")
     shape.add_argument("--link", action="store_true", help="print the page link")
@@ -204,6 +207,8 @@ def _output(options: argparse.Namespace) -> str:
         return _html(answer) + "\n"
     if options.link:
         return link_of(answer) + "\n"
+    if options.kit_csv:
+        return _kit(answer)
     if options.wav is not None:
         return _saved(answer, options.wav)
     return answer_text(answer)
@@ -226,6 +231,18 @@ def _html(answer: Answer) -> str:
     except ImportError:  # without the QR library the corner stays empty
         code = None
     return document_html(answer, code)
+
+
+def _kit(answer: Answer) -> str:
+    """Return the answer's kit list as CSV; bad input where it has none."""
+    # Imported here: few ask for it.
+    from calc.renderers.kit_csv import kit_csv
+
+    if answer.sheet.kit:
+        return kit_csv(answer.sheet.kit)
+    name = answer.calculator.name
+    reason = "Only kit-list does, and fit-plan once an amplifier is planned."
+    raise refuse("--kit-csv", name, f"{name} has no kit list here. {reason}")
 
 
 def _template(calculator: AnyCalculator) -> str:

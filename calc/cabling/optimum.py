@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from calc.cabling.sizing import Offer, Rules
-from calc.cabling.tree import Plan, Tree, plan_of
+from calc.cabling.tree import Plan, Run, Tree, plan_of
 from calc.physics.permitted_current import carries
 
 _PER_VOLT = 10**15
@@ -111,6 +111,7 @@ class _Search:
                 round(offer.size.area_mm2 * run.drop_m * _PER_MM2_M),
             )
             is_carried = carries(offer.permitted_a, tree.must_carry[at])
+            is_carried = is_carried and _is_settled(offer, run, rules)
             if is_carried and (not options or option.drop < options[-1].drop):
                 options.append(option)
         return tuple(reversed(options))
@@ -255,6 +256,12 @@ class _Search:
             for at in inside
             if not any(at in self._tree.children[other] for other in inside)
         )
+
+
+def _is_settled(offer: Offer, run: Run, rules: Rules) -> bool:
+    """Tell whether a size is no thinner than what is settled for a run; the thickest always is."""
+    least = min(run.least_mm2, rules.offers[-1].size.area_mm2)
+    return offer.size.area_mm2 >= least * (1 - 1e-9)
 
 
 def _cheapest(sizes: Sequence[_Option], weight: float) -> int:

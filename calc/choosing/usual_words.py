@@ -29,9 +29,9 @@ def range_words(usual: Usual) -> str:
 
 
 def _measured(values: Sequence[float], usual: Usual) -> str:
-    """Return one figure or a range with the unit; a standby current in milliamperes."""
+    """Return one figure or a range with the unit; a standby or remote current in milliamperes."""
     unit = usual.unit
-    if usual.key == "quiescent_a":
+    if usual.key in ("quiescent_a", "trigger_a"):
         values, unit = [1000 * value for value in values], "mA"
     text = "–".join(map(rounded, values))
     return f"{text}\u202f{unit}" if unit else text

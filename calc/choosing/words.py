@@ -114,6 +114,6 @@ def row_data(candidate: Candidate) -> dict[str, object]:
 def ask_data(candidate: Candidate) -> list[dict[str, object]]:
     """Return what to ask the seller, as the contract has it."""
     return [
-        {"amplifier": candidate.name, "key": ask.key, "words": ask.words}
+        {"amplifier": ask.amplifier, "key": ask.key, "words": ask.words}
         for ask in questions_to_seller(candidate)
     ]

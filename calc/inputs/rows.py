@@ -132,11 +132,19 @@ class Rows(Field):
             values = {}
             for column in self.columns:
                 try:
-                    values[column.key] = column.taken(cells.get(column.key))
+                    # What a row does not say at all is usual; None in it is not known.
+                    is_said = column.key in cells or column.key not in self._later
+                    said = cells.get(column.key) if is_said else column.read(absent_cell(column))
+                    values[column.key] = column.taken(said)
                 except Refused as refused:
                     raise Refused(f"Row {number}: {column.label}: {refused}") from refused
             made.append(self.make_row(values))
         return tuple(made)
+
+    @property
+    def _later(self) -> frozenset[str]:
+        """The keys of the columns that came later, which a row may lack."""
+        return frozenset(column.key for column in self.columns[len(self.columns) - self.added :])
 
     def write(self, value: Value) -> str:
         if isinstance(value, int):

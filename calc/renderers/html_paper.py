@@ -7,11 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from xml.etree.ElementTree import Element
 
+from calc.answers.figures import quantity
+from calc.answers.kit import KitLine
 from calc.answers.markup import Children, element
 from calc.answers.paper import (
     Blank,
     Block,
-    Bought,
     Grid,
     Line,
     Paper,
@@ -21,8 +22,9 @@ from calc.answers.paper import (
     Strong,
     Two,
 )
-from calc.answers.sheet import Box, Drawing, Sheet, Table
+from calc.answers.sheet import Box, Cell, Drawing, Sheet, Table
 from calc.renderers.html_pieces import drawing, reading_box, verdict
+from calc.renderers.html_prices import price_box, prices_foot
 
 LONGEST_BLANK = 60  # signs that are typed into a blank
 # Of each line style: weights and dashes, a heavy line first where a thin one lies in it.
@@ -277,22 +279,24 @@ def _reading(read: Read) -> Element:
     )
 
 
-def _kit(lines: tuple[Bought, ...]) -> Element | None:
-    """Return the kit list in two columns, as even as they come."""
+def _kit(lines: tuple[KitLine, ...]) -> Element | None:
+    """Return the kit list in two columns, as even as they come, with places for prices."""
     if not lines:
         return None
     half = (len(lines) + 1) // 2
-    heads, title = ("No.", "Item", "Where"), "Kit list"
+    heads, title = ("No.", "Item", "Where", "Your price"), "Kit list"
 
-    def column(part: tuple[Bought, ...]) -> Element:
+    def column(part: tuple[KitLine, ...]) -> Element:
         rows = [
             element(
                 "tr",
                 element("td", str(line.number), class_="workshop__number"),
                 " ",
-                element("td", line.item),
+                element("td", article_words(line)),
                 " ",
-                element("td", line.where),
+                element("td", line.note),
+                " ",
+                element("td", price_box(line), class_="workshop__price"),
                 class_="workshop__open" if line.is_open else None,
             )
             for line in part
@@ -307,8 +311,29 @@ def _kit(lines: tuple[Bought, ...]) -> Element | None:
             [column(part) for part in (lines[:half], lines[half:]) if part],
             class_="workshop__two",
         ),
+        prices_foot(),
         class_="workshop__kit",
     )
+
+
+def article_words(line: KitLine) -> str:
+    """Say what to buy: how many, what, which size, how long.
+
+    >>> line = dict(number=1, unit="m", size="10 mm²", length_m=3.3, note="", is_open=False)
+    >>> article_words(KitLine(item="power cable", quantity=2, **line))
+    '2 × power cable, 10 mm², 3.3\u202fm'
+    """
+    parts = [line.item, line.size or "size not known"]
+    if line.length_m is not None:
+        parts.append(quantity(line.length_m, "m", 3))
+    words = ", ".join(parts)
+    if line.quantity is None:
+        return f"{words}: how many is not known"
+    return words if line.quantity == 1 else f"{line.quantity} × {words}"
+
+
+def _is_price(cell: Cell) -> bool:
+    return isinstance(cell, KitLine)
 
 
 def without_boxes(sheet: Sheet) -> Sheet:

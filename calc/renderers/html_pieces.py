@@ -3,8 +3,10 @@
 from xml.etree.ElementTree import Element
 
 from calc.answers.figures import THIN_SPACE, rounded
+from calc.answers.kit import KitLine
 from calc.answers.markup import element, group
 from calc.answers.sheet import Box, Cell, Column, Drawing, Quantity, Span, Table, Verdict
+from calc.renderers.html_prices import price_box, prices_foot
 from calc.renderers.html_signs import state_sign, verdict_class
 from calc.renderers.text import IN_TABLES, heading_text, written
 
@@ -32,6 +34,8 @@ def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLE
             return verdict(cell)
         case Box():
             return reading_box(cell)
+        case KitLine():
+            return price_box(cell)
         case str():
             return group(cell)
         case _:
@@ -131,6 +135,9 @@ def table(made: Table) -> Element:
             aria_label=made.caption,
         ),
         element("p", made.note, class_="table-note") if made.note else None,
+        prices_foot()
+        if any(isinstance(cell, KitLine) for row in made.rows for cell in row)
+        else None,
     )
 
 

@@ -2,6 +2,7 @@
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
+from calc.answers.kit import KitLine
 from calc.answers.sheet import Box, Cell, Column, Figure, Quantity, Span, Table, Verdict
 from calc.inputs.rows import Rows
 
@@ -35,6 +36,8 @@ def cell_text(cell: Cell, places: int | None = None, figures: int | None = IN_TA
             return f"{word or state}: {reason}"
         case Box():
             return cell.text or BLANK
+        case KitLine():
+            return BLANK
         case str():
             return cell
         case _:

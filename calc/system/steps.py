@@ -171,6 +171,15 @@ class Leads:
     earth_m: Annotated[
         float | None, _metres("Earth (ground) cable", 0.6, "From the amplifier to the body.")
     ] = None
+    branch_m: Annotated[
+        float | None,
+        Number(
+            "Branch from the distribution block",
+            low=0.05,
+            high=100,
+            hint="To each of several amplifiers, one way.",
+        ),
+    ] = None
     signal_m: Annotated[
         float | None, _metres("Signal leads", 5.5, "From the head unit; the trigger too.")
     ] = None

@@ -1,10 +1,11 @@
 """The job sheet: the answer of `fit-plan`."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import listed, quantity
-from calc.answers.sheet import Column, Figure, Next, Quantity, Sheet, Span, Table, Verdict
+from calc.answers.sheet import Column, Figure, Judged, Next, Quantity, Sheet, Span, Table, Verdict
 from calc.choosing.candidates import Candidate
 from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.fit_plan.layout_table import layout_data, layout_tables
@@ -46,7 +47,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     if result.plan is None:
         return _without_amplifier(result.job)
     sheet = plan_sheet(result.plan, result.job)
-    job, plan = result.job, result.plan
+    plan = result.plan
     notes = notes_on(inputs.shelf) if result.is_listed else ()
     checks, *tables = sheet.tables
     # Where nothing may be connected yet, no other way is any better.
@@ -59,18 +60,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             replace(checks, note=" ".join(notes)) if notes else checks,
             *tables,
         ),
-        candidates=tuple(
-            judged_of(
-                job,
-                candidate,
-                row=0 if result.is_listed else at,
-                is_chosen=result.is_planned and candidate is plan.candidate,
-            )
-            for at, candidate in enumerate(result.candidates, start=1)
-        )
-        + tuple(
-            judged_of(job, each, row=0, is_chosen=each is plan.candidate) for each in result.sets
-        ),
+        candidates=tuple(_judged(result)),
         next_step=_next(result, plan.candidate),
         results={
             **sheet.results,
@@ -81,10 +71,24 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
 
 
+def _judged(result: Result) -> Iterator[Judged]:
+    """Yield what is said of each amplifier, in the form's order; of those together at each."""
+    rows = result.rows or ((0,),) * len(result.candidates)
+    for candidate, places in zip(result.candidates, rows, strict=True):
+        is_best = result.plan is not None and candidate is result.plan.candidate
+        is_chosen = result.is_planned and is_best
+        for row in places:
+            yield judged_of(result.job, candidate, row=row, is_chosen=is_chosen)
+    for candidate in result.sets:
+        is_best = result.plan is not None and candidate is result.plan.candidate
+        yield judged_of(result.job, candidate, row=0, is_chosen=is_best)
+
+
 def _next(result: Result, best: Candidate | None) -> Next:
     candidates = () if result.is_listed else result.candidates
     is_planned = result.is_planned or result.is_listed
-    return next_step(result.job, candidates, best, is_planned=is_planned)
+    rows = None if result.is_listed else result.rows
+    return next_step(result.job, candidates, best, is_planned=is_planned, rows=rows)
 
 
 def _nothing_yet(job: Job) -> Sheet:
@@ -200,6 +204,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         ),
         sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
         paper=paper_of(plan),
+        kit=next((answer.sheet.kit for answer in answers if answer.sheet.kit), ()),
     )
 
 

@@ -6,12 +6,14 @@ from functools import cached_property
 
 from calc.answers.figures import rounded
 from calc.answers.sheet import State
+from calc.choosing.installed import MOST_INSTALLED
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.sharing import APART, Sharing, given_up, shared, sharings
 from calc.inputs.declared import values_of
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Value
 from calc.inputs.problems import Problem
+from calc.system.amplifier import Amplifier
 from calc.system.speakers import HeadFilter, Network, Speaker, SpeakerRow
 from calc.system.system import System
 from calc.system.usual import FACTORY_W, Assumed, speakers_of, system_of
@@ -60,6 +62,8 @@ class Job:
 
         Where two pairs are joined, that at the front stands for both.
         """
+        if self.sharing.joined is None:
+            return self._speakers[0]
         rows = list(self._speakers[0])
         for feed in self.feeds:
             if feed.branches:
@@ -239,6 +243,18 @@ def speakers_go_together(
             yield _wrong("speakers", at, speaker.name, words)
     if completed:  # without any, what stands between them waits for them
         yield from _wrong_networks(networks, completed)
+
+
+def amplifiers_go_together(*, amplifier: tuple[Amplifier, ...]) -> Iterator[Problem]:
+    """Yield what is wrong with the amplifiers together: at most three are installed."""
+    installed = [at for at, each in enumerate(amplifier, start=1) if each.role != "candidate"]
+    if len(installed) > MOST_INSTALLED:
+        words = (
+            f"Row {installed[MOST_INSTALLED]}: at most {MOST_INSTALLED} amplifiers are installed "
+            "together, those for later included. Compare the others."
+        )
+        given = amplifier[installed[MOST_INSTALLED] - 1].name
+        yield _wrong("amplifier", installed[MOST_INSTALLED], given, words)
 
 
 def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) -> Iterable[Problem]:

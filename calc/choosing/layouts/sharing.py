@@ -37,14 +37,16 @@ def sharings(feeds: Sequence[Feed], *, is_processor: bool) -> Iterator[Sharing]:
     """Yield every way to share: first none, then pairs joined, then a rear pair on the radio.
 
     Joined are pairs that play the whole range above the subwoofer, of a coil each, on no network
-    of the reader's.  A processor has no power of its own, and the front pair stays amplified.
+    of the reader's.  A processor has no power of its own, and the front pair stays amplified:
+    where the front is active, or on a network of the reader's, every other pair may stay behind.
     """
     yield APART
     pairs = sorted((feed for feed in feeds if _is_pair(feed)), key=lambda feed: feed.front_first)
     for at, front in enumerate(pairs):
         for rear in pairs[at + 1 :]:
             yield Sharing(joined=(front.rows[0], rear.rows[0]))
-    for rear in pairs[1:]:
+    has_front = any(feed not in pairs and feed.section != "woofer" for feed in feeds)
+    for rear in pairs if has_front else pairs[1:]:
         if not is_processor:
             yield Sharing(on_radio=rear.rows[0])
 

@@ -7,8 +7,7 @@ from calc.choosing.origins import example_label
 from calc.choosing.plan import Plan
 from calc.choosing.workshop.cautions import cautions_of, kit_size, main_fuse_a
 from calc.choosing.workshop.grouping import grouping
-from calc.choosing.workshop.kit import kit_of
-from calc.choosing.workshop.places import found, places_of
+from calc.choosing.workshop.places import found, kit_lines, places_of
 from calc.choosing.workshop.readings import stages_of
 from calc.choosing.workshop.settings import blocks_of
 from calc.choosing.workshop.table import channel_grid
@@ -63,7 +62,7 @@ def paper_of(plan: Plan) -> Paper:
         settings=blocks_of(plan),
         asks=asks_of(plan),
         stages=stages_of(plan, main_fuse_a(plan)),
-        kit=kit_of(plan),
+        kit=kit_lines(plan),
         example=example,
     )
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from calc.answers.kit import KitLine
 from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.channels import Channel, output_names
 from calc.choosing.layouts.feed import Feed
@@ -82,12 +83,18 @@ def found[R](plan: Plan, kind: type[R]) -> Iterator[R]:
             yield question.result
 
 
-def kit_data(plan: Plan, key: str) -> list[object]:
-    """Return a list of the kit list's results; empty where there is no kit list."""
+def kit_lines(plan: Plan) -> tuple[KitLine, ...]:
+    """Return what is to be bought; empty where there is no kit list."""
+    answers = (question.answer for question in plan.questions)
+    return next((answer.sheet.kit for answer in answers if answer and answer.sheet.kit), ())
+
+
+def kit_missing(plan: Plan) -> list[str]:
+    """Return what the kit list still lacks, in words."""
     for question in plan.questions:
         if question.calculator.name == "kit-list" and question.answer is not None:
-            rows = question.answer.sheet.results[key]
-            return rows if isinstance(rows, list) else []
+            lacking = question.answer.sheet.results["missing"]
+            return [str(what) for what in lacking] if isinstance(lacking, list) else []
     return []
 
 

@@ -9,7 +9,7 @@ from calc.choosing.origins import assumed_of, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.usual_words import range_words, value_words
 from calc.choosing.words import why
-from calc.choosing.workshop.places import Place, amplifiers_of, kit_data, outputs_text, places_of
+from calc.choosing.workshop.places import Place, amplifiers_of, kit_missing, outputs_text, places_of
 from calc.system.usual import Assumed
 
 _MOST_USUAL = 4
@@ -165,7 +165,7 @@ _RADIO = {
 
 
 def _radio_asks(plan: Plan) -> Iterator[str]:
-    """Yield what a factory radio must be kit_data, where nobody has said it yet."""
+    """Yield what a factory radio must be kit_missing, where nobody has said it yet."""
     head = plan.job.system.head_unit
     if head.source_v is not None:
         return
@@ -176,6 +176,6 @@ def _radio_asks(plan: Plan) -> Iterator[str]:
 
 def _open_lines(plan: Plan) -> Iterator[str]:
     """Yield the lengths that the kit list still lacks."""
-    missing = [str(what) for what in kit_data(plan, "missing")]
+    missing = kit_missing(plan)
     if missing:
         yield f"At the car: find out {listed(missing)}."
