@@ -3,6 +3,7 @@
 What a box or a blank holds is typed in the page, or written by hand where it was printed empty.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from xml.etree.ElementTree import Element
@@ -26,6 +27,8 @@ from calc.answers.sheet import Box, Cell, Drawing, Sheet, Table
 from calc.renderers.html_pieces import drawing, reading_box, verdict
 from calc.renderers.html_prices import price_box, prices_foot
 
+# A figure never parts from its unit at the end of a line (narrow no-break space).
+_UNIT = re.compile(r"(?<=\d) (?=(?:mm²|mm|m|AWG|A|V|W|Hz|Ω|µF|dB/oct|dB)(?!\w))")
 LONGEST_BLANK = 60  # signs that are typed into a blank
 # Of each line style: weights and dashes, a heavy line first where a thin one lies in it.
 _STROKES: dict[Stroke, tuple[tuple[float, str], ...]] = {
@@ -60,7 +63,7 @@ def paper_tree(paper: Paper, identity: str) -> Element:
             _drawings(paper, identity),
             _key(paper),
             _grid(paper.channels) if paper.channels else None,
-            element("p", paper.note, class_="workshop__note") if paper.note else None,
+            element("p", _tied(paper.note), class_="workshop__note") if paper.note else None,
             class_="workshop__page workshop__page--first",
         ),
         element(
@@ -166,13 +169,21 @@ def _stroke(stroke: Stroke) -> Element:
     )  # fmt: skip
 
 
+def _tied(text: str) -> str:
+    return _UNIT.sub("\u202f", text)
+
+
 def _line(line: Line) -> list[Children]:
-    return [element("b", part.text) if isinstance(part, Strong) else part for part in line]
+    return [
+        element("b", _tied(part.text)) if isinstance(part, Strong) else _tied(part) for part in line
+    ]
 
 
 def _grid(grid: Grid) -> Element:
     def cell(two: Two, head: str) -> Element:
-        second = element("span", two.second, class_="workshop__second") if two.second else None
+        second = (
+            element("span", _tied(two.second), class_="workshop__second") if two.second else None
+        )
         return element("td", element("span", _line(two.first)), " ", second, data_head=head)
 
     rows = [
@@ -238,7 +249,7 @@ def _asks(asks: tuple[str, ...]) -> list[Element]:
         return []
     return [
         element("h4", "Ask before you start"),
-        element("ul", [(element("li", ask), "\n") for ask in asks], class_="workshop__asks"),
+        element("ul", [(element("li", _tied(ask)), "\n") for ask in asks], class_="workshop__asks"),
     ]
 
 
@@ -266,7 +277,7 @@ def _reading(read: Read) -> Element:
         " ",
         element(
             "td",
-            element("span", read.words),
+            element("span", _tied(read.words)),
             element("span", f" {read.how}", class_="workshop__how") if read.how else None,
         ),
         " ",
@@ -292,9 +303,9 @@ def _kit(lines: tuple[KitLine, ...]) -> Element | None:
                 "tr",
                 element("td", str(line.number), class_="workshop__number"),
                 " ",
-                element("td", article_words(line)),
+                element("td", _tied(article_words(line))),
                 " ",
-                element("td", line.note),
+                element("td", _tied(line.note)),
                 " ",
                 element("td", price_box(line), class_="workshop__price"),
                 class_="workshop__open" if line.is_open else None,

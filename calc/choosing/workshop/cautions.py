@@ -6,6 +6,8 @@ from calc.answers.figures import listed, quantity
 from calc.answers.paper import Line, Strong
 from calc.cabling import power_cable
 from calc.choosing.plan import Plan
+from calc.choosing.power_tree import PowerTree, tree_of
+from calc.choosing.questions.sets import TreeLoad
 from calc.choosing.workshop.places import found, outputs_text, places_of
 from calc.setup import signal_chain
 
@@ -64,39 +66,50 @@ def _loads(plan: Plan) -> Iterator[Line]:
             seen = place.channel.load_ohm / len(place.own)
             if place.amplifier == part.name and least is not None and seen <= least * 1.001:
                 at_limit.setdefault(place.channel.load_ohm, []).append(outputs_text(place.own))
-        for load, outputs in at_limit.items():
-            word = "output" if len(outputs) == 1 else "outputs"
-            yield (
-                f"{quantity(load, 'Ω', 3)} on {word} {listed(outputs)} is the lowest load that "
-                f"{part.name} can run. Never add a speaker there.",
-            )
+        told = [
+            f"{quantity(load, 'Ω', 3)} on output{'s' if len(outputs) > 1 else ''} {listed(outputs)}"
+            for load, outputs in at_limit.items()
+        ]
+        if told:
+            verb = "is the lowest load" if len(told) == 1 else "are the lowest loads"
+            yield (f"{listed(told)} {verb} that {part.name} can run. Never add a speaker there.",)
 
 
 def _fuse(plan: Plan) -> Iterator[Line]:
-    fuse_a = main_fuse_a(plan)
-    if fuse_a is not None:
-        yield (
-            f"A kit’s own main fuse comes out: fit {quantity(fuse_a, 'A')}, within 450\u202fmm of "
-            "the battery’s terminal.",
-        )
+    tree = power_of(plan)
+    if tree is None or tree.main.fuse_a is None:
+        return
+    yield (
+        f"A kit’s own main fuse comes out: fit {quantity(tree.main.fuse_a, 'A')}, within "
+        "450\u202fmm of the battery’s terminal.",
+    )
+    fuses = [quantity(run.fuse_a, "A") for run in tree.branches if run.fuse_a is not None]
+    if fuses:
+        yield (f"Every branch keeps its own fuse at the block: {listed(fuses)}.",)
 
 
 def _cable(plan: Plan) -> Iterator[Line]:
-    bought = kit_size(plan)
-    if bought is not None:
+    tree = power_of(plan)
+    if tree is not None and tree.main.cable.laid is not None:
         yield (
             "A cable that is not marked copper or OFC is thinner than it looks: buy "
-            f"{bought} marked copper.",
+            f"{tree.main.cable.laid} marked copper.",
         )
 
 
 def main_fuse_a(plan: Plan) -> float | None:
     """Return the main fuse [A]; None where it is not known."""
-    run = next(found(plan, power_cable.Result), None)
-    return None if run is None else run.chosen.fuse_a
+    tree = power_of(plan)
+    return None if tree is None else tree.main.fuse_a
 
 
-def kit_size(plan: Plan) -> str | None:
-    """Return the size in which the power cable is bought; None where it is not known."""
-    run = next(found(plan, power_cable.Result), None)
-    return None if run is None or run.kit is None else run.kit.size.name
+def power_of(plan: Plan) -> PowerTree | None:
+    """Return the power tree; of a plan without one, that of its one run.  None for neither."""
+    tree = getattr(plan, "power", None)
+    if isinstance(tree, PowerTree):
+        return tree
+    for question in plan.questions:
+        if isinstance(question.result, power_cable.Result):
+            load = TreeLoad(amplifier=plan.candidate.amplifier, total_w=None)
+            return tree_of(plan.job, (load,), question)
+    return None

@@ -1,12 +1,15 @@
 """The workshop sheet as a whole, made of a plan."""
 
 from calc.answers.figures import listed, quantity
-from calc.answers.paper import Blank, Paper
+from calc.answers.paper import Blank, Paper, Stroke
+from calc.answers.sheet import Drawing
 from calc.cabling import power_cable
 from calc.choosing.origins import example_label
 from calc.choosing.plan import Plan
-from calc.choosing.workshop.cautions import cautions_of, kit_size, main_fuse_a
-from calc.choosing.workshop.grouping import grouping
+from calc.choosing.power_tree import PowerRun
+from calc.choosing.wired.layout import whole_drawings
+from calc.choosing.wired.of_plan import wired_of
+from calc.choosing.workshop.cautions import cautions_of, main_fuse_a, power_of
 from calc.choosing.workshop.places import found, kit_lines, places_of
 from calc.choosing.workshop.readings import stages_of
 from calc.choosing.workshop.settings import blocks_of
@@ -26,6 +29,16 @@ BLANKS = (
     Blank("fitter", "Fitter"),
     Blank("date", "Date"),
 )
+# What a line of the drawing is, by the kinds of its wires.
+_KEY: tuple[tuple[Stroke, str, str], ...] = (
+    ("power", "power", "power +"),
+    ("later", "later", "planned for later"),
+    ("earth", "earth", "earth (ground) to body"),
+    ("signal", "rca", "RCA pair, left on the odd plug"),
+    ("remote", "remote", "remote lead"),
+    ("plus", "speaker +", "speaker +"),
+    ("minus", "speaker -", "speaker −"),
+)
 _ROW_PX = 40  # of the table, with its two lines
 _FIRST_PAGE_PX = 780  # what drawing and table may take on the smaller paper
 NOT_YET = "Nothing may be connected yet, so there is nothing here to connect by."
@@ -44,8 +57,8 @@ def paper_of(plan: Plan) -> Paper:
             asks=asks_of(plan),
             example=example,
         )
-    whole, narrow = grouping(plan), (grouping(plan),)
-    height = 0.0 if whole is None else float(whole.svg.get("height", "0"))
+    whole, narrow = whole_drawings(wired_of(plan))
+    height = float(whole.svg.get("height", "0"))
     return Paper(
         title=title_of(plan),
         blanks=BLANKS,
@@ -55,6 +68,7 @@ def paper_of(plan: Plan) -> Paper:
         gives_up=gives_up(plan),
         whole=whole,
         narrow=narrow,
+        key=key_of(whole),
         channels=channel_grid(plan),
         beside=height + _ROW_PX * len(plan.channels) <= _FIRST_PAGE_PX,
         note=note_of(plan),
@@ -67,6 +81,13 @@ def paper_of(plan: Plan) -> Paper:
     )
 
 
+def key_of(drawing: Drawing) -> tuple[tuple[Stroke, str], ...]:
+    """Return the line styles that a drawing has, and its dot."""
+    kinds = {wire.get("data-kind") for wire in drawing.svg.iter("polyline")}
+    used = [(stroke, words) for stroke, kind, words in _KEY if kind in kinds]
+    return (*used, ("joint", "joined; no dot: not joined"))
+
+
 def note_of(plan: Plan) -> str:
     """Say what belongs to the table: current, cable, and power where several share an output."""
     lines = [*_power_words(plan), *_shared(plan), *_on_radio(plan), *_sets(plan)]
@@ -74,18 +95,31 @@ def note_of(plan: Plan) -> str:
 
 
 def _power_words(plan: Plan) -> list[str]:
-    run = next(found(plan, power_cable.Result), None)
-    if run is None:
+    tree = power_of(plan)
+    if tree is None:
         return ["The power cable is not known yet: measure how far the battery is."]
+    main = tree.main
+    fuse = "not known" if main.fuse_a is None else quantity(main.fuse_a, "A")
     draws = "amplifiers draw" if len(plan.candidate.parts) > 1 else "amplifier draws"
-    lines = [f"At full power the {draws} {quantity(run.demand.full_a, 'A', 3)}."]
-    bought, least = kit_size(plan), run.chosen.offer
-    if bought is not None and least is not None:
-        lines.append(
-            f"Power and earth cable: {bought} copper (at least {least.size.name}), through "
-            f"grommets; main fuse {quantity(run.chosen.fuse_a, 'A')}."
-        )
+    run = next(found(plan, power_cable.Result), None)
+    full_a = main.full_a if run is None else run.demand.full_a
+    lines = [f"At full power the {draws} {quantity(full_a, 'A', 3)}; main fuse {fuse}."]
+    if not tree.has_block:
+        lines.append(f"Power and earth cable: {_cable_words(main)}, through grommets.")
+        return lines
+    lines.append(f"Main run {_cable_words(main)}, through grommets.")
+    for branch in tree.branches:
+        fused = "" if branch.fuse_a is None else f", fuse {quantity(branch.fuse_a, 'A')}"
+        lines.append(f"{branch.end}: branch and earth {_cable_words(branch)}{fused}.")
     return lines
+
+
+def _cable_words(run: PowerRun) -> str:
+    cable = run.cable
+    if cable.laid is None:
+        return "of a size that is not known"
+    least = "" if cable.laid == cable.size else f" (at least {cable.size})"
+    return f"{cable.laid} copper{least}"
 
 
 def _shared(plan: Plan) -> list[str]:

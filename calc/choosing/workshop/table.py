@@ -30,13 +30,13 @@ def channel_grid(plan: Plan) -> Grid | None:
     return Grid(
         caption="Channel by channel",
         heads=(
-            "Output", "Speaker, cable", "Join at the amplifier", "From the radio", "Load",
+            "Output", "Speaker, cable", "Join at the amplifier", "From radio", "Load",
             "Filter", "Polarity", "Gain, AC",
         ),
         rows=tuple(
             (
                 _output(place, has_many=has_many),
-                Two((_capital(speaker_words(place)),), _cable(leads.get(place.name))),
+                Two((_capital(speaker_words(place)),), _cable(place, leads.get(place.name))),
                 Two(_joined(place.channel), _loads(place)),
                 Two((_from(place.channel),), _plug(place)),
                 Two((quantity(place.channel.load_ohm, "Ω", 3),), _power(place.channel)),
@@ -71,11 +71,11 @@ def speaker_words(place: Place) -> str:
     return name if channel.side == "both" else f"{name}, {channel.side}"
 
 
-def _cable(lead: SpeakerLead | None) -> str:
-    if lead is None:
-        return "cable not known"
-    size = "size not known" if lead.size is None else lead.size.name
-    return f"{size}, {'measure it' if lead.length_m is None else quantity(lead.length_m, 'm', 3)}"
+def _cable(place: Place, lead: SpeakerLead | None) -> str:
+    """Say which cable leads there, as long as it is laid: the kit list has its slack."""
+    length_m = place.feed.speaker.lead_m
+    size = "size open" if lead is None or lead.size is None else lead.size.name
+    return f"{size}, {'measure it' if length_m is None else quantity(length_m, 'm', 3)}"
 
 
 def _joined(channel: Channel) -> Line:

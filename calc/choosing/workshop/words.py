@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Verdict
-from calc.choosing.asking import questions_about_car, questions_to_seller
+from calc.choosing.asking import Ask, questions_about_car, questions_to_seller
 from calc.choosing.origins import assumed_of, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.usual_words import range_words, value_words
@@ -12,7 +12,7 @@ from calc.choosing.words import why
 from calc.choosing.workshop.places import Place, amplifiers_of, kit_missing, outputs_text, places_of
 from calc.system.usual import Assumed
 
-_MOST_USUAL = 4
+_MOST_USUAL = 3
 _MOST_ASKS = 10
 # Of the usual figures those that a box, a radio or a look at the car tells.
 _FIRST = (
@@ -135,9 +135,14 @@ def asks_of(plan: Plan) -> tuple[str, ...]:
     candidate = plan.candidate
     seller = questions_to_seller(candidate)
     car = questions_about_car(candidate)
-    decisive = [f"Seller: {ask.words}" for ask in seller if ask.is_decisive]
+    has_several = len(amplifiers_of(plan)) > 1
+
+    def of_seller(ask: Ask) -> str:
+        return f"Seller, {ask.amplifier}: {ask.words}" if has_several else f"Seller: {ask.words}"
+
+    decisive = [of_seller(ask) for ask in seller if ask.is_decisive]
     decisive += [_of_car(ask.words) for ask in car if ask.is_decisive]
-    rest = [f"Seller: {ask.words}" for ask in seller if not ask.is_decisive]
+    rest = [of_seller(ask) for ask in seller if not ask.is_decisive]
     rest += [_of_car(ask.words) for ask in car if not ask.is_decisive]
     every = [*decisive, *_radio_asks(plan), *plan.job.questions, *rest, *_open_lines(plan)]
     every = list(dict.fromkeys(every))
