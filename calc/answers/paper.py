@@ -80,6 +80,17 @@ class Read:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Article:
+    """A line of the kit list, or several that differ only in where they go.
+
+    numbers : theirs, as the list counts them
+    """
+
+    numbers: str
+    line: KitLine
+
+
+@dataclass(frozen=True, kw_only=True)
 class Stage:
     """Readings that are taken in one state of the system."""
 
@@ -101,6 +112,7 @@ class Paper:
     stop : why nothing may be connected yet; there is then nothing to connect by: no drawing,
         no rows, no settings, no readings
     whole, narrow : the drawing as paper and wide screens show it, and its parts for a narrow one
+    halves : its parts for paper, where the whole one would overrun a page
     key : the line styles of the drawing, with what each is
     beside : height of drawing and table together [px] is small enough for the first page
     note : what stands below the table
@@ -118,6 +130,7 @@ class Paper:
     stop: str = ""
     whole: Drawing | None = None
     narrow: tuple[Drawing, ...] = ()
+    halves: tuple[Drawing, ...] = ()
     key: tuple[tuple[Stroke, str], ...] = ()
     channels: Grid | None = None
     beside: bool = True
@@ -126,6 +139,6 @@ class Paper:
     settings: tuple[Block, ...] = ()
     asks: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()
-    kit: tuple[KitLine, ...] = ()
+    kit: tuple[Article, ...] = ()
     ways: tuple[Table, ...] = ()
     example: str = ""

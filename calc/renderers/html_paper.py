@@ -12,6 +12,7 @@ from calc.answers.figures import quantity
 from calc.answers.kit import KitLine
 from calc.answers.markup import Children, element
 from calc.answers.paper import (
+    Article,
     Blank,
     Block,
     Grid,
@@ -29,6 +30,7 @@ from calc.renderers.html_prices import price_box, prices_foot
 
 # A figure never parts from its unit at the end of a line (narrow no-break space).
 _UNIT = re.compile(r"(?<=\d) (?=(?:mm²|mm|m|AWG|A|V|W|Hz|Ω|µF|dB/oct|dB)(?!\w))")
+_SIGNS = 58  # of a line of the kit list, about
 LONGEST_BLANK = 60  # signs that are typed into a blank
 # Of each line style: weights and dashes, a heavy line first where a thin one lies in it.
 _STROKES: dict[Stroke, tuple[tuple[float, str], ...]] = {
@@ -138,9 +140,11 @@ def _drawings(paper: Paper, identity: str) -> list[Element]:
         figures = [drawing(each, f"{identity}-{kind}{at}") for at, each in enumerate(pictures)]
         return element("div", figures, class_=f"workshop__drawing workshop__drawing--{kind}")
 
-    if not paper.narrow:
-        return [part((paper.whole,), "only")]
-    return [part((paper.whole,), "whole"), part(paper.narrow, "narrow")]
+    return [
+        part((paper.whole,), "whole-screen" if paper.halves else "whole"),
+        *([part(paper.halves, "halves")] if paper.halves else []),
+        part(paper.narrow, "narrow"),
+    ]
 
 
 def _key(paper: Paper) -> Element | None:
@@ -290,28 +294,15 @@ def _reading(read: Read) -> Element:
     )
 
 
-def _kit(lines: tuple[KitLine, ...]) -> Element | None:
+def _kit(articles: tuple[Article, ...]) -> Element | None:
     """Return the kit list in two columns, as even as they come, with places for prices."""
-    if not lines:
+    if not articles:
         return None
-    half = (len(lines) + 1) // 2
-    heads, title = ("No.", "Item", "Where", "Your price"), "Kit list"
+    at, title = _middle(articles), "Kit list"
 
-    def column(part: tuple[KitLine, ...]) -> Element:
-        rows = [
-            element(
-                "tr",
-                element("td", str(line.number), class_="workshop__number"),
-                " ",
-                element("td", _tied(article_words(line))),
-                " ",
-                element("td", _tied(line.note)),
-                " ",
-                element("td", price_box(line), class_="workshop__price"),
-                class_="workshop__open" if line.is_open else None,
-            )
-            for line in part
-        ]
+    def column(part: tuple[Article, ...]) -> Element:
+        rows = [_bought(article) for article in part]
+        heads = ("No.", "Item, and where it goes", "Your price")
         return element("div", _table(heads, rows, title, "workshop__bought"))
 
     return element(
@@ -319,12 +310,38 @@ def _kit(lines: tuple[KitLine, ...]) -> Element | None:
         element("h4", title),
         element(
             "div",
-            [column(part) for part in (lines[:half], lines[half:]) if part],
+            [column(part) for part in (articles[:at], articles[at:]) if part],
             class_="workshop__two",
         ),
         prices_foot(),
         class_="workshop__kit",
     )
+
+
+def _bought(article: Article) -> Element:
+    line = article.line
+    return element(
+        "tr",
+        element("td", article.numbers, class_="workshop__number"),
+        " ",
+        element(
+            "td",
+            _tied(article_words(line)),
+            element("span", f": {_tied(line.note)}", class_="workshop__soft"),
+        ),
+        " ",
+        element("td", price_box(line), class_="workshop__price"),
+        class_="workshop__open" if line.is_open else None,
+    )
+
+
+def _middle(articles: Sequence[Article]) -> int:
+    """Return how many articles stand in the first column so that both are about as high."""
+    heights = [
+        1 + (len(article_words(each.line)) + len(each.line.note)) // _SIGNS for each in articles
+    ]
+    ways = range(1, len(articles) + 1)
+    return min(ways, key=lambda at: max(sum(heights[:at]), sum(heights[at:])))
 
 
 def article_words(line: KitLine) -> str:

@@ -7,10 +7,11 @@ from calc.cabling import power_cable
 from calc.choosing.origins import example_label
 from calc.choosing.plan import Plan
 from calc.choosing.power_tree import PowerRun
-from calc.choosing.wired.layout import whole_drawings
+from calc.choosing.wired.layout import halves_at, whole_drawings
 from calc.choosing.wired.of_plan import wired_of
 from calc.choosing.workshop.cautions import cautions_of, main_fuse_a, power_of
-from calc.choosing.workshop.places import found, kit_lines, places_of
+from calc.choosing.workshop.kit import articles_of
+from calc.choosing.workshop.places import found, places_of
 from calc.choosing.workshop.readings import stages_of
 from calc.choosing.workshop.settings import blocks_of
 from calc.choosing.workshop.table import channel_grid
@@ -33,13 +34,15 @@ BLANKS = (
 _KEY: tuple[tuple[Stroke, str, str], ...] = (
     ("power", "power", "power +"),
     ("later", "later", "planned for later"),
-    ("earth", "earth", "earth (ground) to body"),
-    ("signal", "rca", "RCA pair, left on the odd plug"),
+    ("earth", "earth", "earth (ground)"),
+    ("signal", "rca", "RCA pair, odd plug left"),
     ("remote", "remote", "remote lead"),
     ("plus", "speaker +", "speaker +"),
     ("minus", "speaker -", "speaker −"),
 )
 _ROW_PX = 40  # of the table, with its two lines
+_TEXT_PX = 12.5  # 9.4 point
+_HIGHEST_PX = 740  # of a drawing that has the first page to itself, under its head
 _FIRST_PAGE_PX = 780  # what drawing and table may take on the smaller paper
 NOT_YET = "Nothing may be connected yet, so there is nothing here to connect by."
 
@@ -57,7 +60,8 @@ def paper_of(plan: Plan) -> Paper:
             asks=asks_of(plan),
             example=example,
         )
-    whole, narrow = whole_drawings(wired_of(plan))
+    wired = wired_of(plan)
+    whole, narrow = whole_drawings(wired)
     height = float(whole.svg.get("height", "0"))
     return Paper(
         title=title_of(plan),
@@ -68,6 +72,7 @@ def paper_of(plan: Plan) -> Paper:
         gives_up=gives_up(plan),
         whole=whole,
         narrow=narrow,
+        halves=halves_at(wired, _TEXT_PX) if height > _HIGHEST_PX else (),
         key=key_of(whole),
         channels=channel_grid(plan),
         beside=height + _ROW_PX * len(plan.channels) <= _FIRST_PAGE_PX,
@@ -76,7 +81,7 @@ def paper_of(plan: Plan) -> Paper:
         settings=blocks_of(plan),
         asks=asks_of(plan),
         stages=stages_of(plan, main_fuse_a(plan)),
-        kit=kit_lines(plan),
+        kit=articles_of(plan),
         example=example,
     )
 
@@ -85,7 +90,7 @@ def key_of(drawing: Drawing) -> tuple[tuple[Stroke, str], ...]:
     """Return the line styles that a drawing has, and its dot."""
     kinds = {wire.get("data-kind") for wire in drawing.svg.iter("polyline")}
     used = [(stroke, words) for stroke, kind, words in _KEY if kind in kinds]
-    return (*used, ("joint", "joined; no dot: not joined"))
+    return (*used, ("joint", "joined"))
 
 
 def note_of(plan: Plan) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from calc.answers.figures import quantity
+from calc.answers.figures import quantity, rounded
 from calc.answers.paper import Blank, Read, Stage
 from calc.answers.sheet import Verdict
 from calc.choosing.plan import Plan
@@ -12,7 +12,7 @@ from calc.setup.commissioning import ReadingLine, reading_lines
 
 _HEADINGS = (
     "Main fuse out, plugs off the {amplifiers}",
-    "Fuse in, engine off, gains at 0, speakers off",
+    "Fuse in, engine and speakers off, gains at 0, tones {dbfs}\u202fdBFS",
     "Speakers on, engine running outside",
 )
 
@@ -31,6 +31,7 @@ def stages_of(plan: Plan, fuse_a: float | None) -> tuple[Stage, ...]:
         if not isinstance(result, commissioning.Result):
             continue
         names = [row.name for row in inputs.outputs]
+        level = rounded(plan.job.system.set_up.tone_dbfs)
         lines = reading_lines(inputs, result)
         of_phase = [
             [_read(line, names, places) for line in lines if line.phase == phase]
@@ -38,7 +39,7 @@ def stages_of(plan: Plan, fuse_a: float | None) -> tuple[Stage, ...]:
         ]
         of_phase[-1] += [*_by_ear(places), *_fuse(fuse_a)]
         return tuple(
-            Stage(heading=heading.format(amplifiers=plural), reads=tuple(reads))
+            Stage(heading=heading.format(amplifiers=plural, dbfs=level), reads=tuple(reads))
             for heading, reads in zip(_HEADINGS, of_phase, strict=True)
         )
     return ()
@@ -64,7 +65,7 @@ def _words(line: ReadingLine, names: Sequence[str], places: Sequence[Place]) -> 
     for place in places:
         if place.name == name:
             ends = f"{spaced(place.channel.plus)} to {spaced(place.channel.minus)}"
-            where = f"{place.amplifier} {ends}" if has_several else ends
+            where = f"{place.amplifier}, {ends}" if has_several else ends
             return line.short.replace(f"of {name}", where, 1).replace(name, where, 1)
     return line.short
 

@@ -12,7 +12,7 @@ from calc.choosing.words import why
 from calc.choosing.workshop.places import Place, amplifiers_of, kit_missing, outputs_text, places_of
 from calc.system.usual import Assumed
 
-_MOST_USUAL = 3
+_MOST_USUAL = 2
 _MOST_ASKS = 10
 # Of the usual figures those that a box, a radio or a look at the car tells.
 _FIRST = (
@@ -101,17 +101,19 @@ def rests_of(plan: Plan) -> str:
         return ""
     taken.sort(key=lambda each: _FIRST.index(each.usual.key) if each.usual.key in _FIRST else 99)
     own = amplifiers_of(plan)
-    told = [_usual_words(each, "" if own == (each.where,) else each.where) for each in taken]
-    told = told[:_MOST_USUAL]
-    more = len(taken) - len(told)
-    return f"Rests on usual figures: {'; '.join(told)}" + (
+    # What was taken of several amplifiers alike is told once, without their names.
+    told = dict.fromkeys(_usual_words(each, is_own=each.where in own) for each in taken)
+    shown = list(told)[:_MOST_USUAL]
+    more = len(told) - len(shown)
+    return f"Rests on usual figures: {'; '.join(shown)}" + (
         f"; and {more} more, on the plan’s page." if more else "."
     )
 
 
-def _usual_words(taken: Assumed, where: str) -> str:
+def _usual_words(taken: Assumed, *, is_own: bool) -> str:
     usual, range_ = taken.usual, range_words(taken.usual)
-    text = ", ".join([*([where] if where else []), f"{usual.what} {value_words(usual)}"])
+    figure = f"{usual.what} {value_words(usual)}"
+    text = figure if is_own else f"{taken.where}, {figure}"
     return text if range_ == "–" else f"{text} ({range_})"
 
 

@@ -160,7 +160,7 @@ def _polarity(outputs: tuple[OutputRow, ...]) -> StepWords:
 
 
 def _coil(row: OutputRow) -> StepWords:
-    what, short = f"Speaker leads of {row.name}", f"Leads of {row.name}, in ohms"
+    what, short = f"Speaker leads of {row.name}", f"Leads of {row.name}"
     if row.path == "capacitor":
         return StepWords(
             what=what,
@@ -215,7 +215,7 @@ def _gain(row: OutputRow) -> StepWords:
     return StepWords(
         what=f"Gain of {row.name}: {across}{quantity(row.tone_hz, 'Hz')} at "
         f"{rounded(row.tone_dbfs)} dBFS{boost}{limit}",
-        short=f"AC {row.name}, {quantity(row.tone_hz, 'Hz')}, {rounded(row.tone_dbfs)}\u202fdBFS",
+        short=f"AC {row.name}, {quantity(row.tone_hz, 'Hz')}",
         below="it would play too softly: turn up, if the head unit is at its volume",
         above="too loud beside the others: turn down" if limit else "it will clip: turn down",
     )
