@@ -5,11 +5,14 @@ A sheet holds no HTML and no rounded text; renderers know nothing of the trade.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 from xml.etree.ElementTree import Element
 
 from calc.answers.kit import KitLine
 from calc.inputs.links import short
+
+if TYPE_CHECKING:  # it is made of what stands here
+    from calc.answers.paper import Paper
 
 State = Literal["suitable", "likely", "unsuitable", "not known"]
 # From the worst to the best that a whole can be of which they are parts.
@@ -244,6 +247,7 @@ class Sheet:
     job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
     verdicts on groups of the form’s fields, by their heading.  `candidates` were held against one
     another, `next_step` is what to do next.  `kit` is what is to be bought, as a shop prices it.
+    `paper` is what goes to the workbench; where there is one, the rest is its appendix.
     """
 
     sentence: str
@@ -265,6 +269,7 @@ class Sheet:
     steps: tuple[str, ...] = ()
     unknowns: tuple[str, ...] = ()
     sources: tuple[str, ...] = field(default=())
+    paper: "Paper | None" = None
     kit: tuple[KitLine, ...] = ()
 
     def named(self, *names: str) -> tuple[Table, ...]:

@@ -24,6 +24,7 @@ from calc.choosing.links import choice_link
 from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.words import arranged, ask_data, row_data
+from calc.choosing.workshop import paper_of
 from calc.system.files.shelf_file import notes_on
 
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
@@ -49,10 +50,13 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     plan = result.plan
     notes = notes_on(inputs.shelf) if result.is_listed else ()
     checks, *tables = sheet.tables
+    # Where nothing may be connected yet, no other way is any better.
+    ways = layout_tables(result.layouts) if plan.may_connect else ()
     return replace(
         sheet,
+        paper=None if sheet.paper is None else replace(sheet.paper, ways=ways),
         tables=(
-            *layout_tables(result.layouts),
+            *ways,
             replace(checks, note=" ".join(notes)) if notes else checks,
             *tables,
         ),
@@ -165,7 +169,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         sentence=_sentence(plan),
         verdict=verdict_of(plan),
         results=_data(plan, job),
-        figures=_figures(candidate),
+        figures=_figures(candidate) if plan.may_connect else (),
         tables=(_checks_table(candidate), *usual_tables(job, candidate)),
         marks=step_marks(plan),
         parts=tuple(part(name, asked, plan) for name, asked in plan.steps.items()),
@@ -199,6 +203,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             )
         ),
         sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
+        paper=paper_of(plan),
         kit=next((answer.sheet.kit for answer in answers if answer.sheet.kit), ()),
     )
 
