@@ -14,6 +14,7 @@ from calc.answers.sheet import (
     Figure,
     Onward,
     Part,
+    Press,
     Progress,
     Quantity,
     Sheet,
@@ -59,6 +60,8 @@ def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLE
             return reading_box(cell)
         case KitLine():
             return price_box(cell)
+        case Press():
+            return press(cell)
         case str():
             return group(cell)
         case _:
@@ -94,6 +97,19 @@ def reading_box(box: Box) -> Element:
         element("small", box.unit, class_="reading__unit", aria_hidden="true") if box.unit else None
     )
     return group(control, unit, element("span", class_="reading__error", hidden=True))
+
+
+def press(way: Press) -> Element:
+    """Return the button that puts a text into a field of the form."""
+    return element(
+        "button",
+        way.words,
+        type="button",
+        class_="link-button",
+        data_action="set-field",
+        data_set_field=way.field,
+        data_set_text=way.text,
+    )
 
 
 def sound_box(sound: Sound) -> Element:
@@ -147,13 +163,15 @@ def table(made: Table) -> Element:
 
     def head(column: Column) -> Element:
         unit = element("span", f" {column.unit}", class_="unit") if column.unit else None
-        return element("th", column.label, unit, scope="col")
+        kind = "pressed" if column.pressed else None
+        return element("th", column.label, unit, scope="col", class_=kind)
 
     def body_cell(index: int, cell: Cell) -> Element:
         is_number = isinstance(cell, int | float | Quantity | Span)
         column = made.columns[index]
         code = "code" if column.code else "words" if column.wide else None
         kind = "number" if is_number else "none" if cell == "–" else code
+        kind = f"pressed {kind or ''}".strip() if column.pressed else kind
         name = heading_text(column) if made.stacked or has_words else None
         return element("td", figure(cell, column.decimals), class_=kind, data_head=name)
 
@@ -341,6 +359,7 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         element("p", element("code", sheet.notation), class_="notation")
         if sheet.notation
         else None,
+        element("p", [press(way) for way in sheet.ways], class_="ways") if sheet.ways else None,
         progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         candidates(sheet.candidates),
