@@ -64,26 +64,29 @@ class Bank:
 
 
 def assignments(
-    sections: tuple[Section, ...], banks: Sequence[Bank], *, series: bool = False
-) -> tuple[Plan, ...]:
-    """Return every plan of every grouping, best first: each spread on each choice of outputs.
+    sections: tuple[Section, ...],
+    banks: Sequence[Bank],
+    *,
+    series: bool = False,
+    mono: bool = True,
+) -> Iterator[Plan]:
+    """Yield every plan of every grouping: each spread on each choice of outputs.
 
     A section lies on one bank; a woofer’s may lie on several that are alike, and so may left and
     right where each has a bridged pair.
 
     series : whether several speakers on one output may be in series where parallel is refused, as
         in `plans`; else only what is in parallel is found
+    mono : whether left and right that are no woofers may be on one output
 
     `plans` has the best of each grouping on the first outputs that are free, which is all that
     loads and powers depend on; filters depend on which outputs they are as well.
     """
-    outputs = [_Outputs(bank, series) for bank in banks]
-    every = [
-        Plan(grouping=grouping, uses=uses)
-        for grouping in (sum(parts, ()) for parts in product(*(bank.groupings() for bank in banks)))
-        for uses in _uses(sections, outputs, grouping, choices_of)
-    ]
-    return tuple(sorted(every, key=lambda plan: plan.order))
+    outputs = [_Outputs(bank, series, mono) for bank in banks]
+    for parts in product(*(bank.groupings() for bank in banks)):
+        grouping = sum(parts, ())
+        for uses in _uses(sections, outputs, grouping, choices_of):
+            yield Plan(grouping=grouping, uses=uses)
 
 
 _Choose = Callable[[list[Output], int], Iterable[tuple[Output, ...]]]
@@ -128,10 +131,12 @@ class _Outputs:
     """What a bank's outputs take and give.
 
     series : whether several speakers on one output may be in series
+    mono : whether left and right that are no woofers may be on one output
     """
 
     bank: Bank
     series: bool
+    mono: bool = True
 
     def load_of(self, section: Section, alike: int, width: int) -> tuple[float, bool] | None:
         """Return the load [Ω] of `alike` speakers on one output, and whether they are in series.
@@ -185,7 +190,10 @@ def _uses_of(
         is_across = len(group) > 1 and section.name != "woofer"
         for width in (2,) if is_across else (1, 2):
             outputs = [out for out in free if len(out) == width and out[0] in numbers]
-            for count in range(len(group), min(len(outputs), section.speakers) + 1):
+            least = len(group)
+            if section.speakers > 1 and section.name != "woofer" and not group[0].mono:
+                least = max(least, 2)
+            for count in range(least, min(len(outputs), section.speakers) + 1):
                 if section.speakers % count:
                     continue
                 load = group[0].load_of(section, section.speakers // count, width)

@@ -1,6 +1,7 @@
 """Sections on outputs: loads, powers, levels, and which plan of them is better."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc.physics.channel_power import Power, grouping_name, level_at_1m
 from calc.physics.levels import level_db
@@ -165,7 +166,7 @@ class Plan:
             return None
         return self.weakest.level_db - use.level_db
 
-    @property
+    @cached_property
     def order(self) -> tuple[object, ...]:
         """Sort key, best first: left and right kept apart, fitting matches, known powers,
         then what plays louder.

@@ -83,16 +83,17 @@ def compared(judge: Judge) -> tuple[Compared, ...]:
     if asked != "best":
         job = Job(replaced(judge.job.given, {"layout": "best"}))
         neutral = Judge(job, judge.installed.given, judge.weights)
-    kinds: dict[_Kind, list[Layout]] = {}
-    for layout in neutral.layouts:
-        kinds.setdefault(_kind_of(layout), []).append(layout)
+    kinds: dict[_Kind, list[Candidate]] = {}
+    for first in neutral.firsts:
+        assert first.layout is not None
+        kinds.setdefault(_kind_of(first.layout), []).append(first)
     groups = list(kinds.values())
     found = list(islice(_best_of_each(neutral, groups), MOST_SHOWN))
     if asked == "best":
         return tuple(Compared(best, is_asked=False) for best in found)
     shown = [Compared(best, is_asked=_is_as_asked(best, asked)) for best in found]
     if not any(one.is_asked for one in shown):
-        wanted = [group for group in groups if group[0].is_as_asked(asked)]
+        wanted = [group for group in groups if _is_as_asked(group[0], asked)]
         best_asked = islice(_best_of_each(neutral, wanted), 1)
         shown += [Compared(best, is_asked=True) for best in best_asked]
     return tuple(shown)
@@ -112,13 +113,13 @@ def words_to(every: Sequence[Compared]) -> tuple[str, ...]:
     return tuple(words)
 
 
-def _best_of_each(judge: Judge, groups: Sequence[list[Layout]]) -> Iterator[Candidate]:
+def _best_of_each(judge: Judge, groups: Sequence[list[Candidate]]) -> Iterator[Candidate]:
     """Yield the best of each group of layouts, best first.
 
     A group is no better than its most promising layout before demand and filters are judged, so
     that its search waits until no other group promises more.
     """
-    queue = [(min(map(judge.first_rank, group)), at) for at, group in enumerate(groups)]
+    queue = [(min(map(layout_rank, group)), at) for at, group in enumerate(groups)]
     heapify(queue)
     judged: dict[int, Candidate] = {}
     while queue:

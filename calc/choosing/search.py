@@ -1,13 +1,12 @@
 """The best plan of an amplifier, or of several together, by search."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
 
 from calc.choosing.candidates import (
     Candidate,
-    Rank,
     Weights,
     layout_rank,
     power_share,
@@ -183,17 +182,14 @@ class Judge:
         Those in which left and right of a pair are one are none, but where there is no other: then
         they show what is lacking.
         """
-        mono: list[Layout] = []
         is_any = False
-        for variant in self.job.variants:
-            for layout in layouts(variant, self.installed):
-                if not layout.is_mono:
+        for mono in (False, True):
+            for variant in self.job.variants:
+                for layout in layouts(variant, self.installed, mono=mono):
                     is_any = True
                     yield layout
-                elif not is_any:
-                    mono.append(layout)
-        if not is_any:
-            yield from mono
+            if is_any:
+                return
 
     @cached_property
     def any_does(self) -> bool:
@@ -224,32 +220,35 @@ class Judge:
     def _found(self) -> Candidate:
         return next(self.by_rank(), None) or self.of_layout(None)
 
-    def first_rank(self, layout: Layout) -> Rank:
-        """Return the rank of a layout before demand and filters are judged: it gets no better."""
-        return layout_rank(self._judged(layout, (), ()))
+    @cached_property
+    def firsts(self) -> tuple[Candidate, ...]:
+        """Every layout before demand and filters are judged: it ranks no better with these."""
+        return tuple(self._judged(layout, (), ()) for layout in self.layouts)
 
-    def by_rank(self, every: Sequence[Layout] | None = None) -> Iterator[Candidate]:
+    def by_rank(self, every: Sequence[Candidate] | None = None) -> Iterator[Candidate]:
         """Yield layouts judged in full, best first; those that rank alike in a fixed order.
 
-        every : those to look at; all that there are where none are given
+        every : those of `firsts` to look at; all where none are given
 
         Demand takes long to judge, and filters longer.  A layout ranks no better with a check
         than without it: the most promising is judged one check further, until the most promising
         is judged in full.
         """
-        every = list(self.layouts) if every is None else every
-        judged = [self._judged(layout, (), ()) for layout in every]
-        queue = [(layout_rank(candidate), at, 0) for at, candidate in enumerate(judged)]
+        queue = []
+        for at, first in enumerate(self.firsts if every is None else every):
+            assert first.layout is not None
+            queue.append((layout_rank(first), _Tie(first.layout, at), 0, first))
         heapify(queue)
         while queue:
-            _, at, depth = heappop(queue)
+            _, tie, depth, candidate = heappop(queue)
             if depth == 2:
-                yield judged[at]
+                yield candidate
                 continue
-            layout = every[at]
-            demand = self._demand_checks(layout)
-            judged[at] = self.of_layout(layout) if depth else self._judged(layout, (), demand)
-            heappush(queue, (layout_rank(judged[at]), at, depth + 1))
+            if depth:
+                candidate = self.of_layout(tie.layout)
+            else:
+                candidate = self._judged(tie.layout, (), self._demand_checks(tie.layout))
+            heappush(queue, (layout_rank(candidate), tie, depth + 1, candidate))
 
     def _filter_check(self, layout: Layout) -> Check:
         return filter_checks.filter_check(layout.job, layout.assignment, self.installed)
@@ -324,6 +323,24 @@ class Judge:
     def _draw_share(self) -> float:
         """Return the efficiency at rated power [0 … 1]; 0 when it is not known."""
         return (self.amplifier.efficiency_percent or 0.0) / 100
+
+
+@dataclass(frozen=True, eq=False)
+class _Tie:
+    """What decides between layouts that rank alike: the plan; worked out only where it must.
+
+    at : the place among all; those of one wiring stand together
+    """
+
+    layout: Layout
+    at: int
+
+    def __lt__(self, other: "_Tie") -> bool:
+        mine, theirs = self.layout, other.layout
+        is_one = mine.job is theirs.job and mine.wirings == theirs.wirings
+        if is_one and mine.plan.order != theirs.plan.order:
+            return mine.plan.order < theirs.plan.order
+        return self.at < other.at
 
 
 def _loosest(given: Amplifier, *, any_count: bool) -> Amplifier:

@@ -18,10 +18,17 @@ def candidates(judged: tuple[Judged, ...]) -> Element | None:
     """Return what is said of each, with its name above it."""
     if not judged:
         return None
-    return element("div", [_candidate(each) for each in judged], class_="candidates")
+    seen: set[str] = set()
+    sections = []
+    for each in judged:
+        # What is installed together is said at each of them, on paper once.
+        is_again = bool(each.beside) and each.name in seen
+        sections.append(_candidate(each, is_again=is_again))
+        seen.add(each.name)
+    return element("div", sections, class_="candidates")
 
 
-def _candidate(judged: Judged) -> Element:
+def _candidate(judged: Judged, *, is_again: bool) -> Element:
     state = judged.verdict.state
     name = f"Together: {judged.name}" if judged.rows else judged.name
     return element(
@@ -31,7 +38,7 @@ def _candidate(judged: Judged) -> Element:
             "div",
             element("p", state_sign(state), " ", element("b", state), class_="result__word"),
             element("p", "of the earlier figures", class_="result__earlier", hidden=True),
-            element("p", judged.beside) if judged.beside else None,
+            element("p", judged.beside, class_="result__beside") if judged.beside else None,
             element("p", judged.sentence, class_="result__say"),
             _asked(judged.ask),
             _works(judged.works),
@@ -39,7 +46,7 @@ def _candidate(judged: Judged) -> Element:
             _choose(judged),
             class_=f"result__body result--{state.replace(' ', '-')}",
         ),
-        class_="candidate",
+        class_="candidate candidate--again" if is_again else "candidate",
         data_verdict_of=judged.row,
         data_rows=" ".join(map(str, judged.rows)) or None,
         data_state=state,

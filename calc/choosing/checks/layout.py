@@ -29,12 +29,7 @@ def channel_check(layout: Layout | None, job: Job, together: Installed) -> Check
 
     together : the amplifiers; what nobody told of them is taken as usual
     """
-    needed = ", ".join(
-        f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
-        if feed.count > 1
-        else feed.name
-        for feed in job.feeds
-    )
+    needed = job.outputs_words
     missing = tuple(
         dict.fromkeys(key for part in together.parts for key in missing_plate(part.amplifier))
     )

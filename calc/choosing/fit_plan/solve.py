@@ -67,7 +67,8 @@ def _planned(inputs: Inputs) -> Result:
     chosen = tuple(row for row in rows if row.role == "planned")
     later = tuple(row for row in rows if row.role == "later")
     together, places = _held(amplifiers, chosen)
-    judged = tuple(advised(Judge(job, each, inputs.weights)) for each in together)
+    judges = [Judge(job, each, inputs.weights) for each in together]
+    judged = tuple(map(advised, judges))
     sets: list[Candidate] = []
     if chosen:
         best = next(
@@ -78,8 +79,9 @@ def _planned(inputs: Inputs) -> Result:
     else:
         best = ranking(judged)[0]
         if is_wanting(best):
-            judges = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
-            sets = ranking([judge.best() for judge in judges])[:MOST_SETS]
+            more = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
+            judges += more
+            sets = ranking([judge.best() for judge in more])[:MOST_SETS]
             best = ranking([best, *sets])[0]
     return Result(
         job=job,
@@ -87,7 +89,7 @@ def _planned(inputs: Inputs) -> Result:
         candidates=judged,
         rows=places if not is_listed else (),
         sets=tuple(sets),
-        layouts=compared(Judge(job, best.installed.given, inputs.weights)),
+        layouts=compared(next(one for one in judges if one.installed is best.installed)),
         is_listed=is_listed,
         is_planned=bool(chosen),
     )

@@ -190,10 +190,12 @@ def spread_of(job: Job, amplifier: Amplifier) -> tuple[float, float]:
     return 1.0, 1.0
 
 
-def layouts(job: Job, together: Installed) -> Iterator[Layout]:
+def layouts(job: Job, together: Installed, *, mono: bool = True) -> Iterator[Layout]:
     """Yield every layout of a job, in a fixed order; none when a needed figure is missing.
 
     For each choice of a wiring for every feed, every assignment of the feeds to outputs.
+
+    mono : whether left and right of a pair may be one
     """
     banks = banks_of(job, together)
     if banks is None:
@@ -202,7 +204,7 @@ def layouts(job: Job, together: Installed) -> Iterator[Layout]:
     for chosen in product(*(_bearable(feed, banks) for feed in job.feeds)):
         pairs = zip(job.feeds, chosen, strict=True)
         sections = tuple(wiring.section(feed) for feed, wiring in pairs)
-        for plan in assignments(sections, banks):
+        for plan in assignments(sections, banks, mono=mono):
             yield Layout(job, together, chosen, plan, spread)
 
 

@@ -109,6 +109,16 @@ class Job:
         return tuple(sorted(feeds, key=lambda feed: (-_order(feed.speaker), feed.name)))
 
     @cached_property
+    def outputs_words(self) -> str:
+        """What has to be driven, in words."""
+        return ", ".join(
+            f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
+            if feed.count > 1
+            else feed.name
+            for feed in self.feeds
+        )
+
+    @cached_property
     def variants(self) -> "tuple[Job, ...]":
         """The job in every way to share outputs, every pair on its own first."""
         kind = self.system.head_unit.kind
