@@ -148,7 +148,7 @@ POSSIBLE = {
 
 
 def jobs():
-    """Return the handbook's three systems, and a closed bay with wishes as musts, each as a job
+    """Return the handbook's systems, and a closed bay with wishes as musts, each as a job
     with its amplifier.
     """
     starts = [dict(start.texts) for start in STARTS]
