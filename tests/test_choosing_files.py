@@ -263,7 +263,8 @@ def test_the_command_line_plans_and_chooses_from_files(run, path):
     assert code == 0, err
     results = json.loads(out)["results"]
     names = [row["amplifier"] for row in results["rows"]]
-    assert names == [amplifier.name for amplifier in read_shelf(text_of(SHELF))]
+    listed = [amplifier.name for amplifier in read_shelf(text_of(SHELF))]
+    assert names[: len(listed)] == listed  # sets of them follow
     assert sorted(results["ranking"]) == sorted(names)
     words = {"suitable", "likely", "unsuitable", "not-known"}
     assert {row["verdict"] for row in results["rows"]} <= words
