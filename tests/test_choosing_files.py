@@ -101,9 +101,7 @@ def test_the_lantern_van_of_the_form_is_the_file():
     assert read_shelf(text_of(SHELF)) == read_shelf(example_van.SHELF)
 
 
-@pytest.mark.parametrize(
-    ("start", "stem"), list(zip(STARTS, STEMS, strict=True))
-)
+@pytest.mark.parametrize(("start", "stem"), list(zip(STARTS, STEMS, strict=True)))
 def test_the_starting_points_of_the_form_are_the_files(start, stem):
     filed = read_planned(text_of(ROOT / "shared" / "systems" / f"{stem}.toml"))
     assert planned_of(start.texts).system == filed.system
