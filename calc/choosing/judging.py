@@ -119,6 +119,8 @@ def next_step(
     if place and not is_planned and best.state != "unsuitable":
         words = f"See the plan with {best.name}"
         return Next(words, field="amplifier", row=place[0], action="choose")
+    if not place and not is_planned and len(best.parts) > 1 and best.state != "unsuitable":
+        return Next(f"See the plan with {best.name}", field="amplifier", action="choose")
     if place and is_planned:
         for ask in questions_to_seller(best):
             words = f"Ask the seller: {ask.in_short}"
