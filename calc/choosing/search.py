@@ -62,7 +62,7 @@ class Candidate:
     """An amplifier with its best layout, and the checks that it was held against.
 
     amplifier : with usual figures where none are told; `given` is as it was told
-    near_miss : what would make it fit, in a sentence; None where that is not known
+    ways : what would make it work, each in a sentence and of a kind, the smallest change first
     taken : the usual figures of the amplifier that were taken
     """
 
@@ -70,7 +70,7 @@ class Candidate:
     layout: Layout | None
     checks: tuple[Check, ...]
     score: float = 0.0
-    near_miss: str | None = None
+    ways: tuple[tuple[str, str], ...] = ()
     given: Amplifier = field(kw_only=True)
     taken: tuple[Assumed, ...] = ()
 
@@ -78,6 +78,11 @@ class Candidate:
     def name(self) -> str:
         """The amplifier's name."""
         return self.amplifier.name
+
+    @property
+    def near_miss(self) -> str | None:
+        """The smallest change that would make it work, in a sentence; None where none is told."""
+        return self.ways[0][0] if self.ways else None
 
     @cached_property
     def state(self) -> State:
@@ -195,14 +200,14 @@ class Judge:
         is judged in full.
         """
         found = self._found()
-        if found.state != "unsuitable" or not self._open_plate:
+        if found.state != "unsuitable" or not self.open_plate:
             return found
         if self.loosest.any_does:
-            return _opened(found, self._open_plate)
+            return _opened(found, self.open_plate)
         return found
 
     @cached_property
-    def _open_plate(self) -> tuple[str, ...]:
+    def open_plate(self) -> tuple[str, ...]:
         """The figures on which the layouts rest and which nobody told."""
         keys = ("channels", "min_channel_ohm", "power_2ohm_w")
         return tuple(key for key in keys if getattr(self.given, key) is None)

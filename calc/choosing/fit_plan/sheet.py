@@ -21,7 +21,7 @@ from calc.choosing.links import choice_link
 from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.search import Candidate
-from calc.choosing.words import arranged, ask_data, row_data
+from calc.choosing.words import arranged, ask_data, row_data, ways_data
 from calc.system.files.shelf_file import notes_on
 
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
@@ -199,6 +199,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
         "may_connect": plan.may_connect,
         "notices": [*job.notices, *candidate.amplifier.filter_notices],
         "near_miss": candidate.near_miss,
+        "ways": ways_data(candidate),
         "grouping": layout.plan.name if layout else None,
         "total_power_w": layout.total_w if layout else None,
         "checks": row_data(candidate)["checks"],

@@ -1,0 +1,119 @@
+"""Other loads: the same subwoofer with other coils, other speakers with another impedance."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from calc.answers.figures import rounded
+from calc.choosing.layouts.feeds import Feed
+from calc.choosing.remedies.case import Aim, Case, Change
+from calc.system.system import System
+
+# A subwoofer is sold with one or two coils of these (common practice, no source).
+_COIL_OHMS = (1.0, 2.0, 4.0, 8.0)
+_SPEAKER_OHMS = (2.0, 4.0, 8.0, 16.0)
+
+
+def coil_words(coils: int, ohm: float) -> str:
+    """Say a subwoofer's coils as they are sold.
+
+    >>> coil_words(2, 4.0), coil_words(1, 2.0)
+    ('dual 4 Ω', 'single 2 Ω')
+    """
+    kind = {1: "single", 2: "dual"}.get(coils, f"{coils} ×")
+    return f"{kind} {rounded(ohm)} Ω"
+
+
+def coil_versions(case: Case, feed: Feed) -> Iterator[Change]:
+    """Yield the other versions of a subwoofer, the nearest load first."""
+    speaker = feed.speaker
+    now = (speaker.coils, speaker.coil_ohm)
+    versions = [
+        (coils, ohm)
+        for coils in ((1, 2) if speaker.coils <= 2 else (speaker.coils,))
+        for ohm in _COIL_OHMS
+        if (coils, ohm) != now
+    ]
+
+    def size(version: tuple[int, float]) -> float:
+        """Return how far its load with coils in parallel is from the present one, in octaves."""
+        coils, ohm = version
+        far = abs(math.log2(ohm / coils / speaker.parallel_ohm))
+        return far + (0.5 if coils != speaker.coils else 0.0)
+
+    for coils, ohm in sorted(versions, key=size):
+        changed = case.of_rows({feed.rows[0]: {"coils": coils, "coil_ohm": ohm}})
+        if changed is not None:
+            version, other = coil_words(coils, ohm), coil_words(*now)
+            words = f"with the {version} version of {feed.name} instead of {other}"
+            yield Change("speakers", words, changed, size((coils, ohm)))
+
+
+def other_loads(aim: Aim) -> Iterator[Change]:
+    """Yield other speakers of the feed at issue, or of each where it is not about one."""
+    case = aim.case
+    feeds = [feed for feed in case.job.feeds if aim.check.feed in ("", feed.name)]
+    for feed in sorted(feeds, key=lambda feed: feed.section != "woofer"):
+        if feed.section == "woofer":
+            yield from coil_versions(case, feed)
+        else:
+            yield from _impedances(case, feed)
+
+
+def _impedances(case: Case, feed: Feed) -> Iterator[Change]:
+    now = feed.speaker.coil_ohm
+
+    def size(ohm: float) -> float:
+        return abs(math.log2(ohm / now))
+
+    for ohm in sorted(_SPEAKER_OHMS, key=lambda ohm: (size(ohm), -ohm)):
+        changed = None if ohm == now else case.of_rows({feed.rows[0]: {"coil_ohm": ohm}})
+        if changed is not None:
+            words = f"with {feed.name} of {rounded(ohm)} Ω instead of {rounded(now)} Ω"
+            yield Change("speakers", words, changed, 2 + size(ohm))
+
+
+def fewer_speakers(aim: Aim) -> Iterator[Change]:
+    """Yield the job without one of its feeds: a second pair left on the radio's own power, or
+    any other on an amplifier of its own.
+    """
+    case = aim.case
+    pairs = [feed for feed in case.job.feeds if feed.section == "full-range"]
+    rears = [feed for feed in pairs if len(pairs) > 1 and feed.name != _front(pairs).name]
+    for feed in rears:
+        words = f"with {feed.name} left on the radio’s own power"
+        changed = case.of_system(_without(case, feed))
+        if changed is not None:
+            yield Change("layout", words, changed, far=3.0)
+    if len(case.job.feeds) > 1:
+        for feed in case.job.feeds:
+            words = f"with a second amplifier for {feed.name} alone"
+            far = 0.0 if feed.section == "woofer" else 2.0
+            changed = case.of_system(_without(case, feed))
+            if changed is not None:
+                yield Change("second-amplifier", words, changed, far=far)
+
+
+def _front(pairs: Sequence[Feed]) -> Feed:
+    """Return the pair at the front: by the radio's output, or the stronger one."""
+    named = [feed for feed in pairs if feed.speaker.output == "front" or "front" in feed.name]
+    return max(named or pairs, key=lambda feed: feed.speaker.rated_w)
+
+
+def _without(case: Case, feed: Feed) -> System:
+    """Return the system without the rows of a feed; the others keep the names they have."""
+    names = [speaker.name for speaker in case.job.speakers]
+    gone = {names[row] for row in feed.rows}
+    return replace(
+        case.system,
+        speakers=tuple(
+            replace(row, name=names[at])
+            for at, row in enumerate(case.system.speakers)
+            if at not in feed.rows
+        ),
+        networks=tuple(
+            network
+            for network in case.system.networks
+            if network.above not in gone and network.below not in gone
+        ),
+    )
