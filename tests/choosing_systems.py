@@ -3,9 +3,10 @@
 import random
 
 from calc.answers.sheet import STATES as BEST_LAST
+from calc.choosing.candidates import Weights
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.search import Judge, Weights
+from calc.choosing.search import Judge
 from calc.inputs.declared import build, fields_of, replaced
 from calc.system import example_van
 from calc.system.amplifier import Amplifier

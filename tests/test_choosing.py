@@ -18,10 +18,12 @@ from conftest import each, sampled
 
 from calc.bridging.mapping import Plan, Use
 from calc.choosing.bounds import first_verdict
-from calc.choosing.layouts.arrangements import Layout, layouts, missing_plate, rated_of
+from calc.choosing.candidates import layout_rank, state_of
+from calc.choosing.installed import installed
+from calc.choosing.layouts.arrangements import Layout, banks_of, layouts, missing_plate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.layouts.wirings import wirings
-from calc.choosing.search import Judge, layout_rank, state_of
+from calc.choosing.search import Judge
 from calc.physics.channel_power import Channel, groupings, rated_or_bridged_power
 
 SEEDS = sampled(range(120), range(12))
@@ -33,8 +35,7 @@ def test_the_best_plan_is_the_best_of_all_layouts_each_judged_alone(seed):
     job, amplifier, _ = case(seed)
     best = best_of(job, amplifier)
     judge = Judge(job, amplifier, WEIGHTS)
-    completed = judge.amplifier
-    every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in layouts(job, completed)]
+    every = [Judge(job, amplifier, WEIGHTS).of_layout(layout) for layout in judge.layouts]
     if not every:
         assert best.layout is None
         return
@@ -71,7 +72,7 @@ def handed_out(feeds, chosen, grouping, rated):
                     section=section,
                     outputs=outputs,
                     load_ohm=load,
-                    power=power.times(rated.factor),
+                    power=power.times(rated.supply_factor),
                 )
             )
         else:
@@ -88,12 +89,13 @@ def test_no_other_assignment_of_outputs_is_better(seed):
     usual = judge.amplifier
     if missing_plate(usual):
         return
-    rated = rated_of(job, usual)
+    (bank,) = banks_of(job, judge.installed)
     every = [
-        judge.of_layout(Layout(job, chosen, plan))
-        for chosen in product(*map(wirings, job.feeds))
+        judge.of_layout(Layout(variant, judge.installed, chosen, plan))
+        for variant in job.variants
+        for chosen in product(*map(wirings, variant.feeds))
         for grouping in groupings(usual.channels)
-        for plan in handed_out(job.feeds, chosen, grouping, rated)
+        for plan in handed_out(variant.feeds, chosen, grouping, bank)
     ]
     best = judge.best()
     assert (best.layout is None) == (not every)
@@ -167,9 +169,14 @@ def brute_force_carries(job, amplifier):
 def test_a_layout_is_found_exactly_when_outputs_can_be_handed_out(seed):
     job, amplifier, _ = case(f"outputs {seed}")
     if missing_plate(amplifier):
-        assert not list(layouts(job, amplifier))
         return
-    assert bool(list(layouts(job, amplifier))) == brute_force_carries(job, amplifier)
+    together = installed(amplifier)
+    assert any(layouts(job, together)) == brute_force_carries(job, together.amplifier)
+
+
+def test_without_a_figure_of_the_plate_there_is_no_layout():
+    job, amplifier, _ = case("outputs")
+    assert not list(layouts(job, installed(replace(amplifier, power_4ohm_w=None))))
 
 
 @pytest.mark.parametrize("seed", sampled(range(400), range(40)))

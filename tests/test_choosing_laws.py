@@ -15,9 +15,9 @@ from choosing_systems import (
 )
 from conftest import sampled
 
-from calc.choosing.layouts.arrangements import layouts
+from calc.choosing.candidates import ranking
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.search import Judge, ranking
+from calc.choosing.search import Judge
 
 SEEDS = sampled(range(120), range(12))
 
@@ -43,7 +43,7 @@ def test_a_stronger_amplifier_never_loses_a_pass_on_power(seed):
         return
     judge = Judge(job, strong, WEIGHTS)
     best = judge.best()
-    every = map(judge.of_layout, layouts(job, strong))
+    every = map(judge.of_layout, judge.layouts)
     with_power = [candidate for candidate in every if has_power(candidate)]
     assert with_power
     # It draws more, so that another must may fail; a plan without that power is then better only

@@ -19,11 +19,11 @@ from choosing_systems import (
 )
 from conftest import sampled
 
+from calc.choosing.candidates import rank
 from calc.choosing.examples import STARTS
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.plan import plan_of
-from calc.choosing.search import rank
 from calc.inputs.errors import InputError
 
 

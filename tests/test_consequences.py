@@ -7,9 +7,10 @@ from asking import results
 from choosing_systems import HAZEL, VAN, WEIGHTS, best_of, changed, check_of, job_of
 
 from calc.app.contents import CALCULATORS
+from calc.choosing.candidates import Weights, price_share
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.remedies import advised
-from calc.choosing.search import Judge, Weights, price_share
+from calc.choosing.search import Judge
 from calc.inputs.declared import fields_of
 
 # ---- cable

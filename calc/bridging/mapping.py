@@ -1,8 +1,8 @@
 """Which section goes on which outputs: every grouping that carries all the sections."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 
 from calc.physics.channel_power import (
     Channel,
@@ -202,26 +202,58 @@ def plans(
     channels : how many the amplifier has
     supply_factor : what the supply voltage makes of rated power [1]
     """
+    bank = Bank(channel=channel, supply_factor=supply_factor, count=channels)
     best = []
-    for grouping in groupings(channels):
+    for grouping in bank.groupings():
         carrying = [
             Plan(grouping=grouping, uses=uses)
-            for uses in _uses(sections, _Outputs(channel, supply_factor, True), grouping, _first)
+            for uses in _uses(sections, [_Outputs(bank, True)], grouping, _first)
         ]
         if carrying:
             best.append(min(carrying, key=lambda plan: plan.order))
     return tuple(sorted(best, key=lambda plan: plan.order))
 
 
+@dataclass(frozen=True, kw_only=True)
+class Bank:
+    """Channels that are alike: those of one amplifier.
+
+    channel : rating of one of them
+    supply_factor : what the supply voltage makes of rated power [1]
+    first, count : the number of the first of them, odd, and how many there are; several
+        amplifiers are numbered through, so that no pair lies on two of them
+    """
+
+    channel: Channel
+    supply_factor: float
+    count: int
+    first: int = 1
+
+    def groupings(self) -> list[tuple[Output, ...]]:
+        """Return every way to use its channels."""
+        away = self.first - 1
+        return [
+            tuple(tuple(channel + away for channel in output) for output in grouping)
+            for grouping in groupings(self.count)
+        ]
+
+    @property
+    def numbers(self) -> range:
+        """The numbers of its channels."""
+        return range(self.first, self.first + self.count)
+
+    @property
+    def kind(self) -> tuple[Channel, float]:
+        """What makes two banks alike."""
+        return self.channel, self.supply_factor
+
+
 def assignments(
-    sections: tuple[Section, ...],
-    channel: Channel,
-    *,
-    channels: int,
-    supply_factor: float,
-    series: bool = False,
+    sections: tuple[Section, ...], banks: Sequence[Bank], *, series: bool = False
 ) -> tuple[Plan, ...]:
     """Return every plan of every grouping, best first: each spread on each choice of outputs.
+
+    A section lies on one bank; a woofer’s may lie on several that are alike.
 
     series : whether several speakers on one output may be in series where parallel is refused, as
         in `plans`; else only what is in parallel is found
@@ -229,10 +261,10 @@ def assignments(
     `plans` has the best of each grouping on the first outputs that are free, which is all that
     loads and powers depend on; filters depend on which outputs they are as well.
     """
-    outputs = _Outputs(channel, supply_factor, series)
+    outputs = [_Outputs(bank, series) for bank in banks]
     every = [
         Plan(grouping=grouping, uses=uses)
-        for grouping in groupings(channels)
+        for grouping in (sum(parts, ()) for parts in product(*(bank.groupings() for bank in banks)))
         for uses in _uses(sections, outputs, grouping, choices_of)
     ]
     return tuple(sorted(every, key=lambda plan: plan.order))
@@ -277,14 +309,12 @@ def choices_of(outputs: list[Output], count: int) -> Iterator[tuple[Output, ...]
 
 @dataclass(frozen=True)
 class _Outputs:
-    """What the amplifier's outputs take and give.
+    """What a bank's outputs take and give.
 
-    supply_factor : what the supply voltage makes of rated power [1]
     series : whether several speakers on one output may be in series
     """
 
-    channel: Channel
-    supply_factor: float
+    bank: Bank
     series: bool
 
     def load_of(self, section: Section, alike: int, width: int) -> tuple[float, bool] | None:
@@ -296,23 +326,24 @@ class _Outputs:
         if self.series and alike > 1:
             loads.append((section.load_ohm * alike, True))
         return next(
-            (load for load in loads if self.channel.takes(load_ohm=load[0] / width)),
+            (load for load in loads if self.bank.channel.takes(load_ohm=load[0] / width)),
             None,
         )
 
     def power(self, *, load_ohm: float, width: int) -> Power:
         """Return the power [W] of a channel (width 1) or a bridged pair (2)."""
+        channel = self.bank.channel
         rated = (
-            rated_or_bridged_power(self.channel, load_ohm=load_ohm)
+            rated_or_bridged_power(channel, load_ohm=load_ohm)
             if width == 2
-            else self.channel.power(load_ohm=load_ohm)
+            else channel.power(load_ohm=load_ohm)
         )
-        return rated.times(self.supply_factor)
+        return rated.times(self.bank.supply_factor)
 
 
 def _uses(
     sections: tuple[Section, ...],
-    amplifier: _Outputs,
+    banks: Sequence[_Outputs],
     free: tuple[Output, ...],
     choose: _Choose,
 ) -> Iterator[tuple[Use, ...]]:
@@ -322,28 +353,54 @@ def _uses(
         return
     section, rest = sections[0], sections[1:]
     reserved = {number for section in rest for output in section.settled for number in output}
-    for width in (1, 2):
-        outputs = [output for output in free if len(output) == width and not reserved & set(output)]
-        for count in range(1, min(len(outputs), section.speakers) + 1):
-            if section.speakers % count:
-                continue
-            load = amplifier.load_of(section, section.speakers // count, width)
-            if load is None:
-                continue
-            power = amplifier.power(load_ohm=load[0], width=width)
-            for chosen in _settled(section, outputs, count) or choose(outputs, count):
-                if len(chosen) != count:
+    unreserved = [output for output in free if not reserved & set(output)]
+    for use in _uses_of(section, banks, unreserved, choose):
+        left = tuple(output for output in free if output not in use.outputs)
+        for others in _uses(rest, banks, left, choose):
+            yield (use, *others)
+
+
+def _uses_of(
+    section: Section, banks: Sequence[_Outputs], free: Sequence[Output], choose: _Choose
+) -> Iterator[Use]:
+    """Yield every use of free outputs of one width, on one bank or on several that are alike."""
+    for group in _groups(section, banks):
+        numbers = {number for one in group for number in one.bank.numbers}
+        for width in (1, 2):
+            outputs = [out for out in free if len(out) == width and out[0] in numbers]
+            for count in range(len(group), min(len(outputs), section.speakers) + 1):
+                if section.speakers % count:
                     continue
-                use = Use(
-                    section=section,
-                    outputs=chosen,
-                    load_ohm=load[0],
-                    power=power,
-                    in_series=load[1],
-                )
-                left = tuple(output for output in free if output not in chosen)
-                for others in _uses(rest, amplifier, left, choose):
-                    yield (use, *others)
+                load = group[0].load_of(section, section.speakers // count, width)
+                if load is None:
+                    continue
+                power = group[0].power(load_ohm=load[0], width=width)
+                for chosen in _settled(section, outputs, count) or choose(outputs, count):
+                    if len(chosen) != count or not _covers(chosen, group):
+                        continue
+                    yield Use(
+                        section=section,
+                        outputs=chosen,
+                        load_ohm=load[0],
+                        power=power,
+                        in_series=load[1],
+                    )
+
+
+def _groups(section: Section, banks: Sequence[_Outputs]) -> Iterator[tuple[_Outputs, ...]]:
+    """Yield the banks that a section may lie on together: each alone, for a woofer alike ones."""
+    most = section.speakers if section.name == "woofer" else 1
+    for size in range(1, min(most, len(banks)) + 1):
+        for group in combinations(banks, size):
+            if all(one.bank.kind == group[0].bank.kind for one in group):
+                yield group
+
+
+def _covers(chosen: Sequence[Output], group: Sequence[_Outputs]) -> bool:
+    """Tell whether each bank of a group has one of the outputs."""
+    return len(group) == 1 or all(
+        any(output[0] in one.bank.numbers for output in chosen) for one in group
+    )
 
 
 def _settled(section: Section, outputs: list[Output], count: int) -> list[tuple[Output, ...]]:

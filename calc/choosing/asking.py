@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check
-from calc.choosing.search import Candidate
 
 # Nobody knows these, and none of them decides.
 _NEVER = frozenset({"efficiency_percent", "idle_w", "quiescent_a"})

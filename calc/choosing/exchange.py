@@ -6,6 +6,7 @@ from functools import cache, cached_property
 from types import ModuleType
 
 from calc.choosing import questions
+from calc.choosing.candidates import ranking
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.fit_plan import Inputs as Planning
 from calc.choosing.layouts.feeds import Job
@@ -16,7 +17,7 @@ from calc.choosing.questions.crossovers import network_questions
 from calc.choosing.questions.placement import footprint_question
 from calc.choosing.questions.question import Path
 from calc.choosing.questions.setup import boost_questions, tone_questions
-from calc.choosing.search import Judge, ranking
+from calc.choosing.search import Judge
 from calc.inputs.field_base import Raw, Value
 from calc.inputs.rows import Rows
 from calc.system.amplifier import Amplifier
@@ -83,15 +84,21 @@ class Kept:
         job = Job(self.inputs.planned.system)
         if not self.amplifiers or not job.speakers:
             return None
-        judges = [Judge(job, amplifier, self.inputs.weights) for amplifier in self.amplifiers]
+        rows = self.inputs.planned.amplifier
+        chosen = tuple(row for row in rows if row.role == "planned")
+        sets = [chosen] if chosen else [(amplifier,) for amplifier in self.amplifiers]
+        judges = [Judge(job, each, self.inputs.weights) for each in sets]
         return plan_of(job, ranking([judge.best() for judge in judges])[0])
 
-    @property
-    def row(self) -> int:
-        """The number of the planned amplifier's row in the form, from 0."""
+    def row(self, at: int) -> int:
+        """Return the number of a planned amplifier's row in the form, from 0.
+
+        at : its number among those installed
+        """
         rows = self.inputs.planned.amplifier
-        given = self.plan.candidate.given if self.plan else None
-        return next((at for at, row in enumerate(rows) if row == given), 0)
+        parts = self.plan.candidate.parts if self.plan else ()
+        given = parts[at].given if at < len(parts) else None
+        return next((number for number, row in enumerate(rows) if row == given), at)
 
 
 def read_kept(kept: Mapping[str, Raw]) -> Kept:
@@ -164,7 +171,7 @@ def give_back(question: AnyQuestion, values: Mapping[str, Value], kept: Kept) ->
             continue
         place = known.path
         if place[0] == "amplifier":
-            place = ("amplifier", kept.row, *place[2:])
+            place = ("amplifier", kept.row(int(place[1])), *place[2:])
         if len(place) == 1:
             texts[str(place[0])] = text
         else:

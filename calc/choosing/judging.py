@@ -5,9 +5,9 @@ from collections.abc import Iterable, Sequence
 from calc.answers.figures import rounded
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
+from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.search import Candidate
 from calc.choosing.words import arranged, why
 from calc.inputs.field_base import Value
 from calc.system.usual import Assumed

@@ -1,5 +1,8 @@
 """Ways on between the pages of the whole job: a system as a link holds it."""
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from calc.answers.sheet import Onward
 from calc.inputs.declared import fields_of, values_of
 from calc.inputs.links import LINK_VERSION, VERSION_KEY
@@ -21,9 +24,10 @@ def system_texts(system: System) -> dict[str, str]:
     return {VERSION_KEY: LINK_VERSION, **changed}
 
 
-def plan_link(label: str, system: System, amplifier: Amplifier) -> Onward:
-    """Return the way to the plan of a system with an amplifier."""
-    texts = {**system_texts(system), "amplifier": SYSTEM_FIELDS[-1].write((amplifier,))}
+def plan_link(label: str, system: System, amplifiers: Sequence[Amplifier]) -> Onward:
+    """Return the way to the plan of a system with one amplifier, or several together."""
+    planned = tuple(replace(amplifier, role="planned") for amplifier in amplifiers)
+    texts = {**system_texts(system), "amplifier": SYSTEM_FIELDS[-1].write(planned)}
     return Onward(label, PLAN_PAGE, "fit-plan", texts, is_alone=True)
 
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping
 from functools import cache
 
+from calc.choosing.candidates import Candidate
 from calc.choosing.examples import STARTS
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.question import Path
-from calc.choosing.search import Candidate
 from calc.inputs.declared import values_of
 from calc.inputs.field_base import Value
 from calc.system.amplifier import Amplifier

@@ -1,11 +1,13 @@
 """The whole plan: every chapter asked in the order of the job."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from calc.answers.data import answer_data
-from calc.choosing.checks.layout import guarded_without
+from calc.choosing.candidates import Candidate
+from calc.choosing.checks.filters import guarded_without
+from calc.choosing.installed import Part
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, balance_of
 from calc.choosing.layouts.channels import Channel, channels_of
@@ -19,13 +21,14 @@ from calc.choosing.questions.kit import kit_question
 from calc.choosing.questions.placement import heat_question, reach_question
 from calc.choosing.questions.question import Question
 from calc.choosing.questions.setup import (
+    SignalQuestion,
     gain_questions,
     sheet_question,
     signal_question,
     turn_on_question,
 )
-from calc.choosing.search import Candidate
 from calc.crossovers.filter_split import FRAGILE
+from calc.system.amplifier import Amplifier
 from calc.system.usual import Origin
 
 ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
@@ -62,6 +65,7 @@ class Plan:
         high-pass that is known to protect it, or a bridged pair that may be none; else empty
     split : the question about the filters; None without a layout
     notices : what plays no part, and is no error
+    later : amplifiers planned for later
     """
 
     job: Job
@@ -72,6 +76,7 @@ class Plan:
     stop: str = ""
     split: SplitQuestion | None = None
     notices: tuple[str, ...] = ()
+    later: tuple[Amplifier, ...] = ()
 
     @property
     def may_connect(self) -> bool:
@@ -108,7 +113,7 @@ class Plan:
         job, candidate = self.job, self.candidate
         taken = (taken.path for taken in assumed_of(job, candidate))
         assumed = frozenset((*taken, *usual_settings(job.given)))
-        examples = frozenset(example_figures(job.given, (candidate.given,)))
+        examples = frozenset(example_figures(job.given, candidate.installed.given))
         every = {
             key: origin(known.path, assumed, examples) for key, known in question.figures.items()
         }
@@ -123,14 +128,26 @@ def _data(question: AnyQuestion) -> dict[str, object]:
     return {"inputs": whole["inputs"], "results": whole["results"], "missing": []}
 
 
-def plan_of(job: Job, candidate: Candidate) -> Plan:
-    """Ask every chapter about the candidate's layout."""
+def plan_of(job: Job, candidate: Candidate, later: tuple[Amplifier, ...] = ()) -> Plan:
+    """Ask every chapter about the candidate's layout.
+
+    later : amplifiers for which the main run, its holder and the block are sized already
+    """
     if candidate.layout is None:
-        amplifier = candidate.amplifier
-        asked = (signal_question(job, amplifier), turn_on_question(job, amplifier))
-        place = {PLACE: (reach_question(job, amplifier),)} if job.has_place else {}
-        return Plan(job, candidate, {SIGNAL: asked, **place})
-    return _Planner(job, candidate, candidate.layout).plan()
+        asked: list[AnyQuestion] = []
+        for part in candidate.parts:
+            asked += _of_each(candidate, part, signal_question(job, part.amplifier))
+            asked += _of_each(candidate, part, turn_on_question(job, part.amplifier))
+        bodies = [part.amplifier for part in candidate.parts]
+        place = {PLACE: (reach_question(job, bodies),)} if job.has_place else {}
+        return Plan(job, candidate, {SIGNAL: tuple(asked), **place})
+    return replace(_Planner(candidate.layout.job, candidate, candidate.layout).plan(), later=later)
+
+
+def _of_each(candidate: Candidate, part: Part, question: AnyQuestion) -> list[AnyQuestion]:
+    """Return a question about an amplifier, told apart where there are several."""
+    is_single = len(candidate.parts) == 1
+    return [question if is_single else question.of_part(part.name, part.at)]
 
 
 class _Planner:
@@ -138,53 +155,54 @@ class _Planner:
 
     def __init__(self, job: Job, candidate: Candidate, layout: Layout) -> None:
         self.job, self.candidate, self.layout = job, candidate, layout
-        self.amplifier = amplifier = candidate.amplifier
+        self.parts = candidate.parts
+        self.powers_w = [layout.power_of(part) for part in self.parts]
+        self.amplifier = candidate.installed.drawing(self.powers_w)
         self.balance = balance_of(layout)
-        self.signal = signal_question(job, amplifier)
-        self.turn_on = turn_on_question(job, amplifier)
+        self.signals = [signal_question(job, part.amplifier) for part in self.parts]
+        self.turn_ons = [turn_on_question(job, part.amplifier) for part in self.parts]
         self.delays = delay_question(job)
         levels = self.balance.row_levels_db()
-        self.split = split_question(job, layout.assignment, amplifier, levels)
+        self.split = split_question(job, layout.assignment, self.amplifier, levels)
         self.stop = _stop(layout, candidate, self.split)
         self.may_connect = not self.stop
         self.channels: tuple[Channel, ...] = ()
         if self.may_connect:
             self.channels = channels_of(
                 layout,
-                amplifier.name,
                 split=self.split,
                 delays_ms=self._delays_ms(),
                 balance=self.balance,
-                source=self.source,
+                sources=[_source(signal) for signal in self.signals],
             )
 
     @property
     def is_high_level(self) -> bool:
-        """Whether the signal comes from the head unit's speaker leads into a high-level input."""
-        result = self.signal.result
-        return result is not None and result.is_high_level
+        """Whether a signal comes from the head unit's speaker leads into a high-level input."""
+        results = [signal.result for signal in self.signals]
+        return any(result is not None and result.is_high_level for result in results)
 
     @property
     def needs_converter(self) -> bool:
         """Whether a line-output converter stands between speaker leads and a line input."""
-        result = self.signal.result
-        return result is not None and result.needs_converter
-
-    @property
-    def source(self) -> str:
-        """What carries the signal from the head unit, in words."""
-        if self.is_high_level:
-            return "speaker leads"
-        return "speaker leads by converter" if self.needs_converter else "RCA"
+        results = [signal.result for signal in self.signals]
+        return any(result is not None and result.needs_converter for result in results)
 
     @property
     def turned_on_by(self) -> str | None:
-        """The way that it is turned on; None where it is not known."""
-        return self.turn_on.result.best if self.turn_on.result else None
+        """The way that they are turned on, the remote lead before all; None where it is not known.
+
+        An amplifier that needs a relay needs it whatever turns on the others.
+        """
+        ways = [turn_on.result.best if turn_on.result else None for turn_on in self.turn_ons]
+        for way in ("relay-added", "trigger"):
+            if way in ways:
+                return way
+        return ways[0]
 
     @property
     def remote_by(self) -> str | None:
-        """The way by which its remote terminal gets its signal; None where it has none."""
+        """The way by which remote terminals get their signal; None where they have none."""
         return None if self.switches_supply else self.turned_on_by
 
     @property
@@ -197,25 +215,33 @@ class _Planner:
             return {}
         return {row.section: row.delay_ms for row in self.delays.result.sections}
 
+    def _each(self, ask: Callable[[Part], Sequence[AnyQuestion]]) -> tuple[AnyQuestion, ...]:
+        """Return what is asked about each amplifier, in their order."""
+        return tuple(
+            told
+            for part in self.parts
+            for question in ask(part)
+            for told in _of_each(self.candidate, part, question)
+        )
+
+    def _arrange(self, part: Part) -> Sequence[AnyQuestion]:
+        if not any(part.has(output) for use in self.layout.plan.uses for output in use.outputs):
+            return ()
+        return (map_question(self.layout, part), *bridged_questions(self.layout, part))
+
     def plan(self) -> Plan:
         """Return the whole plan, in the order of the job."""
         job, amplifier, layout, total = self.job, self.amplifier, self.layout, self.layout.total_w
-        steps: dict[str, tuple[AnyQuestion, ...]] = {
-            ARRANGE: (map_question(layout, amplifier), *bridged_questions(layout, amplifier))
-        }
-        turned = {
-            tuple(map(int, channel.output.split("+")))
-            for channel in self.channels
-            if channel.polarity == "reversed"
-        }
+        steps: dict[str, tuple[AnyQuestion, ...]] = {ARRANGE: self._each(self._arrange)}
+        turned = {channel.through for channel in self.channels if channel.polarity == "reversed"}
         coils = tuple(coil_questions(layout, turned))
         if coils and self.may_connect:
             steps[COILS] = coils
         steps[SPLIT] = (self.split,) if self.delays is None else (self.split, self.delays)
-        steps[SIGNAL] = (self.signal, self.turn_on)
+        steps[SIGNAL] = self._each(lambda part: (self.signals[part.at], self.turn_ons[part.at]))
         place: tuple[AnyQuestion, ...] = ()
         if job.has_place:
-            place = (reach_question(job, amplifier),)
+            place = (reach_question(job, [part.amplifier for part in self.parts]),)
         if job.system.air.closed:  # how much air an open bay exchanges is not estimated
             place += (heat_question(job, total, amplifier),)
         if place:
@@ -246,7 +272,9 @@ class _Planner:
                 is_high_level=self.is_high_level or self.needs_converter,
             )
             steps[SET_UP] = (*gain_questions(layout, self.balance, self.split), sheet)
-        notices = (*job.notices, *amplifier.filter_notices)
+        notices = [*job.notices]
+        for part in self.parts:
+            notices += part.amplifier.filter_notices
         return Plan(
             job,
             self.candidate,
@@ -255,8 +283,18 @@ class _Planner:
             self.balance,
             self.stop,
             self.split,
-            notices,
+            tuple(notices),
         )
+
+
+def _source(signal: SignalQuestion) -> str:
+    """Say what carries the signal from the head unit to an amplifier."""
+    result = signal.result
+    if result is not None and result.is_high_level:
+        return "speaker leads"
+    if result is not None and result.needs_converter:
+        return "speaker leads by converter"
+    return "RCA"
 
 
 def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
@@ -264,12 +302,14 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
 
     Usual filters protect nothing: what a tweeter must have has to be known.
     """
-    if not guarded_without(layout.job, layout.assignment, candidate.given):
+    together = candidate.installed
+    if not guarded_without(layout.job, layout.assignment, together):
         return UNPROTECTED
     if split.result is None:
         kinds = {speaker.section for speaker in layout.job.speakers}
         return UNPROTECTED if kinds & set(FRAGILE) else ""
     for section in split.result.sections:
         if section.section.kind in FRAGILE and not section.is_protected:
-            return UNPROTECTED if candidate.given.own_filters.missing else UNREACHED
-    return UNBRIDGED if layout.is_bridged and candidate.amplifier.may_bridge is None else ""
+            return UNPROTECTED if together.missing_filters else UNREACHED
+    unknown = any(part.amplifier.may_bridge is None for part in layout.bridged_parts)
+    return UNBRIDGED if unknown else ""

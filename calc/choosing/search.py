@@ -1,104 +1,37 @@
-"""The best plan of an amplifier, and the order of several amplifiers."""
+"""The best plan of an amplifier, or of several together, by search."""
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
-from typing import Annotated
 
-from calc.answers.sheet import STATES, State
+from calc.choosing.candidates import (
+    Candidate,
+    Rank,
+    Weights,
+    layout_rank,
+    power_share,
+    price_share,
+    state_of,
+    wish_share,
+)
 from calc.choosing.checks import amplifier as own_checks
+from calc.choosing.checks import filters as filter_checks
 from calc.choosing.checks import layout as layout_checks
 from calc.choosing.checks.kinds import Check
-from calc.choosing.layouts.arrangements import (
-    Layout,
-    layouts,
-    missing_plate,
-)
+from calc.choosing.installed import Installed, installed
+from calc.choosing.layouts.arrangements import Layout, layouts, missing_plate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import draw_taken
 from calc.choosing.questions.setup import standby
 from calc.inputs.declared import replaced, values_of
 from calc.inputs.field_base import Value
-from calc.inputs.fields import Number
 from calc.system.amplifier import NO_FILTERS, Amplifier
-from calc.system.usual import Assumed, amplifier_of
+from calc.system.usual import Assumed
 
 # What stands for a missing figure of the plate so that it rules out no layout.
 _EASIEST_W, _EASIEST_OHM = 1.0, 0.5
 MOST_CHANNELS = 8
-_HALF_PRICE = 250.0  # what a price is worth halves here
-
-
-def _weight(label: str, hint: str) -> Number:
-    return Number(
-        label,
-        low=0,
-        high=10,
-        presets=(0, 1, 3),
-        hint=hint,
-        source="our own choice",
-        is_plain=True,
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Weights:
-    """What counts how much in the rank; each share goes from 0 to 1."""
-
-    weight_power: Annotated[
-        float, _weight("Power", "The share of its rating that the worst-fed speaker gets.")
-    ] = 3.0
-    weight_wishes: Annotated[float, _weight("Wishes", "The share of the wishes that is met.")] = 2.0
-    weight_room: Annotated[
-        float, _weight("Small size", "The share of the bay’s floor that is left.")
-    ] = 1.0
-    weight_draw: Annotated[float, _weight("Low draw", "Efficiency at rated power.")] = 1.0
-    weight_price: Annotated[float, _weight("Low price", "1 for nothing, a half at 250.")] = 0.0
-
-
-@dataclass(frozen=True)
-class Candidate:
-    """An amplifier with its best layout, and the checks that it was held against.
-
-    amplifier : with usual figures where none are told; `given` is as it was told
-    ways : what would make it work, each in a sentence and of a kind, the smallest change first
-    taken : the usual figures of the amplifier that were taken
-    """
-
-    amplifier: Amplifier
-    layout: Layout | None
-    checks: tuple[Check, ...]
-    score: float = 0.0
-    ways: tuple[tuple[str, str], ...] = ()
-    given: Amplifier = field(kw_only=True)
-    taken: tuple[Assumed, ...] = ()
-
-    @property
-    def name(self) -> str:
-        """The amplifier's name."""
-        return self.amplifier.name
-
-    @property
-    def near_miss(self) -> str | None:
-        """The smallest change that would make it work, in a sentence; None where none is told."""
-        return self.ways[0][0] if self.ways else None
-
-    @cached_property
-    def state(self) -> State:
-        """The worst of its musts."""
-        return state_of(self.checks)
-
-    @property
-    def is_recommended(self) -> bool:
-        """Whether it can be recommended: by the reader's own figures, or by the usual ones."""
-        return self.state in ("suitable", "likely")
-
-
-def state_of(checks: Iterable[Check]) -> State:
-    """Return the verdict that checks come to: the worst of the musts'."""
-    states = {check.state for check in checks if check.is_must}
-    return next((state for state in STATES if state in states), "suitable")
 
 
 def _opened(candidate: Candidate, keys: tuple[str, ...]) -> Candidate:
@@ -113,37 +46,59 @@ def _opened(candidate: Candidate, keys: tuple[str, ...]) -> Candidate:
 
 
 class Judge:
-    """Holds one amplifier against a job; what several layouts share is worked out once."""
+    """Holds one amplifier, or several together, against a job.
 
-    def __init__(self, job: Job, amplifier: Amplifier, weights: Weights) -> None:
+    What several layouts share is worked out once.
+    """
+
+    def __init__(
+        self, job: Job, amplifiers: Amplifier | Sequence[Amplifier], weights: Weights
+    ) -> None:
         self.job = job
-        self.given = amplifier
-        self.amplifier, self.taken = amplifier_of(amplifier)
+        self.installed: Installed = installed(amplifiers)
         self.weights = weights
-        self._demands: dict[float | None, tuple[Check, ...]] = {}
+        self._demands: dict[tuple[float | None, ...], tuple[Check, ...]] = {}
+
+    @property
+    def given(self) -> Amplifier:
+        """The amplifier as it was told; what several are together, as they were told."""
+        return self.installed.told
+
+    @property
+    def amplifier(self) -> Amplifier:
+        """The amplifier with usual figures where none are told; what several are together."""
+        return self.installed.amplifier
 
     def _taken(self, layout: Layout | None) -> tuple[Assumed, ...]:
-        """Return all usual figures that are taken of the amplifier."""
-        parked: tuple[Assumed, ...] = ()
-        if self.given.quiescent_a is None:
-            usual = standby(self.job, self.amplifier)
-            parked = (Assumed(self.given.name, usual, ("amplifier", 0, "quiescent_a")),)
-        total_w = None if layout is None else layout.total_w
-        return (*self.taken, *draw_taken(self.job, self.given, total_w), *parked)
+        """Return all usual figures that are taken of the amplifiers."""
+        taken: list[Assumed] = []
+        for part in self.installed.parts:
+            taken += part.taken
+            total_w = None if layout is None else layout.power_of(part)
+            more = [*draw_taken(self.job, part.given, total_w)]
+            if part.given.quiescent_a is None:
+                usual = standby(self.job, part.amplifier)
+                more.append(Assumed(part.name, usual, ("amplifier", 0, "quiescent_a")))
+            taken += [replace(one, path=("amplifier", part.at, *one.path[2:])) for one in more]
+        return tuple(taken)
 
     @cached_property
     def own(self) -> tuple[Check, ...]:
         """The checks that no layout changes, but for the place."""
-        return (
-            own_checks.signal_check(self.job, self.amplifier, self.given),
-            own_checks.turn_on_check(self.job, self.amplifier, self.given),
-            *own_checks.feature_checks(self.job, self.amplifier),
-        )
+        checks: list[Check] = []
+        for part in self.installed.parts:
+            about = "" if self.installed.is_single else part.name
+            for check in (
+                own_checks.signal_check(self.job, part.amplifier, part.given),
+                own_checks.turn_on_check(self.job, part.amplifier, part.given),
+            ):
+                checks.append(replace(check, about=about))
+        return (*checks, *own_checks.feature_checks(self.job, self.amplifier))
 
     @cached_property
     def place(self) -> tuple[Check, ...]:
         """The checks of place and reach."""
-        return tuple(own_checks.place_checks(self.job, self.amplifier, self.given))
+        return tuple(own_checks.place_checks(self.job, self.installed))
 
     def of_layout(self, layout: Layout | None) -> Candidate:
         """Return the amplifier judged with a layout, or with none."""
@@ -152,31 +107,34 @@ class Judge:
     def _in_full(self, layout: Layout | None) -> Candidate:
         if layout is None:
             # Channels that are too few are told alone; of a plate that is not known, all is open.
-            is_open = bool(missing_plate(self.amplifier))
-            filters = self._hopeless_filters() or layout_checks.open_filters() if is_open else ()
+            is_open = self._has_gaps
+            filters = self._hopeless_filters() or filter_checks.open_filters() if is_open else ()
             return self._judged(None, filters, self._demand_checks(None) if is_open else ())
-        return self._judged(
-            layout, (self._filter_check(layout),), self._demand_checks(layout.total_w)
-        )
+        return self._judged(layout, (self._filter_check(layout),), self._demand_checks(layout))
+
+    @property
+    def _has_gaps(self) -> bool:
+        """Whether a figure of a plate is missing without which no layout is known."""
+        return any(missing_plate(part.amplifier) for part in self.installed.parts)
 
     def _judged(
         self, layout: Layout | None, filters: Iterable[Check], demand: Iterable[Check]
     ) -> Candidate:
         checks = [
             self._channel_check(layout),
+            *layout_checks.asked_check(layout, self.job),
             *self._power_checks(layout),
             *filters,
             *self.own,
             *self.place,
             *demand,
         ]
-        score = self._score(layout, checks)
-        return Candidate(self.amplifier, layout, tuple(checks), score, given=self.given)
+        return Candidate(self.installed, layout, tuple(checks), self._score(layout, checks))
 
     def _power_checks(self, layout: Layout | None) -> list[Check]:
         if layout is not None:
             return layout_checks.power_checks(layout)
-        return layout_checks.open_powers(self.job) if missing_plate(self.amplifier) else []
+        return layout_checks.open_powers(self.job) if self._has_gaps else []
 
     @property
     def most_points(self) -> float:
@@ -194,10 +152,6 @@ class Judge:
         """Return the amplifier with the best of all layouts, the first of equals.
 
         What nobody told of the plate may be better than usual: then what fails is not known.
-
-        Demand takes long to judge, and filters longer.  A layout ranks no better with a check
-        than without it: the most promising is judged one check further, until the most promising
-        is judged in full.
         """
         found = self._found()
         if found.state != "unsuitable" or not self.open_plate:
@@ -210,25 +164,26 @@ class Judge:
     def open_plate(self) -> tuple[str, ...]:
         """The figures on which the layouts rest and which nobody told."""
         keys = ("channels", "min_channel_ohm", "power_2ohm_w")
-        return tuple(key for key in keys if getattr(self.given, key) is None)
+        given = [part.given for part in self.installed.parts]
+        return tuple(key for key in keys if any(getattr(each, key) is None for each in given))
 
     @cached_property
     def loosest(self) -> "Judge":
-        """The judge of what the amplifier may be at most, for what nobody told of its plate."""
-        given, most = self.given, dict[str, Value]()
-        if given.channels is None:
-            most["channels"] = MOST_CHANNELS
-        if given.min_channel_ohm is None:
-            most["min_channel_ohm"] = _EASIEST_OHM
-        if given.power_2ohm_w is None and given.power_4ohm_w is not None:
-            most["power_2ohm_w"] = 2 * given.power_4ohm_w
-        return Judge(self.job, replaced(given, most), self.weights)
+        """The judge of what the amplifiers may be at most, for what nobody told of their plates."""
+        most = [_loosest(part.given) for part in self.installed.parts]
+        return Judge(self.job, most, self.weights)
+
+    @property
+    def layouts(self) -> Iterator[Layout]:
+        """Every layout of the job in every way to share outputs; the plain ones first."""
+        for variant in self.job.variants:
+            yield from layouts(variant, self.installed)
 
     @cached_property
     def any_does(self) -> bool:
         """Whether any layout is not unsuitable: the first that is found will do."""
         layout = None
-        for layout in layouts(self.job, self.amplifier):
+        for layout in self.layouts:
             if self._does(layout):
                 return True
         return layout is None and self.of_layout(None).state != "unsuitable"
@@ -236,34 +191,52 @@ class Judge:
     def _does(self, layout: Layout) -> bool:
         """Tell whether a layout is not unsuitable; what takes long is asked last."""
         stages: Iterable[Callable[[], Iterable[Check]]] = (
-            lambda: (self._channel_check(layout), *self._power_checks(layout)),
+            lambda: (
+                self._channel_check(layout),
+                *layout_checks.asked_check(layout, self.job),
+                *self._power_checks(layout),
+            ),
             lambda: (*self.own, *self.place),
-            lambda: self._demand_checks(layout.total_w),
+            lambda: self._demand_checks(layout),
             lambda: (self._filter_check(layout),),
         )
         return all(state_of(stage()) != "unsuitable" for stage in stages)
 
     def _channel_check(self, layout: Layout | None) -> Check:
-        return layout_checks.channel_check(layout, self.job, self.amplifier, self.given)
+        return layout_checks.channel_check(layout, self.job, self.installed)
 
     def _found(self) -> Candidate:
-        every = list(layouts(self.job, self.amplifier))
-        if not every:
-            return self.of_layout(None)
+        return next(self.by_rank(), None) or self.of_layout(None)
+
+    def first_rank(self, layout: Layout) -> Rank:
+        """Return the rank of a layout before demand and filters are judged: it gets no better."""
+        return layout_rank(self._judged(layout, (), ()))
+
+    def by_rank(self, every: Sequence[Layout] | None = None) -> Iterator[Candidate]:
+        """Yield layouts judged in full, best first; those that rank alike in a fixed order.
+
+        every : those to look at; all that there are where none are given
+
+        Demand takes long to judge, and filters longer.  A layout ranks no better with a check
+        than without it: the most promising is judged one check further, until the most promising
+        is judged in full.
+        """
+        every = list(self.layouts) if every is None else every
         judged = [self._judged(layout, (), ()) for layout in every]
         queue = [(layout_rank(candidate), at, 0) for at, candidate in enumerate(judged)]
         heapify(queue)
-        while True:
+        while queue:
             _, at, depth = heappop(queue)
             if depth == 2:
-                return judged[at]
+                yield judged[at]
+                continue
             layout = every[at]
-            demand = self._demand_checks(layout.total_w)
+            demand = self._demand_checks(layout)
             judged[at] = self.of_layout(layout) if depth else self._judged(layout, (), demand)
             heappush(queue, (layout_rank(judged[at]), at, depth + 1))
 
     def _filter_check(self, layout: Layout) -> Check:
-        return layout_checks.filter_check(self.job, layout.assignment, self.amplifier, self.given)
+        return filter_checks.filter_check(layout.job, layout.assignment, self.installed)
 
     def _hopeless_filters(self) -> tuple[Check, ...]:
         """Return the check of the filters where it fails whatever the missing figures are.
@@ -272,12 +245,12 @@ class Judge:
         outputs at all, none of those figures can mend it.
         """
         likely = self.amplifier
-        if not missing_plate(likely) or self.given.own_filters.missing:
+        if not self.installed.is_single or self.given.own_filters.missing:
             return ()
         if likely.channels is None:
             if likely.filters not in (None, NO_FILTERS):
                 return ()  # which outputs they are on is not known either
-            least = self.job.least_outputs
+            least = self.job.fewest_outputs
             likely = replace(likely, channels=least + least % 2)
         likely = replace(
             likely,
@@ -287,18 +260,23 @@ class Judge:
             ),
         )
         failing = None
-        for layout in layouts(self.job, likely):
-            check = self._filter_check(layout)
-            if check.state != "unsuitable":
-                return ()
-            failing = failing or check
+        together = installed(likely)
+        for variant in self.job.variants:
+            for layout in layouts(variant, together):
+                check = filter_checks.filter_check(variant, layout.assignment, together)
+                if check.state != "unsuitable":
+                    return ()
+                failing = failing or check
         return () if failing is None else (failing,)
 
-    def _demand_checks(self, total_w: float | None) -> tuple[Check, ...]:
-        if total_w not in self._demands:
-            demands = layout_checks.demand_checks(self.job, total_w, self.amplifier)
-            self._demands[total_w] = tuple(demands)
-        return self._demands[total_w]
+    def _demand_checks(self, layout: Layout | None) -> tuple[Check, ...]:
+        powers = tuple(
+            None if layout is None else layout.power_of(part) for part in self.installed.parts
+        )
+        if powers not in self._demands:
+            demands = layout_checks.demand_checks(self.job, powers, self.installed)
+            self._demands[powers] = tuple(demands)
+        return self._demands[powers]
 
     # ---- score
 
@@ -315,80 +293,30 @@ class Judge:
         return round(sum(points), 6)
 
     def _room_share(self) -> float:
-        """Return the part of the bay’s floor that the body leaves [0 … 1]."""
+        """Return the part of the bay’s floor that the bodies leave [0 … 1]."""
         width, depth = self.job.system.bay.bay_width_mm, self.job.system.bay.bay_depth_mm
-        wide, deep = self.amplifier.width_mm, self.amplifier.depth_mm
-        if width is None or depth is None or wide is None or deep is None:
+        if width is None or depth is None:
             return 0.0
-        return max(0.0, 1 - wide * deep / (width * depth))
+        floor = 0.0
+        for part in self.installed.parts:
+            wide, deep = part.amplifier.width_mm, part.amplifier.depth_mm
+            if wide is None or deep is None:
+                return 0.0
+            floor += wide * deep
+        return max(0.0, 1 - floor / (width * depth))
 
     def _draw_share(self) -> float:
         """Return the efficiency at rated power [0 … 1]; 0 when it is not known."""
         return (self.amplifier.efficiency_percent or 0.0) / 100
 
 
-def power_share(layout: Layout | None) -> float:
-    """Return how much of its rating the worst-fed speaker gets for certain [0 … 1].
-
-    A power that is only bounded counts with the least that it may be: else what nobody knows
-    would rank before what is known.
-    """
-    if layout is None:
-        return 0.0
-    least = (
-        (use.power.low or 0.0) / use.per_output / use.section.rated_w for use in layout.plan.uses
-    )
-    return min((min(1.0, match) for match in least), default=0.0)
-
-
-def wish_share(checks: Iterable[Check]) -> float:
-    """Return the part of the wishes that is met [0 … 1]; 1 when there are none."""
-    wishes = [check.state == "suitable" for check in checks if not check.is_must]
-    return sum(wishes) / len(wishes) if wishes else 1.0
-
-
-def price_share(price: float | None) -> float:
-    """Return what a price is worth [0 … 1]: 1 for nothing, a half at 250; 0 when not known."""
-    return 0.0 if price is None else _HALF_PRICE / (_HALF_PRICE + price)
-
-
-_RANKED = STATES[::-1]
-Rank = tuple[float, ...]
-
-
-def rank(candidate: Candidate) -> Rank:
-    """Return the sort key of a judged amplifier, best first.
-
-    Verdict; then the fewest speakers without their power, so that a stronger amplifier never
-    trades its power for something else; then the fewest musts that fail, the fewest that are not
-    known, the score.
-    """
-    return (_RANKED.index(candidate.state), *_rest(candidate))
-
-
-def layout_rank(candidate: Candidate) -> Rank:
-    """Return the sort key of a judged layout among those of one amplifier, best first.
-
-    As `rank`, only that power comes before what is not known: no speaker is starved so that a
-    missing figure plays no part.
-    """
-    weak, *rest = _rest(candidate)
-    state = candidate.state
-    return (state == "unsuitable", weak, _RANKED.index(state), *rest)
-
-
-def _rest(candidate: Candidate) -> Rank:
-    weak = sum(
-        check.state not in ("suitable", "likely") or check.is_weak
-        for check in candidate.checks
-        if check.kind == "power"
-    )
-    musts = [check for check in candidate.checks if check.is_must]
-    fails = sum(check.state == "unsuitable" for check in musts)
-    gaps = sum(check.state == "not known" for check in musts)
-    return weak, fails, gaps, -candidate.score
-
-
-def ranking(candidates: Sequence[Candidate]) -> list[Candidate]:
-    """Return the candidates, best first; equals keep the shelf's order."""
-    return sorted(candidates, key=rank)
+def _loosest(given: Amplifier) -> Amplifier:
+    """Return what an amplifier may be at most, for what nobody told of its plate."""
+    most = dict[str, Value]()
+    if given.channels is None:
+        most["channels"] = MOST_CHANNELS
+    if given.min_channel_ohm is None:
+        most["min_channel_ohm"] = _EASIEST_OHM
+    if given.power_2ohm_w is None and given.power_4ohm_w is not None:
+        most["power_2ohm_w"] = 2 * given.power_4ohm_w
+    return replaced(given, most)

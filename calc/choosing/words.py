@@ -1,26 +1,57 @@
 """What is said of an amplifier that was held against a system."""
 
+from collections.abc import Sequence
+
 from calc.answers.figures import listed, quantity
+from calc.bridging.mapping import Output
 from calc.choosing.asking import questions_to_seller
+from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check
-from calc.choosing.search import Candidate
+from calc.choosing.layouts.arrangements import Layout
 
 
 def arranged(candidate: Candidate, *, with_name: bool = True) -> str:
     """Say in one sentence which speakers are on which channels, at what power."""
-    if candidate.layout is None:
+    layout = candidate.layout
+    if layout is None:
         return f"{candidate.name} carries no layout of these speakers."
-    parts = []
-    for feed, _, use in candidate.layout.uses:
-        outputs = listed(["+".join(map(str, output)) for output in use.outputs])
-        power = "" if use.power.best is None else f", {quantity(use.power.best, 'W', 3)}"
-        each = " each" if len(use.outputs) > 1 and power else ""
-        how = " bridged" if len(use.outputs[0]) == 2 else ""
-        parts.append(f"{feed.name} on {outputs}{how}{power}{each}")
-    if with_name:
-        return f"{candidate.name}: {'; '.join(parts)}."
-    words = "; ".join(parts)
+    words = layout_words(layout)
+    if with_name and layout.installed.is_single:
+        return f"{candidate.name}: {words}."
     return f"{words[0].upper()}{words[1:]}."
+
+
+def layout_words(layout: Layout) -> str:
+    """Say which speakers are on which channels, at what power."""
+    parts = []
+    for feed, _, use in layout.uses:
+        outputs = _outputs(layout, use.outputs)
+        how = " bridged" if len(use.outputs[0]) == 2 else ""
+        power = ""
+        if use.power.best is not None:
+            shares = dict.fromkeys(
+                quantity(use.power.best * feed.share_of(member), "W", 3) for member in feed.members
+            )
+            power = f", {' and '.join(shares)}"
+        several = len(use.outputs) > 1 or len(feed.members) > 1
+        each = " each" if several and power else ""
+        parts.append(f"{feed.name} on {outputs}{how}{power}{each}")
+    job = layout.job
+    for feed in job.on_radio:
+        power = quantity(job.radio_w(feed), "W", 3)
+        parts.append(f"{feed.name} on the radio’s own power, {power} each")
+    return "; ".join(parts)
+
+
+def _outputs(layout: Layout, outputs: Sequence[Output]) -> str:
+    """Name outputs as their amplifiers number them; with its name where there are several."""
+    words = []
+    for part in layout.installed.parts:
+        own = [" + ".join(map(str, part.own(output))) for output in outputs if part.has(output)]
+        if own:
+            name = "" if layout.installed.is_single else f"{part.name} "
+            words.append(f"{name}{listed(own)}")
+    return listed(words)
 
 
 def why(candidate: Candidate) -> str:
@@ -57,9 +88,11 @@ def row_data(candidate: Candidate) -> dict[str, object]:
     layout = candidate.layout
     return {
         "amplifier": candidate.name,
+        "amplifiers": [part.name for part in candidate.parts],
         "verdict": candidate.state.replace(" ", "-"),
         "score": candidate.score,
-        "grouping": layout.plan.name if layout else None,
+        "grouping": layout.name if layout else None,
+        "gives_up": list(layout.job.gives_up) if layout else [],
         "loads_ohm": [use.load_ohm for use in layout.plan.uses] if layout else None,
         "checks": [
             {

@@ -29,7 +29,7 @@ SIDES = ("front", "right", "back", "left", "top")
 NO_FILTERS = "none"
 AmplifierClass = Literal["ab", "d"]
 Terminals = Literal["screw", "plug"]
-Role = Literal["planned", "candidate"]
+Role = Literal["planned", "candidate", "later"]
 
 
 def filter_rows(text: str) -> str:
@@ -234,7 +234,11 @@ class Amplifier:
         Role,
         Choice(
             "part in the plan",
-            options=(("planned", "planned"), ("candidate", "compared")),
+            options=(
+                ("planned", "planned"),
+                ("candidate", "compared"),
+                ("later", "planned for later"),
+            ),
             hidden=True,
         ),
     ] = "planned"

@@ -28,6 +28,7 @@ from calc.system.speakers import HeadFilter
 
 Three = Literal["yes", "no", "not-known"]
 Wish = Literal["must", "wish", "any"]
+Arrangement = Literal["best", "apart", "joined", "radio", "bridged", "own-amplifier"]
 Edge = Literal["open", "wall", "seat"]
 Material = Literal["copper", "cca10", "cca15"]
 Sizes = Literal["metric", "awg"]
@@ -93,7 +94,24 @@ class HeadUnit:
 
 @dataclass(frozen=True, kw_only=True)
 class Wishes:
-    """What the amplifier must have, and what would be good."""
+    """How the speakers are to be put on channels, what the amplifier must have, and may have."""
+
+    layout: Annotated[
+        Arrangement,
+        Choice(
+            "Layout",
+            start="best",
+            options=(
+                ("best", "the best there is"),
+                ("apart", "each pair on its own channels"),
+                ("joined", "front and rear joined, left with left"),
+                ("radio", "rears stay on the radio"),
+                ("bridged", "with bridged pairs"),
+                ("own-amplifier", "subwoofer on its own amplifier"),
+            ),
+            hint="Ask for one to see what it would give; the best ones stand side by side below.",
+        ),
+    ] = "best"
 
     level_control: Annotated[
         Wish, _wish("Level control within reach", "must", "On a lead of its own.")

@@ -126,7 +126,12 @@ STEPS: tuple[Step, ...] = (
         HeadUnit,
         shown=("head_filters", "kind", "source_v", "factory_power_w", "trigger_available"),
     ),
-    _step("wishes", "3 Musts and wishes", Wishes, shown=tuple(fields_of(Wishes))),
+    _step(
+        "wishes",
+        "3 Musts and wishes",
+        Wishes,
+        shown=("layout", "level_control", "boost", "screw_terminals", "controls_in_place"),
+    ),
     _step(
         "bay",
         "4 Place",

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from calc.answers.calculator import Group
-from calc.choosing.search import Weights
+from calc.choosing.candidates import Weights
 from calc.inputs.declared import fields_of
 from calc.system.shelf import ExampleShelf
 from calc.system.system import GROUPS, System

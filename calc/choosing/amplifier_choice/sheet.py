@@ -23,10 +23,10 @@ from calc.choosing.amplifier_choice.words import (
     so_far_sentence,
 )
 from calc.choosing.asking import questions_to_seller
+from calc.choosing.candidates import Candidate, rank
 from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
-from calc.choosing.search import Candidate, rank
 from calc.choosing.words import needed_and_has, row_data, why
 from calc.system.files.shelf_file import notes_on
 
@@ -65,7 +65,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             *matrix_tables(result.ranked),
         ),
         onward=tuple(
-            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.given)
+            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.installed.given)
             for candidate in result.ranked[:3]
             if candidate.state != "unsuitable"
         ),

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.choosing.amplifier_choice.inputs import Inputs
+from calc.choosing.candidates import Candidate, ranking
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.remedies import advised
-from calc.choosing.search import Candidate, Judge, ranking
+from calc.choosing.search import Judge
 
 
 @dataclass(frozen=True)

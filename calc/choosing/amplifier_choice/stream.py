@@ -7,8 +7,8 @@ from calc.choosing.amplifier_choice.inputs import Inputs
 from calc.choosing.amplifier_choice.sheet import present, so_far
 from calc.choosing.amplifier_choice.solve import judges, ranked
 from calc.choosing.bounds import first_verdict
+from calc.choosing.candidates import Candidate
 from calc.choosing.remedies import advised
-from calc.choosing.search import Candidate
 from calc.system.files.shelf_file import notes_on
 
 STEP_S = 0.3  # of work before the page is told how far it is

@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 from calc.answers.figures import rounded
 from calc.answers.sheet import Verdict
 from calc.choosing.amplifier_choice.solve import Result
+from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WANTED, WISH_OF
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.search import Candidate
 from calc.choosing.words import why
 
 

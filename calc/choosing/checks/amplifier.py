@@ -6,6 +6,7 @@ from dataclasses import replace
 from calc.answers.figures import listed, rounded
 from calc.answers.sheet import State
 from calc.choosing.checks.kinds import REACH, WANTED, WISH_OF, Check, Kind, judged, plain
+from calc.choosing.installed import Installed
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.placement import reach_question
 from calc.choosing.questions.setup import signal_question, turn_on_question
@@ -109,28 +110,31 @@ _FULL: Mapping[str, tuple[str, ...]] = dict.fromkeys(
 )
 
 
-def place_checks(job: Job, amplifier: Amplifier, given: Amplifier) -> list[Check]:
+def place_checks(job: Job, together: Installed) -> list[Check]:
     """Return the checks of place and reach; none where nothing is told of the place.
 
-    amplifier, given : with usual figures where none are told, and as it was told
+    together : the amplifiers, with usual figures where none are told, and as they were told
     """
     wish = job.system.wishes.controls_in_place
     if not job.has_place:
         if wish != "must":
             return []
         return [Check(REACH, WANTED[REACH], "the place is not known", "not known", True)]
-    too_large = body_check(job, amplifier)
-    if too_large is not None:
-        return [too_large]
-    checks = _placed(job, amplifier, wish)
-    if any(face is None for face in given.faces) and checks[0].state != "not known":
-        lacking = [key for key in FACES if getattr(given, key) is None]
-        return _by_usual_faces(job, amplifier, wish, checks, lacking)
+    for part in together.parts:
+        too_large = body_check(job, part.amplifier)
+        if too_large is not None:
+            return [replace(too_large, about="" if together.is_single else part.name)]
+    bodies = [part.amplifier for part in together.parts]
+    checks = _placed(job, bodies, wish)
+    given = [part.given for part in together.parts]
+    is_open = any(face is None for each in given for face in each.faces)
+    if is_open and checks[0].state != "not known":
+        return _by_usual_faces(job, together, wish, checks)
     return checks
 
 
 def _by_usual_faces(
-    job: Job, amplifier: Amplifier, wish: str, checks: Sequence[Check], lacking: Sequence[str]
+    job: Job, together: Installed, wish: str, checks: Sequence[Check]
 ) -> list[Check]:
     """Weaken checks that rest on usual faces.
 
@@ -139,7 +143,14 @@ def _by_usual_faces(
     """
 
     def with_faces(faces: Mapping[str, tuple[str, ...]]) -> list[Check]:
-        return _placed(job, replaced(amplifier, {key: faces[key] for key in lacking}), wish)
+        bodies = [
+            replaced(
+                part.amplifier,
+                {key: faces[key] for key in FACES if getattr(part.given, key) is None},
+            )
+            for part in together.parts
+        ]
+        return _placed(job, bodies, wish)
 
     def all_give(at: int, state: State, *ways: Mapping[str, tuple[str, ...]]) -> bool:
         every = (with_faces(way) for way in ways)
@@ -158,11 +169,11 @@ def _by_usual_faces(
     return weakened
 
 
-def _placed(job: Job, amplifier: Amplifier, wish: str) -> list[Check]:
-    question = reach_question(job, amplifier)
+def _placed(job: Job, bodies: Sequence[Amplifier], wish: str) -> list[Check]:
+    question = reach_question(job, bodies)
     if question.result is None:
         lacking = ("width_mm", "depth_mm", "height_mm")
-        keys = tuple(key for key in lacking if getattr(amplifier, key) is None)
+        keys = tuple(key for key in lacking if any(getattr(body, key) is None for body in bodies))
         place = replace(judged("place", "room in the bay", question), keys=keys)
         reach = Check(REACH, WANTED[REACH], "not known", "not known", wish == "must")
         return [place] if wish == "any" else [place, reach]

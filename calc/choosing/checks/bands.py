@@ -1,7 +1,7 @@
 """The bands of speakers that nobody told: where a verdict on filters may rest on a usual figure."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice, product
 
 from calc.choosing.layouts.feeds import Job
@@ -60,12 +60,17 @@ class OpenBands:
             rows = list(given.speakers)
             for end, value in zip(self.ends, values, strict=True):
                 rows[_row(end)] = replaced(rows[_row(end)], {end.usual.key: value})
-            yield Job(replaced(given, {"speakers": tuple(rows)}))
+            yield replace(self.job, given=replaced(given, {"speakers": tuple(rows)}))
 
 
 def open_bands(job: Job) -> OpenBands | None:
     """Return the ends of bands that nobody told; None where all of them are told."""
-    ends = tuple(one for one in job.assumed if one.usual.key in ("lowest_hz", "top_hz"))
+    amplified = {row for feed in job.feeds for member in feed.members for row in member.rows}
+    ends = tuple(
+        one
+        for one in job.assumed
+        if one.usual.key in ("lowest_hz", "top_hz") and _row(one) in amplified
+    )
     return OpenBands(job, ends) if ends else None
 
 

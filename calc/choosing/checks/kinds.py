@@ -8,8 +8,8 @@ from calc.answers.sheet import State
 from calc.choosing.questions.question import Question
 
 Kind = Literal[
-    "channels", "power", "filters", "signal", "turn-on", "level control", "boost", "cover",
-    "terminals", "place", "controls", "heat", "cable", "its own fuses", "supply",
+    "channels", "layout", "power", "filters", "signal", "turn-on", "level control", "boost",
+    "cover", "terminals", "place", "controls", "heat", "cable", "its own fuses", "supply",
 ]  # fmt: skip
 REACH: Kind = "controls"
 # The field of the system that makes a feature a must or a wish.
@@ -34,6 +34,7 @@ class Check:
     """One requirement held against an amplifier.
 
     feed : whose power it is about, of the kind `power`
+    about : which amplifier it is about, where several are installed
     is_must : a wish that is not met makes no amplifier unsuitable
     is_weak : a speaker gets less than half of its rating, though nobody asked for more
     quieter_db : by how much it plays less loud than its rating would, where that is to be told
@@ -49,11 +50,13 @@ class Check:
     quieter_db: float | None = None
     feed: str = ""
     keys: tuple[str, ...] = ()
+    about: str = ""
 
     @property
     def name(self) -> str:
-        """What it is called: its kind, with whose power it is about."""
-        return f"{self.kind}: {self.feed}" if self.feed else self.kind
+        """What it is called: its kind, with whose power or which amplifier it is about."""
+        whose = self.feed or self.about
+        return f"{self.kind}: {whose}" if whose else self.kind
 
     @property
     def decides(self) -> bool:

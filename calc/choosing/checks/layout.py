@@ -1,32 +1,22 @@
 """The checks of a layout: channels, powers, filters, and what follows from the power in use."""
 
 import math
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import State
-from calc.choosing.checks.bands import open_bands
 from calc.choosing.checks.kinds import Check, judged, plain
+from calc.choosing.installed import Installed
 from calc.choosing.layouts.arrangements import Layout, missing_plate
-from calc.choosing.layouts.feeds import Feed, Job
+from calc.choosing.layouts.feed import Feed
+from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.cabling import cable_question, supply_question
-from calc.choosing.questions.crossovers import (
-    Assignment,
-    channel_texts,
-    own_names,
-    split_question,
-)
 from calc.choosing.questions.demand import loud_draw
 from calc.choosing.questions.placement import heat_question
-from calc.crossovers.filter_split import FRAGILE
-from calc.inputs.declared import replaced
 from calc.system.amplifier import Amplifier
 from calc.system.usual import RUN_M
 
-_SLOPE = "filter_db_per_octave"
-FILTERS_NEEDED = "every edge of every section made"
 _PLATE_WORDS = {
     "channels": "how many channels",
     "power_4ohm_w": "its power at 4 Ω",
@@ -34,10 +24,10 @@ _PLATE_WORDS = {
 }
 
 
-def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
+def channel_check(layout: Layout | None, job: Job, together: Installed) -> Check:
     """Return the check of channels and loads.
 
-    amplifier, given : with usual figures where none are told, and as it was told
+    together : the amplifiers; what nobody told of them is taken as usual
     """
     needed = ", ".join(
         f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
@@ -45,73 +35,142 @@ def channel_check(layout: Layout | None, job: Job, amplifier: Amplifier, given: 
         else feed.name
         for feed in job.feeds
     )
-    missing = missing_plate(amplifier)
+    missing = tuple(
+        dict.fromkeys(key for part in together.parts for key in missing_plate(part.amplifier))
+    )
     if missing:
         words = listed([_PLATE_WORDS[key] for key in missing])
-        return Check("channels", needed, f"{words} not known", "not known", keys=tuple(missing))
+        return Check("channels", needed, f"{words} not known", "not known", keys=missing)
     if layout is None:
-        return Check("channels", needed, _why_no_layout(job, amplifier), "unsuitable")
+        return Check("channels", needed, _why_no_layout(job, together), "unsuitable")
     joined = [feed.name for feed, _, use in layout.uses if use.joins_left_and_right]
     if joined:
         has = f"left and right of {listed(joined)} on one output"
         return Check("channels", needed, has, "unsuitable")
-    if layout.is_bridged and amplifier.may_bridge is False:
+    bridged = [part.amplifier for part in layout.bridged_parts]
+    if any(amplifier.may_bridge is False for amplifier in bridged):
         return Check("channels", needed, "pairs bridged, and it may not be", "unsuitable")
-    if layout.is_bridged and amplifier.may_bridge is None:
+    if any(amplifier.may_bridge is None for amplifier in bridged):
         has = (
-            f"grouping {layout.plan.name}, and whether it may be bridged is not known: look for a "
+            f"{_outputs_words(layout)}, and whether it may be bridged is not known: look for a "
             "bridged power, or bridge marks at its terminals"
         )
         return Check("channels", needed, has, "not known", keys=("may_be_bridged",))
-    has = f"grouping {layout.plan.name}"
-    if given.channels is None:
-        return Check("channels", needed, f"{has} of 4 channels", "likely", keys=("channels",))
+    has = _outputs_words(layout)
+    idle = layout.idle_parts
+    if idle:
+        has += f"; {listed([part.name for part in idle])} carries nothing"
+    if any(part.given.channels is None for part in together.parts):
+        return Check("channels", needed, f"{has}, of 4 channels", "likely", keys=("channels",))
     return Check("channels", needed, has, "suitable")
 
 
-def _why_no_layout(job: Job, amplifier: Amplifier) -> str:
-    least, channels = job.least_outputs, amplifier.channels or 0
+def _outputs_words(layout: Layout) -> str:
+    """Say which channels are used alone, and which as bridged pairs."""
+    words = []
+    for part in layout.installed.parts:
+        outputs = sorted(
+            part.own(output)
+            for use in layout.plan.uses
+            for output in use.outputs
+            if part.has(output)
+        )
+        singles = [str(output[0]) for output in outputs if len(output) == 1]
+        pairs = [f"{low} + {high}" for low, high in (out for out in outputs if len(out) == 2)]
+        parts = []
+        if singles:
+            parts.append(f"channel{'s' if len(singles) > 1 else ''} {listed(singles)}")
+        if pairs:
+            parts.append(f"{listed(pairs)} bridged")
+        if parts:
+            name = "" if layout.installed.is_single else f"{part.name}: "
+            words.append(name + ", ".join(parts))
+    return "; ".join(words)
+
+
+def _why_no_layout(job: Job, together: Installed) -> str:
+    least = job.fewest_outputs
+    channels = sum(part.amplifier.channels or 0 for part in together.parts)
     if least > channels:
-        return f"{channels} channels where {least} are needed"
-    lowest = plain(quantity(amplifier.min_channel_ohm, "Ω"))
+        return f"{channels} channel{'' if channels == 1 else 's'} where {least} are needed"
+    lows = [part.amplifier.min_channel_ohm for part in together.parts]
+    lowest = plain(quantity(min(low for low in lows if low is not None), "Ω"))
     return f"no wiring fits {channels} channels of at least {lowest}"
 
 
+_ASKED_WORDS = {
+    "apart": "each pair on its own channels",
+    "joined": "front and rear joined left with left",
+    "radio": "a pair left on the radio’s own power",
+    "bridged": "bridged pairs",
+    "own-amplifier": "the subwoofer on an amplifier of its own",
+}
+
+
+def asked_check(layout: Layout | None, job: Job) -> list[Check]:
+    """Return the check that the layout is as the reader asked; none where any will do."""
+    asked = job.system.wishes.layout
+    if asked == "best" or layout is None:
+        return []
+    does = layout.is_as_asked(asked)
+    has = "as asked" if does else "another layout"
+    return [Check("layout", _ASKED_WORDS[asked], has, "suitable" if does else "unsuitable")]
+
+
 def power_checks(layout: Layout) -> list[Check]:
-    """Return a check of the power for each feed.
+    """Return a check of the power for each pair or group of speakers.
 
     A power that nobody wished for is no must: less than usual is told, and so is more.
     """
     checks = []
     for feed, wiring, use in layout.uses:
         parts = use.per_output * wiring.drivers
-        low, best, high = (
-            None if watts is None else factor * watts / parts
-            for factor, watts in zip(
-                (layout.spread[0], 1.0, layout.spread[1]),
-                (use.power.low, use.power.best, use.power.high),
-                strict=True,
+        for member in feed.members:
+            share = feed.share_of(member) / parts
+            low, best, high = (
+                None if watts is None else factor * watts * share
+                for factor, watts in zip(
+                    (layout.spread[0], 1.0, layout.spread[1]),
+                    (use.power.low, use.power.best, use.power.high),
+                    strict=True,
+                )
             )
-        )
-        if layout.spread != (1.0, 1.0):
-            best = None
-        has = "not known"
-        if best is not None:
-            has = f"{rounded(best, 3)} W"
-        elif low is not None and high is not None:
-            has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
-        state = _power_state(low, high, feed.need_w)
-        rated_w = feed.speaker.rated_w
-        quieter_db = None
-        if feed.need_w is None and low is not None and high is not None:
-            quieter_db = _quieter_db(high, rated_w)
-            has += _beside_rating(low, quieter_db, rated_w)
-        is_weak = feed.need_w is None and not (
-            low is not None and at_least(low, _USUAL_SHARES[0] * rated_w)
-        )
-        needed = _power_needed(feed)
-        checks.append(Check("power", needed, has, state, True, is_weak, quieter_db, feed=feed.name))
+            if layout.spread != (1.0, 1.0):
+                best = None
+            checks.append(_power_check(member, low, best, high))
+    checks += [_radio_check(layout.job, feed) for feed in layout.job.on_radio]
     return checks
+
+
+def _power_check(feed: Feed, low: float | None, best: float | None, high: float | None) -> Check:
+    """Return the check of the power of one speaker [W]: what it is, or within what it lies."""
+    has = "not known"
+    if best is not None:
+        has = f"{rounded(best, 3)} W"
+    elif low is not None and high is not None:
+        has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
+    state = _power_state(low, high, feed.need_w)
+    rated_w = feed.speaker.rated_w
+    quieter_db = None
+    if feed.need_w is None and low is not None and high is not None:
+        quieter_db = _quieter_db(high, rated_w)
+        has += _beside_rating(low, quieter_db, rated_w)
+    is_weak = feed.need_w is None and not (
+        low is not None and at_least(low, _USUAL_SHARES[0] * rated_w)
+    )
+    needed = _power_needed(feed)
+    return Check("power", needed, has, state, True, is_weak, quieter_db, feed=feed.name)
+
+
+def _radio_check(job: Job, feed: Feed) -> Check:
+    """Return the check of the power that the radio itself gives a pair."""
+    watts = job.radio_w(feed)
+    check = _power_check(feed, watts, watts, watts)
+    has = f"{check.has}, from the radio"
+    if job.given.head_unit.factory_power_w is None and check.state == "suitable":
+        keys = ("factory_power_w",)
+        return replace(check, has=f"{has}, as usual", state="likely", keys=keys)
+    return replace(check, has=has)
 
 
 # Power over rating that needs no word (common practice, no source).
@@ -163,117 +222,9 @@ def too_weak(feed: Feed, highest_w: float) -> Check:
     return Check("power", needed, has, "unsuitable", feed=feed.name)
 
 
-def open_filters() -> tuple[Check, ...]:
-    """Return the check of the filters where it is not known what is on which channel."""
-    return (Check("filters", FILTERS_NEEDED, "what is on which channel is not known", "not known"),)
-
-
 def at_least(value: float, limit: float) -> bool:
     """Tell whether a figure reaches a limit; what is typed with a few digits counts as met."""
     return value >= limit * (1 - 1e-9)
-
-
-def filter_check(job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier) -> Check:
-    """Return the check of the filters with the feeds on their outputs.
-
-    Where the amplifier's are not told, usual ones are taken.  They never stand for the high-pass
-    that a tweeter or midrange must have: that has to be known.  Where the bands of the speakers
-    are not told, usual ones are taken, and what rests on these is no more than likely.
-
-    amplifier, given : with usual figures where none are told, and as it was told
-    """
-    depends_on = (tuple(assignment), amplifier.own_filters, given.own_filters)
-    if depends_on not in job.found_filters:
-        check = _by_bands(job, assignment, amplifier, given)
-        job.found_filters[depends_on] = (check.state, check.has, check.keys)
-    state, has, keys = job.found_filters[depends_on]
-    return Check("filters", FILTERS_NEEDED, has, state, keys=keys)
-
-
-def _by_bands(job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier) -> Check:
-    """Return the check, weakened by the bands of speakers that nobody told."""
-    check = _filter_check(job, assignment, amplifier, given)
-    bands = open_bands(job)
-    if bands is None or check.state == "not known":
-        return check
-    keys = (*check.keys, *bands.keys)
-    if check.state == "unsuitable":
-        every = bands.every()
-        if every is not None and all(
-            _filter_check(other, assignment, amplifier, given).state == "unsuitable"
-            for other in every
-        ):
-            return check
-        has = f"it depends on the speakers’ bands; with the usual ones, {check.has}"
-        return replace(check, state="not known", has=has, keys=keys)
-    for other in bands.usual():
-        with_other = _filter_check(other, assignment, amplifier, given)
-        if with_other.state not in ("suitable", "likely"):
-            has = f"it depends on the speakers’ bands: {with_other.has}"
-            return replace(check, state="not known", has=has, keys=keys)
-    return replace(check, state="likely", keys=keys)
-
-
-def _filter_check(
-    job: Job, assignment: Assignment, amplifier: Amplifier, given: Amplifier
-) -> Check:
-    """Return the check of the filters with the speakers' bands as they are, or as is usual."""
-    question = split_question(job, assignment, amplifier)
-    check = judged("filters", FILTERS_NEEDED, question)
-    keys = given.own_filters.missing
-    if keys:
-        if not guarded_without(job, assignment, given):
-            has = "missing: its filters, and a tweeter or midrange needs a high-pass that is known"
-            return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
-        if check.state == "suitable":
-            has = f"{check.has}, by the usual filters"
-            return replace(check, state="likely", has=has, keys=keys)
-        if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier, keys):
-            has = f"it depends on its filters; with the usual ones, {check.has}"
-            return replace(check, state="not known", has=has, keys=keys)
-    # The calculator knows the sections by their kinds; the reader, by the speakers' names.
-    whose = [
-        f"{word} is {name}"
-        for word, name in own_names(job, assignment)
-        if word not in name and re.search(rf"\b{re.escape(word)}(?! ?\d)\b", check.has)
-    ]
-    return replace(check, has=f"{check.has} ({listed(whose)})") if whose else check
-
-
-def guarded_without(job: Job, assignment: Assignment, given: Amplifier) -> bool:
-    """Tell whether no tweeter or midrange needs a filter of the amplifier that nobody told of."""
-    if not given.own_filters.missing:
-        return True
-    if not any(speaker.section in FRAGILE for speaker in job.speakers):
-        return True
-    result = split_question(job, assignment, given).result
-    return result is not None and all(
-        section.is_protected for section in result.sections if section.section.kind in FRAGILE
-    )
-
-
-def _hopeless(
-    job: Job, assignment: Assignment, amplifier: Amplifier, missing: Sequence[str]
-) -> bool:
-    """Tell whether no filters that an amplifier may have would do, with those that are told."""
-    question = split_question(job, assignment, replaced(amplifier, _most(assignment, missing)))
-    return question.verdict.state == "unsuitable"
-
-
-def _most(assignment: Assignment, missing: Sequence[str]) -> dict[str, str]:
-    """Return the most that may stand in the columns that are not told."""
-    if not {"high_pass_hz", "low_pass_hz"} <= set(missing):
-        most = dict.fromkeys(missing, "10-30000")
-        return {**most, **({"filter_db_per_octave": "6/12/18/24"} if _SLOPE in missing else {})}
-    # A filter for each pair of channels alone; which family it is of decides nothing.
-    rows = [
-        f"{channels.replace('+', '/')} {kind} 10-30000 1 butterworth 1/2/3/4 - yes"
-        for channels in dict.fromkeys(
-            text for outputs in assignment for text in channel_texts(outputs)
-        )
-        for kind in ("high-pass", "low-pass")
-    ]
-    return {"filters": " | ".join(rows)}
 
 
 def _fuse_check(job: Job, total_w: float | None, amplifier: Amplifier) -> Check | None:
@@ -307,15 +258,24 @@ def _heat_check(job: Job, amplifier: Amplifier, check: Check) -> Check:
     return replace(check, keys=(*lacking, *check.keys)) if is_open else check
 
 
-def demand_checks(job: Job, total_w: float | None, amplifier: Amplifier) -> Iterable[Check]:
-    """Return the checks of what follows from the power in use: heat, cable, supply."""
+def demand_checks(
+    job: Job, powers_w: Sequence[float | None], together: Installed
+) -> Iterable[Check]:
+    """Return the checks of what follows from the power in use: heat, cable, supply.
+
+    powers_w : of each amplifier's outputs together; None where that is not known
+    """
+    amplifier = together.drawing(powers_w)
+    known = [watts for watts in powers_w if watts is not None]
+    total_w = sum(known) if len(known) == len(powers_w) else None
     if job.system.air.closed:
         heat = heat_question(job, total_w, amplifier)
         yield _heat_check(job, amplifier, judged("heat", "air that stays cool enough", heat))
     cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
-    fuses = _fuse_check(job, total_w, amplifier)
-    if fuses is not None:
-        yield fuses
+    for part, watts in zip(together.parts, powers_w, strict=True):
+        fuses = _fuse_check(job, watts, part.amplifier) if watts != 0 else None
+        if fuses is not None:
+            yield replace(fuses, about="" if together.is_single else part.name)
     supply = supply_question(job, total_w, amplifier)
     yield judged("supply", "an alternator that keeps up", supply)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import STATES, Drawing, Part, Table, Verdict
 from calc.bridging.drawings import grouping_drawing
+from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF, Check, Kind
 from calc.choosing.fit_plan.channel_table import channel_table, level_words
 from calc.choosing.plan import (
@@ -21,7 +22,6 @@ from calc.choosing.plan import (
     Plan,
 )
 from calc.choosing.questions.crossovers import own_names
-from calc.choosing.search import Candidate
 from calc.choosing.words import arranged, why
 from calc.system.system import STEPS
 

@@ -5,7 +5,9 @@ from dataclasses import replace
 from calc.answers.calculator import Answer
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Column, Figure, Next, Quantity, Sheet, Span, Table, Verdict
+from calc.choosing.candidates import Candidate
 from calc.choosing.fit_plan.inputs import Inputs
+from calc.choosing.fit_plan.layout_table import layout_data, layout_tables
 from calc.choosing.fit_plan.parts import (
     open_questions,
     part,
@@ -20,7 +22,6 @@ from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import choice_link
 from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
-from calc.choosing.search import Candidate
 from calc.choosing.words import arranged, ask_data, row_data, ways_data
 from calc.system.files.shelf_file import notes_on
 
@@ -49,7 +50,11 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     checks, *tables = sheet.tables
     return replace(
         sheet,
-        tables=(replace(checks, note=" ".join(notes)), *tables) if notes else sheet.tables,
+        tables=(
+            *layout_tables(result.layouts),
+            replace(checks, note=" ".join(notes)) if notes else checks,
+            *tables,
+        ),
         candidates=tuple(
             judged_of(
                 job,
@@ -58,12 +63,16 @@ def present(inputs: Inputs, result: Result) -> Sheet:
                 is_chosen=result.is_planned and candidate is plan.candidate,
             )
             for at, candidate in enumerate(result.candidates, start=1)
+        )
+        + tuple(
+            judged_of(job, each, row=0, is_chosen=each is plan.candidate) for each in result.sets
         ),
         next_step=_next(result, plan.candidate),
         results={
             **sheet.results,
             "notices": list(dict.fromkeys([*plan.notices, *notes])),
-            "candidates": [row_data(candidate) for candidate in result.candidates],
+            "candidates": [row_data(candidate) for candidate in (*result.candidates, *result.sets)],
+            "layouts": [layout_data(each) for each in result.layouts],
         },
     )
 
@@ -91,6 +100,7 @@ def _no_results(job: Job) -> dict[str, object]:
         "checks": [],
         "steps": [],
         "channels": [],
+        "layouts": [],
         "candidates": [],
         "notices": list(job.notices),
         **_origins(job, None),
@@ -99,7 +109,7 @@ def _no_results(job: Job) -> dict[str, object]:
 
 def _origins(job: Job, candidate: Candidate | None) -> dict[str, object]:
     """Return what was taken as usual, and what is an example's, as data."""
-    given = () if candidate is None else (candidate.given,)
+    given = () if candidate is None else candidate.installed.given
     return {
         "assumed": [taken.data() for taken in assumed_of(job, candidate)],
         "example": job.given.example if example_label(job.given) else None,
@@ -200,7 +210,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
         "notices": [*job.notices, *candidate.amplifier.filter_notices],
         "near_miss": candidate.near_miss,
         "ways": ways_data(candidate),
-        "grouping": layout.plan.name if layout else None,
+        "grouping": layout.name if layout else None,
         "total_power_w": layout.total_w if layout else None,
         "checks": row_data(candidate)["checks"],
         "steps": [

@@ -1,14 +1,18 @@
-"""The plan of a whole job: of its amplifier, or of the best of those that are compared."""
+"""The plan of a whole job: of its amplifiers, or of the best of those that are compared."""
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from calc.choosing.candidates import Candidate, ranking
+from calc.choosing.compared import Compared, compared
 from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.plan import Plan, plan_of
 from calc.choosing.readings import with_readings
 from calc.choosing.remedies import advised
-from calc.choosing.search import Candidate, Judge, ranking
+from calc.choosing.search import Judge
+from calc.choosing.sets import sets_of
+from calc.system.amplifier import Amplifier
 
 
 @dataclass(frozen=True)
@@ -16,20 +20,25 @@ class Result:
     """The job, its plan, and the amplifiers that were held against it.
 
     plan : None while there is no amplifier, or no speaker
-    candidates : those of the form in its order; those of a stock list where the form has none
+    candidates : those of the form in its order, each by itself; those of a stock list where the
+        form has none
+    sets : two or three of them installed together, best first, where that does better
+    layouts : the best few arrangements of what is planned, best first
     is_listed : the candidates are a stock list's
-    is_planned : an amplifier is chosen; else the best of the candidates is planned
+    is_planned : amplifiers are chosen; else the best of the candidates is planned
     """
 
     job: Job
     plan: Plan | None
     candidates: tuple[Candidate, ...] = ()
+    sets: tuple[Candidate, ...] = ()
+    layouts: tuple[Compared, ...] = ()
     is_listed: bool = False
     is_planned: bool = False
 
 
 def solve(inputs: Inputs) -> Result:
-    """Plan the job with the amplifier that is chosen, else with the best one there is.
+    """Plan the job with the amplifiers that are chosen, else with the best that there are.
 
     An amplifier without its power at 4 Ω is not judged beside one that has it: a card that is
     still being filled.
@@ -47,12 +56,46 @@ def solve(inputs: Inputs) -> Result:
 def _planned(inputs: Inputs) -> Result:
     """Plan the job; nothing has been read yet."""
     job = Job(inputs.planned.system)
-    listed = not inputs.planned.amplifier
-    amplifiers = inputs.planned.amplifier or inputs.shelf or ()
+    rows = inputs.planned.amplifier
+    is_listed = not rows
+    amplifiers = rows or inputs.shelf or ()
     if not amplifiers or not job.speakers:
         return Result(job, None)
-    judged = tuple(advised(Judge(job, amplifier, inputs.weights)) for amplifier in amplifiers)
-    chosen = [each for each in judged if each.given.role == "planned"]
-    is_planned = bool(chosen) and not listed
-    best = ranking(chosen if is_planned else judged)[0]
-    return Result(job, plan_of(job, best), judged, listed, is_planned)
+    chosen = tuple(row for row in rows if row.role == "planned")
+    later = tuple(row for row in rows if row.role == "later")
+
+    def held(*together: Amplifier) -> Candidate:
+        return advised(Judge(job, together, inputs.weights))
+
+    judged = tuple(held(amplifier) for amplifier in amplifiers if amplifier.role != "later")
+    sets: list[Candidate] = []
+    if len(chosen) > 1:
+        best = held(*chosen)
+        sets = [best]
+    elif chosen:
+        best = next(each for each in judged if each.parts[0].given is chosen[0])
+    else:
+        best = ranking(judged)[0]
+        if is_wanting(best):
+            judges = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
+            sets = ranking([judge.best() for judge in judges])[:MOST_SETS]
+            best = ranking([best, *sets])[0]
+    return Result(
+        job,
+        plan_of(job, best, later),
+        judged,
+        tuple(sets),
+        compared(Judge(job, best.installed.given, inputs.weights)),
+        is_listed,
+        bool(chosen),
+    )
+
+
+MOST_SETS = 3
+
+
+def is_wanting(best: Candidate) -> bool:
+    """Tell whether a second amplifier may do better: one fails, gives something up, or is weak."""
+    return (
+        not best.is_recommended or best.given_up > 0 or any(check.is_weak for check in best.checks)
+    )

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from calc.answers.figures import rounded
 from calc.answers.sheet import Column, Table
+from calc.choosing.candidates import Candidate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.origins import assumed_of
-from calc.choosing.search import Candidate
 from calc.system.usual import SOURCE, Assumed, Usual
 
 _SLOPE = "dB per octave"

@@ -1,13 +1,15 @@
 """Every way to put a job's speakers on an amplifier's channels: wirings, then groupings."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from calc.bridging.mapping import Output, Plan, Use, assignments
-from calc.choosing.layouts.feeds import Feed, Job
+from calc.bridging.mapping import Bank, Output, Plan, Use, assignments
+from calc.choosing.installed import Installed, Part
+from calc.choosing.layouts.feed import Feed
+from calc.choosing.layouts.feeds import Job
 from calc.choosing.layouts.wirings import Wiring, wirings
-from calc.physics.channel_power import CTA_2006_V, Channel, supply_factor
+from calc.physics.channel_power import CTA_2006_V, Channel, grouping_name, supply_factor
 from calc.system.amplifier import Amplifier
 
 NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no layout is known
@@ -17,10 +19,12 @@ NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no lay
 class Layout:
     """Wirings of the feeds, and the channels that carry them.
 
+    installed : the amplifiers whose channels these are
     spread : what an unknown supply may make of the plan's powers, at least and at most [1]
     """
 
     job: Job
+    installed: Installed
     wirings: tuple[Wiring, ...]
     plan: Plan
     spread: tuple[float, float] = (1.0, 1.0)
@@ -33,16 +37,87 @@ class Layout:
     @property
     def total_w(self) -> float | None:
         """The power [W] of all outputs together, at its upper bound; None when not known."""
-        powers = [(use.power.high, len(use.outputs)) for use in self.plan.uses]
+        return self._total()
+
+    def power_of(self, part: Part) -> float | None:
+        """Return the power [W] of one amplifier's outputs together; None when not known."""
+        return self._total(part)
+
+    def _total(self, part: Part | None = None) -> float | None:
+        powers = [
+            (use.power.high, count)
+            for use in self.plan.uses
+            if (count := sum(part is None or part.has(output) for output in use.outputs))
+        ]
         if any(power is None for power, _ in powers):
             return None
         total = sum(power * count for power, count in powers if power is not None)
         return total * self.spread[1]
 
     @property
+    def idle_parts(self) -> tuple[Part, ...]:
+        """The amplifiers that carry nothing."""
+        used = {output for use in self.plan.uses for output in use.outputs}
+        return tuple(
+            part for part in self.installed.parts if not any(part.has(output) for output in used)
+        )
+
+    @property
+    def given_up(self) -> int:
+        """How many things are given up so that the outputs suffice."""
+        return self.job.sharing.count
+
+    @property
+    def name(self) -> str:
+        """The grouping's name; of several amplifiers each by its own numbers."""
+        parts = self.installed.parts
+        if len(parts) == 1:
+            return self.plan.name
+        return " + ".join(
+            grouping_name(
+                tuple(part.own(output) for output in self.plan.grouping if part.has(output))
+            )
+            for part in parts
+        )
+
+    @property
     def is_bridged(self) -> bool:
         """Whether a feed has a bridged pair."""
         return any(len(output) == 2 for use in self.plan.uses for output in use.outputs)
+
+    @property
+    def bridged_parts(self) -> tuple[Part, ...]:
+        """The amplifiers that have a bridged pair."""
+        pairs = [out for use in self.plan.uses for out in use.outputs if len(out) == 2]
+        return tuple(part for part in self.installed.parts if any(part.has(pair) for pair in pairs))
+
+    @property
+    def has_own_amplifier(self) -> bool:
+        """Whether the subwoofers are on amplifiers that carry nothing else."""
+        carried: dict[int, set[bool]] = {}
+        for feed, _, use in self.uses:
+            for output in use.outputs:
+                at = self.installed.part_of(output).at
+                carried.setdefault(at, set()).add(feed.section == "woofer")
+        kinds = list(carried.values())
+        return {True} in kinds and {True, False} not in kinds
+
+    def is_as_asked(self, asked: str) -> bool:
+        """Tell whether it is of the kind that the reader asks for, by the word of the wish."""
+        sharing = self.job.sharing
+        match asked:
+            case "apart":
+                return sharing.count == 0
+            case "joined":
+                return sharing.joined is not None
+            case "radio":
+                return sharing.on_radio is not None
+            case "bridged":
+                return self.is_bridged
+            case "own-amplifier":
+                return self.has_own_amplifier
+            case _:
+                return True
 
     @property
     def assignment(self) -> tuple[tuple[Output, ...], ...]:
@@ -55,32 +130,33 @@ def missing_plate(amplifier: Amplifier) -> list[str]:
     return [key for key in NEEDED if getattr(amplifier, key) is None]
 
 
-@dataclass(frozen=True)
-class Rated:
-    """What the plate of an amplifier says, where it says what is needed.
+def banks_of(job: Job, together: Installed) -> tuple[Bank, ...] | None:
+    """Return the channels of the amplifiers as their plates have them.
 
-    factor : what the job's supply makes of rated power [1]
+    None where a figure that is needed is missing.
     """
-
-    channels: int
-    channel: Channel
-    factor: float
-
-
-def rated_of(job: Job, amplifier: Amplifier) -> Rated | None:
-    """Return the plate of an amplifier; None where a needed figure is missing."""
-    channels, watts = amplifier.channels, amplifier.power_4ohm_w
-    least = amplifier.min_channel_ohm
-    if channels is None or watts is None or least is None:
-        return None
-    channel = Channel(
-        power_4ohm_w=watts,
-        power_2ohm_w=amplifier.power_2ohm_w,
-        power_8ohm_w=amplifier.power_8ohm_w,
-        min_load_ohm=least,
-        rated_bridged_w=amplifier.rated_bridged_w,
-    )
-    return Rated(channels, channel, factor_of(job, amplifier))
+    banks = []
+    for part in together.parts:
+        amplifier = part.amplifier
+        watts, least = amplifier.power_4ohm_w, amplifier.min_channel_ohm
+        if amplifier.channels is None or watts is None or least is None:
+            return None
+        channel = Channel(
+            power_4ohm_w=watts,
+            power_2ohm_w=amplifier.power_2ohm_w,
+            power_8ohm_w=amplifier.power_8ohm_w,
+            min_load_ohm=least,
+            rated_bridged_w=amplifier.rated_bridged_w,
+        )
+        banks.append(
+            Bank(
+                channel=channel,
+                supply_factor=factor_of(job, amplifier),
+                count=amplifier.channels,
+                first=part.first,
+            )
+        )
+    return tuple(banks)
 
 
 def factor_of(job: Job, amplifier: Amplifier) -> float:
@@ -108,35 +184,52 @@ def spread_of(job: Job, amplifier: Amplifier) -> tuple[float, float]:
     return 1.0, 1.0
 
 
-def layouts(job: Job, amplifier: Amplifier) -> Iterator[Layout]:
-    """Yield every layout, in a fixed order; none when a needed figure of the plate is missing.
+def layouts(job: Job, together: Installed) -> Iterator[Layout]:
+    """Yield every layout of a job, in a fixed order; none when a needed figure is missing.
 
-    For each choice of a wiring for every feed, every assignment of the feeds to outputs.
+    For each choice of a wiring for every feed, every assignment of the feeds to outputs.  Where
+    each amplifier can carry something, none is left idle.
     """
-    rated = rated_of(job, amplifier)
-    if rated is None:
+    if together.is_single:
+        yield from _every(job, together)
         return
-    spread = spread_of(job, amplifier)
-    for chosen in product(*(_bearable(feed, rated.channel) for feed in job.feeds)):
+    found_busy = False
+    for layout in _every(job, together):
+        if not layout.idle_parts:
+            found_busy = True
+            yield layout
+    if not found_busy:
+        yield from _every(job, together)
+
+
+def _every(job: Job, together: Installed) -> Iterator[Layout]:
+    banks = banks_of(job, together)
+    if banks is None:
+        return
+    spread = _spread(job, together)
+    for chosen in product(*(_bearable(feed, banks) for feed in job.feeds)):
         pairs = zip(job.feeds, chosen, strict=True)
         sections = tuple(wiring.section(feed) for feed, wiring in pairs)
-        for plan in assignments(
-            sections, rated.channel, channels=rated.channels, supply_factor=rated.factor
-        ):
-            yield Layout(job, chosen, plan, spread)
+        for plan in assignments(sections, banks):
+            yield Layout(job, together, chosen, plan, spread)
 
 
-def _bearable(feed: Feed, channel: Channel) -> list[Wiring]:
-    """Return the wirings of which one unit alone is not too low for a channel."""
-    return [wiring for wiring in wirings(feed) if channel.takes(load_ohm=wiring.load_ohm)]
+def _spread(job: Job, together: Installed) -> tuple[float, float]:
+    """Return the widest that an unknown supply makes of the powers of any of them."""
+    ends = [spread_of(job, part.amplifier) for part in together.parts]
+    return min(low for low, _ in ends), max(high for _, high in ends)
 
 
-def alone(feed: Feed, rated: Rated) -> Iterator[Plan]:
-    """Yield the assignments of the feed as if it had the amplifier for itself."""
-    for wiring in _bearable(feed, rated.channel):
-        yield from assignments(
-            (wiring.section(feed),),
-            rated.channel,
-            channels=rated.channels,
-            supply_factor=rated.factor,
-        )
+def _bearable(feed: Feed, banks: Sequence[Bank]) -> list[Wiring]:
+    """Return the wirings of which one unit alone is not too low for every channel."""
+    return [
+        wiring
+        for wiring in wirings(feed)
+        if any(bank.channel.takes(load_ohm=wiring.load_ohm) for bank in banks)
+    ]
+
+
+def alone(feed: Feed, banks: Sequence[Bank]) -> Iterator[Plan]:
+    """Yield the assignments of the feed as if it had the amplifiers for itself."""
+    for wiring in _bearable(feed, banks):
+        yield from assignments((wiring.section(feed),), banks)

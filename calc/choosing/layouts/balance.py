@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc.bridging.mapping import Use
 from calc.choosing.layouts.arrangements import Layout
-from calc.choosing.layouts.feeds import Feed
+from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.wirings import Wiring
 from calc.physics.levels import level_at_db, level_db, starting_volts, voltage
 

@@ -11,7 +11,7 @@ from typing import Literal
 from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, Volts
-from calc.choosing.layouts.feeds import Feed
+from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.wirings import Wiring
 from calc.choosing.questions.coils import coil_question
 from calc.choosing.questions.crossovers import SplitQuestion, channel_texts
@@ -37,14 +37,48 @@ class Filtered:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Load:
+    """A speaker on an output, or a set with its network.
+
+    row : of its speakers in the system, from 0
+    kind : a speaker of one coil, a set with a network of its own, or a speaker of several coils
+    load_ohm : of its coils together as they are wired; of a driver among several, all in parallel
+    power_w : that it gets [W]; None where that is not known
+    plus_to, minus_to : its terminals on the output's leads + and −; none where that is not known
+    """
+
+    row: int
+    speaker: str
+    kind: Literal["speaker", "set", "coils"]
+    coils: int
+    load_ohm: float
+    rated_w: float
+    power_w: float | None
+    plus_to: tuple[str, ...]
+    minus_to: tuple[str, ...]
+
+    def data(self) -> dict[str, object]:
+        """Return the load as plain data."""
+        return {
+            key: list(value) if isinstance(value, tuple) else value
+            for key, value in asdict(self).items()
+            if key != "row"
+        }
+
+
+@dataclass(frozen=True, kw_only=True)
 class Channel:
     """A row of the table; a figure that is not known is None.
 
-    output : `1`, or `3+4` for a bridged pair
+    amplifier : its name; `part` is its number among those installed
+    output : `1`, or `3+4` for a bridged pair, as the amplifier itself numbers them
+    through : the same numbered through all amplifiers
     plus, minus : the amplifier's terminals for the leads + and −
     plus_to, minus_to : the terminals of the speakers that these leads go to; `+`, or coil
         terminals such as `1a+`
     input : the head unit's output that feeds it
+    loads : the speakers on it one by one; those of two joined pairs are in parallel
+    links : the terminals of coils that are joined with one another and with no lead
     wiring : how several coils or speakers on it are joined, as `coil-wiring` writes it
     power_w : that the output brings [W]
     high_pass_hz, low_pass_hz : of the filters of head unit and amplifier that act together [Hz]
@@ -55,7 +89,9 @@ class Channel:
     """
 
     amplifier: str
+    part: int
     output: str
+    through: Output
     plus: str
     minus: str
     plus_to: tuple[str, ...]
@@ -63,6 +99,8 @@ class Channel:
     input: str
     speaker: str
     side: Side
+    loads: tuple[Load, ...]
+    links: tuple[tuple[str, ...], ...]
     wiring: str | None
     load_ohm: float
     power_w: float | None
@@ -83,7 +121,8 @@ class Channel:
         return {
             key: list(value) if isinstance(value, tuple) else value
             for key, value in asdict(self).items()
-        }
+            if key not in ("part", "through", "loads")
+        } | {"loads": [load.data() for load in self.loads]}
 
 
 def output_names(feed: Feed, use: Use) -> list[str]:
@@ -97,19 +136,17 @@ def output_names(feed: Feed, use: Use) -> list[str]:
 
 def channels_of(
     layout: Layout,
-    amplifier: str,
     *,
     split: SplitQuestion,
     delays_ms: Mapping[str, float],
     balance: Balance,
-    source: str,
+    sources: Sequence[str],
 ) -> tuple[Channel, ...]:
     """Return the rows of a layout, in the order of the outputs; none where the split is not known.
 
-    amplifier : its name
     split : the question about the filters, with its answer
     delays_ms : the delay of each feed by its name, where a box can delay; else empty
-    source : what carries the signal from the head unit, in words
+    sources : what carries the signal from the head unit to each amplifier, in words
     """
     if split.result is None:
         return ()
@@ -121,17 +158,16 @@ def channels_of(
             channels.append(
                 _row(
                     layout,
-                    amplifier,
                     (feed, wiring, use),
                     output,
                     side,
                     [section for section in of_feed[at] if output[0] in section.section.channels],
                     balance.volts[at],
                     delay_ms=delays_ms.get(feed.name),
-                    source=_input(feed, output, side, source),
+                    source=_source(layout, feed, output, side, sources),
                 )
             )
-    return tuple(sorted(channels, key=lambda channel: channel.output))
+    return tuple(sorted(channels, key=lambda channel: channel.through))
 
 
 def _sections_by_feed(layout: Layout, sections: Sequence[SplitSection]) -> list[list[SplitSection]]:
@@ -149,15 +185,20 @@ def _side(feed: Feed, use: Use, place: int) -> Side:
     return "right" if place % 2 else "left"
 
 
-def _input(feed: Feed, output: Output, side: Side, source: str) -> str:
-    """Say which output of the head unit feeds it."""
+def _source(layout: Layout, feed: Feed, output: Output, side: Side, sources: Sequence[str]) -> str:
+    part = layout.installed.part_of(output)
+    return _input(feed, part.own(output), side, sources[part.at])
+
+
+def _input(feed: Feed, own: Output, side: Side, source: str) -> str:
+    """Say which output of the head unit feeds it, an output as its amplifier numbers it."""
     word = feed.speaker.output
-    plugs = "+".join(str(channel) for channel in output)
+    plugs = "+".join(str(channel) for channel in own)
     if word is None:
         return f"input {plugs}"
     which: str = side
     if side == "both":  # mono: one plug of the pair for a channel, both for a bridged pair
-        which = "both sides" if len(output) == 2 else ("left" if output[0] % 2 else "right")
+        which = "both sides" if len(own) == 2 else ("left" if own[0] % 2 else "right")
     return f"{word} {source}, {which}"
 
 
@@ -173,23 +214,68 @@ def terminals(output: Output) -> tuple[str, str]:
     return f"{output[0]}+", f"{output[-1]}-"
 
 
-def _joins(
-    feed: Feed, wiring: Wiring, use: Use, is_reversed: bool
-) -> tuple[tuple[str, ...], tuple[str, ...], str | None]:
-    """Return where the leads + and − of an output go, and the wiring's notation."""
+@dataclass(frozen=True)
+class _Joins:
+    """Where the leads + and − of an output go, what is linked, and the wiring's notation."""
+
+    plus: tuple[str, ...] = ()
+    minus: tuple[str, ...] = ()
+    links: tuple[tuple[str, ...], ...] = ()
+    notation: str | None = None
+
+
+def _joins(feed: Feed, wiring: Wiring, use: Use, is_reversed: bool) -> _Joins:
     question = coil_question(feed, wiring, use, is_reversed=is_reversed)
     if question is None:
-        return ("-" if is_reversed else "+",), ("+" if is_reversed else "-",), None
+        return _Joins(("-" if is_reversed else "+",), ("+" if is_reversed else "-",))
     result = question.result
     if result is None or result.best is None:
-        return (), (), None
+        return _Joins()
     nets = result.nets_of(result.best)
-    return tuple(nets["amp+"]), tuple(nets["amp-"]), result.best.circuit.notation
+    links = tuple(tuple(ends) for name, ends in nets.items() if not name.startswith("amp"))
+    notation = result.best.circuit.notation
+    return _Joins(tuple(nets["amp+"]), tuple(nets["amp-"]), links, notation)
+
+
+def _loads(
+    feed: Feed, wiring: Wiring, use: Use, joins: _Joins, names: Sequence[str]
+) -> Iterator[Load]:
+    """Yield the speakers on an output of a feed one by one."""
+    drivers = use.per_output * wiring.drivers
+    power = use.power.best
+    if feed.branches:
+        for member in feed.members:
+            yield Load(
+                row=member.rows[0],
+                speaker=member.name,
+                kind="set" if member.speaker.has_network else "speaker",
+                coils=1,
+                load_ohm=member.speaker.coil_ohm,
+                rated_w=member.speaker.rated_w,
+                power_w=None if power is None else power * feed.share_of(member),
+                plus_to=joins.plus,
+                minus_to=joins.minus,
+            )
+        return
+    speaker = feed.speaker
+    is_set = speaker.has_network or len(feed.rows) > 1
+    for number in range(1, drivers + 1):
+        mine = f"{number}" if drivers * speaker.coils > 1 else ""
+        yield Load(
+            row=feed.rows[0],
+            speaker=" + ".join(names),
+            kind="set" if is_set else "coils" if speaker.coils > 1 else "speaker",
+            coils=speaker.coils,
+            load_ohm=use.load_ohm if drivers == 1 else speaker.parallel_ohm,
+            rated_w=speaker.rated_w,
+            power_w=None if power is None else power / drivers,
+            plus_to=tuple(end for end in joins.plus if end[:-2] == mine),
+            minus_to=tuple(end for end in joins.minus if end[:-2] == mine),
+        )
 
 
 def _row(
     layout: Layout,
-    amplifier: str,
     on: tuple[Feed, Wiring, Use],
     output: Output,
     side: Side,
@@ -202,23 +288,29 @@ def _row(
     feed, wiring, use = on
     lowest = sections[0]
     is_reversed = lowest.polarity.is_reversed
-    plus_to, minus_to, notation = _joins(feed, wiring, use, is_reversed)
-    plus, minus = terminals(output)
+    joins = _joins(feed, wiring, use, is_reversed)
+    part = layout.installed.part_of(output)
+    own = part.own(output)
+    plus, minus = terminals(own)
     filters = tuple(_filters(layout, feed, sections))
     polarities = [section.polarity for section in sections]
     compared = next((turn for turn in polarities if turn.at_hz is not None), lowest.polarity)
-    names = [layout.job.speakers[row].name for row in feed.rows]
+    names = [layout.job.speakers[row].name for row in reversed(feed.rows)]
     return Channel(
-        amplifier=amplifier,
-        output="+".join(map(str, output)),
+        amplifier=part.name,
+        part=part.at,
+        output="+".join(map(str, own)),
+        through=output,
         plus=plus,
         minus=minus,
-        plus_to=plus_to,
-        minus_to=minus_to,
+        plus_to=joins.plus,
+        minus_to=joins.minus,
         input=source,
-        speaker=" + ".join(reversed(names)),
+        speaker=" + ".join(names),
         side=side,
-        wiring=notation,
+        loads=tuple(_loads(feed, wiring, use, joins, names)),
+        links=joins.links,
+        wiring=joins.notation,
         load_ohm=use.load_ohm,
         power_w=use.power.best,
         high_pass_hz=_corner(filters, "high-pass"),

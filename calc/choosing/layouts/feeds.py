@@ -6,63 +6,18 @@ from functools import cached_property
 
 from calc.answers.figures import rounded
 from calc.answers.sheet import State
+from calc.choosing.layouts.feed import Feed
+from calc.choosing.layouts.sharing import APART, Sharing, given_up, shared, sharings
 from calc.inputs.declared import values_of
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Value
 from calc.inputs.problems import Problem
-from calc.system.speakers import HeadFilter, Network, SectionWord, Speaker, SpeakerRow
+from calc.system.speakers import HeadFilter, Network, Speaker, SpeakerRow
 from calc.system.system import System
-from calc.system.usual import Assumed, speakers_of, system_of
+from calc.system.usual import FACTORY_W, Assumed, speakers_of, system_of
 
 FilterFound = tuple[State, str, tuple[str, ...]]
 """A verdict on filters, what there is, and what to ask for."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Feed:
-    """Speakers that hang on the same outputs: a row, or two with a passive network between.
-
-    rows : the speakers' rows by number, the lowest band first; the first one's load, rating and
-        sensitivity are those that the amplifier sees, the power to reach is the highest wished for
-    section : the word of `channel-map`
-    """
-
-    rows: tuple[int, ...]
-    section: SectionWord
-    speaker: Speaker
-
-    @property
-    def name(self) -> str:
-        """The name of its lowest speakers."""
-        return self.speaker.name
-
-    @property
-    def count(self) -> int:
-        """How many speakers of the lowest band."""
-        return self.speaker.count
-
-    @property
-    def need_w(self) -> float | None:
-        """The power [W] that one speaker must reach; None where none is wished for."""
-        return self.speaker.need_w
-
-    @property
-    def may_join(self) -> bool:
-        """Whether left and right may be one: below some 100 Hz one hardly hears from where."""
-        return self.section == "woofer"
-
-    @property
-    def least_outputs(self) -> int:
-        """The fewest outputs that keep left and right apart."""
-        return 1 if self.may_join or self.count == 1 else 2
-
-    def distance_m(self, speakers: Sequence[Speaker]) -> float | None:
-        """Return how far it is [m]: of its highest band, by which one hears where it comes from.
-
-        None where no distance is given.  Common practice, no source.
-        """
-        distances = [speakers[row].distance_m for row in reversed(self.rows)]
-        return next((far for far in distances if far is not None), None)
 
 
 @dataclass(frozen=True)
@@ -70,9 +25,11 @@ class Job:
     """A system with what follows from it.
 
     given : as it is told; changes of it are tried on this
+    sharing : which pairs share an output, or stay on the radio's own power
     """
 
     given: System
+    sharing: Sharing = APART
 
     @cached_property
     def _completed(self) -> tuple[System, tuple[Assumed, ...]]:
@@ -97,10 +54,17 @@ class Job:
         """The figures of the system by the keys of their fields."""
         return values_of(self.system)
 
-    @property
+    @cached_property
     def speakers(self) -> tuple[Speaker, ...]:
-        """The rows of speakers, each with a name and usual figures where none are told."""
-        return self._speakers[0]
+        """The rows of speakers, each with a name and usual figures where none are told.
+
+        Where two pairs are joined, that at the front stands for both.
+        """
+        rows = list(self._speakers[0])
+        for feed in self.feeds:
+            if feed.branches:
+                rows[feed.rows[0]] = feed.speaker
+        return tuple(rows)
 
     @cached_property
     def feeds(self) -> tuple[Feed, ...]:
@@ -109,7 +73,13 @@ class Job:
         So the order of the rows decides nothing, and channels are numbered as a fitter would:
         tweeters before mid-basses, doors before the subwoofer.
         """
-        at = {speaker.name: number for number, speaker in enumerate(self.speakers)}
+        return shared(self._apart, self.sharing)
+
+    @cached_property
+    def _apart(self) -> tuple[Feed, ...]:
+        """The feeds with every pair on outputs of its own."""
+        speakers = self._speakers[0]
+        at = {speaker.name: number for number, speaker in enumerate(speakers)}
         above_of = {
             at[network.below]: at[network.above]
             for network in self.system.networks
@@ -117,18 +87,49 @@ class Job:
         }
         carried = set(above_of.values())
         feeds = []
-        for number, lowest in enumerate(self.speakers):
+        for number, lowest in enumerate(speakers):
             if number in carried:
                 continue
             rows = [number]
             while rows[-1] in above_of:
                 rows.append(above_of[rows[-1]])
             section = "full-range" if len(rows) > 1 else lowest.section
-            needs = [self.speakers[row].need_w for row in rows]
+            needs = [speakers[row].need_w for row in rows]
             need = max((watts for watts in needs if watts is not None), default=None)
             speaker = replace(lowest, need_w=need)
-            feeds.append(Feed(rows=tuple(rows), section=section, speaker=speaker))
+            is_rear = "rear" in (speaker.output or speaker.name).lower()
+            first = (is_rear, speaker.name)
+            feeds.append(
+                Feed(rows=tuple(rows), section=section, speaker=speaker, front_first=first)
+            )
         return tuple(sorted(feeds, key=lambda feed: (-_order(feed.speaker), feed.name)))
+
+    @cached_property
+    def variants(self) -> "tuple[Job, ...]":
+        """The job in every way to share outputs, every pair on its own first."""
+        kind = self.system.head_unit.kind
+        ways = sharings(self._apart, is_processor=kind == "processor")
+        return tuple(replace(self, sharing=sharing) for sharing in ways)
+
+    @property
+    def on_radio(self) -> tuple[Feed, ...]:
+        """The pairs that stay on the radio's own power."""
+        return tuple(feed for feed in self._apart if feed.rows[0] == self.sharing.on_radio)
+
+    def radio_w(self, feed: Feed) -> float:
+        """Return the power [W] that the radio itself gives a speaker: its rating's voltage on it.
+
+        A replacement radio is taken as a factory one: 18 W into 4 Ω (common practice, from memory).
+        """
+        head = self.system.head_unit
+        rated_w = head.factory_power_w or float(FACTORY_W.value)
+        return min(rated_w * head.factory_ohm / feed.speaker.parallel_ohm, rated_w)
+
+    @property
+    def gives_up(self) -> tuple[str, ...]:
+        """What is given up by sharing, in words."""
+        radio_w = next((self.radio_w(feed) for feed in self.on_radio), None)
+        return tuple(given_up(self.sharing, self._apart, radio_w))
 
     @cached_property
     def found_filters(self) -> dict[Hashable, FilterFound]:
@@ -139,6 +140,11 @@ class Job:
     def least_outputs(self) -> int:
         """The fewest outputs that carry all feeds with left and right apart."""
         return sum(feed.least_outputs for feed in self.feeds)
+
+    @cached_property
+    def fewest_outputs(self) -> int:
+        """The fewest outputs that carry all feeds, where pairs may share or stay on the radio."""
+        return min(variant.least_outputs for variant in self.variants)
 
     def feed_of(self, row: int) -> int:
         """Return the number of the feed that a row of speakers belongs to."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from calc.bridging.mapping import Section
-from calc.choosing.layouts.feeds import Feed
+from calc.choosing.layouts.feed import Feed
 from calc.coils.coil_wiring import survey_of
 from calc.physics.coils import MOST_COILS, Driver
 

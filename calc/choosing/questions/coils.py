@@ -4,7 +4,7 @@ from collections.abc import Collection
 
 from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.arrangements import Layout
-from calc.choosing.layouts.feeds import Feed
+from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.wirings import Wiring
 from calc.choosing.questions.question import Known, Question, worked_out
 from calc.coils import coil_wiring, meter_check

@@ -1,10 +1,13 @@
 """What a plan asks of the chapter on placement: where it can stand, and how warm it gets."""
 
+from collections.abc import Sequence
+
 from calc.answers.figures import listed
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import HEAT_DUTY, demand_figures, demand_unsure, total_figure
 from calc.choosing.questions.question import Known, Question
 from calc.choosing.questions.sources import from_amplifier, same
+from calc.inputs.field_base import Value
 from calc.placement import bay_heat, footprint, mounting_reach
 from calc.system.amplifier import COLUMNS, SIDES, Amplifier
 
@@ -20,32 +23,38 @@ _BAY = (
 _BODY = ("width_mm", "depth_mm", "height_mm")
 
 
-def reach_question(job: Job, amplifier: Amplifier) -> ReachQuestion:
-    """Ask where the amplifier can stand."""
+def reach_question(job: Job, bodies: Sequence[Amplifier]) -> ReachQuestion:
+    """Ask where the amplifiers can stand."""
     figures = same(job, *_BAY)
-    words = f"the amplifier {amplifier.name}"
+    words = f"the amplifier {' + '.join(body.name for body in bodies)}"
     keys = (*_BODY, *(f"{side}_face" for side in SIDES))
-    lacking = [key for key in keys if getattr(amplifier, key) is None]
-    unknown: tuple[str, ...] = ()
-    if len(lacking) == len(keys):
-        unknown = ("the amplifier’s size and sides",)
-    elif lacking:
-        labels = {column.key: column.label for column in COLUMNS}
-        unknown = (f"the amplifier’s {listed([labels[key] for key in lacking])}",)
-    if not lacking:
-        body = {key: getattr(amplifier, key) for key in ("name", *_BODY)}
-        faces = dict(zip(SIDES, amplifier.faces, strict=True))
-        figures["amplifiers"] = Known(({**body, **faces},), words)
-    if amplifier.mass_kg is not None:
-        figures["masses_kg"] = Known((amplifier.mass_kg,), words)
+    labels = {column.key: column.label for column in COLUMNS}
+    unknown = []
+    for body in bodies:
+        whose = "the amplifier’s" if len(bodies) == 1 else f"{body.name}’s"
+        lacking = [key for key in keys if getattr(body, key) is None]
+        if len(lacking) == len(keys):
+            unknown.append(f"{whose} size and sides")
+        elif lacking:
+            unknown.append(f"{whose} {listed([labels[key] for key in lacking])}")
+    if not unknown:
+        figures["amplifiers"] = Known(tuple(_body_row(body) for body in bodies), words)
+    masses = tuple(body.mass_kg for body in bodies)
+    if None not in masses:
+        figures["masses_kg"] = Known(masses, words)
     # The leads' lengths are the system's; the ways of the example are none of this car's.
     figures["way_points"] = Known((), "6 Cable: lengths are given there")
     return Question(
         calculator=mounting_reach.MOUNTING_REACH,
         figures=figures,
-        unknown=unknown,
-        no_part=("amplifiers",) if lacking else (),
+        unknown=tuple(unknown),
+        no_part=("amplifiers",) if unknown else (),
     )
+
+
+def _body_row(body: Amplifier) -> dict[str, Value]:
+    sizes = {key: getattr(body, key) for key in ("name", *_BODY)}
+    return {**sizes, **dict(zip(SIDES, body.faces, strict=True))}
 
 
 def heat_question(job: Job, total_w: float | None, amplifier: Amplifier) -> HeatQuestion:

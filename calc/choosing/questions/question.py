@@ -100,6 +100,17 @@ class Question[I, R]:
             keys = lacking or self.figures.keys() - self.calculator.form.by_key.keys()
             raise LookupError(f"{self.calculator.name}: nothing gives {', '.join(sorted(keys))}")
 
+    def of_part(self, name: str, at: int) -> "Question[I, R]":
+        """Return the question as one about an amplifier among several: its name and its number."""
+        figures = {
+            key: replace(known, path=("amplifier", at, *known.path[2:]))
+            if known.path is not None and known.path[0] == "amplifier"
+            else known
+            for key, known in self.figures.items()
+        }
+        about = f"{name}: {self.about}" if self.about else name
+        return replace(self, figures=figures, about=about)
+
     @property
     def texts(self) -> dict[str, str]:
         """The figures as the calculator's form holds them."""

@@ -7,7 +7,8 @@ from calc.bridging.mapping import Use
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, Volts, set_power
 from calc.choosing.layouts.channels import Channel, output_names
-from calc.choosing.layouts.feeds import Feed, Job
+from calc.choosing.layouts.feed import Feed
+from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.cabling import CableQuestion
 from calc.choosing.questions.crossovers import SplitQuestion
 from calc.choosing.questions.kit import KitQuestion
@@ -320,7 +321,7 @@ def _output_rows(
 
     leads : the resistance [Ω] of the speaker leads, by where they go
     """
-    joined = {channel.output: channel.polarity for channel in channels}
+    joined = {channel.through: channel.polarity for channel in channels}
     rows: list[dict[str, Value]] = []
     unknown = []
     for (feed, wiring, use), volts in zip(layout.uses, balance.volts, strict=True):
@@ -340,7 +341,7 @@ def _output_rows(
                 "tone_dbfs": layout.job.system.set_up.tone_dbfs,
                 "boost_db": 0.0,
                 "start_v": _start(feed, volts),
-                "polarity": joined.get("+".join(map(str, output)), "normal"),
+                "polarity": joined.get(output, "normal"),
             }
             for name, output in zip(output_names(feed, use), use.outputs, strict=True)
         ]

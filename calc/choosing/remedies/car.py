@@ -72,7 +72,8 @@ def cooler(aim: Aim) -> Iterator[Change]:
 def louder_signal(aim: Aim) -> Iterator[Change]:
     """Yield a line driver that brings what the input needs."""
     case = aim.case
-    least_v = case.judge.amplifier.sensitivity_min_v
+    lows = [part.amplifier.sensitivity_min_v for part in aim.parts]
+    least_v = max((low for low in lows if low is not None), default=None)
     if least_v is not None:
         words = f"with a line driver that brings {rounded(least_v)} V"
         changed = case.of_car(source_v=least_v, factory_power_w=None)

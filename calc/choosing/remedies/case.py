@@ -5,12 +5,13 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
 
+from calc.choosing.candidates import Candidate, Weights, state_of
 from calc.choosing.checks.kinds import WISH_OF, Check
 from calc.choosing.checks.kinds import Kind as Must
-from calc.choosing.checks.layout import channel_check, power_checks
-from calc.choosing.layouts.arrangements import layouts
+from calc.choosing.checks.layout import asked_check, channel_check, power_checks
+from calc.choosing.installed import Part
 from calc.choosing.layouts.feeds import Job, speakers_go_together
-from calc.choosing.search import Candidate, Judge, Weights, state_of
+from calc.choosing.search import Judge
 from calc.inputs.declared import replaced
 from calc.inputs.field_base import Value
 from calc.system.amplifier import Amplifier
@@ -26,6 +27,7 @@ KINDS: tuple[Kind, ...] = (
 Group = Literal["layout", "own", "place"]
 _PLACED: tuple[Must, ...] = ("place", "controls")
 _OWN: tuple[Must, ...] = ("signal", "turn-on", *(kind for kind in WISH_OF if kind != "controls"))
+_SHARED_OUT: tuple[Must, ...] = ("channels", "layout", "power")
 _Places = dict[Hashable, tuple[Check, ...]]
 
 
@@ -36,22 +38,24 @@ def group_of(kind: Must) -> Group:
 
 @dataclass(eq=False)
 class Case:
-    """A job and an amplifier as both are told; the search for its best plan is made once.
+    """A job and amplifiers as they are told; the search for the best plan is made once.
 
     job : shared by all amplifiers of a stock list, with what it has worked out
     places : what was found of the place, shared by all cases that come of one
     """
 
     job: Job
-    amplifier: Amplifier
+    amplifiers: tuple[Amplifier, ...]
     weights: Weights
     places: _Places = field(default_factory=dict)
 
     @classmethod
-    def of(cls, judge: Judge) -> "Case":
-        """Return the case that a judge judges."""
-        case = cls(judge.job, judge.given, judge.weights)
+    def of(cls, judge: Judge, best: Candidate | None = None) -> "Case":
+        """Return the case that a judge judges; `best` where it has been found already."""
+        case = cls(judge.job, judge.installed.given, judge.weights)
         case.judge = judge
+        if best is not None:
+            case.best = best
         return case
 
     @property
@@ -62,12 +66,13 @@ class Case:
     @cached_property
     def judge(self) -> Judge:
         """The judge of the case; what it would find of the place may have been found already."""
-        judge = Judge(self.job, self.amplifier, self.weights)
-        body = self.amplifier
-        depends_on = (
-            self.system.bay, self.system.wishes.controls_in_place, self.system.leads.slack_percent,
-            body.width_mm, body.depth_mm, body.height_mm, body.faces, body.mass_kg, body.name,
-        )  # fmt: skip
+        judge = Judge(self.job, self.amplifiers, self.weights)
+        bodies = tuple(
+            (body.name, body.width_mm, body.depth_mm, body.height_mm, body.faces, body.mass_kg)
+            for body in self.amplifiers
+        )
+        wish = self.system.wishes.controls_in_place
+        depends_on = (self.system.bay, wish, self.system.leads.slack_percent, bodies)
         if depends_on not in self.places:
             self.places[depends_on] = judge.place
         judge.place = self.places[depends_on]
@@ -88,7 +93,7 @@ class Case:
             return True
         if not judge.open_plate:
             return False
-        judge.loosest.place = judge.place  # its body is the same
+        judge.loosest.place = judge.place  # the bodies are the same
         return judge.loosest.any_does
 
     @cached_property
@@ -103,6 +108,16 @@ class Case:
         """What fails, by name; of the channels, how far the search came."""
         return frozenset(self.problem(check) for check in self.failing)
 
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The amplifiers with usual figures where none are told."""
+        return self.judge.installed.parts
+
+    @property
+    def outputs(self) -> int:
+        """How many channels there are of all amplifiers; the usual count where none is told."""
+        return sum(part.count for part in self.parts)
+
     def problem(self, check: Check) -> str:
         """Return the name of a must that fails, with the stage that was reached of the channels.
 
@@ -110,7 +125,7 @@ class Case:
         """
         if check.kind != "channels":
             return check.name
-        if self.job.least_outputs > (self.judge.amplifier.channels or 0):
+        if self.job.fewest_outputs > self.outputs:
             return "channels: too few"
         return "channels: no wiring" if self.best.layout is None else "channels: pairs"
 
@@ -129,7 +144,9 @@ class Case:
         What was found of filters stays: these figures are none that filters depend on.
         """
         job = Job(replaced(self.system, values))
-        job.found_filters.update(self.job.found_filters)
+        found = {variant.sharing: variant.found_filters for variant in self.job.variants}
+        for variant in job.variants:
+            variant.found_filters.update(found.get(variant.sharing, {}))
         return self._of(job)
 
     def of_rows(self, changed: Mapping[int, Mapping[str, Value]]) -> "Case | None":
@@ -139,26 +156,32 @@ class Case:
             rows[at] = replaced(rows[at], values)
         return self.of_system(replace(self.system, speakers=tuple(rows)))
 
-    def of_amplifier(self, **values: Value) -> "Case":
-        """Return the case with other figures of the amplifier."""
-        return Case(self.job, replaced(self.amplifier, values), self.weights, self.places)
+    def of_amplifier(self, at: int, **values: Value) -> "Case":
+        """Return the case with other figures of an amplifier, by its number among them."""
+        changed = list(self.amplifiers)
+        changed[at] = replaced(changed[at], values)
+        return self.of_amplifiers(*changed)
+
+    def of_amplifiers(self, *amplifiers: Amplifier) -> "Case":
+        """Return the case with other amplifiers."""
+        return Case(self.job, amplifiers, self.weights, self.places)
 
     def _of(self, job: Job) -> "Case":
-        return Case(job, self.amplifier, self.weights, self.places)
+        return Case(job, self.amplifiers, self.weights, self.places)
 
     def may_have_layout(self, names: frozenset[str]) -> bool:
         """Tell whether a layout may fail none of these problems of channels and power."""
         judge = self.judge
-        most = judge.loosest.amplifier.channels or 0
-        if "channels: too few" in names and self.job.least_outputs > most:
+        most = sum(part.amplifier.channels or 0 for part in judge.loosest.installed.parts)
+        if "channels: too few" in names and self.job.fewest_outputs > most:
             return False
-        for layout in layouts(self.job, judge.amplifier):
-            checks = power_checks(layout)
+        for layout in judge.layouts:
+            checks = [*power_checks(layout), *asked_check(layout, self.job)]
             if "channels: pairs" in names:
-                checks.append(channel_check(layout, self.job, judge.amplifier, self.amplifier))
+                checks.append(channel_check(layout, self.job, judge.installed))
             if not any(check.state == "unsuitable" and _stage(check) in names for check in checks):
                 return True
-        return not names & {"channels: no wiring", "channels: pairs"}
+        return not names & {"channels: no wiring", "channels: pairs", "layout"}
 
 
 def _stage(check: Check) -> str:
@@ -205,6 +228,22 @@ class Aim:
     whole: bool = False
 
     @property
+    def parts(self) -> tuple[Part, ...]:
+        """The amplifiers that it may be about: the one that is named, those that carry a feed."""
+        parts, layout = self.case.parts, self.case.best.layout
+        if self.check.about:
+            return tuple(part for part in parts if part.name == self.check.about)
+        if layout is None or not self.check.feed:
+            return parts
+        used = {
+            output
+            for feed, _, use in layout.uses
+            if self.check.feed in (feed.name, *(member.name for member in feed.members))
+            for output in use.outputs
+        }
+        return tuple(part for part in parts if any(map(part.has, used))) or parts
+
+    @property
     def names(self) -> frozenset[str]:
         """All musts that are to be met, this one with those before."""
         return self.kept | {self.case.problem(self.check)}
@@ -229,7 +268,7 @@ class Aim:
                 return not _fails(case.judge.own, self.check.name)
             case "place":
                 return not _fails(case.judge.place, self.check.name)
-        if self.check.kind not in ("channels", "power"):
+        if self.check.kind not in _SHARED_OUT:
             return True
         return case.may_have_layout(self.names)
 

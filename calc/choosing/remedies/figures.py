@@ -1,9 +1,10 @@
 """One figure of the amplifier that would be enough, the nearest that does."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from calc.answers.figures import rounded
+from calc.choosing.installed import Part
 from calc.choosing.remedies.case import Aim, Case, Change
 from calc.inputs.declared import fields_of
 from calc.inputs.field_base import Value
@@ -14,6 +15,8 @@ from calc.system.usual import EFFICIENCY
 # The ratings in which amplifiers are sold (common practice, no source), over several decades.
 _STEPS = (10, 12.5, 15, 20, 25, 30, 40, 50, 60, 75, 80)
 RATINGS_W = tuple(step * 10.0**decade for decade in range(4) for step in _STEPS)
+# Of another amplifier nobody knows the fuses.
+_ANOTHERS: Mapping[str, Value] = {"fuses_a": None, "main_fuse_a": None}
 _POWERS = ("power_4ohm_w", "power_2ohm_w", "power_8ohm_w", "rated_bridged_w")
 _CHANNELS = (2, 4, 5, 6, 8)
 _LOWEST_OHM = (4.0, 2.0, 1.0, 0.5)
@@ -23,62 +26,72 @@ _WEAK_V = (2.0, 1.0, 0.5, 0.2, 0.1, 0.05)
 _STANDBY_A = (0.02, 0.01, 0.005, 0.002, 0.001)
 
 
-def rated(case: Case, watts: float) -> Case | None:
+def rated(case: Case, part: Part, watts: float) -> Case | None:
     """Return the case with an amplifier of another power; None where no rating is that high.
 
     All its printed powers change alike.  Its fuses, and the one its maker asks for, are another
     amplifier's, which are not known.
     """
-    now = case.amplifier.power_4ohm_w
+    now = part.given.power_4ohm_w
     if now is None:
         return None
-    changed: dict[str, Value] = {"fuses_a": None, "main_fuse_a": None}
+    changed: dict[str, Value] = {**_ANOTHERS}
     for key in _POWERS:
-        figure, field = getattr(case.amplifier, key), fields_of(Amplifier)[key]
+        figure, field = getattr(part.given, key), fields_of(Amplifier)[key]
         assert isinstance(field, Number)
         if figure is not None:
             changed[key] = round(figure * watts / now, 6)
             if not field.low <= changed[key] <= field.high:
                 return None
-    return case.of_amplifier(**changed)
+    return case.of_amplifier(part.at, **changed)
+
+
+def _change(aim: Aim, part: Part, words: str, made: Case, size: float) -> Change:
+    """Return the change to an amplifier of other figures, in place of this one."""
+    lead = f"with {part.name} changed for one" if len(aim.case.parts) > 1 else "with an amplifier"
+    return Change("amplifier", f"{lead} {words}", made, size)
 
 
 def stronger(aim: Aim) -> Iterator[Change]:
     """Yield an amplifier of just enough power."""
-    yield from _rated(aim, more=True)
+    for part in aim.parts:
+        yield from _rated(aim, part, more=True)
 
 
 def weaker(aim: Aim) -> Iterator[Change]:
     """Yield an amplifier of so little power that cable, supply and air bear it."""
-    yield from _rated(aim, more=False)
+    for part in aim.parts:
+        yield from _rated(aim, part, more=False)
 
 
-def _rated(aim: Aim, *, more: bool) -> Iterator[Change]:
-    now = aim.case.amplifier.power_4ohm_w
+def _rated(aim: Aim, part: Part, *, more: bool) -> Iterator[Change]:
+    now = part.given.power_4ohm_w
     if now is None:
         return
+
+    def made(watts: float) -> Case | None:
+        return rated(aim.case, part, watts)
+
     values = [watts for watts in RATINGS_W if (watts > now if more else watts < now)]
-    values = [watts for watts in values if rated(aim.case, watts) is not None]
-    watts = aim.first(values if more else values[::-1], lambda watts: rated(aim.case, watts))
-    made = None if watts is None else rated(aim.case, watts)
-    if watts is not None and made is not None:
+    values = [watts for watts in values if made(watts) is not None]
+    watts = aim.first(values if more else values[::-1], made)
+    changed = None if watts is None else made(watts)
+    if watts is not None and changed is not None:
         limit = "at least" if more else "at most"
-        words = f"with an amplifier of {limit} {rounded(watts)} W per channel at 4 Ω"
-        yield Change("amplifier", words, made, max(watts / now, now / watts))
+        words = f"of {limit} {rounded(watts)} W per channel at 4 Ω"
+        yield _change(aim, part, words, changed, max(watts / now, now / watts))
 
 
 def more_channels(aim: Aim) -> Iterator[Change]:
     """Yield amplifiers of more channels, the two smallest that carry all."""
-    now, least = aim.case.judge.amplifier.channels or 0, aim.case.job.least_outputs
-    more = [count for count in _CHANNELS if count > now and count >= least]
-    for count in more[:2]:
-        made = aim.case.of_amplifier(
-            channels=count,
-            filters=_filters_on(aim.case.amplifier.filters, now, count),
-            fuses_a=None,
-            main_fuse_a=None,
-        )
-        yield Change("amplifier", f"with an amplifier of {count} channels", made, count / 2)
+    for part in aim.parts:
+        now = part.count
+        least = aim.case.job.fewest_outputs - (aim.case.outputs - now)
+        more = [count for count in _CHANNELS if count > now and count >= least]
+        for count in more[:2]:
+            filters = _filters_on(part.given.filters, now, count)
+            made = aim.case.of_amplifier(part.at, channels=count, filters=filters, **_ANOTHERS)
+            yield _change(aim, part, f"of {count} channels", made, count / 2)
 
 
 def _filters_on(filters: str | None, now: int, count: int) -> str | None:
@@ -102,42 +115,56 @@ def _filters_on(filters: str | None, now: int, count: int) -> str | None:
 
 def lower_load(aim: Aim) -> Iterator[Change]:
     """Yield amplifiers that are stable to a lower load."""
-    now = aim.case.judge.amplifier.min_channel_ohm
-    for ohm in _LOWEST_OHM:
-        if now is not None and ohm < now:
-            words = f"with an amplifier whose channels are stable to {rounded(ohm)} Ω"
-            made = aim.case.of_amplifier(min_channel_ohm=ohm, fuses_a=None, main_fuse_a=None)
-            yield Change("amplifier", words, made, 1 + now / ohm / 2)
+    for part in aim.parts:
+        now = part.amplifier.min_channel_ohm
+        for ohm in _LOWEST_OHM:
+            if now is not None and ohm < now:
+                words = f"whose channels are stable to {rounded(ohm)} Ω"
+                made = aim.case.of_amplifier(part.at, min_channel_ohm=ohm, **_ANOTHERS)
+                yield _change(aim, part, words, made, 1 + now / ohm / 2)
 
 
 def bridgeable(aim: Aim) -> Iterator[Change]:
     """Yield an amplifier whose pairs can be bridged, where this one's cannot."""
-    if aim.case.judge.amplifier.may_bridge is False:
-        made = aim.case.of_amplifier(may_be_bridged=True)
-        yield Change("amplifier", "with an amplifier whose channels can be bridged", made, 1.0)
+    for part in aim.parts:
+        if part.amplifier.may_bridge is False and part.count > 1:
+            made = aim.case.of_amplifier(part.at, may_be_bridged=True)
+            yield _change(aim, part, "whose channels can be bridged", made, 1.0)
 
 
 def smaller(aim: Aim) -> Iterator[Change]:
-    """Yield a lower amplifier, one with a smaller base, and one that is smaller all round."""
-    given = aim.case.amplifier
-    wide, deep, high = given.width_mm, given.depth_mm, given.height_mm
-    if high is not None:
-        lower = aim.first(_down(high, 5.0), lambda mm: aim.case.of_amplifier(height_mm=mm))
-        if lower is not None:
-            words = f"with an amplifier no more than {rounded(lower)} mm high"
-            made = aim.case.of_amplifier(height_mm=lower)
-            yield Change("amplifier", words, made, high / lower)
-    if wide is None or deep is None:
+    """Yield lower amplifiers, some with a smaller base, and some that are smaller all round."""
+    for part in aim.parts:
+        yield from _lower(aim, part)
+        yield from _less_wide(aim, part)
+
+
+def _lower(aim: Aim, part: Part) -> Iterator[Change]:
+    high = part.given.height_mm
+    if high is None:
         return
-    keys = ("width_mm", "depth_mm") if high is None else ("width_mm", "depth_mm", "height_mm")
-    for chosen in (keys[:2], keys) if high is not None else (keys,):
-        share = aim.first(_SHRUNK, lambda share, chosen=chosen: _shrunk(aim.case, chosen, share))
+    lower = aim.first(_down(high, 5.0), lambda mm: aim.case.of_amplifier(part.at, height_mm=mm))
+    if lower is not None:
+        words = f"no more than {rounded(lower)} mm high"
+        made = aim.case.of_amplifier(part.at, height_mm=lower)
+        yield _change(aim, part, words, made, high / lower)
+
+
+def _less_wide(aim: Aim, part: Part) -> Iterator[Change]:
+    every = ("width_mm", "depth_mm", "height_mm")
+    keys = tuple(key for key in every if getattr(part.given, key) is not None)
+    if keys[:2] != every[:2]:
+        return
+    for chosen in dict.fromkeys((keys[:2], keys)):
+        share = aim.first(
+            _SHRUNK, lambda share, chosen=chosen: _shrunk(aim.case, part, chosen, share)
+        )
         if share is None:
             continue
-        made = _shrunk(aim.case, chosen, share)
-        size = " × ".join(rounded(getattr(made.amplifier, key)) for key in chosen)
-        words = f"with an amplifier no larger than {size} mm"
-        yield Change("amplifier", words, made, 1 / share + len(chosen))
+        made = _shrunk(aim.case, part, chosen, share)
+        sides = [getattr(made.amplifiers[part.at], key) for key in chosen]
+        words = f"no larger than {' × '.join(map(rounded, sides))} mm"
+        yield _change(aim, part, words, made, 1 / share + len(chosen))
         return
 
 
@@ -150,49 +177,65 @@ def _down(value: float, step: float) -> list[float]:
     return [at * step for at in range(int((value - 1e-9) // step), 0, -1)]
 
 
-def _shrunk(case: Case, keys: Sequence[str], share: float) -> Case:
+def _shrunk(case: Case, part: Part, keys: Sequence[str], share: float) -> Case:
     """Return the case with a smaller body, its sides in steps of 5 mm."""
-    sides = {key: max(20.0, 5.0 * (share * getattr(case.amplifier, key) // 5)) for key in keys}
-    return case.of_amplifier(**sides)
+    sides = {key: max(20.0, 5.0 * (share * getattr(part.given, key) // 5)) for key in keys}
+    return case.of_amplifier(part.at, **sides)
 
 
 def hotter(aim: Aim) -> Iterator[Change]:
     """Yield an amplifier that works in hotter air, and a class that gives off less heat."""
-    now = aim.case.amplifier.limit_c
-    if now is not None:
-        above = [float(limit) for limit in _HOT_C if limit > now]
-        limit_c = aim.first(above, lambda limit: aim.case.of_amplifier(limit_c=limit))
+    limits = [part.given.limit_c for part in aim.case.parts]
+    known = [limit for limit in limits if limit is not None]
+    if len(known) == len(limits):
+        above = [float(limit) for limit in _HOT_C if limit > min(known)]
+        limit_c = aim.first(above, lambda limit: _standing(aim.case, limit))
         if limit_c is not None:
-            words = f"with an amplifier that works in air of {rounded(limit_c)} °C"
-            yield Change("amplifier", words, aim.case.of_amplifier(limit_c=limit_c), limit_c / now)
+            some = "an amplifier that works" if len(known) == 1 else "amplifiers that work"
+            words = f"with {some} in air of {rounded(limit_c)} °C"
+            yield Change("amplifier", words, _standing(aim.case, limit_c), limit_c / min(known))
     yield from efficient(aim)
+
+
+def _standing(case: Case, limit_c: float) -> Case:
+    """Return the case with every amplifier made for air that is at least so hot."""
+    for part in case.parts:
+        case = case.of_amplifier(part.at, limit_c=max(limit_c, part.given.limit_c or 0.0))
+    return case
 
 
 def efficient(aim: Aim) -> Iterator[Change]:
     """Yield an amplifier of class D, where this one is less efficient than is usual of these."""
-    given, usual = aim.case.amplifier, float(EFFICIENCY["d"].value)
-    if given.amplifier_class == "d" and (given.efficiency_percent or usual) >= usual:
-        return
-    made = aim.case.of_amplifier(amplifier_class="d", efficiency_percent=usual, fuses_a=None)
-    words = f"with an amplifier of class D ({rounded(usual)} % efficient)"
-    yield Change("amplifier", words, made, 1.5)
+    usual = float(EFFICIENCY["d"].value)
+    for part in aim.case.parts:
+        given = part.given
+        if given.amplifier_class == "d" and (given.efficiency_percent or usual) >= usual:
+            continue
+        changed: dict[str, Value] = {"amplifier_class": "d", "efficiency_percent": usual}
+        made = aim.case.of_amplifier(part.at, **changed, **_ANOTHERS)
+        yield _change(aim, part, f"of class D ({rounded(usual)} % efficient)", made, 1.5)
 
 
 def sensitive(aim: Aim) -> Iterator[Change]:
     """Yield an amplifier whose line input works from a weaker signal."""
-    now = aim.case.judge.amplifier.sensitivity_min_v
-    below = [volts for volts in _WEAK_V if now is not None and volts < now]
-    volts = aim.first(below, lambda volts: aim.case.of_amplifier(sensitivity_min_v=volts))
-    if volts is not None:
-        words = f"with an amplifier whose RCA input works from {rounded(volts)} V"
-        yield Change("amplifier", words, aim.case.of_amplifier(sensitivity_min_v=volts), 1.0)
+    for part in aim.parts:
+        yield from _just(aim, part, "sensitivity_min_v", _WEAK_V)
 
 
 def thrifty(aim: Aim) -> Iterator[Change]:
     """Yield an amplifier that draws less while it is off."""
-    now = aim.case.amplifier.quiescent_a
-    below = [ampere for ampere in _STANDBY_A if now is None or ampere < now]
-    ampere = aim.first(below, lambda ampere: aim.case.of_amplifier(quiescent_a=ampere))
-    if ampere is not None:
-        words = f"with an amplifier that draws at most {rounded(1000 * ampere)} mA when it is off"
-        yield Change("amplifier", words, aim.case.of_amplifier(quiescent_a=ampere), 1.0)
+    for part in aim.parts:
+        yield from _just(aim, part, "quiescent_a", _STANDBY_A)
+
+
+def _just(aim: Aim, part: Part, key: str, falling: Sequence[float]) -> Iterator[Change]:
+    """Yield an amplifier with the largest of falling figures that is small enough."""
+    now = getattr(part.amplifier, key)
+    below = [figure for figure in falling if now is None or figure < now]
+    figure = aim.first(below, lambda figure: aim.case.of_amplifier(part.at, **{key: figure}))
+    if figure is not None:
+        words = f"whose RCA input works from {rounded(figure)} V"
+        if key == "quiescent_a":
+            words = f"that draws at most {rounded(1000 * figure)} mA when it is off"
+        made = aim.case.of_amplifier(part.at, **{key: figure})
+        yield _change(aim, part, words, made, 1.0)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from calc.answers.figures import rounded
 from calc.choosing.layouts.arrangements import Layout
-from calc.choosing.layouts.feeds import Feed
+from calc.choosing.layouts.feed import Feed
 from calc.choosing.questions.crossovers import SplitQuestion, section_rows, split_question
 from calc.choosing.remedies.case import Aim, Case, Change, Kind
 from calc.crossovers.splitting.problem import MadeEdge
@@ -24,14 +24,14 @@ def other_filters(aim: Aim) -> Iterator[Change]:
     """
     case, layout = aim.case, aim.case.best.layout
     if layout is not None:
-        asked = split_question(case.job, layout.assignment, case.judge.amplifier)
+        asked = split_question(layout.job, layout.assignment, case.judge.amplifier)
         if asked.result is not None:
             for made in asked.result.bad:
                 yield from _of_edge(case, layout, asked, made)
             yield from _meeting(case, layout, asked)
     yield from _switched_off(case)
-    yield from _with_every_filter(case)
-    yield from _both(case)
+    yield from _processing(case)
+    yield from _processing_alone(case)
 
 
 def _of_edge(case: Case, layout: Layout, asked: SplitQuestion, made: MadeEdge) -> Iterator[Change]:
@@ -122,23 +122,25 @@ def _own_filter(
     case: Case, channels: frozenset[int], edge: Edge, hz: float, order: int
 ) -> Iterator[Change]:
     """Yield an amplifier that makes the filter on these channels, beside those it has."""
-    own = case.amplifier.filters
-    if own is None:
+    part = next((part for part in case.parts if channels <= set(part.numbers)), None)
+    if part is None or part.given.filters is None:
         return  # plain columns have one range for all pairs
-    outputs = "/".join(map(str, sorted(channels)))
-    row = f"{outputs} {edge} {rounded(hz)} 1 butterworth {order} - yes"
+    own = part.given.filters
+    numbers = [str(channel - part.first + 1) for channel in sorted(channels)]
+    row = f"{'/'.join(numbers)} {edge} {rounded(hz)} 1 butterworth {order} - yes"
     filters = row if own.strip() == NO_FILTERS else f"{own} | {row}"
+    lead = "with an amplifier" if len(case.parts) == 1 else f"with {part.name} changed for one"
     words = (
-        f"with an amplifier that makes a {edge} at {rounded(hz)} Hz, {6 * order} dB per octave, "
-        f"on {outputs.replace('/', ' and ')}"
+        f"{lead} that makes a {edge} at {rounded(hz)} Hz, {6 * order} dB per octave, "
+        f"on {' and '.join(numbers)}"
     )
-    yield Change("amplifier", words, case.of_amplifier(filters=filters), 1.0)
+    yield Change("amplifier", words, case.of_amplifier(part.at, filters=filters), 1.0)
 
 
 def _meeting(case: Case, layout: Layout, asked: SplitQuestion) -> Iterator[Change]:
     """Yield speakers that play down to where those below them end."""
     assert asked.result is not None
-    rows = section_rows(case.job, layout.assignment)
+    rows = section_rows(layout.job, layout.assignment)
     for below, above in asked.result.gaps:
         (under, _), (over, _) = rows[below], rows[above]
         top_hz = case.job.speakers[under].top_hz
@@ -180,28 +182,32 @@ def _bare(case: Case) -> Case | None:
     return case.of_system(replace(named, head_unit=replace(named.head_unit, head_filters=())))
 
 
-def _with_every_filter(case: Case) -> Iterator[Change]:
+def _processing(case: Case) -> Iterator[Change]:
     """Yield an amplifier with a processor: every filter on every channel."""
-    words = "with an amplifier that has a processor: any high-pass and low-pass on every channel"
-    yield Change("amplifier", words, _processing(case), 4.0)
+    words = f"with {_some(case)} a processor: any high-pass and low-pass on every channel"
+    yield Change("amplifier", words, _every_filter(case), 4.0)
 
 
-def _processing(case: Case) -> Case:
-    count = case.judge.amplifier.channels or case.job.least_outputs
-    rows = [
-        f"{channel} {kind} {_ALL_HZ} 1 butterworth 1/2/3/4/5/6/7/8 - yes"
-        for channel in range(1, count + 1)
-        for kind in ("high-pass", "low-pass")
-    ]
-    return case.of_amplifier(filters=" | ".join(rows))
-
-
-def _both(case: Case) -> Iterator[Change]:
+def _processing_alone(case: Case) -> Iterator[Change]:
     """Yield such an amplifier and nothing else that filters."""
     bare = _bare(case)
     if bare is not None:
         words = (
-            "with an amplifier that has a processor, the head unit’s filters off and no passive "
-            "crossovers"
+            f"with {_some(case)} a processor, the head unit’s filters off and no passive crossovers"
         )
-        yield Change("amplifier", words, _processing(bare), 6.0)
+        yield Change("amplifier", words, _every_filter(bare), 6.0)
+
+
+def _some(case: Case) -> str:
+    return "an amplifier that has" if len(case.parts) == 1 else "amplifiers that have"
+
+
+def _every_filter(case: Case) -> Case:
+    for part in case.parts:
+        rows = [
+            f"{channel} {kind} {_ALL_HZ} 1 butterworth 1/2/3/4/5/6/7/8 - yes"
+            for channel in range(1, part.count + 1)
+            for kind in ("high-pass", "low-pass")
+        ]
+        case = case.of_amplifier(part.at, filters=" | ".join(rows))
+    return case

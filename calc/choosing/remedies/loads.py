@@ -1,13 +1,11 @@
 """Other loads: the same subwoofer with other coils, other speakers with another impedance."""
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 
 from calc.answers.figures import rounded
-from calc.choosing.layouts.feeds import Feed
+from calc.choosing.layouts.feed import Feed
 from calc.choosing.remedies.case import Aim, Case, Change
-from calc.system.system import System
 
 # A subwoofer is sold with one or two coils of these (common practice, no source).
 _COIL_OHMS = (1.0, 2.0, 4.0, 8.0)
@@ -71,49 +69,3 @@ def _impedances(case: Case, feed: Feed) -> Iterator[Change]:
         if changed is not None:
             words = f"with {feed.name} of {rounded(ohm)} Ω instead of {rounded(now)} Ω"
             yield Change("speakers", words, changed, 2 + size(ohm))
-
-
-def fewer_speakers(aim: Aim) -> Iterator[Change]:
-    """Yield the job without one of its feeds: a second pair left on the radio's own power, or
-    any other on an amplifier of its own.
-    """
-    case = aim.case
-    pairs = [feed for feed in case.job.feeds if feed.section == "full-range"]
-    rears = [feed for feed in pairs if len(pairs) > 1 and feed.name != _front(pairs).name]
-    for feed in rears:
-        words = f"with {feed.name} left on the radio’s own power"
-        changed = case.of_system(_without(case, feed))
-        if changed is not None:
-            yield Change("layout", words, changed, far=3.0)
-    if len(case.job.feeds) > 1:
-        for feed in case.job.feeds:
-            words = f"with a second amplifier for {feed.name} alone"
-            far = 0.0 if feed.section == "woofer" else 2.0
-            changed = case.of_system(_without(case, feed))
-            if changed is not None:
-                yield Change("second-amplifier", words, changed, far=far)
-
-
-def _front(pairs: Sequence[Feed]) -> Feed:
-    """Return the pair at the front: by the radio's output, or the stronger one."""
-    named = [feed for feed in pairs if feed.speaker.output == "front" or "front" in feed.name]
-    return max(named or pairs, key=lambda feed: feed.speaker.rated_w)
-
-
-def _without(case: Case, feed: Feed) -> System:
-    """Return the system without the rows of a feed; the others keep the names they have."""
-    names = [speaker.name for speaker in case.job.speakers]
-    gone = {names[row] for row in feed.rows}
-    return replace(
-        case.system,
-        speakers=tuple(
-            replace(row, name=names[at])
-            for at, row in enumerate(case.system.speakers)
-            if at not in feed.rows
-        ),
-        networks=tuple(
-            network
-            for network in case.system.networks
-            if network.above not in gone and network.below not in gone
-        ),
-    )

@@ -16,7 +16,7 @@ _MARGINS_MM = (20.0, 60.0, 100.0, 150.0, 200.0, 300.0, 500.0)
 def more_room(aim: Aim) -> Iterator[Change]:
     """Yield each change of the bay that lets the amplifier stand, then a place that is open."""
     case = aim.case
-    result = reach_question(case.job, case.judge.amplifier).result
+    result = reach_question(case.job, [part.amplifier for part in case.parts]).result
     for relax, words in relax_list(result.design) if result is not None else ():
         changed = _relaxed(case, relax)
         if changed:
@@ -44,13 +44,22 @@ def _relaxed(case: Case, relax: Relaxed) -> dict[str, Value]:
     return changed
 
 
+def _side_by_side(case: Case) -> tuple[int, int, int] | None:
+    """Return width, depth and height [mm] of the bodies in a row; None where one is not known."""
+    bodies = [part.amplifier for part in case.parts]
+    wide = [body.width_mm for body in bodies if body.width_mm is not None]
+    deep = [body.depth_mm for body in bodies if body.depth_mm is not None]
+    if len(wide) < len(bodies) or len(deep) < len(bodies):
+        return None
+    high = max(body.height_mm or 60.0 for body in bodies)
+    return math.ceil(sum(wide)), math.ceil(max(deep)), math.ceil(high)
+
+
 def elsewhere(aim: Aim) -> Iterator[Change]:
-    """Yield another place, open all round, just large enough for this amplifier."""
-    case, amplifier = aim.case, aim.case.judge.amplifier
-    wide, deep, high = amplifier.width_mm, amplifier.depth_mm, amplifier.height_mm
-    if wide is None or deep is None:
+    """Yield another place, open all round, just large enough for the amplifiers."""
+    case, sides = aim.case, _side_by_side(aim.case)
+    if sides is None:
         return
-    sides = (math.ceil(wide), math.ceil(deep), math.ceil(high or 60.0))
 
     def place(margin_mm: float) -> Case:
         width, depth, height = (float(side + margin_mm) for side in sides)

@@ -4,24 +4,29 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import chain
 
+from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF
 from calc.choosing.checks.kinds import Kind as Must
-from calc.choosing.remedies import car, figures, filters, loads, places, wishes
+from calc.choosing.remedies import car, figures, filters, loads, places, seconds, wishes
 from calc.choosing.remedies.case import KINDS, Aim, Case, Change, Kind, group_of
 from calc.choosing.remedies.words import way_words
-from calc.choosing.search import Candidate, Judge
+from calc.choosing.search import Judge
 
 MOST_WAYS = 3
 _MOST_STEPS = 12
 _Makers = tuple[Callable[[Aim], Iterator[Change]], ...]
 _MAKERS: Mapping[Must, _Makers] = {
     "channels": (
-        loads.other_loads, loads.fewer_speakers, figures.bridgeable, figures.lower_load,
-        figures.more_channels, figures.stronger,
+        loads.other_loads, figures.bridgeable, figures.lower_load, figures.more_channels,
+        figures.stronger, seconds.one_more,
+    ),
+    "layout": (
+        loads.other_loads, figures.bridgeable, figures.lower_load, figures.more_channels,
+        figures.stronger, seconds.one_more,
     ),
     "power": (
         wishes.less_power, loads.other_loads, figures.bridgeable, figures.stronger,
-        figures.lower_load, figures.more_channels,
+        figures.lower_load, figures.more_channels, seconds.one_more,
     ),
     "filters": (filters.other_filters,),
     "signal": (car.louder_signal, figures.sensitive),
@@ -69,10 +74,18 @@ class Way:
 
 def advised(judge: Judge) -> Candidate:
     """Return the best plan, with what would make it work where it does not."""
-    case = Case.of(judge)
-    if case.works:
-        return case.best
-    return replace(case.best, ways=tuple((way.words, way.kind) for way in ways_of(case)))
+    return with_ways(judge, judge.best())
+
+
+def with_ways(judge: Judge, best: Candidate) -> Candidate:
+    """Return the best plan of a judge with what would make it work, where it does not.
+
+    The ways take longer than the plan: they are for what is shown.
+    """
+    if best.state != "unsuitable":
+        return best
+    case = Case.of(judge, best)
+    return replace(best, ways=tuple((way.words, way.kind) for way in ways_of(case)))
 
 
 def ways_of(case: Case) -> tuple[Way, ...]:
@@ -129,7 +142,7 @@ def _every(aim: Aim) -> list[Change]:
     """Return the changes that may meet a must, the smallest first."""
     kind = aim.check.kind
     makers = (wishes.less_wanted,) if kind in WISH_OF and kind not in _MAKERS else _MAKERS[kind]
-    every = chain.from_iterable(make(aim) for make in makers)
+    every = chain.from_iterable(make(aim) for make in (wishes.any_layout, *makers))
     return sorted(every, key=lambda change: change.weight)
 
 

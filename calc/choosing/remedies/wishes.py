@@ -1,13 +1,14 @@
 """What can be given up: a feature that is a must, and a power that is asked for."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from calc.answers.figures import rounded
 from calc.choosing.checks.kinds import WISH_OF, Kind
 from calc.choosing.layouts.arrangements import Layout
-from calc.choosing.layouts.feeds import Feed
-from calc.choosing.remedies.case import Aim, Case, Change
+from calc.choosing.layouts.feed import Feed
+from calc.choosing.remedies.case import Aim, Change
+from calc.choosing.words import layout_words
 from calc.inputs.field_base import Value
 
 _FEATURES: Mapping[Kind, str] = {
@@ -31,17 +32,27 @@ def less_wanted(aim: Aim) -> Iterator[Change]:
     words = _FEATURES[kind]
     yield Change("wish", f"if you can do without {words}", case.of_car(**{WISH_OF[kind]: "any"}))
     if kind in _HAS:
-        yield Change("amplifier", f"with an amplifier that has {words}", _with(case, kind))
+        changed = case
+        for part in case.parts:
+            changed = changed.of_amplifier(part.at, **_HAS[kind])
+        some = "an amplifier that has" if len(case.parts) == 1 else "amplifiers that have"
+        yield Change("amplifier", f"with {some} {words}", changed)
 
 
-def _with(case: Case, kind: Kind) -> Case:
-    return case.of_amplifier(**_HAS[kind])
+def any_layout(aim: Aim) -> Iterator[Change]:
+    """Yield the layout that is best, where the reader asked for another one."""
+    if aim.case.system.wishes.layout == "best":
+        return
+    changed = aim.case.of_car(layout="best")
+    layout = changed.best.layout
+    if layout is not None:
+        yield Change("layout", f"with another layout, {layout_words(layout)}", changed)
 
 
 def less_power(aim: Aim) -> Iterator[Change]:
     """Yield the power that there is instead of the one asked for, or none that is asked for."""
     case, layout = aim.case, aim.case.best.layout
-    feed = next((feed for feed in case.job.feeds if feed.name == aim.check.feed), None)
+    feed = next((feed for feed in _members(case.job.feeds) if feed.name == aim.check.feed), None)
     if feed is None or feed.need_w is None:
         return
     there_w = None if layout is None else _there_w(layout, feed)
@@ -63,13 +74,20 @@ def less_power(aim: Aim) -> Iterator[Change]:
         yield Change("wish", words, changed, far=far)
 
 
+def _members(feeds: Iterable[Feed]) -> Iterator[Feed]:
+    for feed in feeds:
+        yield from feed.members
+
+
 def _there_w(layout: Layout, feed: Feed) -> float | None:
     """Return the power that each speaker of a feed gets for certain [W]; None where that is 0."""
+    if any(other.rows == feed.rows for other in layout.job.on_radio):
+        return _cut(layout.job.radio_w(feed)) or None
     for other, wiring, use in layout.uses:
-        if other.rows != feed.rows or use.power.low is None:
-            continue
-        each = _cut(layout.spread[0] * use.power.low / use.per_output / wiring.drivers)
-        return each if each > 0 else None
+        for member in other.members:
+            if member.rows == feed.rows and use.power.low is not None:
+                share = other.share_of(member) / use.per_output / wiring.drivers
+                return _cut(layout.spread[0] * use.power.low * share) or None
     return None
 
 

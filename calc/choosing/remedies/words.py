@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from calc.answers.figures import listed, rounded
+from calc.choosing.candidates import Candidate
 from calc.choosing.remedies.case import Change
-from calc.choosing.search import Candidate
 
 _AMPLIFIER = "with an amplifier "
 
@@ -46,7 +46,7 @@ def _gained(changes: Sequence[Change], before: Candidate, after: Candidate) -> s
     if not {change.kind for change in changes} & about:
         return ""
     fails = [check for check in before.checks if check.is_must and check.state == "unsuitable"]
-    if not any(check.kind in ("channels", "power") for check in fails):
+    if not any(check.kind in ("channels", "power", "layout") for check in fails):
         return ""
     return gained(before, after)
 
@@ -70,10 +70,14 @@ def powers(candidate: Candidate) -> dict[str, str]:
     for feed, wiring, use in layout.uses:
         if use.power.low is None or use.power.high is None:
             continue
-        low, high = (
-            rounded(factor * watts / use.per_output / wiring.drivers, 3)
-            for factor, watts in zip(layout.spread, (use.power.low, use.power.high), strict=True)
-        )
-        each = " each" if feed.count > 1 else ""
-        found[feed.name] = f"{low if low == high else f'{low} to {high}'} W{each}"
+        for member in feed.members:
+            share = feed.share_of(member) / use.per_output / wiring.drivers
+            low, high = (
+                rounded(factor * watts * share, 3)
+                for factor, watts in zip(
+                    layout.spread, (use.power.low, use.power.high), strict=True
+                )
+            )
+            each = " each" if member.count > 1 else ""
+            found[member.name] = f"{low if low == high else f'{low} to {high}'} W{each}"
     return found

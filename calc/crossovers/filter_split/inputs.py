@@ -8,6 +8,7 @@ from calc.answers.calculator import Group
 from calc.crossovers.filter_split.notation import (
     HIGHEST_HZ,
     LOWEST_HZ,
+    MOST_CHANNELS,
     are_channels,
     are_corners,
     are_factors,
@@ -36,7 +37,8 @@ def _pattern(
 
 def _channels(*more: str) -> Pattern:
     notation = (
-        "channel numbers from 1 to 8: ‘1/2’ for one speaker on each, ‘3+4’ for a bridged pair"
+        f"channel numbers from 1 to {MOST_CHANNELS}: ‘1/2’ for one speaker on each, ‘3+4’ for a "
+        "bridged pair"
     )
     return _pattern("channels", are_channels, notation, "1/2", "3+4", *more, start="1/2")
 
@@ -184,7 +186,7 @@ class Inputs:
             "lowest frequency and usable top: from the data sheet; order 2 is 12 dB. A subwoofer "
             "gets no high-pass, but for a subsonic filter where its ported box’s tuning is given. "
             "Wanted corner: empty lets the calculator choose. Level: 0 if not known.",
-            most=8,
+            most=12,
             row_name="section",
             added=2,
         ),
@@ -211,7 +213,7 @@ class Inputs:
             hint="One row for each filter; both channels of a pair have one setting. A switch "
             "“high-pass / off / low-pass” is two rows with the same word under “word of a shared "
             "switch”. Range switch: 1 is none, 1/10 is × 1 and × 10.",
-            most=16,
+            most=48,
             row_name="filter",
         ),
     ] = ()

@@ -4,7 +4,9 @@ import re
 
 LOWEST_HZ, HIGHEST_HZ = 10.0, 30_000.0
 _NUMBER = r"[0-9]{1,6}(?:\.[0-9]{1,4})?"
-_CHANNELS = re.compile(r"[1-8](?:[/+][1-8]){0,7}")
+MOST_CHANNELS = 24  # three amplifiers of eight, numbered through
+_ONE = r"(?:[1-9]|1[0-9]|2[0-4])"
+_CHANNELS = re.compile(rf"{_ONE}(?:[/+]{_ONE}){{0,7}}")
 _STEPS = re.compile(rf"{_NUMBER}(?:/{_NUMBER}){{0,39}}")
 _RANGE = re.compile(rf"({_NUMBER})-({_NUMBER})")
 _FACTORS = re.compile(rf"{_NUMBER}(?:/{_NUMBER}){{0,3}}")

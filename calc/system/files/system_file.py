@@ -21,6 +21,7 @@ _AMPLIFIERS: Mapping[str, str] = {
     "candidates": "candidate",
     "amplifier": "planned",
 }
+_LATER = "later"
 LONGEST_FILE = 1_000_000  # characters
 # A key's parts are read anew for each further one: a hundred thousand would take minutes.
 _MOST_DOTS = 50
@@ -169,12 +170,28 @@ def _read_rows(field: Rows, value: object, texts: dict[str, Raw]) -> list[FieldE
 
 
 def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[FieldError]:
-    """Read the amplifiers installed or compared; one table of the first version is a row."""
-    rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, [value] if isinstance(value, dict) else value)
+    """Read the amplifiers installed or compared; one table of the first version is a row.
+
+    One that is installed may be planned for later: `later = true`.
+    """
+    tables = [value] if isinstance(value, dict) else value
+    later: list[bool] = []
+    if name == "amplifiers" and isinstance(tables, list):
+        later = [isinstance(row, dict) and row.get(_LATER) is True for row in tables]
+        tables = [_without_later(row) for row in tables]
+    rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, tables)
     before = texts.get("amplifier", [])
-    made = [[*cells, "", _AMPLIFIERS[name]] for cells in rows]
+    roles = ["later" if is_later else _AMPLIFIERS[name] for is_later in later]
+    roles += [_AMPLIFIERS[name]] * (len(rows) - len(roles))
+    made = [[*cells, "", role] for cells, role in zip(rows, roles, strict=False)]
     texts["amplifier"] = [*before, *made] if isinstance(before, list) else made
     return errors
+
+
+def _without_later(row: object) -> object:
+    if not isinstance(row, dict) or not isinstance(row.get(_LATER), bool):
+        return row
+    return {key: figure for key, figure in row.items() if key != _LATER}
 
 
 def _rows_of(
@@ -321,6 +338,8 @@ def _row(field: Rows, row: Value) -> list[str]:
             lines.append(f"{column.key} = {quoted(LOOKED_FOR)}")
         elif value is not None and column.write(value) != absent_cell(column):
             lines.append(f"{column.key} = {toml_value(column, value)}")
+    if cells.get("role") == _LATER:
+        lines.append(f"{_LATER} = true")
     return lines
 
 

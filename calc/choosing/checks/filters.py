@@ -1,0 +1,134 @@
+"""The check of the filters: every speaker kept to its band, and what nobody told of it."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from calc.answers.figures import listed
+from calc.choosing.checks.bands import open_bands
+from calc.choosing.checks.kinds import Check, judged
+from calc.choosing.installed import Installed
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.questions.crossovers import (
+    Assignment,
+    channel_texts,
+    own_names,
+    split_question,
+)
+from calc.crossovers.filter_split import FRAGILE
+from calc.inputs.declared import replaced
+from calc.system.amplifier import Amplifier
+
+_SLOPE = "filter_db_per_octave"
+FILTERS_NEEDED = "every speaker kept to its band"
+
+
+def open_filters() -> tuple[Check, ...]:
+    """Return the check of the filters where it is not known what is on which channel."""
+    return (Check("filters", FILTERS_NEEDED, "what is on which channel is not known", "not known"),)
+
+
+def filter_check(job: Job, assignment: Assignment, together: Installed) -> Check:
+    """Return the check of the filters with the feeds on their outputs.
+
+    Where the amplifier's are not told, usual ones are taken.  They never stand for the high-pass
+    that a tweeter or midrange must have: that has to be known.  Where the bands of the speakers
+    are not told, usual ones are taken, and what rests on these is no more than likely.
+
+    together : the amplifiers, with usual figures where none are told, and as they were told
+    """
+    depends_on = (
+        tuple(assignment),
+        together.amplifier.own_filters,
+        together.told.own_filters,
+        together.missing_filters,
+    )
+    if depends_on not in job.found_filters:
+        check = _by_bands(job, assignment, together)
+        job.found_filters[depends_on] = (check.state, check.has, check.keys)
+    state, has, keys = job.found_filters[depends_on]
+    return Check("filters", FILTERS_NEEDED, has, state, keys=keys)
+
+
+def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
+    """Return the check, weakened by the bands of speakers that nobody told."""
+    check = _filter_check(job, assignment, together)
+    bands = open_bands(job)
+    if bands is None or check.state == "not known":
+        return check
+    keys = (*check.keys, *bands.keys)
+    if check.state == "unsuitable":
+        every = bands.every()
+        if every is not None and all(
+            _filter_check(other, assignment, together).state == "unsuitable" for other in every
+        ):
+            return check
+        has = f"it depends on the speakers’ bands; with the usual ones, {check.has}"
+        return replace(check, state="not known", has=has, keys=keys)
+    for other in bands.usual():
+        with_other = _filter_check(other, assignment, together)
+        if with_other.state not in ("suitable", "likely"):
+            has = f"it depends on the speakers’ bands: {with_other.has}"
+            return replace(check, state="not known", has=has, keys=keys)
+    return replace(check, state="likely", keys=keys)
+
+
+def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Check:
+    """Return the check of the filters with the speakers' bands as they are, or as is usual."""
+    amplifier = together.amplifier
+    question = split_question(job, assignment, amplifier)
+    check = judged("filters", FILTERS_NEEDED, question)
+    keys = together.missing_filters
+    if keys:
+        if not guarded_without(job, assignment, together):
+            has = "missing: its filters, and a tweeter or midrange needs a high-pass that is known"
+            return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
+        if check.state == "suitable":
+            has = f"{check.has}, by the usual filters"
+            return replace(check, state="likely", has=has, keys=keys)
+        if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier, keys):
+            has = f"it depends on its filters; with the usual ones, {check.has}"
+            return replace(check, state="not known", has=has, keys=keys)
+    # The calculator knows the sections by their kinds; the reader, by the speakers' names.
+    whose = [
+        f"{word} is {name}"
+        for word, name in own_names(job, assignment)
+        if word not in name and re.search(rf"\b{re.escape(word)}(?! ?\d)\b", check.has)
+    ]
+    return replace(check, has=f"{check.has} ({listed(whose)})") if whose else check
+
+
+def guarded_without(job: Job, assignment: Assignment, together: Installed) -> bool:
+    """Tell whether no tweeter or midrange needs a filter of the amplifier that nobody told of."""
+    if not together.missing_filters:
+        return True
+    if not any(speaker.section in FRAGILE for speaker in job.speakers):
+        return True
+    result = split_question(job, assignment, together.told).result
+    return result is not None and all(
+        section.is_protected for section in result.sections if section.section.kind in FRAGILE
+    )
+
+
+def _hopeless(
+    job: Job, assignment: Assignment, amplifier: Amplifier, missing: Sequence[str]
+) -> bool:
+    """Tell whether no filters that an amplifier may have would do, with those that are told."""
+    question = split_question(job, assignment, replaced(amplifier, _most(assignment, missing)))
+    return question.verdict.state == "unsuitable"
+
+
+def _most(assignment: Assignment, missing: Sequence[str]) -> dict[str, str]:
+    """Return the most that may stand in the columns that are not told."""
+    if not {"high_pass_hz", "low_pass_hz"} <= set(missing):
+        most = dict.fromkeys(missing, "10-30000")
+        return {**most, **({"filter_db_per_octave": "6/12/18/24"} if _SLOPE in missing else {})}
+    # A filter for each pair of channels alone; which family it is of decides nothing.
+    rows = [
+        f"{channels.replace('+', '/')} {kind} 10-30000 1 butterworth 1/2/3/4 - yes"
+        for channels in dict.fromkeys(
+            text for outputs in assignment for text in channel_texts(outputs)
+        )
+        for kind in ("high-pass", "low-pass")
+    ]
+    return {"filters": " | ".join(rows)}

@@ -1,0 +1,50 @@
+"""Amplifiers of a list that may be installed together: which sets are worth a search."""
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from calc.choosing.installed import MOST_INSTALLED
+from calc.choosing.layouts.feeds import Job
+from calc.system.amplifier import Amplifier
+from calc.system.plain_filters import USUAL_CHANNELS
+
+AmplifierSet = tuple[Amplifier, ...]
+_SMALL = 2  # an amplifier of up to so many channels stands beside another one
+_FEW = 6  # of so few all are tried with one another
+
+
+def sets_of(job: Job, amplifiers: Sequence[Amplifier]) -> Iterator[AmplifierSet]:
+    """Yield the sets of two or three amplifiers of a list that can carry all speakers.
+
+    A large one with each small one, where there is a subwoofer for it; two small ones; a large one
+    twice, or with any other of a short list; of a short list also a large one with two small
+    ones.  Each must have something to carry, and together they must have the outputs.
+    """
+    large = [each for each in amplifiers if _channels(each) > _SMALL]
+    small = [each for each in amplifiers if _channels(each) <= _SMALL]
+    has_sub = any(feed.section == "woofer" for feed in job.feeds)
+    made: list[AmplifierSet] = []
+    if has_sub:
+        made += [(one, other) for one in large for other in small]
+    made += [(one, one) for one in large]
+    is_short = len(amplifiers) <= _FEW
+    if is_short:
+        made += list(combinations(large, 2))
+    made += [*combinations(small, 2), *((one, one) for one in small)]
+    if is_short and has_sub:
+        pairs = [*combinations(small, 2), *((one, one) for one in small)]
+        made += [(one, *pair) for one in large for pair in pairs]
+    yield from (each for each in made if _is_worth_it(job, each))
+
+
+def _channels(amplifier: Amplifier) -> int:
+    return amplifier.channels or USUAL_CHANNELS
+
+
+def _is_worth_it(job: Job, amplifiers: AmplifierSet) -> bool:
+    """Tell whether a set has enough outputs, and something to carry for each amplifier."""
+    if len(amplifiers) > min(MOST_INSTALLED, len(job.feeds)):
+        woofers = [feed.count for feed in job.feeds if feed.section == "woofer"]
+        if len(amplifiers) > len(job.feeds) - len(woofers) + sum(woofers):
+            return False
+    return sum(map(_channels, amplifiers)) >= job.least_outputs
