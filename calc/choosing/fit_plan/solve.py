@@ -3,13 +3,13 @@
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from calc.choosing.candidates import Candidate, ranking
+from calc.choosing.candidates import Candidate, Weights, ranking
 from calc.choosing.compared import Compared, compared
 from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.plan import Plan, plan_of
 from calc.choosing.readings import with_readings
-from calc.choosing.remedies import advised
+from calc.choosing.remedies import advised, with_ways
 from calc.choosing.search import Judge
 from calc.choosing.sets import sets_of
 from calc.system.amplifier import Amplifier
@@ -65,7 +65,7 @@ def _planned(inputs: Inputs) -> Result:
     later = tuple(row for row in rows if row.role == "later")
 
     def held(*together: Amplifier) -> Candidate:
-        return advised(Judge(job, together, inputs.weights))
+        return _held(job, together, inputs.weights, is_listed=is_listed)
 
     judged = tuple(held(amplifier) for amplifier in amplifiers if amplifier.role != "later")
     sets: list[Candidate] = []
@@ -80,6 +80,8 @@ def _planned(inputs: Inputs) -> Result:
             judges = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
             sets = ranking([judge.best() for judge in judges])[:MOST_SETS]
             best = ranking([best, *sets])[0]
+    if best.state == "unsuitable" and not best.ways:
+        best = with_ways(Judge(job, best.installed.given, inputs.weights), best)
     return Result(
         job,
         plan_of(job, best, later),
@@ -89,6 +91,14 @@ def _planned(inputs: Inputs) -> Result:
         is_listed,
         bool(chosen),
     )
+
+
+def _held(
+    job: Job, together: tuple[Amplifier, ...], weights: Weights, *, is_listed: bool
+) -> Candidate:
+    """Return the best plan of amplifiers; of a list's, without what would make each work."""
+    judge = Judge(job, together, weights)
+    return judge.best() if is_listed else advised(judge)
 
 
 MOST_SETS = 3

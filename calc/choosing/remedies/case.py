@@ -5,11 +5,12 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
 
-from calc.choosing.candidates import Candidate, Weights, state_of
+from calc.choosing.candidates import Candidate, Weights
 from calc.choosing.checks.kinds import WISH_OF, Check
 from calc.choosing.checks.kinds import Kind as Must
 from calc.choosing.checks.layout import asked_check, channel_check, power_checks
 from calc.choosing.installed import Part
+from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Job, speakers_go_together
 from calc.choosing.search import Judge
 from calc.inputs.declared import replaced
@@ -28,10 +29,23 @@ Group = Literal["layout", "own", "place"]
 _PLACED: tuple[Must, ...] = ("place", "controls")
 _OWN: tuple[Must, ...] = ("signal", "turn-on", *(kind for kind in WISH_OF if kind != "controls"))
 _SHARED_OUT: tuple[Must, ...] = ("channels", "layout", "power")
-_Places = dict[Hashable, tuple[Check, ...]]
+_MOST_ASKED = 8
+CHANNEL_PROBLEMS = frozenset({"channels: too few", "channels: no wiring", "channels: pairs"})
 
 
-def group_of(kind: Must) -> Group:
+@dataclass(eq=False)
+class Found:
+    """What all cases that come of one share.
+
+    places : what was found of the place, by all that it depends on
+    tried : how many layouts were looked at
+    """
+
+    places: dict[Hashable, tuple[Check, ...]] = field(default_factory=dict)
+    tried: int = 0
+
+
+def group_of(kind: str) -> Group:
     """Return what a must depends on: the layout, the amplifier's own figures, or the place."""
     return "place" if kind in _PLACED else "own" if kind in _OWN else "layout"
 
@@ -41,13 +55,13 @@ class Case:
     """A job and amplifiers as they are told; the search for the best plan is made once.
 
     job : shared by all amplifiers of a stock list, with what it has worked out
-    places : what was found of the place, shared by all cases that come of one
+    found : what was found so far, shared by all cases that come of one
     """
 
     job: Job
     amplifiers: tuple[Amplifier, ...]
     weights: Weights
-    places: _Places = field(default_factory=dict)
+    found: Found = field(default_factory=Found)
 
     @classmethod
     def of(cls, judge: Judge, best: Candidate | None = None) -> "Case":
@@ -73,9 +87,10 @@ class Case:
         )
         wish = self.system.wishes.controls_in_place
         depends_on = (self.system.bay, wish, self.system.leads.slack_percent, bodies)
-        if depends_on not in self.places:
-            self.places[depends_on] = judge.place
-        judge.place = self.places[depends_on]
+        places = self.found.places
+        if depends_on not in places:
+            places[depends_on] = judge.place
+        judge.place = places[depends_on]
         return judge
 
     @cached_property
@@ -83,30 +98,15 @@ class Case:
         """The best plan."""
         return self.judge.best()
 
-    @cached_property
+    @property
     def works(self) -> bool:
-        """Whether some plan fails no must, told without ranking them all."""
-        judge = self.judge
-        if state_of((*judge.own, *judge.place)) == "unsuitable":
-            return False
-        if judge.any_does:
-            return True
-        if not judge.open_plate:
-            return False
-        judge.loosest.place = judge.place  # the bodies are the same
-        return judge.loosest.any_does
+        """Whether no must fails."""
+        return self.best.state != "unsuitable"
 
     @cached_property
     def failing(self) -> tuple[Check, ...]:
         """The musts that the best plan fails."""
-        return tuple(
-            check for check in self.best.checks if check.is_must and check.state == "unsuitable"
-        )
-
-    @cached_property
-    def problems(self) -> frozenset[str]:
-        """What fails, by name; of the channels, how far the search came."""
-        return frozenset(self.problem(check) for check in self.failing)
+        return failing(self.best.checks)
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -124,10 +124,57 @@ class Case:
         First there are enough of them, then a wiring fits, then pairs are as they must be.
         """
         if check.kind != "channels":
-            return check.name
+            return f"{check.kind}: {check.feed}"
         if self.job.fewest_outputs > self.outputs:
             return "channels: too few"
-        return "channels: no wiring" if self.best.layout is None else "channels: pairs"
+        has_layout = next(iter(self.judge.layouts), None) is not None
+        return "channels: pairs" if has_layout else "channels: no wiring"
+
+    def _fails(self, checks: Iterable[Check], names: frozenset[str]) -> bool:
+        return any(self.problem(check) in names for check in failing(checks))
+
+    def has_plan(self, names: frozenset[str]) -> bool:
+        """Tell whether a plan fails none of these problems, whatever else it fails."""
+        judge = self.judge
+        if self._fails((*judge.own, *judge.place), names):
+            return False
+        names = frozenset(name for name in names if group_of(name.split(":")[0]) == "layout")
+        if not names:
+            return True
+        if self._plans(judge, names):
+            return True
+        # Of channels that nobody told there may be many: what is usual is enough to look at.
+        is_told = all(part.given.channels is not None for part in self.parts)
+        if judge.open_plate and is_told and self._plans(judge.loosest, names):
+            return True
+        if next(iter(judge.layouts), None) is not None:
+            return False
+        return not self._fails(judge.best().checks, names) and not names - CHANNEL_PROBLEMS
+
+    def _plans(self, judge: Judge, names: frozenset[str]) -> list[Layout]:
+        """Return layouts that fail none of these problems."""
+        promising = []
+        for layout in judge.layouts:
+            self.found.tried += 1
+            checks = (
+                channel_check(layout, self.job, judge.installed),
+                *power_checks(layout),
+                *asked_check(layout, self.job),
+            )
+            if not self._fails(checks, names):
+                promising.append(layout)
+        if any(name.split(":")[0] not in _SHARED_OUT for name in names):
+            # Filters take long: of those that can be, the best few are asked for them.
+            best = sorted(promising, key=judge.first_rank)[:_MOST_ASKED]
+            return [one for one in best if not self._fails(judge.of_layout(one).checks, names)]
+        return promising
+
+    def beyond(self, kept: frozenset[str]) -> Candidate:
+        """Return the best plan that fails none of these problems; the best of all where none."""
+        if not kept or not self._fails(self.best.checks, kept):
+            return self.best
+        plans = self._plans(self.judge, kept)
+        return next(self.judge.by_rank(plans), self.best) if plans else self.best
 
     def of_system(self, system: System) -> "Case | None":
         """Return the case with another system; None where its speakers do not go together."""
@@ -164,34 +211,15 @@ class Case:
 
     def of_amplifiers(self, *amplifiers: Amplifier) -> "Case":
         """Return the case with other amplifiers."""
-        return Case(self.job, amplifiers, self.weights, self.places)
+        return Case(self.job, amplifiers, self.weights, self.found)
 
     def _of(self, job: Job) -> "Case":
-        return Case(job, self.amplifiers, self.weights, self.places)
-
-    def may_have_layout(self, names: frozenset[str]) -> bool:
-        """Tell whether a layout may fail none of these problems of channels and power."""
-        judge = self.judge
-        most = sum(part.amplifier.channels or 0 for part in judge.loosest.installed.parts)
-        if "channels: too few" in names and self.job.fewest_outputs > most:
-            return False
-        for layout in judge.layouts:
-            checks = [*power_checks(layout), *asked_check(layout, self.job)]
-            if "channels: pairs" in names:
-                checks.append(channel_check(layout, self.job, judge.installed))
-            if not any(check.state == "unsuitable" and _stage(check) in names for check in checks):
-                return True
-        return not names & {"channels: no wiring", "channels: pairs", "layout"}
+        return Case(job, self.amplifiers, self.weights, self.found)
 
 
-def _stage(check: Check) -> str:
-    return "channels: pairs" if check.kind == "channels" else check.name
-
-
-def _fails(checks: Iterable[Check], name: str) -> bool:
-    return any(
-        check.is_must and check.state == "unsuitable" and check.name == name for check in checks
-    )
+def failing(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Return the musts that fail."""
+    return tuple(check for check in checks if check.is_must and check.state == "unsuitable")
 
 
 @dataclass(frozen=True)
@@ -199,6 +227,7 @@ class Change:
     """A change that was made, and what the case is with it.
 
     words : to follow “Would work”
+    about : the figure that it changes; a later change of the same figure takes its place
     size : among changes of its kind, the smaller the better
     far : by how many kinds it is larger than its kind usually is
     """
@@ -208,6 +237,7 @@ class Change:
     case: Case
     size: float = 0.0
     far: float = 0.0
+    about: Hashable = None
 
     @property
     def weight(self) -> float:
@@ -219,18 +249,29 @@ class Change:
 class Aim:
     """A must that fails and is to be met, and those that were met already and must stay so.
 
+    kept : the problems that were mended before
     whole : nothing at all may fail
     """
 
     case: Case
-    check: Check
     kept: frozenset[str] = frozenset()
     whole: bool = False
 
-    @property
+    @cached_property
+    def plan(self) -> Candidate:
+        """The plan to be mended: the best in which what was mended stays so."""
+        return self.case.beyond(self.kept)
+
+    @cached_property
+    def check(self) -> Check:
+        """The must to be met: the first that fails."""
+        bad = failing(self.plan.checks)
+        return next((one for one in bad if self.case.problem(one) not in self.kept), bad[0])
+
+    @cached_property
     def parts(self) -> tuple[Part, ...]:
         """The amplifiers that it may be about: the one that is named, those that carry a feed."""
-        parts, layout = self.case.parts, self.case.best.layout
+        parts, layout = self.case.parts, self.plan.layout
         if self.check.about:
             return tuple(part for part in parts if part.name == self.check.about)
         if layout is None or not self.check.feed:
@@ -243,47 +284,33 @@ class Aim:
         }
         return tuple(part for part in parts if any(map(part.has, used))) or parts
 
-    @property
+    @cached_property
     def names(self) -> frozenset[str]:
-        """All musts that are to be met, this one with those before."""
+        """All problems that are to be mended, this one with those before."""
         return self.kept | {self.case.problem(self.check)}
 
     def is_met(self, case: Case | None) -> bool:
-        """Tell whether a changed case meets the must, and fails none that was met before.
-
-        What is quick to tell is asked first.
-        """
-        if case is None or not self._may_be_met(case):
+        """Tell whether a changed case meets the must, and fails none that was met before."""
+        if case is None or not case.has_plan(self.names):
             return False
-        if self.whole:
-            return case.works
-        if group_of(self.check.kind) != "layout":
-            return True
-        return case.works or not self.names & case.problems
+        return case.works if self.whole else True
 
-    def _may_be_met(self, case: Case) -> bool:
-        """Tell what can be told without the full search."""
-        match group_of(self.check.kind):
-            case "own":
-                return not _fails(case.judge.own, self.check.name)
-            case "place":
-                return not _fails(case.judge.place, self.check.name)
-        if self.check.kind not in _SHARED_OUT:
-            return True
-        return case.may_have_layout(self.names)
-
-    def first[V](self, values: Sequence[V], make: Callable[[V], Case | None]) -> V | None:
+    def first[V](
+        self, values: Sequence[V], make: Callable[[V], Case | None], *, sure: bool = True
+    ) -> V | None:
         """Return the first of rising values that meets the must; None where the last does not.
 
         Found by halving: where one is enough, so are those after it.  That the one returned is
-        enough has been tried, whatever lies between.
+        enough has been tried, whatever lies between; where not `sure`, whether nothing else fails
+        has not.
         """
-        if not values or not self.is_met(make(values[-1])):
+        aim = self if sure else replace(self, whole=False)
+        if not values or not aim.is_met(make(values[-1])):
             return None
         low, high = -1, len(values) - 1
         while high - low > 1:
             middle = (low + high) // 2
-            if self.is_met(make(values[middle])):
+            if aim.is_met(make(values[middle])):
                 high = middle
             else:
                 low = middle

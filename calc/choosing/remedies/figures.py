@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from calc.answers.figures import rounded
 from calc.choosing.installed import Part
-from calc.choosing.remedies.case import Aim, Case, Change
+from calc.choosing.remedies.case import CHANNEL_PROBLEMS, Aim, Case, Change
 from calc.inputs.declared import fields_of
 from calc.inputs.field_base import Value
 from calc.inputs.fields import Number
@@ -46,10 +47,10 @@ def rated(case: Case, part: Part, watts: float) -> Case | None:
     return case.of_amplifier(part.at, **changed)
 
 
-def _change(aim: Aim, part: Part, words: str, made: Case, size: float) -> Change:
-    """Return the change to an amplifier of other figures, in place of this one."""
+def _change(aim: Aim, part: Part, words: str, made: Case, size: float, key: str) -> Change:
+    """Return the change to an amplifier of another figure, in place of this one."""
     lead = f"with {part.name} changed for one" if len(aim.case.parts) > 1 else "with an amplifier"
-    return Change("amplifier", f"{lead} {words}", made, size)
+    return Change("amplifier", f"{lead} {words}", made, size, about=(part.at, key))
 
 
 def stronger(aim: Aim) -> Iterator[Change]:
@@ -79,7 +80,7 @@ def _rated(aim: Aim, part: Part, *, more: bool) -> Iterator[Change]:
     if watts is not None and changed is not None:
         limit = "at least" if more else "at most"
         words = f"of {limit} {rounded(watts)} W per channel at 4 Ω"
-        yield _change(aim, part, words, changed, max(watts / now, now / watts))
+        yield _change(aim, part, words, changed, max(watts / now, now / watts), "power")
 
 
 def more_channels(aim: Aim) -> Iterator[Change]:
@@ -91,7 +92,7 @@ def more_channels(aim: Aim) -> Iterator[Change]:
         for count in more[:2]:
             filters = _filters_on(part.given.filters, now, count)
             made = aim.case.of_amplifier(part.at, channels=count, filters=filters, **_ANOTHERS)
-            yield _change(aim, part, f"of {count} channels", made, count / 2)
+            yield _change(aim, part, f"of {count} channels", made, count / 2, "channels")
 
 
 def _filters_on(filters: str | None, now: int, count: int) -> str | None:
@@ -121,7 +122,7 @@ def lower_load(aim: Aim) -> Iterator[Change]:
             if now is not None and ohm < now:
                 words = f"whose channels are stable to {rounded(ohm)} Ω"
                 made = aim.case.of_amplifier(part.at, min_channel_ohm=ohm, **_ANOTHERS)
-                yield _change(aim, part, words, made, 1 + now / ohm / 2)
+                yield _change(aim, part, words, made, 1 + now / ohm / 2, "load")
 
 
 def bridgeable(aim: Aim) -> Iterator[Change]:
@@ -129,7 +130,38 @@ def bridgeable(aim: Aim) -> Iterator[Change]:
     for part in aim.parts:
         if part.amplifier.may_bridge is False and part.count > 1:
             made = aim.case.of_amplifier(part.at, may_be_bridged=True)
-            yield _change(aim, part, "whose channels can be bridged", made, 1.0)
+            yield _change(aim, part, "whose channels can be bridged", made, 1.0, "bridge")
+
+
+def another(aim: Aim) -> Iterator[Change]:
+    """Yield an amplifier with channels, lowest load and power that are enough together."""
+    case = aim.case
+    every = aim.names | CHANNEL_PROBLEMS
+    every |= {f"power: {speaker.name}" for speaker in case.job.speakers}
+    part = aim.parts[0]
+    least = case.job.least_outputs - (case.outputs - part.count)
+    now = part.amplifier.min_channel_ohm or _LOWEST_OHM[0]
+    for count in [count for count in _CHANNELS if count >= max(part.count, least)][:2]:
+        for ohm in dict.fromkeys((now, *_LOWEST_OHM[1:])):
+            if ohm > now:
+                continue
+            filters = _filters_on(part.given.filters, part.count, count)
+            wider = case.of_amplifier(
+                part.at, channels=count, min_channel_ohm=ohm, filters=filters,
+                may_be_bridged=True, **_ANOTHERS,
+            )  # fmt: skip
+            values = [watts for watts in RATINGS_W if watts >= (part.given.power_4ohm_w or 0)]
+            for watts in values[::2]:
+                made = rated(wider, part, watts)
+                if made is None or not made.has_plan(every):
+                    continue
+                words = (
+                    f"of {count} channels, stable to {rounded(ohm)} Ω, of at least "
+                    f"{rounded(watts)} W per channel at 4 Ω"
+                )
+                change = _change(aim, part, words, made, count / 2, "channels")
+                yield replace(change, far=1.5)
+                return
 
 
 def smaller(aim: Aim) -> Iterator[Change]:
@@ -147,7 +179,7 @@ def _lower(aim: Aim, part: Part) -> Iterator[Change]:
     if lower is not None:
         words = f"no more than {rounded(lower)} mm high"
         made = aim.case.of_amplifier(part.at, height_mm=lower)
-        yield _change(aim, part, words, made, high / lower)
+        yield _change(aim, part, words, made, high / lower, "height")
 
 
 def _less_wide(aim: Aim, part: Part) -> Iterator[Change]:
@@ -164,7 +196,7 @@ def _less_wide(aim: Aim, part: Part) -> Iterator[Change]:
         made = _shrunk(aim.case, part, chosen, share)
         sides = [getattr(made.amplifiers[part.at], key) for key in chosen]
         words = f"no larger than {' × '.join(map(rounded, sides))} mm"
-        yield _change(aim, part, words, made, 1 / share + len(chosen))
+        yield _change(aim, part, words, made, 1 / share + len(chosen), "body")
         return
 
 
@@ -213,7 +245,7 @@ def efficient(aim: Aim) -> Iterator[Change]:
             continue
         changed: dict[str, Value] = {"amplifier_class": "d", "efficiency_percent": usual}
         made = aim.case.of_amplifier(part.at, **changed, **_ANOTHERS)
-        yield _change(aim, part, f"of class D ({rounded(usual)} % efficient)", made, 1.5)
+        yield _change(aim, part, f"of class D ({rounded(usual)} % efficient)", made, 1.5, "class")
 
 
 def sensitive(aim: Aim) -> Iterator[Change]:
@@ -238,4 +270,4 @@ def _just(aim: Aim, part: Part, key: str, falling: Sequence[float]) -> Iterator[
         if key == "quiescent_a":
             words = f"that draws at most {rounded(1000 * figure)} mA when it is off"
         made = aim.case.of_amplifier(part.at, **{key: figure})
-        yield _change(aim, part, words, made, 1.0)
+        yield _change(aim, part, words, made, 1.0, key)

@@ -22,7 +22,7 @@ def other_filters(aim: Aim) -> Iterator[Change]:
     """Yield a passive network for a missing edge, a head unit or an amplifier that makes the
     filter, filters that are switched off, and speakers whose bands meet.
     """
-    case, layout = aim.case, aim.case.best.layout
+    case, layout = aim.case, aim.plan.layout
     if layout is not None:
         asked = split_question(layout.job, layout.assignment, case.judge.amplifier)
         if asked.result is not None:

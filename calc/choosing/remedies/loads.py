@@ -44,7 +44,7 @@ def coil_versions(case: Case, feed: Feed) -> Iterator[Change]:
         if changed is not None:
             version, other = coil_words(coils, ohm), coil_words(*now)
             words = f"with the {version} version of {feed.name} instead of {other}"
-            yield Change("speakers", words, changed, size((coils, ohm)))
+            yield Change("speakers", words, changed, size((coils, ohm)), about=("load", feed.rows))
 
 
 def other_loads(aim: Aim) -> Iterator[Change]:
@@ -68,4 +68,4 @@ def _impedances(case: Case, feed: Feed) -> Iterator[Change]:
         changed = None if ohm == now else case.of_rows({feed.rows[0]: {"coil_ohm": ohm}})
         if changed is not None:
             words = f"with {feed.name} of {rounded(ohm)} Ω instead of {rounded(now)} Ω"
-            yield Change("speakers", words, changed, 2 + size(ohm))
+            yield Change("speakers", words, changed, 2 + size(ohm), about=("load", feed.rows))

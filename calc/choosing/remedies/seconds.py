@@ -11,7 +11,7 @@ from calc.system.amplifier import Amplifier
 
 # What a mono gives at 2 Ω over 4 Ω, and a pair of channels (common practice, from memory).
 _MONO_2OHM, _PAIR_2OHM = 1.6, 1.4
-_MOST_W = 3000.0
+_MOST_W = 1000.0
 _COUNTS = {2: "two-channel", 4: "four-channel"}
 
 
@@ -21,15 +21,17 @@ def one_more(aim: Aim) -> Iterator[Change]:
     What is not asked for stays not known of it; of its power, at least half of what the speakers
     are rated for.
     """
-    if len(aim.case.amplifiers) >= MOST_INSTALLED:
+    case = aim.case
+    if len(case.amplifiers) >= MOST_INSTALLED:
         return
-    woofers = [feed for feed in aim.case.job.feeds if feed.section == "woofer"]
-    others = [feed for feed in aim.case.job.feeds if feed.section != "woofer"]
+    woofers = [feed for feed in case.job.feeds if feed.section == "woofer"]
+    others = [feed for feed in case.job.feeds if feed.section != "woofer"]
     if woofers:
         yield from _mono(aim, woofers)
-    for channels in _COUNTS:
-        if others and channels <= 2 * len(others):
-            yield from _pairs(aim, others, channels)
+    wants_woofer = any(feed.name == aim.check.feed for feed in woofers)
+    if others and not wants_woofer:
+        short = case.job.least_outputs - case.outputs
+        yield from _pairs(aim, others, 4 if short > 2 else 2)
 
 
 def _mono(aim: Aim, woofers: list[Feed]) -> Iterator[Change]:
@@ -38,7 +40,7 @@ def _mono(aim: Aim, woofers: list[Feed]) -> Iterator[Change]:
     def beside(watts: float) -> Case:
         return aim.case.of_amplifiers(*aim.case.amplifiers, mono(watts))
 
-    watts = aim.first(_ratings(least_w), beside)
+    watts = aim.first(_ratings(least_w), beside, sure=False)
     if watts is None:
         return
     changed = beside(watts)
@@ -54,7 +56,7 @@ def _pairs(aim: Aim, others: list[Feed], channels: int) -> Iterator[Change]:
     def beside(watts: float) -> Case:
         return aim.case.of_amplifiers(*aim.case.amplifiers, channels_of(channels, watts))
 
-    watts = aim.first(_ratings(least_w), beside)
+    watts = aim.first(_ratings(least_w), beside, sure=False)
     if watts is not None:
         words = (
             f"with a {_COUNTS[channels]} amplifier of at least {rounded(watts)} W per channel at "

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from itertools import chain
+from heapq import heappop, heappush
+from itertools import islice
 
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF
@@ -14,19 +15,25 @@ from calc.choosing.search import Judge
 
 MOST_WAYS = 3
 _MOST_STEPS = 12
-_Makers = tuple[Callable[[Aim], Iterator[Change]], ...]
-_MAKERS: Mapping[Must, _Makers] = {
+_LONG = 5000  # layouts looked at, beyond which one way is enough
+_Maker = Callable[[Aim], Iterator[Change]]
+# The smallest kind of change that the makers of a module make.
+_LEAST_KIND: Mapping[str, Kind] = {
+    "wishes": "layout", "loads": "speakers", "car": "car", "filters": "speakers",
+    "figures": "amplifier", "seconds": "second-amplifier", "places": "place",
+}  # fmt: skip
+_MAKERS: Mapping[Must, tuple[_Maker, ...]] = {
     "channels": (
         loads.other_loads, figures.bridgeable, figures.lower_load, figures.more_channels,
-        figures.stronger, seconds.one_more,
+        figures.stronger, seconds.one_more, figures.another,
     ),
     "layout": (
         loads.other_loads, figures.bridgeable, figures.lower_load, figures.more_channels,
-        figures.stronger, seconds.one_more,
+        figures.stronger, seconds.one_more, figures.another,
     ),
     "power": (
         wishes.less_power, loads.other_loads, figures.bridgeable, figures.stronger,
-        figures.lower_load, figures.more_channels, seconds.one_more,
+        figures.lower_load, figures.more_channels, seconds.one_more, figures.another,
     ),
     "filters": (filters.other_filters,),
     "signal": (car.louder_signal, figures.sensitive),
@@ -72,86 +79,107 @@ class Way:
         return way_words(self.changes, self.before, self.after.best)
 
 
-def advised(judge: Judge) -> Candidate:
-    """Return the best plan, with what would make it work where it does not."""
-    return with_ways(judge, judge.best())
+def advised(judge: Judge, most: int = MOST_WAYS) -> Candidate:
+    """Return the best plan, with what would make it work where it does not.
+
+    most : ways to tell, the smallest first
+    """
+    return with_ways(judge, judge.best(), most)
 
 
-def with_ways(judge: Judge, best: Candidate) -> Candidate:
+def with_ways(judge: Judge, best: Candidate, most: int = MOST_WAYS) -> Candidate:
     """Return the best plan of a judge with what would make it work, where it does not.
 
     The ways take longer than the plan: they are for what is shown.
     """
     if best.state != "unsuitable":
         return best
-    case = Case.of(judge, best)
-    return replace(best, ways=tuple((way.words, way.kind) for way in ways_of(case)))
+    ways = ways_of(Case.of(judge, best), most)
+    return replace(best, ways=tuple((way.words, way.kind) for way in ways))
 
 
-def ways_of(case: Case) -> tuple[Way, ...]:
-    """Return the smallest ways that make a case work, each of another kind; none where it does."""
-    return tuple(sorted(every_way(case), key=lambda way: way.size)[:MOST_WAYS])
+def ways_of(case: Case, most: int = MOST_WAYS) -> tuple[Way, ...]:
+    """Return the smallest ways that make a case work, each beginning with another kind of change.
 
-
-def every_way(case: Case) -> list[Way]:
-    """Return for each kind of change the smallest that makes a case work.
-
-    Where no single one does, the smallest of a kind that mends the first must that fails, with
-    the smallest that mend what is left.
+    None where it works.  Where no single change does it, each is the smallest of its kind that
+    mends the first must that fails, with the smallest that mend what is left.
     """
     if case.works:
-        return []
-    groups = [group_of(check.kind) for check in case.failing]
-    aim = Aim(case, case.failing[0])
-    if len(groups) == 1 or set(groups) == {"layout"} or set(groups) == {"place"}:
+        return ()
+    groups = {group_of(check.kind) for check in case.failing}
+    aim = Aim(case)
+    found: list[Way] = []
+    if len(groups) == 1 and (groups != {"own"} or len(case.failing) == 1):
         alone = replace(aim, whole=True)
-        singles = [
-            Way((change,), case.best)
-            for changes in _by_kind(alone)
-            for change in _first(alone, changes)
-        ]
-        if singles:
-            return singles
+        singles = (Way((change,), case.best) for change in _first_of_kinds(alone))
+        found = _some(case, singles, most)
+    if not found:
+        found = _some(case, _together(aim), most)
+    return tuple(sorted(found, key=lambda way: way.size))
+
+
+def _some(case: Case, ways: Iterator[Way], most: int) -> list[Way]:
+    """Return the first ways, fewer where they take long to find."""
     found = []
-    for changes in _by_kind(aim):
-        for change in _first(aim, changes):
-            rest = _closed(change.case, aim.names)
-            if rest is not None:
-                found.append(Way((change, *rest), case.best))
-        if len(found) == MOST_WAYS:
+    for way in islice(ways, most):
+        found.append(way)
+        if case.found.tried > _LONG:
             break
     return found
 
 
-def _first(aim: Aim, changes: list[Change]) -> Iterator[Change]:
-    """Yield the first change that meets a must for certain, else the first that may; or none."""
-    maybe = None
-    for change in changes:
-        if not aim.is_met(change.case):
+def _together(aim: Aim) -> Iterator[Way]:
+    """Yield ways of several changes: one that mends the must, and those that mend what is left."""
+    for change in _first_of_kinds(aim):
+        rest = _closed(change.case, aim.names)
+        if rest is not None:
+            yield Way((change, *rest), aim.case.best)
+
+
+def _first_of_kinds(aim: Aim) -> Iterator[Change]:
+    """Yield of each kind the first change that meets a must, for certain where one does."""
+    seen: set[Kind] = set()
+    maybe: dict[Kind, Change] = {}
+    for change in _every(aim):
+        for kind in [kind for kind in maybe if KINDS.index(kind) + 1 < change.weight]:
+            seen.add(kind)
+            yield maybe.pop(kind)
+        if change.kind in seen or not aim.is_met(change.case):
             continue
         gaps = {check.name for check in change.case.best.checks if check.state == "not known"}
-        if aim.check.name not in gaps:
+        if aim.check.name in gaps:
+            maybe.setdefault(change.kind, change)
+        else:
+            seen.add(change.kind)
+            maybe.pop(change.kind, None)
             yield change
-            return
-        maybe = maybe or change
-    if maybe is not None:
-        yield maybe
+    yield from maybe.values()
 
 
-def _every(aim: Aim) -> list[Change]:
-    """Return the changes that may meet a must, the smallest first."""
+def _every(aim: Aim) -> Iterator[Change]:
+    """Yield the changes that may meet a must, the smallest first.
+
+    What takes long to find is looked for only once nothing smaller is left.
+    """
     kind = aim.check.kind
     makers = (wishes.less_wanted,) if kind in WISH_OF and kind not in _MAKERS else _MAKERS[kind]
-    every = chain.from_iterable(make(aim) for make in (wishes.any_layout, *makers))
-    return sorted(every, key=lambda change: change.weight)
+    waiting = sorted((wishes.any_layout, *makers), key=_least_weight)
+    pool: list[tuple[float, int, Change]] = []
+    count = 0
+    while waiting or pool:
+        if pool and (not waiting or pool[0][0] <= _least_weight(waiting[0])):
+            yield heappop(pool)[2]
+            continue
+        for change in waiting.pop(0)(aim):
+            count += 1
+            heappush(pool, (change.weight, count, change))
 
 
-def _by_kind(aim: Aim) -> list[list[Change]]:
-    """Return the changes that may meet a must, by their kinds, the smallest first."""
-    by_kind: dict[Kind, list[Change]] = {}
-    for change in _every(aim):
-        by_kind.setdefault(change.kind, []).append(change)
-    return list(by_kind.values())
+def _least_weight(maker: _Maker) -> float:
+    """Return the least weight that a change of this maker may have."""
+    if maker is figures.another:
+        return KINDS.index("second-amplifier") + 0.5
+    return KINDS.index(_LEAST_KIND.get(maker.__module__.rpartition(".")[2], "layout"))
 
 
 def _closed(case: Case, kept: frozenset[str], left: int = _MOST_STEPS) -> list[Change] | None:
@@ -159,11 +187,11 @@ def _closed(case: Case, kept: frozenset[str], left: int = _MOST_STEPS) -> list[C
 
     Those in `kept` were met before and stay so, so that no change undoes another.
     """
-    if case.works:
+    aim = Aim(case, kept)
+    if aim.plan.state != "unsuitable":
         return []
     if not left:
         return None
-    aim = Aim(case, case.failing[0], kept)
     for change in _every(aim):
         if aim.is_met(change.case):
             rest = _closed(change.case, aim.names, left - 1)

@@ -51,7 +51,7 @@ def any_layout(aim: Aim) -> Iterator[Change]:
 
 def less_power(aim: Aim) -> Iterator[Change]:
     """Yield the power that there is instead of the one asked for, or none that is asked for."""
-    case, layout = aim.case, aim.case.best.layout
+    case, layout = aim.case, aim.plan.layout
     feed = next((feed for feed in _members(case.job.feeds) if feed.name == aim.check.feed), None)
     if feed is None or feed.need_w is None:
         return
@@ -71,7 +71,7 @@ def less_power(aim: Aim) -> Iterator[Change]:
             words = f"if {feed.name} need not reach {rounded(feed.need_w, 3)} W{each}"
         # To miss a few watts is little; to miss most of them is no small change any more.
         far = 8.0 if watts is None else 5 * (1 - watts / feed.need_w)
-        yield Change("wish", words, changed, far=far)
+        yield Change("wish", words, changed, far=far, about=("need", feed.rows))
 
 
 def _members(feeds: Iterable[Feed]) -> Iterator[Feed]:

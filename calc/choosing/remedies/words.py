@@ -11,7 +11,9 @@ _AMPLIFIER = "with an amplifier "
 
 def way_words(changes: Sequence[Change], before: Candidate, after: Candidate) -> str:
     """Say what would make an amplifier work, with what came of it when it was tried."""
-    joined = joined_words([change.words for change in changes])
+    last = {change.about: change for change in changes}
+    lasting = [change for change in changes if change.about is None or last[change.about] is change]
+    joined = joined_words([change.words for change in lasting])
     gained = _gained(changes, before, after)
     joined += f": {gained}" if gained else ""
     if after.state != "not known":
@@ -25,7 +27,7 @@ def joined_words(said: Sequence[str]) -> str:
 
     >>> joined_words(["if you can do without a cover", "with an amplifier of 5 channels",
     ...               "with an alternator of 120 A", "with an amplifier no more than 50 mm high"])
-    'with an amplifier of 5 channels and no more than 50 mm high and an alternator of 120 A, if \
+    'with an amplifier of 5 channels and no more than 50 mm high, and an alternator of 120 A, if \
 you can do without a cover'
     """
     own = [words.removeprefix(_AMPLIFIER) for words in said if words.startswith(_AMPLIFIER)]
@@ -34,8 +36,9 @@ you can do without a cover'
     with_ += [words.removeprefix("with ") for words in rest if words.startswith("with ")]
     places = [words for words in rest if not words.startswith(("with ", "if "))]
     ifs = [words.removeprefix("if ") for words in rest if words.startswith("if ")]
-    parts = [" and ".join(places)] if places else []
-    parts = [*([f"with {' and '.join(with_)}"] if with_ else []), *parts]
+    parts = [f"with {', '.join(with_[:-1])}, and {with_[-1]}"] if len(with_) > 1 else []
+    parts += [f"with {with_[0]}"] if len(with_) == 1 else []
+    parts += [" and ".join(places)] if places else []
     parts += [f"if {' and '.join(ifs)}"] if ifs else []
     return ", ".join(parts)
 
