@@ -118,6 +118,10 @@ class Case:
         """How many channels there are of all amplifiers; the usual count where none is told."""
         return sum(part.count for part in self.parts)
 
+    @cached_property
+    def _layouts(self) -> tuple[Layout, ...]:
+        return tuple(self.judge.layouts)
+
     def problem(self, check: Check) -> str:
         """Return the name of a must that fails, with the stage that was reached of the channels.
 
@@ -127,8 +131,7 @@ class Case:
             return f"{check.kind}: {check.feed}"
         if self.job.fewest_outputs > self.outputs:
             return "channels: too few"
-        has_layout = next(iter(self.judge.layouts), None) is not None
-        return "channels: pairs" if has_layout else "channels: no wiring"
+        return "channels: pairs" if self._layouts else "channels: no wiring"
 
     def _fails(self, checks: Iterable[Check], names: frozenset[str]) -> bool:
         return any(self.problem(check) in names for check in failing(checks))
@@ -147,14 +150,17 @@ class Case:
         is_told = all(part.given.channels is not None for part in self.parts)
         if judge.open_plate and is_told and self._plans(judge.loosest, names):
             return True
-        if next(iter(judge.layouts), None) is not None:
+        if self._layouts:
             return False
-        return not self._fails(judge.best().checks, names) and not names - CHANNEL_PROBLEMS
+        # Without a layout nothing is told of powers, unless it is for want of a figure.
+        is_open = not any(check.kind == "channels" for check in self.failing)
+        is_about = is_open or not names - CHANNEL_PROBLEMS
+        return is_about and not self._fails(self.best.checks, names)
 
     def _plans(self, judge: Judge, names: frozenset[str]) -> list[Layout]:
         """Return layouts that fail none of these problems."""
         promising = []
-        for layout in judge.layouts:
+        for layout in self._layouts if judge is self.judge else judge.layouts:
             self.found.tried += 1
             checks = (
                 channel_check(layout, self.job, judge.installed),
