@@ -97,7 +97,7 @@ class _Speaker:
         for at, name in enumerate(load.terminals):
             height = y + at * size.pitch
             pen.pin(f"{load.key}.{name}", x, height, is_shown=False)
-            pen.text(x - 9, height - size.text * 0.55, spoken(name), "middle")
+            pen.text(x - 7.5, height - size.text * 0.55, spoken(name), "middle")
         pen.speaker(x, y)
         middle = y + size.pitch / 2
         if not size.is_whole:
