@@ -11,9 +11,11 @@ from calc.choosing.installed import Installed
 from calc.choosing.layouts.arrangements import Layout, missing_plate
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.questions.cabling import cable_question, supply_question
+from calc.choosing.questions.cabling import set_supply_question
 from calc.choosing.questions.demand import loud_draw
 from calc.choosing.questions.placement import heat_question
+from calc.choosing.questions.power import power_question
+from calc.choosing.questions.sets import TreeLoad
 from calc.system.amplifier import Amplifier
 from calc.system.usual import RUN_M
 
@@ -93,7 +95,7 @@ def _why_no_layout(job: Job, together: Installed) -> str:
     return f"no wiring fits {channels} channels of at least {lowest}"
 
 
-_ASKED_WORDS = {
+ASKED_WORDS = {
     "apart": "each pair on its own channels",
     "joined": "front and rear joined left with left",
     "radio": "a pair left on the radio’s own power",
@@ -109,7 +111,7 @@ def asked_check(layout: Layout | None, job: Job) -> list[Check]:
         return []
     does = layout.is_as_asked(asked)
     has = "as asked" if does else "another layout"
-    return [Check("layout", _ASKED_WORDS[asked], has, "suitable" if does else "unsuitable")]
+    return [Check("layout", ASKED_WORDS[asked], has, "suitable" if does else "unsuitable")]
 
 
 def power_checks(layout: Layout) -> list[Check]:
@@ -266,11 +268,16 @@ def demand_checks(
     if job.system.air.closed:
         heat = heat_question(job, total_w, amplifier)
         yield _heat_check(job, amplifier, judged("heat", "air that stays cool enough", heat))
-    cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
+    loads = [
+        TreeLoad(amplifier=part.amplifier, total_w=watts)
+        for part, watts in zip(together.parts, powers_w, strict=True)
+        if watts != 0
+    ]
+    cable = power_question(job, loads, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
     for part, watts in zip(together.parts, powers_w, strict=True):
         fuses = _fuse_check(job, watts, part.amplifier) if watts != 0 else None
         if fuses is not None:
             yield replace(fuses, about="" if together.is_single else part.name)
-    supply = supply_question(job, total_w, amplifier)
+    supply = set_supply_question(job, loads)
     yield judged("supply", "an alternator that keeps up", supply)
