@@ -1,6 +1,5 @@
 """The drawing of a plan joins what the plan's channel table says, for every customer's system."""
 
-
 import pytest
 from choosing_systems import WEIGHTS, amplifier_of_texts, job_of
 from conftest import ROOT, each
