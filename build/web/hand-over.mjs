@@ -22,7 +22,15 @@ import { python } from "./python.mjs";
  */
 
 /** @param {Context} context */
-function linkOf({ calculator, query }) {
+const linkOf = ({ calculator, query }) => linkTo(calculator, query);
+
+/**
+ * Returns the address at which this page shows a calculator with these figures.
+ *
+ * @param {string} calculator
+ * @param {string} query
+ */
+export function linkTo(calculator, query) {
   return `${location.origin}${location.pathname}${query ? `?${query}` : ""}#${calculator}`;
 }
 

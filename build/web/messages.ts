@@ -70,6 +70,11 @@ export interface QrRequest extends Asked {
   kind: "qr";
   link: string;
 }
+/** The code of a link for the corner of a printed sheet, as large as paper needs it. */
+export interface QrPaperRequest extends Asked {
+  kind: "qr-paper";
+  link: string;
+}
 export interface QrFileRequest extends Asked {
   kind: "qr-file";
   inputs: Inputs;
@@ -114,7 +119,7 @@ export type CardRequest =
   | StartRequest;
 
 /** Requests for something to be taken away. */
-export type AwayRequest = HandOverRequest | QrRequest | QrFileRequest;
+export type AwayRequest = HandOverRequest | QrRequest | QrPaperRequest | QrFileRequest;
 
 export type Request =
   | CardRequest

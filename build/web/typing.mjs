@@ -44,7 +44,9 @@ function typed(event, parts, references) {
   const isLeft = event.type === "change";
   const { card } = parts;
   if (priceIsTyped(event, card.answer, card.say.bind(card))) return;
-  if (entry.closest("[data-reading]")) {
+  if (entry.closest("[data-blank]")) {
+    parts.replies.keepBlanks();
+  } else if (entry.closest("[data-reading]")) {
     markTyped(entry);
     parts.replies.readingIsTyped(entry);
     parts.questions.answerSoon(isLeft ? 0 : PAUSE_MS);

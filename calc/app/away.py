@@ -1,9 +1,11 @@
 """What a page takes away: made, or told why not."""
 
 from collections.abc import Callable, Sequence
+from typing import Literal
+from xml.etree.ElementTree import Element
 
 from calc.answers.kit import KitLine
-from calc.answers.markup import markup
+from calc.answers.markup import element, group, markup
 
 
 def made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]:
@@ -43,3 +45,27 @@ def qr(text: str, what: str) -> dict[str, object]:
         "QR code",
         lambda: {"kind": "handed-over", "text": markup(qr_svg(text, what)), "name": "link.svg"},
     )
+
+
+_CAPTIONS = {
+    "link": ("Link to this plan", "Too long for a code: open the plan from its system file."),
+    "file": ("The system file", "Too long for a code: keep the system file with this sheet."),
+}
+
+
+def code_on_paper(text: str, what: Literal["link", "file"]) -> Element:
+    """Return what stands in the corner of a printed sheet: the code, or why there is none."""
+    from calc.renderers.qr import qr_on_paper
+
+    caption, too_long = _CAPTIONS[what]
+    try:
+        code = qr_on_paper(text, what)
+    except ValueError:
+        return group(element("p", too_long))
+    return group(code, element("p", caption))
+
+
+def qr_for_paper(link: str) -> dict[str, object]:
+    """Return the corner of a printed sheet for a link."""
+    text = markup(code_on_paper(link, "link"))
+    return {"kind": "handed-over", "text": text, "name": "link.svg"}

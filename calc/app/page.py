@@ -16,6 +16,7 @@ Requests (all with `calculator`):
     {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "kit-csv" | "file" |
      "template", "prices": {article: text}}            prices with a kit list alone
     {"kind": "qr", "link": text}
+    {"kind": "qr-paper", "link": text}                 for the corner of a printed sheet
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
     {"kind": "read", "about": "amplifier" | "speaker", "text": text, "current": {key: text}}
@@ -47,7 +48,7 @@ from functools import lru_cache
 
 from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.app import stock
-from calc.app.away import kit_file, made, qr
+from calc.app.away import kit_file, made, qr, qr_for_paper
 from calc.app.contents import CALCULATORS, PAGES, page_of
 from calc.app.exchanging import given_back, taken
 from calc.app.pasted import proposed
@@ -123,6 +124,8 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
             reply = qr(str(request["link"]), "link")
+        case "qr-paper":
+            reply = qr_for_paper(str(request["link"]))
         case "qr-file":
             reply = _qr_of_file(calculator, request["inputs"])
         case kind:

@@ -308,6 +308,10 @@ class _Planner:
         notices = [*job.notices]
         for part in self.parts:
             notices += part.amplifier.filter_notices
+        notices += [
+            f"Nothing plays on the {part.name}: this plan does not need it."
+            for part in layout.idle_parts
+        ]
         return Plan(
             job,
             self.candidate,

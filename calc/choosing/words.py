@@ -106,9 +106,15 @@ def row_data(candidate: Candidate) -> dict[str, object]:
         ],
         "why": why(candidate),
         "near_miss": candidate.near_miss,
+        "ways": ways_data(candidate),
         "ask": ask_data(candidate),
         "assumed": [taken.data() for taken in candidate.taken],
     }
+
+
+def ways_data(candidate: Candidate) -> list[dict[str, object]]:
+    """Return what would make it work, as the contract has it."""
+    return [{"words": words, "kind": kind} for words, kind in candidate.ways]
 
 
 def ask_data(candidate: Candidate) -> list[dict[str, object]]:

@@ -95,7 +95,7 @@ def _why_no_layout(job: Job, together: Installed) -> str:
     return f"no wiring fits {channels} channels of at least {lowest}"
 
 
-_ASKED_WORDS = {
+ASKED_WORDS = {
     "apart": "each pair on its own channels",
     "joined": "front and rear joined left with left",
     "radio": "a pair left on the radio’s own power",
@@ -111,7 +111,7 @@ def asked_check(layout: Layout | None, job: Job) -> list[Check]:
         return []
     does = layout.is_as_asked(asked)
     has = "as asked" if does else "another layout"
-    return [Check("layout", _ASKED_WORDS[asked], has, "suitable" if does else "unsuitable")]
+    return [Check("layout", ASKED_WORDS[asked], has, "suitable" if does else "unsuitable")]
 
 
 def power_checks(layout: Layout) -> list[Check]:

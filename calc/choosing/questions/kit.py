@@ -336,10 +336,9 @@ def _parts(job: Job, fitted: Sequence[Fitted], channels: Sequence[Channel]) -> I
     if switched:
         value = "for the main fuse" if len(fitted) == 1 else "for the branch’s fuse"
         yield {"what": "supply relay with base", "value": value, "quantity": switched}
-    counts = {speaker.name: speaker.count for speaker in job.speakers}
     for network in job.system.networks:
         value = f"{rounded(network.frequency_hz)} Hz {6 * network.order} dB/oct"
-        count = counts[network.below or network.above or ""]
+        count = job.speakers[job.rows_by_name[network.below or network.above or ""]].count
         yield {"what": "passive crossover", "value": value, "quantity": count}
     farads = [channel.capacitor_farad for channel in channels if channel.capacitor_farad]
     for farad in sorted(set(farads)):
