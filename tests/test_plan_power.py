@@ -166,3 +166,22 @@ def test_without_a_kit_no_kit_s_leads_are_told_of():
     named, _ = planned(SPEAKERS + CAR + "kit_signal_m = 5\n" + FOUR + MONO)
     notes = [plain(one.note) for one in lines(named, "RCA lead, stereo pair")]
     assert notes[0] == "head unit to Hazel 4-90; the kit’s 5 m: 0.5 m short"
+
+
+def test_the_same_amplifier_now_and_later_is_told_apart():
+    sheet, plan = planned(
+        SPEAKERS + CAR + FOUR + "rated_bridged_w = 280\n" + FOUR + "later = true\n"
+    )
+    assert [each.amplifier for each in plan.power.fed] == ["Hazel 4-90", "Hazel 4-90 (2)"]
+    assert sheet.results["kit-list"]["missing"] == []
+    assert sheet.results["kit-list"]["results"] is not None
+
+
+def test_one_that_carries_nothing_is_wired_for_what_its_plate_permits():
+    """The mono has nothing to do beside a pair on two channels: 300 W/(0.55 · 14.4 V), 40 A."""
+    pair = SPEAKERS.split("[[speakers]]")[1]
+    sheet, plan = planned("[[speakers]]" + pair + CAR + FOUR + MONO)
+    assert [part.name for part in plan.candidate.layout.idle_parts] == ["Rowan mono"]
+    assert [each.amplifier for each in plan.power.fed] == ["Hazel 4-90", "Rowan mono"]
+    assert plan.power.branches[1].fuse_a == 40
+    assert len(lines(sheet, "power cable")) == 3
