@@ -221,8 +221,8 @@ class _Planner:
 
     @property
     def loads(self) -> tuple[TreeLoad, ...]:
-        """The amplifiers as the power cable sees them, without those that carry nothing."""
-        return tuple(each.load for each in self.fitted if each.total_w != 0)
+        """The amplifiers as the power cable sees them."""
+        return tuple(each.load for each in self.fitted)
 
     @property
     def later_loads(self) -> tuple[TreeLoad, ...]:
@@ -285,13 +285,14 @@ class _Planner:
         power = tree_of(job, loads, cable)
         kit = kit_question(
             layout,
-            [each for each in self.fitted if each.total_w != 0],
+            self.fitted,
             power,
             channels=self.channels,
             later=self.later_loads,
         )
         steps[CABLE] = (cable, kit)
-        steps[FEED] = (set_supply_question(job, self.loads),)
+        busy = [each.load for each in self.fitted if each.total_w != 0]
+        steps[FEED] = (set_supply_question(job, busy),)
         if self.may_connect:
             sheet = sheet_question(
                 layout,
