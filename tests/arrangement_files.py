@@ -7,6 +7,10 @@ import pytest
 from conftest import ROOT
 
 from calc.app.contents import CALCULATORS
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.power_tree import tree_of
+from calc.choosing.questions.power import power_question
+from calc.choosing.questions.sets import TreeLoad
 
 FOLDER = ROOT / "tests" / "customers"
 NAMES = sorted(path.stem for path in FOLDER.glob("arr-*.toml"))
@@ -92,3 +96,23 @@ def holds(row, **expected):
 def is_good(found):
     assert found["verdict"] in ("suitable", "likely"), found["why"]
     assert found["may_connect"]
+
+
+@cache
+def tree(name):
+    """Return the power tree of a customer's amplifiers, each with the power of its own outputs.
+
+    One that is planned for later has nothing on it yet: it counts with all its channels at 4 Ω.
+    """
+    calculator = CALCULATORS["fit-plan"]
+    planned = calculator.build(calculator.form.read(*calculator.files[0](text_of(name)))).planned
+    loads = []
+    for amplifier in planned.amplifier:
+        rows = [row for row in results(name)["channels"] if row["amplifier"] == amplifier.name]
+        is_later = amplifier.role == "later"
+        watts = sum(row["power_w"] for row in rows)
+        if is_later:
+            watts = amplifier.channels * amplifier.power_4ohm_w
+        loads.append(TreeLoad(amplifier=amplifier, total_w=watts, is_later=is_later))
+    job = Job(planned.system)
+    return tree_of(job, loads, power_question(job, loads))

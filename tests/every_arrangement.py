@@ -2,11 +2,10 @@
 
 An output is a channel, or two neighbours bridged; the two channels of a pair (1 and 2, 3 and 4)
 share their filter and so play the same band.  Doors come in pairs, left and right on outputs that
-give the same, on two amplifiers only where each has a bridged pair; pairs that play all may hang
-joined, left with left, or the rears stay on the radio.
-Subwoofers hang together on one output, their coils wired in any way that has every coil work alike,
-or one each on two outputs that give the same.  Nothing of the search is used, of
-`calc` only the formula of power.
+give the same, on two amplifiers only where each has a bridged pair; two pairs that play all may
+hang joined, left with left, or one behind stays on the radio.  Subwoofers hang together on one
+output, their coils wired in any way that has every coil work alike, or one each on two outputs that
+give the same.  Nothing of the search is used, of `calc` only the formula of power.
 """
 
 import random
@@ -75,6 +74,10 @@ class Row:
     rated_w: float
     need_w: float | None = None
 
+    def is_weak(self, watts):
+        """Tell whether a power [W] is less than half of the rating, and none was asked for."""
+        return self.need_w is None and watts < self.rated_w / 2 - 1e-6
+
     def toml(self):
         lines = [
             "[[speakers]]",
@@ -121,10 +124,13 @@ class Arranged:
         return least
 
     def rank(self, rows):
-        """Return what is counted, less being better: fails, given up, weak speakers."""
+        """Return what is counted, less being better: fails, given up, weak speakers.
+
+        Weak is who gets less than half of the rating, and was not asked for in watts.
+        """
         watts = {row.name: radio_w(row) for row in rows} | self.watts()
         missed = sum(row.need_w is not None and watts[row.name] < row.need_w - 1e-6 for row in rows)
-        weak = sum(watts[row.name] < row.rated_w / 2 - 1e-6 for row in rows)
+        weak = sum(row.is_weak(watts[row.name]) for row in rows)
         return (missed > 0, self.given_up, weak, missed)
 
 
@@ -151,11 +157,13 @@ def every(rows, amps) -> Iterator[Arranged]:
     subs = [row for row in rows if row.section == "woofer"]
     plain = [row for row in doors if row.section in PLAIN]
     ways = [([_pair(row) for row in doors], False, ())]
-    if len(plain) == 2:
-        others = [_pair(row) for row in doors if row not in plain]
-        ways.append(([_joined(plain), *others], True, ()))
-    if len(doors) > 1 and doors[-1].section in PLAIN:
-        ways.append(([_pair(row) for row in doors[:-1]], False, (doors[-1].name,)))
+    for two in combinations(plain, 2):
+        others = [_pair(row) for row in doors if row not in two]
+        ways.append(([_joined(two), *others], True, ()))
+    for stays in plain:
+        if stays is not doors[0]:  # the front is what one listens to
+            others = [_pair(row) for row in doors if row is not stays]
+            ways.append((others, False, (stays.name,)))
     seen = set()
     for of_doors, joined, on_radio in ways:
         for hung in product(*[[one] for one in of_doors], *[_subs(row) for row in subs]):
@@ -276,6 +284,8 @@ def random_case(seed):
         rows = [_doors(rng, "tweeters", "tweeter"), _doors(rng, "mids", "mid-bass")]
     if rng.random() < 0.6:
         rows.append(_doors(rng, "rears", "full-range"))
+    if len(rows) == 2 and rng.random() < 0.15:
+        rows.append(_doors(rng, "sides", "full-range"))
     if rng.random() < 0.75:
         need, rated = rng.choice([None, None, None, 60.0, 150.0]), rng.choice([80.0, 150.0, 300.0])
         rows.append(

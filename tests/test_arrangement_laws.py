@@ -3,14 +3,17 @@
 from dataclasses import replace
 
 import pytest
-from arrangement_files import sheet_of_text
+from arrangement_files import NAMES, sheet_of_text, text_of
 from choosing_systems import STATES
 from conftest import each, sampled
 from every_arrangement import Amp, Row, radio_w, random_case, system_text
 
 from calc.app.contents import CALCULATORS
+from calc.inputs.declared import values_of
+from calc.system.files.system_file import read_system, write_system
 
-SEEDS = sampled(range(400), range(10))
+SEEDS = sampled(range(200), range(4))
+FEW = sampled(range(100), range(2))
 WISHES = ("apart", "joined", "radio", "bridged", "own-amplifier")
 
 
@@ -31,7 +34,7 @@ def rank(found, rows):
     watts = {row.name: radio_w(row) for row in rows}
     for _, load in loads(found):
         watts[load["speaker"]] = load["power_w"]
-    weak = sum(watts[row.name] < row.rated_w / 2 - 1e-6 for row in rows)
+    weak = sum(row.is_weak(watts[row.name]) for row in rows)
     joined = any(len({load["speaker"] for load in row["loads"]}) > 1 for row in found["channels"])
     missing = {row.name for row in rows} - {load["speaker"] for _, load in loads(found)}
     state = STATES.index(found["verdict"].replace("-", " "))
@@ -51,7 +54,7 @@ def best_rank(found, rows):
 # ---- more, stronger, stabler
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", FEW)
 def test_more_amplifiers_on_the_shelf_never_make_the_plan_worse(seed):
     rows, _ = random_case(f"shelf {seed}")
     shelf = [
@@ -67,7 +70,7 @@ def test_more_amplifiers_on_the_shelf_never_make_the_plan_worse(seed):
         before = now
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", FEW)
 def test_a_stronger_alternator_never_makes_the_plan_worse(seed):
     rows, amps = random_case(f"alternator {seed}")
     ranks = [
@@ -114,8 +117,6 @@ def test_the_order_of_amplifiers_changes_nothing_that_counts(seed):
     rows, amps = random_case(f"order {seed}")
     ours, theirs = plan(rows, amps), plan(rows, amps[::-1])
     assert best_rank(ours, rows) == best_rank(theirs, rows)
-    if is_good(ours):
-        assert _powers(ours) == pytest.approx(_powers(theirs))
 
 
 def _powers(found):
@@ -205,17 +206,24 @@ def test_every_speaker_hangs_once_or_is_named_as_left_on_the_radio(seed):
 def test_layouts_stand_best_first_and_the_first_is_the_plan(seed):
     rows, amps = random_case(f"layouts {seed}")
     found = plan(rows, amps)
-    shown = found["layouts"]
-    states = [STATES.index(one["verdict"]) for one in shown]
-    assert states == sorted(states)
+    ranks = [_rank_shown(one, rows) for one in found["layouts"]]
+    assert ranks == sorted(ranks)
     if is_good(found):
-        assert shown[0]["verdict"] == found["verdict"]
+        assert found["layouts"][0]["verdict"] == found["verdict"]
         hung = {load["speaker"]: load["power_w"] for _, load in loads(found)}
-        told = shown[0]["power_per_speaker_w"]
+        told = found["layouts"][0]["power_per_speaker_w"]
         assert {name: told[name] for name in hung} == pytest.approx(hung)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+def _rank_shown(one, rows):
+    """Return how good an arrangement beside others is, less being better, from what it shows."""
+    watts = one["power_per_speaker_w"]
+    weak = sum(row.is_weak(watts[row.name]) for row in rows)
+    given_up = sum("less loud" not in words for words in one["gives_up"])
+    return (False, given_up, weak) if one["verdict"] != "unsuitable" else (True,)
+
+
+@pytest.mark.parametrize("seed", FEW)
 def test_a_layout_that_is_asked_for_is_what_was_asked_and_never_above_the_best(seed):
     rows, amps = random_case(f"asked {seed}")
     best = best_rank(plan(rows, amps), rows)
@@ -249,3 +257,16 @@ def test_a_wish_that_nothing_can_grant_is_told_and_not_passed_over(wish):
     amp = Amp("A", 2, 60.0, None, None, 4.0, bridges=True)
     found = plan([Row("fronts", "full-range", 2, 4.0, 1, 60.0)], [amp], wish)
     assert is_good(found) is (wish == "apart"), found["why"]
+
+
+# ---- files
+
+
+@each("name", NAMES)
+def test_every_arrangement_s_file_is_read_back_as_it_was_written(name):
+    calculator = CALCULATORS["fit-plan"]
+    given, wrong = read_system(text_of(name.removeprefix("arr-")))
+    planned = calculator.build(calculator.form.read(given, wrong)).planned
+    again, wrong = read_system(write_system(values_of(planned), "again"))
+    assert wrong == []
+    assert calculator.build(calculator.form.read(again, wrong)).planned == planned

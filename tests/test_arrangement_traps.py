@@ -1,7 +1,7 @@
 """Where an arrangement would do harm or mislead: what must not be planned, and what be said."""
 
 import pytest
-from arrangement_files import changed, results, sheet, sheet_of_text, text_of, wired, words
+from arrangement_files import changed, results, sheet, sheet_of_text, text_of, tree, wired, words
 from conftest import each
 
 from calc.inputs.errors import InputError
@@ -112,7 +112,55 @@ def test_what_is_given_up_stands_in_words():
 
 def test_the_fuse_of_today_protects_today_s_amplifier():
     """Its own fuses are 35 A: the main fuse is not above them until the second one is in."""
-    found = results("later")
-    (run,) = [one for one in found["cable-tree"]["results"]["runs"] if one["from"] == "battery"]
-    assert run["fuse_a"] <= 35
+    assert tree("later").main.fuse_a <= 35 < tree("later").main.fuse_later_a
     assert "later" in words(sheet("later"))
+
+
+CAPACITOR = '[[networks]]\n{end} = "{pair}"\nfrequency_hz = 100\n\n[head_unit]'
+
+
+@each("end", ("above", "below"))
+def test_a_pair_with_a_capacitor_of_its_own_is_not_joined(end):
+    """One lead could not filter the one and spare the other; on the radio it may stay."""
+    for pair in ("front doors", "rear doors"):
+        found = changed("front-with-rear", **{"[head_unit]": CAPACITOR.format(end=end, pair=pair)})
+        assert {len(row["loads"]) for row in found["channels"]} == {1}
+        assert "radio" in " ".join(found["layouts"][0]["gives_up"])
+
+
+def test_a_front_on_a_passive_crossover_is_joined_with_the_rears():
+    """Tweeters and mid-basses on their crossover are one load of 4 Ω to the amplifier: as front
+    doors of 4 Ω are, left with left, 2 Ω and 45 W each; the crossover works on its own leads."""
+    front = """[[speakers]]
+name = "tweeters"
+section = "tweeter"
+count = 2
+coil_ohm = 4
+rated_w = 50
+lowest_hz = 3000
+output = "front"
+lead_m = 5
+
+[[speakers]]
+name = "mid-basses"
+section = "mid-bass"
+"""
+    crossover = '[[networks]]\nabove = "tweeters"\nbelow = "mid-basses"\nfrequency_hz = 3500\n\n'
+    found = changed(
+        "front-with-rear",
+        **{
+            '[[speakers]]\nname = "front doors"\nsection = "components"\n': front,
+            "[head_unit]": f"{crossover}[head_unit]",
+        },
+    )
+    assert wired(found)["Alder 4-60", "1"] == [
+        ("rear doors", "left", 4, 45),
+        ("tweeters + mid-basses", "left", 4, 45),
+    ]
+    (low,) = [
+        made
+        for row in found["channels"][:1]
+        for made in row["filters"]
+        if (made["box"], made["edge"]) == ("passive", "low-pass")
+    ]
+    assert low["speaker"] == "mid-basses"

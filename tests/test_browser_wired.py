@@ -3,7 +3,8 @@
 import pytest
 from hypothesis import given, settings
 from test_browser_looks import opened
-from wired_systems import ARRANGEMENTS, LONG_NAMES, PLUGGED, plugged_anyhow, renamed, systems
+from wired_lots import LONG_NAMES, PLUGGED, plugged_anyhow, renamed, systems
+from wired_systems import ARRANGEMENTS
 
 from calc.answers.markup import markup
 from calc.choosing.wired.layout import whole_drawings

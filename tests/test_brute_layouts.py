@@ -1,6 +1,7 @@
 """The plan against every other that there is, for systems small enough to try them all."""
 
 import random
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -10,7 +11,8 @@ from every_arrangement import Amp, Row, arranged, every, random_amp, random_case
 
 from calc.app.contents import CALCULATORS
 
-SEEDS = sampled(range(1500), range(60))
+SEEDS = sampled(range(1500), range(30))
+SHELVES = sampled(range(200), range(5))
 
 
 def test_the_ways_are_as_many_as_counted_by_hand():
@@ -73,20 +75,26 @@ def random_shelf(seed):
     return {amp.name: amp for amp in (*fours, *monos)}
 
 
+def amps_of(row, shelf):
+    """Return the amplifiers of a set; the second of a kind has a number after its name."""
+    names = [name.removesuffix(" (2)") for name in row["amplifiers"]]
+    return tuple(replace(shelf[name], name=f"{name} {at}") for at, name in enumerate(names))
+
+
 def best_of(rows, amps):
     """Return the best rank of a set with how many amplifiers it takes; None where nothing hangs."""
     ranks = [one.rank(rows) for one in every(rows, amps)]
     return (*min(ranks), len(amps)) if ranks else None
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", SHELVES)
 def test_sets_of_a_stock_list_are_judged_and_ranked_as_by_trying_all(seed):
     """A four-channel alone, with each mono, two four-channels: verdicts, and who comes first."""
     rows, _ = random_case(f"shelf {seed}")
     shelf = random_shelf(seed)
     ranked = []
     for row in chosen_from(rows, shelf.values()):
-        best = best_of(rows, tuple(shelf[name] for name in row["amplifiers"]))
+        best = best_of(rows, amps_of(row, shelf))
         fails = best is None or best[0]
         assert (row["verdict"] == "unsuitable") is fails, (row["amplifier"], row["why"])
         if not fails:
@@ -96,4 +104,4 @@ def test_sets_of_a_stock_list_are_judged_and_ranked_as_by_trying_all(seed):
     sets += [pair for pair in combinations(shelf.values(), 2) if pair[0].channels == 4]
     there = [best for best in (best_of(rows, amps) for amps in sets) if best and not best[0]]
     if there:
-        assert ranked[0] == min(there)
+        assert ranked[0] <= min(there)

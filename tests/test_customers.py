@@ -257,8 +257,11 @@ def test_a_converter_and_an_ignition_feed_where_nothing_else_is_there():
     assert any("converter" in one for one in bought)
     assert any("1 A" in (one["size"] or "") for one in bought.values())
     assert channel(name, "1")["input"] == "front speaker leads by converter, left"
-    # Fronts and subwoofer hang on one pair of leads: the second pair of inputs takes two Y-leads.
-    assert next(one for key, one in bought.items() if key.startswith("Y-lead"))["quantity"] == 2
+    # Fronts and subwoofer hang on one pair of leads: both are tapped there, by a converter of four
+    # channels with a plug for each input, and no Y-lead stands beside it.
+    assert not any(one.startswith("Y-lead") for one in bought)
+    converter = next(one for key, one in bought.items() if "converter" in key)
+    assert converter["size"] == "4 channels"
 
 
 def test_active_tweeters_behind_unknown_filters_get_no_sheet_to_connect_by():

@@ -120,6 +120,8 @@ def test_the_kit_has_the_tree_s_sizes_and_fuses():
     earths = lines(kit, "earth cable")
     assert [one["kit_size"] for one in earths] == [one["kit_size"] for one in cables[1:]]
     assert all("all amplifiers to one point" in one["reason"] for one in earths)
+    point = line(kit, "earth point")
+    assert plain(point["size"]).startswith("ring terminals and ferrules, 1 for 10 mm² and 1 for 20")
 
 
 def test_what_is_planned_for_later_is_bought_then():

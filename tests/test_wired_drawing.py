@@ -7,7 +7,8 @@ import pytest
 from conftest import each
 from hypothesis import given
 from wired_follower import Followed, expected
-from wired_systems import ARRANGEMENTS, PLUGGED, plugged_anyhow, systems
+from wired_lots import PLUGGED, plugged_anyhow, systems
+from wired_systems import ARRANGEMENTS
 
 from calc.choosing.wired.layout import whole_drawings
 

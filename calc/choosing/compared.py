@@ -13,6 +13,7 @@ from calc.choosing.search import Judge
 from calc.inputs.declared import replaced
 
 MOST_SHOWN = 4
+ASKED = ("apart", "joined", "radio", "bridged", "own-amplifier")  # the words of the wish
 _Kind = tuple[object, ...]
 
 
@@ -96,6 +97,20 @@ def compared(judge: Judge) -> tuple[Compared, ...]:
         best_asked = islice(_best_of_each(neutral, wanted), 1)
         shown += [Compared(best, is_asked=True) for best in best_asked]
     return tuple(shown)
+
+
+def words_to(every: Sequence[Compared]) -> tuple[str, ...]:
+    """Return for each arrangement the word of the wish that leads to it; empty where none does.
+
+    A word leads to the first that is as it asks.
+    """
+    words = ["best", *[""] * (len(every) - 1)][: len(every)]
+    for word in reversed(ASKED):
+        found = (at for at, each in enumerate(every) if each.layout.is_as_asked(word))
+        at = next(found, 0)
+        if at:
+            words[at] = word
+    return tuple(words)
 
 
 def _best_of_each(judge: Judge, groups: Sequence[list[Candidate]]) -> Iterator[Candidate]:

@@ -25,14 +25,13 @@ def judged_of(job: Job, candidate: Candidate, *, row: int, is_chosen: bool) -> J
 
     row : of the form, from 1; 0 for one of a stock list
     """
-    works = () if candidate.near_miss is None else (candidate.near_miss,)
     return Judged(
         row=row,
         name=candidate.name,
         verdict=Verdict(candidate.state, why(candidate)),
         sentence=_sentence(candidate),
         ask=tuple(ask.words for ask in questions_to_seller(candidate)),
-        works=works,
+        works=tuple(words for words, _ in candidate.ways),
         usual=tuple(_figures((*candidate.taken, *job.assumed))) if candidate.layout else (),
         is_chosen=is_chosen,
     )
@@ -119,6 +118,8 @@ def next_step(
     if place and not is_planned and best.state != "unsuitable":
         words = f"See the plan with {best.name}"
         return Next(words, field="amplifier", row=place[0], action="choose")
+    if not place and not is_planned and len(best.parts) > 1 and best.state != "unsuitable":
+        return Next(f"See the plan with {best.name}", field="amplifier", action="choose")
     if place and is_planned:
         for ask in questions_to_seller(best):
             words = f"Ask the seller: {ask.in_short}"

@@ -83,10 +83,18 @@ class PowerTree:
 
     main : from the battery to the block, or to the only amplifier
     fed : the amplifiers in their order
+    power_a : the current at full power and the supply's own voltage, ΣP/(η·V) [A]
     """
 
     main: PowerRun
     fed: tuple[Fed, ...]
+    power_a: float
+
+    @property
+    def kit_drop_v(self) -> float | None:
+        """The most that an amplifier loses at full power with the cables as they are bought [V]."""
+        drops = [each.kit_drop_v for each in self.fed if each.kit_drop_v is not None]
+        return max(drops) if len(drops) == len(self.fed) else None
 
     @property
     def branches(self) -> tuple[PowerRun, ...]:
@@ -144,7 +152,7 @@ def _one(job: Job, load: TreeLoad, result: power_cable.Result) -> PowerTree | No
         drop_v=result.drop_v,
         kit_drop_v=result.kit_drop_v,
     )
-    return PowerTree(main=main, fed=(fed,))
+    return PowerTree(main=main, fed=(fed,), power_a=result.demand.full_a)
 
 
 def _several(job: Job, loads: Sequence[TreeLoad], result: cable_tree.Result) -> PowerTree | None:
@@ -187,7 +195,7 @@ def _several(job: Job, loads: Sequence[TreeLoad], result: cable_tree.Result) -> 
             loads, branches, plan.drops_v, kit_drops, strict=True
         )
     )
-    return PowerTree(main=main, fed=fed)
+    return PowerTree(main=main, fed=fed, power_a=tree.at_full_power.total_a)
 
 
 def _earth(job: Job, load: TreeLoad, cable: Cable, name: str = "") -> Earth | None:

@@ -153,7 +153,12 @@ class Rows(Field):
 
     def _written(self, row: Mapping[str, Value]) -> list[str]:
         looked_for = set((row.get(NOT_PRINTED) or "").split("+"))
-        texts = {column.key: column.write(row.get(column.key)) for column in self.columns}
+        texts = {
+            column.key: absent_cell(column)
+            if column.key in self._later and column.key not in row
+            else column.write(row.get(column.key))
+            for column in self.columns
+        }
         if NOT_PRINTED in texts:
             signs = {key for key in looked_for if key in texts and not texts[key]} - {NOT_PRINTED}
             texts |= dict.fromkeys(signs, LOOKED_FOR)

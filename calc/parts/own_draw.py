@@ -10,11 +10,13 @@ from calc.inputs.problems import Problem
 from calc.parts.draw import Draw, idle_is_a_part
 from calc.physics.amplifier_draw import AmplifierClass, longest_idle_w
 
-OwnEfficiency = Annotated[float | None, Number("efficiency", low=10, high=100)]
-OwnClass = Annotated[AmplifierClass | None, Choice("class", options=(("ab", "AB"), ("d", "D")))]
-OwnIdle = Annotated[float | None, Number("without a signal", low=0, high=2000)]
-OwnFuses = Annotated[float | None, Number("its own fuses together", low=0.5, high=1000)]
-OwnLowest = Annotated[float | None, Number("full power down to", low=6, high=32)]
+OwnEfficiency = Annotated[float | None, Number("efficiency", low=10, high=100, more=True)]
+OwnClass = Annotated[
+    AmplifierClass | None, Choice("class", options=(("ab", "AB"), ("d", "D")), more=True)
+]
+OwnIdle = Annotated[float | None, Number("without a signal", low=0, high=2000, more=True)]
+OwnFuses = Annotated[float | None, Number("its own fuses together", low=0.5, high=1000, more=True)]
+OwnLowest = Annotated[float | None, Number("full power down to", low=6, high=32, more=True)]
 
 
 class OwnDraw(Protocol):

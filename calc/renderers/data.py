@@ -7,7 +7,7 @@ import json
 from calc.answers.calculator import Answer
 from calc.answers.data import answer_data
 from calc.answers.kit import KitLine
-from calc.answers.sheet import Box, Cell, Quantity, Span, Verdict
+from calc.answers.sheet import Box, Cell, Press, Quantity, Span, Verdict
 from calc.inputs.errors import InputError
 from calc.inputs.fields import Document
 from calc.renderers.text import heading_text
@@ -73,6 +73,8 @@ def _cell(cell: Cell) -> object:
             return cell.text
         case KitLine():
             return ""  # a price is the shop's own
+        case Press(_, field, text):
+            return f"{field}={text}"
         case _:
             return _plain(cell)
 

@@ -15,7 +15,7 @@ from calc.answers.sheet import (
 )
 from calc.renderers.html_candidates import candidates, next_step
 from calc.renderers.html_paper import paper_tree, without_boxes
-from calc.renderers.html_pieces import drawing, figure, table, verdict
+from calc.renderers.html_pieces import drawing, figure, press, table, verdict
 from calc.renderers.html_signs import sign, state_sign, verdict_class
 from calc.renderers.text import input_lines
 
@@ -187,6 +187,7 @@ def _said(sheet: Sheet) -> list[Children]:
         element("p", element("code", sheet.notation), class_="notation")
         if sheet.notation
         else None,
+        element("p", [press(way) for way in sheet.ways], class_="ways") if sheet.ways else None,
         progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         candidates(sheet.candidates),

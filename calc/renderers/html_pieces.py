@@ -5,7 +5,17 @@ from xml.etree.ElementTree import Element
 from calc.answers.figures import THIN_SPACE, rounded
 from calc.answers.kit import KitLine
 from calc.answers.markup import element, group
-from calc.answers.sheet import Box, Cell, Column, Drawing, Quantity, Span, Table, Verdict
+from calc.answers.sheet import (
+    Box,
+    Cell,
+    Column,
+    Drawing,
+    Press,
+    Quantity,
+    Span,
+    Table,
+    Verdict,
+)
 from calc.renderers.html_prices import price_box, prices_foot
 from calc.renderers.html_signs import state_sign, verdict_class
 from calc.renderers.text import IN_TABLES, heading_text, written
@@ -36,6 +46,8 @@ def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLE
             return reading_box(cell)
         case KitLine():
             return price_box(cell)
+        case Press():
+            return press(cell)
         case str():
             return group(cell)
         case _:
@@ -73,6 +85,19 @@ def reading_box(box: Box) -> Element:
     return group(control, unit, element("span", class_="reading__error", hidden=True))
 
 
+def press(way: Press) -> Element:
+    """Return the button that puts a text into a field of the form."""
+    return element(
+        "button",
+        way.words,
+        type="button",
+        class_="link-button",
+        data_action="set-field",
+        data_set_field=way.field,
+        data_set_text=way.text,
+    )
+
+
 def verdict(judged: Verdict) -> Element:
     """Return the word, its shape and the reason."""
     return element(
@@ -101,13 +126,15 @@ def table(made: Table) -> Element:
 
     def head(column: Column) -> Element:
         unit = element("span", f" {column.unit}", class_="unit") if column.unit else None
-        return element("th", column.label, unit, scope="col")
+        kind = "pressed" if column.pressed else None
+        return element("th", column.label, unit, scope="col", class_=kind)
 
     def body_cell(index: int, cell: Cell) -> Element:
         is_number = isinstance(cell, int | float | Quantity | Span)
         column = made.columns[index]
         code = "code" if column.code else "words" if column.wide else None
         kind = "number" if is_number else "none" if cell == "–" else code
+        kind = f"pressed {kind or ''}".strip() if column.pressed else kind
         name = heading_text(column) if made.stacked or has_words else None
         return element("td", figure(cell, column.decimals), class_=kind, data_head=name)
 

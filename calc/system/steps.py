@@ -183,7 +183,18 @@ class Leads:
     signal_m: Annotated[
         float | None, _metres("Signal leads", 5.5, "From the head unit; the trigger too.")
     ] = None
-    kit_signal_m: Annotated[float, borrowed(KIT_LIST, "kit_signal_m")] = 5.0
+    kit_signal_m: Annotated[
+        float | None,
+        borrowed(
+            KIT_LIST,
+            "kit_signal_m",
+            start=None,
+            example=5.0,
+            source="",
+            empty="no cable kit is named",
+            hint="Of a kit that is bought; many bring 5 m. 0: none in the kit.",
+        ),
+    ] = None
     slack_percent: Annotated[float, borrowed(KIT_LIST, "slack_percent")] = 10.0
     speaker_loss_db: Annotated[float, borrowed(KIT_LIST, "speaker_loss_db")] = 0.5
     material: Annotated[Material, borrowed(POWER_CABLE, "material")] = "copper"

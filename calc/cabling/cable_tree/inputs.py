@@ -39,7 +39,9 @@ class RunRow:
     start: Annotated[str, place("from", "distribution", as_key="from")]
     end: Annotated[str, place("to", "amplifier", as_key="to")]
     length_m: Annotated[float, Number("length", low=0.01, high=100, start=1.0)]
-    earth_m: Annotated[float | None, Number("earth lead at its end", low=0.01, high=100)] = None
+    earth_m: Annotated[
+        float | None, Number("earth lead at its end", low=0.01, high=100, more=True)
+    ] = None
 
     def run_of(self, return_by: ReturnBy) -> Run:
         """Return the run that the row describes; an earth lead counts where the body returns."""
@@ -61,7 +63,7 @@ class LoadRow:
     idle_w: OwnIdle = None
     own_fuses_a: OwnFuses = None
     regulated_min_v: OwnLowest = None
-    later: Annotated[bool, YesNo("planned for later")] = False
+    later: Annotated[bool, YesNo("planned for later", more=True)] = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,6 +10,7 @@ from calc.cabling.kit_list.power import Power, least_name, size_name
 from calc.cabling.words import NO_TABLE
 
 NOTHING_FITS = "no choice of sizes feeds the amplifiers within the rules"
+_BLOCK = "distribution block"
 _KIT_FUSE = "exchange the fuse that the kit brings (often 60 A) for this one"
 
 
@@ -91,6 +92,11 @@ def _rating(power: Power, at: int) -> str | None:
     return None if rating is None else quantity(rating, "A")
 
 
+def _block(place: str) -> str:
+    """Name the block at a place."""
+    return _BLOCK if place == _BLOCK else f"{_BLOCK} at {place}"
+
+
 def _later(power: Power, at: int) -> str:
     """Say which fuse a run has once all that is planned is there; nothing where that is as now."""
     whole = power.tree.ratings[at]
@@ -107,7 +113,7 @@ def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
             continue
         run, size = power.tree.runs[at], _rating(power, at)
         ratings.add((power.fuses_a[at] or 0.0, size))
-        reason = f"in the distribution block at {run.start}, for the run to {run.end}"
+        reason = f"in the {_block(run.start)}, for the run to {run.end}"
         short = f"in the block, for {run.end}"
         if at in power.tree.trunks:
             reason = (
@@ -195,8 +201,9 @@ def _blocks(job: Job, power: Power) -> Iterable[Item]:
             for at in out
             if power.needs_fuse(at) and power.is_today[at]
         ]
-        count = f"at {place}; ways out: {len(out)}"
-        short = f"at {place}, {len(out)} ways out"
+        where = "" if place == _BLOCK else f"at {place}; "
+        count = f"{where}ways out: {len(out)}"
+        short = f"{where}{len(out)} ways out"
         if kept:
             count += f", of which one is kept for {listed(kept)}"
             short += f"; kept for later: {listed(kept)}"
@@ -217,7 +224,7 @@ def _blocks(job: Job, power: Power) -> Iterable[Item]:
                 f"{short}; fuses {listed(fused) or 'none yet'}",
             )
             if both == 2:
-                back = f"at {place}, for the return"
+                back = f"{where}for the return"
                 yield piece("distribution block", 1, sizes, back, back)
         else:
             yield piece("cable joint or block", both, sizes, count, short)

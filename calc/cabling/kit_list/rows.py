@@ -38,8 +38,8 @@ class Amplifier:
     idle_w: OwnIdle = None
     own_fuses_a: OwnFuses = None
     regulated_min_v: OwnLowest = None
-    trigger_a: Annotated[float | None, Number("remote current", low=0, high=2)] = None
-    later: Annotated[bool, YesNo("planned for later")] = False
+    trigger_a: Annotated[float | None, Number("remote current", low=0, high=2, more=True)] = None
+    later: Annotated[bool, YesNo("planned for later", more=True)] = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,7 +57,7 @@ class Route:
     start: Annotated[str, place("from", "amplifier", as_key="from")]
     end: Annotated[str, place("to", "door", as_key="to")]
     length_m: Annotated[float | None, Number("length", low=0.01, high=100, start=3.0)]
-    least_mm2: Annotated[float | None, Number("at least", low=0.5, high=120)] = None
+    least_mm2: Annotated[float | None, Number("at least", low=0.5, high=120, more=True)] = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -144,6 +144,13 @@ def _drops(result: Result) -> list[dict[str, object]]:
     ]
 
 
+def _why(line: Item) -> str:
+    """Say why a line is needed; of cable bought in another size also the least that does."""
+    if line.kit_size is None or line.kit_size == line.size:
+        return line.reason
+    return f"{line.reason}; at least {line.size}"
+
+
 def _items_table(inputs: Inputs, lines: tuple[Item, ...]) -> Table:
     return Table(
         name="kit",
@@ -153,8 +160,7 @@ def _items_table(inputs: Inputs, lines: tuple[Item, ...]) -> Table:
             Column("Item"),
             Column("How many"),
             Column("Size"),
-            Column("To buy"),
-            Column("Length of each", "m", decimals=1),
+            Column("Each", "m", decimals=1),
             Column("Why", wide=True),
             Column("Price"),
         ),
@@ -163,10 +169,9 @@ def _items_table(inputs: Inputs, lines: tuple[Item, ...]) -> Table:
                 numbered.number,
                 line.item,
                 "not known" if line.quantity is None else line.quantity,
-                line.size or "not known",
-                line.kit_size or "–",
+                numbered.size or "not known",
                 "–" if line.length_m is None else Quantity(line.length_m),
-                line.reason,
+                _why(line),
                 numbered,
             )
             for line, numbered in zip(lines, kit_lines(lines), strict=True)

@@ -49,6 +49,7 @@ SHOWN: Mapping[str, Shown] = {
     "mounting-reach": Shown(("plan",), ("placements", "sides")),
     "bay-heat": Shown(),
     "power-cable": Shown(),
+    "cable-tree": Shown((), ("runs", "loads")),
     "kit-list": Shown(("tree",), ("kit",)),
     "supply-budget": Shown((), ("duties",)),
     "gain-voltage": Shown(),

@@ -1,14 +1,28 @@
 """The job sheet: the answer of `fit-plan`."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import listed, quantity
-from calc.answers.sheet import Column, Figure, Judged, Next, Quantity, Sheet, Span, Table, Verdict
+from calc.answers.sheet import (
+    Column,
+    Figure,
+    Next,
+    Quantity,
+    Sheet,
+    Span,
+    Table,
+    Verdict,
+)
 from calc.choosing.candidates import Candidate
+from calc.choosing.compared import words_to
 from calc.choosing.fit_plan.inputs import Inputs
-from calc.choosing.fit_plan.layout_table import layout_data, layout_tables
+from calc.choosing.fit_plan.layout_table import (
+    asked_words,
+    layout_data,
+    layout_tables,
+    ways_back,
+)
 from calc.choosing.fit_plan.parts import (
     open_questions,
     part,
@@ -17,13 +31,14 @@ from calc.choosing.fit_plan.parts import (
     verdict_of,
 )
 from calc.choosing.fit_plan.solve import Result
+from calc.choosing.fit_plan.together import all_judged, ways_to_sets
 from calc.choosing.fit_plan.usual_table import usual_tables
-from calc.choosing.judging import judged_of, next_step
+from calc.choosing.judging import next_step
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import choice_link
 from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
-from calc.choosing.words import arranged, ask_data, row_data
+from calc.choosing.words import arranged, ask_data, row_data, ways_data
 from calc.choosing.workshop import paper_of
 from calc.system.files.shelf_file import notes_on
 
@@ -50,38 +65,33 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     plan = result.plan
     notes = notes_on(inputs.shelf) if result.is_listed else ()
     checks, *tables = sheet.tables
+    asked = result.job.system.wishes.layout
+    said = [asked_words(result.layouts, asked)] if plan.candidate.layout else []
     # Where nothing may be connected yet, no other way is any better.
-    ways = layout_tables(result.layouts) if plan.may_connect else ()
+    ways = layout_tables(result.layouts, asked) if plan.may_connect else ()
     return replace(
         sheet,
+        sentence=" ".join([*filter(None, said), sheet.sentence]),
         paper=None if sheet.paper is None else replace(sheet.paper, ways=ways),
+        ways=ways_back(result.layouts, asked),
+        onward=(*ways_to_sets(result), *sheet.onward),
         tables=(
             *ways,
             replace(checks, note=" ".join(notes)) if notes else checks,
             *tables,
         ),
-        candidates=tuple(_judged(result)),
+        candidates=tuple(all_judged(result)),
         next_step=_next(result, plan.candidate),
         results={
             **sheet.results,
             "notices": list(dict.fromkeys([*plan.notices, *notes])),
             "candidates": [row_data(candidate) for candidate in (*result.candidates, *result.sets)],
-            "layouts": [layout_data(each) for each in result.layouts],
+            "layouts": [
+                layout_data(each, word)
+                for each, word in zip(result.layouts, words_to(result.layouts), strict=True)
+            ],
         },
     )
-
-
-def _judged(result: Result) -> Iterator[Judged]:
-    """Yield what is said of each amplifier, in the form's order; of those together at each."""
-    rows = result.rows or ((0,),) * len(result.candidates)
-    for candidate, places in zip(result.candidates, rows, strict=True):
-        is_best = result.plan is not None and candidate is result.plan.candidate
-        is_chosen = result.is_planned and is_best
-        for row in places:
-            yield judged_of(result.job, candidate, row=row, is_chosen=is_chosen)
-    for candidate in result.sets:
-        is_best = result.plan is not None and candidate is result.plan.candidate
-        yield judged_of(result.job, candidate, row=0, is_chosen=is_best)
 
 
 def _next(result: Result, best: Candidate | None) -> Next:
@@ -219,6 +229,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
         "may_connect": plan.may_connect,
         "notices": [*job.notices, *candidate.amplifier.filter_notices],
         "near_miss": candidate.near_miss,
+        "ways": ways_data(candidate),
         "grouping": layout.name if layout else None,
         "total_power_w": layout.total_w if layout else None,
         "checks": row_data(candidate)["checks"],

@@ -71,6 +71,11 @@ class Job:
         return tuple(rows)
 
     @cached_property
+    def rows_by_name(self) -> Mapping[str, int]:
+        """The rows of speakers by their own names, joined or not."""
+        return {speaker.name: row for row, speaker in enumerate(self._speakers[0])}
+
+    @cached_property
     def feeds(self) -> tuple[Feed, ...]:
         """The speakers by the outputs that they hang on: the highest band first, then by name.
 
@@ -82,8 +87,7 @@ class Job:
     @cached_property
     def _apart(self) -> tuple[Feed, ...]:
         """The feeds with every pair on outputs of its own."""
-        speakers = self._speakers[0]
-        at = {speaker.name: number for number, speaker in enumerate(speakers)}
+        speakers, at = self._speakers[0], self.rows_by_name
         above_of = {
             at[network.below]: at[network.above]
             for network in self.system.networks
@@ -109,10 +113,30 @@ class Job:
         return tuple(sorted(feeds, key=lambda feed: (-_order(feed.speaker), feed.name)))
 
     @cached_property
+    def outputs_words(self) -> str:
+        """What has to be driven, in words."""
+        return ", ".join(
+            f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
+            if feed.count > 1
+            else feed.name
+            for feed in self.feeds
+        )
+
+    @cached_property
+    def _filtered(self) -> frozenset[int]:
+        """The rows that have a passive filter to themselves, such as a capacitor."""
+        names = (
+            network.above or network.below
+            for network in self.system.networks
+            if network.above is None or network.below is None
+        )
+        return frozenset(self.rows_by_name[name] for name in names if name is not None)
+
+    @cached_property
     def variants(self) -> "tuple[Job, ...]":
         """The job in every way to share outputs, every pair on its own first."""
         kind = self.system.head_unit.kind
-        ways = sharings(self._apart, is_processor=kind == "processor")
+        ways = sharings(self._apart, self._filtered, is_processor=kind == "processor")
         return tuple(replace(self, sharing=sharing) for sharing in ways)
 
     @property

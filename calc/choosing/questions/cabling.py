@@ -141,7 +141,9 @@ def supply_question(job: Job, total_w: float | None, amplifier: Amplifier) -> Su
 
 
 def set_supply_question(job: Job, loads: Sequence[TreeLoad]) -> SupplyQuestion:
-    """Ask whether the vehicle can feed several amplifiers, later ones included."""
+    """Ask whether the vehicle can feed the amplifiers together."""
+    if len(loads) == 1:
+        return supply_question(job, loads[0].total_w, loads[0].amplifier)
     unsure = set_unsure(job, loads, supply_budget.SUPPLY_BUDGET, "total_power_w")
     return _supply(job, set_figures(job, loads, "total_power_w"), unsure)
 

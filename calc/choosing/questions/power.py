@@ -1,9 +1,11 @@
 """What a plan asks of the power cable: one run for one amplifier, a tree for several."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from calc.cabling import cable_tree
+from calc.choosing.installed import Installed
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.cabling import (
     LONGEST_M,
@@ -19,7 +21,7 @@ from calc.choosing.questions.sources import from_system, same
 from calc.inputs.field_base import Value
 from calc.inputs.rows import Rows
 from calc.system.speakers import LONGEST_NAME
-from calc.system.usual import BRANCH, EARTH, RUN_RANGE_M
+from calc.system.usual import BRANCH, EARTH, RUN_RANGE_M, TRIGGER_A, Assumed
 
 PowerQuestion = CableQuestion | TreeQuestion
 BATTERY, BLOCK = "battery", "distribution block"
@@ -87,11 +89,25 @@ def place_names(loads: Sequence[TreeLoad]) -> list[str]:
     taken = {BATTERY, BLOCK}
     names = []
     for load in loads:
-        tries = (load.name, *(_numbered(load.name, number) for number in range(2, 20)))
+        name = place_name(load.name)
+        tries = (name, *(_numbered(name, number) for number in range(2, 20)))
         name = next(name for name in tries if name.casefold() not in taken)
         taken.add(name.casefold())
         names.append(name)
     return names
+
+
+def place_name(name: str) -> str:
+    """Return an amplifier's name as a place has it: cut, but for a number behind it.
+
+    >>> place_name("Hazel 4-50"), place_name("A very long name of a box (2)")
+    ('Hazel 4-50', 'A very long name of  (2)')
+    """
+    cut, tail = (name[:-4], name[-4:]) if _NUMBERED.search(name) else (name, "")
+    return cut[: LONGEST_NAME - len(tail)] + tail
+
+
+_NUMBERED = re.compile(r" \([2-9]\)$")
 
 
 def _numbered(name: str, number: int) -> str:
@@ -103,6 +119,17 @@ def branch_of(job: Job) -> float:
     """Return how long a branch is [m]: as told, else the usual."""
     told = job.system.leads.branch_m
     return float(BRANCH.value) if told is None else told
+
+
+def set_taken(job: Job, together: Installed) -> Iterator[Assumed]:
+    """Yield the usual figures that several amplifiers take and one alone does not."""
+    if together.is_single:
+        return
+    if job.given.leads.branch_m is None:
+        yield Assumed("cable", BRANCH, ("branch_m",))
+    for part in together.parts:
+        if part.given.trigger_a is None and part.amplifier.trigger:
+            yield Assumed(part.name, TRIGGER_A, ("amplifier", part.at, "trigger_a"))
 
 
 def run_rows(

@@ -16,6 +16,7 @@ from calc.choosing.questions.question import Known, Unsure
 from calc.inputs.field_base import Field, Value
 from calc.physics.amplifier_draw import AmplifierClass
 from calc.system.amplifier import Amplifier
+from calc.system.usual import amplifier_of
 
 End = Literal["worst", "best", "likely"]
 
@@ -37,6 +38,23 @@ class TreeLoad:
     def name(self) -> str:
         """The amplifier's name."""
         return self.amplifier.name
+
+
+def later_load(amplifier: Amplifier) -> TreeLoad:
+    """Return an amplifier that is planned for later: with the most that its plate permits.
+
+    What hangs on it is not planned yet.
+
+    >>> later_load(Amplifier(name="A", channels=1, power_4ohm_w=300.0)).total_w
+    300.0
+    """
+    made, _ = amplifier_of(amplifier)
+    each = [made.power_4ohm_w, made.power_2ohm_w, made.power_8ohm_w]
+    if made.rated_bridged_w is not None and (made.channels or 0) > 1:
+        each.append(made.rated_bridged_w / 2)
+    known = [watts for watts in each if watts is not None]
+    total_w = (made.channels or 0) * max(known) if known else None
+    return TreeLoad(amplifier=made, total_w=total_w, is_later=True)
 
 
 def load_rows(job: Job, loads: Sequence[TreeLoad], names: Sequence[str]) -> list[dict[str, Value]]:

@@ -3,18 +3,14 @@
 Lengths are as they are laid; what is bought, with its slack, stands in the kit list.
 """
 
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, field
 
 from calc.answers.figures import quantity
-from calc.cabling.kit_list.items import items
-from calc.cabling.kit_list.job import Job as KitJob
-from calc.cabling.kit_list.lines import Item
-from calc.cabling.kit_list.rows import Route, RouteWord
+from calc.answers.kit import KitLine
+from calc.cabling import kit_list
 from calc.choosing.plan import Plan
 
 OPEN, MEASURE = "size open", "measure"
-_CLAD, _COPPER = "CCA", "OFC"
 
 
 def metres(length_m: float | None) -> str:
@@ -24,41 +20,36 @@ def metres(length_m: float | None) -> str:
 
 def sized(size: str | None, length_m: float | None) -> str:
     """Write size and length of a lead."""
-    return f"{(size or OPEN).replace(' ', chr(0x202F))}, {metres(length_m)}"
+    return f"{written(size)}, {metres(length_m)}"
+
+
+def written(size: str | None) -> str:
+    """Write a size; one that is missing is open."""
+    return (size or OPEN).replace(" ", "\u202f")
 
 
 @dataclass(frozen=True)
 class Figures:
-    """What a plan's results say of its leads.
+    """What a plan's kit list says of its leads.
 
-    items : the lines of the kit list
-    kit : the job as the kit list sees it; None where that cannot be told
+    kit : its lines
     sizes : of the cable to each speaker, by its end
+    lengths : of each route as it is laid, by what it is and where it goes [m]
     """
 
-    plan: Plan
-    items: tuple[Item, ...]
-    kit: KitJob | None
-    sizes: dict[str, str]
-
-    @property
-    def metal(self) -> str:
-        """What the power cable is made of."""
-        return _COPPER if self.plan.job.system.leads.material == "copper" else _CLAD
-
-    @property
-    def remote_size(self) -> str | None:
-        """The size of the remote lead."""
-        return next((one.size for one in self.items if one.item.startswith("remote")), None)
+    kit: tuple[KitLine, ...] = ()
+    sizes: dict[str, str] = field(default_factory=dict)
+    lengths: dict[tuple[str, str], float | None] = field(default_factory=dict)
 
     @property
     def has_relay(self) -> bool:
         """Whether a relay gives the remote signal."""
-        return any(one.item.startswith("relay") for one in self.items)
+        return any(line.item.startswith("relay") for line in self.kit)
 
     def remote(self, amplifier: str) -> str:
         """Return size and length of the remote lead to an amplifier."""
-        return sized(self.remote_size, self._length("trigger", amplifier))
+        size = next((line.size for line in self.kit if line.item.startswith("remote")), None)
+        return sized(size, self._length("trigger", amplifier))
 
     def signal(self, amplifier: str) -> str:
         """Return the length of the signal leads to an amplifier."""
@@ -67,27 +58,25 @@ class Figures:
 
     def speaker(self, end: str) -> str:
         """Return size and length of the cable to a speaker, by the name of its end."""
-        return sized(self.sizes.get(end), self._length("speaker", end))
+        return sized(self.sizes.get(end), self.lengths.get(("speaker", end)))
 
-    def _length(self, what: RouteWord, place: str) -> float | None:
-        """Return the length of a route to or from a place; of any where none names it."""
-        routes: tuple[Route, ...] = self.kit.of(what) if self.kit is not None else ()
-        named = [one for one in routes if place in (one.start, one.end)]
-        if what == "speaker":
-            routes = ()
-        return next((one.length_m for one in (*named, *routes)), None)
-
-
-def result_of(plan: Plan, calculator: str, name: str = "") -> Any:  # each has one of its own
-    """Return what a calculator found; of one that is asked about each amplifier, about this one."""
-    asked = [one for one in plan.questions if one.calculator.name == calculator]
-    return next((one.result for one in asked if not one.about or one.about == name), None)
+    def _length(self, what: str, amplifier: str) -> float | None:
+        """Return the length of a route to an amplifier; of any such one where none names it."""
+        named = self.lengths.get((what, amplifier))
+        if named is not None:
+            return named
+        return next((length for (kind, _), length in self.lengths.items() if kind == what), None)
 
 
 def figures_of(plan: Plan) -> Figures:
-    """Return what a plan's results say of its leads."""
-    kit = result_of(plan, "kit-list")
-    if kit is None:
-        return Figures(plan, (), None, {})
-    sizes = {lead.end: lead.size.name for lead in kit.leads if lead.size is not None}
-    return Figures(plan, items(kit.job, kit.power, None), kit.job, sizes)
+    """Return what a plan's kit list says of its leads."""
+    asked = next((one for one in plan.questions if one.calculator is kit_list.KIT_LIST), None)
+    if asked is None:
+        return Figures()
+    rows = asked.figures["routes"].value
+    lengths = {(row["what"], row["to"]): row["length_m"] for row in rows or ()}
+    result = asked.result
+    if not isinstance(result, kit_list.Result) or asked.answer is None:
+        return Figures(lengths=lengths)
+    sizes = {lead.end: lead.size.name for lead in result.leads if lead.size is not None}
+    return Figures(asked.answer.sheet.kit, sizes, lengths)

@@ -7,7 +7,7 @@ from typing import Literal
 from calc.choosing.installed import Part
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.plan import Plan
-from calc.choosing.wired.figures import Figures, figures_of, result_of
+from calc.choosing.wired.figures import Figures, figures_of
 from calc.choosing.wired.hung import Hung, hung_of, output_of, terminals_of
 from calc.choosing.wired.power import RELAY, earths_of, power_of
 from calc.choosing.wired.signal import Signal, Way
@@ -24,6 +24,7 @@ from calc.choosing.wired.system import (
     Wired,
 )
 from calc.choosing.wired.system import Part as SetPart
+from calc.setup import signal_chain, turn_on
 from calc.system.plain_filters import USUAL_CHANNELS
 
 TurnOn = Literal["radio", "feed", "supply-relay", "none", "open"]
@@ -86,7 +87,8 @@ def _amps(plan: Plan) -> tuple[_Amp, ...]:
 
 
 def _turn_on(plan: Plan, part: Part) -> TurnOn:
-    best = getattr(result_of(plan, "turn-on", part.name), "best", None)
+    results = _results(plan, part)
+    best = next((one.best for one in results if isinstance(one, turn_on.Result)), None)
     if best is None:
         return "open"
     if best == "trigger":
@@ -97,10 +99,17 @@ def _turn_on(plan: Plan, part: Part) -> TurnOn:
 
 
 def _way(plan: Plan, part: Part) -> Way:
-    result = result_of(plan, "signal-chain", part.name)
-    if getattr(result, "is_high_level", False):
-        return "high"
-    return "converter" if getattr(result, "needs_converter", False) else "rca"
+    for result in _results(plan, part):
+        if isinstance(result, signal_chain.Result):
+            if result.is_high_level:
+                return "high"
+            return "converter" if result.needs_converter else "rca"
+    return "rca"
+
+
+def _results(plan: Plan, part: Part) -> list[object]:
+    """Return what was found about an amplifier: of several each is asked by its name."""
+    return [one.result for one in plan.questions if one.about in ("", part.name)]
 
 
 def _remote_leads(amps: Sequence[_Amp], figures: Figures) -> tuple[list[Lead], tuple[Source, ...]]:
