@@ -9,7 +9,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.power_tree import PowerRun
 from calc.choosing.wired.layout import halves_at, whole_drawings
 from calc.choosing.wired.of_plan import wired_of
-from calc.choosing.workshop.cautions import cautions_of, main_fuse_a, power_of
+from calc.choosing.workshop.cautions import cautions_of, main_fuse_a
 from calc.choosing.workshop.kit import articles_of
 from calc.choosing.workshop.places import found, places_of
 from calc.choosing.workshop.readings import stages_of
@@ -100,7 +100,7 @@ def note_of(plan: Plan) -> str:
 
 
 def _power_words(plan: Plan) -> list[str]:
-    tree = power_of(plan)
+    tree = plan.power
     if tree is None:
         return ["The power cable is not known yet: measure how far the battery is."]
     main = tree.main
