@@ -57,6 +57,8 @@ def test_another_system_has_blanks_of_its_own_and_a_changed_figure_keeps_them(pa
     )
     wait_until(page, "location.search.includes('alternator_a=77')")
     assert blank(page, "customer").input_value() == "Ada Moor"
+    # It goes along, and is not left behind with what the system was.
+    wait_until(page, f"{BLANKS}.length === 1 && {BLANKS}[0][0].includes('alternator_a=77')")
     opened(page, served, link("two-bridged-pairs"))
     assert blank(page, "customer").input_value() == ""
 
