@@ -30,9 +30,11 @@ class ChoiceStream:
         self.advised: set[int] = set()
         self._order = sorted(range(len(self.judges)), key=self._promise)
 
-    def _promise(self, at: int) -> tuple[bool, float]:
-        """Return the sort key: those that may do, by the most points that they can have."""
-        return (self.firsts[at] is not None, -self.judges[at].most_points)
+    def _promise(self, at: int) -> tuple[bool, bool, float]:
+        """Return the sort key: those that may do, one alone before several, by the most points."""
+        judge = self.judges[at]
+        several = not judge.installed.is_single
+        return (self.firsts[at] is not None, several, -judge.most_points)
 
     @property
     def done(self) -> bool:

@@ -9,7 +9,7 @@ from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.questions.crossovers import SplitQuestion, section_rows, split_question
 from calc.choosing.remedies.case import Aim, Case, Change, Kind
-from calc.crossovers.splitting.problem import MadeEdge
+from calc.crossovers.filter_split import MadeEdge
 from calc.system.amplifier import NO_FILTERS
 from calc.system.speakers import Edge, HeadFilter, Network
 from calc.system.system import System

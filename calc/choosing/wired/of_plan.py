@@ -73,16 +73,16 @@ def wired_of(plan: Plan) -> Wired:
 
 
 def _amps(plan: Plan) -> tuple[_Amp, ...]:
-    """Return the amplifiers with their rows, in the order of the table."""
+    """Return the amplifiers that carry something with their rows, in the order of the table."""
     rows = hung_of(plan)
-    return tuple(
-        _Amp(
-            f"amp{part.at + 1}",
-            part,
-            tuple(row for row in rows if row.channel.part == part.at),
-            _turn_on(plan, part),
-        )
+    of_part = {
+        part: tuple(row for row in rows if row.channel.part == part.at)
         for part in plan.candidate.parts
+    }
+    return tuple(
+        _Amp(f"amp{part.at + 1}", part, carried, _turn_on(plan, part))
+        for part, carried in of_part.items()
+        if carried
     )
 
 
