@@ -62,6 +62,7 @@ _CANDIDATES = [
         "checks": _CHECKS,
         "why": "text",
         "near_miss": "text?",
+        "ways": [{"words": "text", "kind": "text"}],
         "ask": _ASKED,
         "assumed": _ASSUMED,
     }
@@ -74,6 +75,9 @@ RESULTS = {
         "checks": _CHECKS,
         "steps": [{"step": "text", "verdict": _FOUR}],
         "notices": ["text"],
+        "near_miss": "text?",
+        "ways": [{"words": "text", "kind": "text"}],
+        "tips": ["text"],
         "assumed": _ASSUMED,
         "ask": _ASKED,
         "candidates": _CANDIDATES,

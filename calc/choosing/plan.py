@@ -66,6 +66,7 @@ class Plan:
     split : the question about the filters; None without a layout
     notices : what plays no part, and is no error
     later : amplifiers planned for later
+    tips : what would do better though it works, each in a sentence
     """
 
     job: Job
@@ -77,6 +78,7 @@ class Plan:
     split: SplitQuestion | None = None
     notices: tuple[str, ...] = ()
     later: tuple[Amplifier, ...] = ()
+    tips: tuple[str, ...] = ()
 
     @property
     def may_connect(self) -> bool:

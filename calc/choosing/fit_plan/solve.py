@@ -9,7 +9,7 @@ from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.plan import Plan, plan_of
 from calc.choosing.readings import with_readings
-from calc.choosing.remedies import advised, with_ways
+from calc.choosing.remedies import advised, tips_of, with_ways
 from calc.choosing.search import Judge
 from calc.choosing.sets import sets_of
 from calc.system.amplifier import Amplifier
@@ -80,14 +80,15 @@ def _planned(inputs: Inputs) -> Result:
             judges = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
             sets = ranking([judge.best() for judge in judges])[:MOST_SETS]
             best = ranking([best, *sets])[0]
+    judge = Judge(job, best.installed.given, inputs.weights)
     if best.state == "unsuitable" and not best.ways:
-        best = with_ways(Judge(job, best.installed.given, inputs.weights), best)
+        best = with_ways(judge, best)
     return Result(
         job,
-        plan_of(job, best, later),
+        replace(plan_of(job, best, later), tips=tips_of(judge, best)),
         judged,
         tuple(sets),
-        compared(Judge(job, best.installed.given, inputs.weights)),
+        compared(judge),
         is_listed,
         bool(chosen),
     )

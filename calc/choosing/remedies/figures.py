@@ -188,9 +188,8 @@ def _less_wide(aim: Aim, part: Part) -> Iterator[Change]:
     if keys[:2] != every[:2]:
         return
     for chosen in dict.fromkeys((keys[:2], keys)):
-        share = aim.first(
-            _SHRUNK, lambda share, chosen=chosen: _shrunk(aim.case, part, chosen, share)
-        )
+        cases = [_shrunk(aim.case, part, chosen, share) for share in _SHRUNK]
+        share = aim.first(_SHRUNK, dict(zip(_SHRUNK, cases, strict=True)).get)
         if share is None:
             continue
         made = _shrunk(aim.case, part, chosen, share)
