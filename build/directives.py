@@ -34,7 +34,7 @@ from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, query_of
 from calc.choosing.exchange import asked
 from calc.inputs.errors import InputError
 from calc.inputs.rows import Rows
-from calc.renderers import html
+from calc.renderers import html_pieces
 from calc.renderers.html_card import card
 from calc.renderers.text import row_words
 
@@ -128,7 +128,7 @@ def _calculator(source: str) -> Element:
 
 def _table(source: str) -> Element:
     parts = _parts(source)
-    return html.table(_called(_named(parts.name, TABLES, "table"), parts.texts))
+    return html_pieces.table(_called(_named(parts.name, TABLES, "table"), parts.texts))
 
 
 def _drawing(source: str) -> Element:
@@ -139,7 +139,7 @@ def _drawing(source: str) -> Element:
 def _numbered(picture: Drawing) -> Element:
     here = place.get()
     here.drawings += 1
-    return html.drawing(picture, f"drawing-{here.drawings}")
+    return html_pieces.drawing(picture, f"drawing-{here.drawings}")
 
 
 def _example(source: str) -> Element:
@@ -185,7 +185,7 @@ def _example_box(answer: Answer, parts: Parts) -> Element:
         else None,
         element("p", sheet.sentence, class_="sentence"),
         [_numbered(picture) for picture in sheet.drawings if "drawings" in parts.shown],
-        html.table(sheet.tables[0]) if "table" in parts.shown else None,
+        html_pieces.table(sheet.tables[0]) if "table" in parts.shown else None,
         element("ol", [(element("li", line), "\n") for line in sheet.steps]),
         element(
             "p",

@@ -33,6 +33,7 @@ from steps import (
 )
 
 FONTS = WORK / "fonts"
+WORKSHOP_STYLE = "workshop.css"
 _PLEX = WEB / "node_modules" / "@ibm"
 # (file, family, weight, style): one text face, one face for figures and code.
 FACES = (
@@ -107,6 +108,8 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
         shutil.rmtree(site, ignore_errors=True)
         _fonts()
         _pages(site, address)
+        # It belongs to what the command line prints as well.
+        shutil.copy(ROOT / "calc" / "renderers" / WORKSHOP_STYLE, site / "assets")
         shutil.copytree(RUNTIME, site / "assets" / "runtime", dirs_exist_ok=True)
         shutil.copytree(FONTS, site / "assets" / "fonts", dirs_exist_ok=True)
         run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.", cwd=WEB)

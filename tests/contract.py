@@ -15,6 +15,7 @@ _RUN = {
     "size": "text?",
     "size_mm2": "number?",
     "fuse_a": "number?",
+    "fuse_later_a": "number?",
     "kit_size": "text?",
     "kit_mm2": "number?",
 }
@@ -233,6 +234,10 @@ RESULTS = {
     "kit-list": {
         "items": [
             {
+                "number": "count",
+                "unit": "text",
+                "note": "text",
+                "is_open": "yes/no",
                 "item": "text",
                 "quantity": "count?",
                 "size": "text?",

@@ -15,6 +15,8 @@ from inputs import blamed_together, spoiled_inputs, valid_inputs
 from payloads import PAYLOADS
 
 from calc.__main__ import main
+from calc.answers.markup import markup
+from calc.app.away import code_on_paper
 from calc.app.contents import CALCULATORS, PAGES, link_of
 from calc.app.page import respond
 from calc.inputs.fields import Document, Text
@@ -91,6 +93,8 @@ def test_it_works_from_the_checkout_with_the_standard_library_only(name):
 ASK_ALL = """
 import sys
 from calc.__main__ import main
+from calc.answers.markup import markup
+from calc.app.away import code_on_paper
 
 for name in sys.argv[1:]:
     assert main([name, "--json"]) == 0
@@ -189,7 +193,17 @@ def test_the_link_and_the_page_s_fragment_are_printed(call, name):
     assert call(name, *pairs(given), "--link")[1] == link_of(answer) + "\n"
     request = {"kind": "answer", "calculator": name, "inputs": given}
     html = json.loads(respond(json.dumps(request)))["html"]
-    assert call(name, *pairs(given), "--html")[1] == html + "\n"
+    printed = call(name, *pairs(given), "--html")[1]
+    if answer.sheet.paper is None:
+        assert printed == html + "\n"
+        return
+    # A document of its own: the same fragment in it, but for the code in the corner of its paper.
+    corner = markup(code_on_paper(answer.calculator.write_brief(answer.inputs), "file"))
+    assert printed.startswith("<!doctype html>\n<html lang=")
+    assert printed.endswith("</body></html>\n")
+    assert printed.count(corner) == 1 and html in printed.replace(corner, "")
+    assert re.findall(r"<style>.*</style>", printed, re.DOTALL)
+    assert not re.search(r"<script|<link|\bsrc=|url\(", printed)
 
 
 @every_name

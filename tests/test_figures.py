@@ -12,8 +12,8 @@ from calc.answers.sheet import Figure, Quantity, Span, Verdict
 from calc.app.contents import CALCULATORS
 from calc.crossovers.filter_split import FILTER_SPLIT
 from calc.inputs.errors import InputError
-from calc.renderers.html import figure as cell_html
 from calc.renderers.html import key_figures
+from calc.renderers.html_pieces import figure as cell_html
 from calc.renderers.text import cell_text, figure_text
 
 SAID = [

@@ -3,6 +3,7 @@
 import pytest
 from asking import plain, refusals, results, sheet_of
 from cable_jobs import SHARED, SYSTEMS, TWO
+from conftest import each
 
 from calc.app.contents import CALCULATORS
 
@@ -34,16 +35,16 @@ def test_the_example_s_list_line_by_line():
         ("spare fuse", 1, "30 A", None),
         ("ring terminal, crimped", 1, "10 mm², for the battery’s bolt", None),
         ("cable ferrule or ring terminal", 3, "10 mm²", None),
-        ("heat-shrink sleeve", 4, "for the terminals and ferrules of the power cable", None),
-        ("grommet", 1, "10 mm²", None),
-        ("split conduit", 1, "for the runs from the battery", 3.3),
+        ("heat-shrink sleeve", 4, "for 10 mm²", None),
+        ("grommet", 1, "for 10 mm²", None),
+        ("split conduit", 1, "for 10 mm²", 3.3),
         ("earth cable", 1, "6 mm²", 0.66),
         ("earth point", 1, "ring terminal and ferrule for 10 mm², bolt, toothed washer, nut", None),
         ("RCA lead, stereo pair", 2, "screened", 6.05),
         ("speaker lead, two conductors", 1, "1 mm²", 4.95),
         ("speaker lead, two conductors", 1, "1 mm²", 6.05),
         ("speaker lead, two conductors", 1, "1 mm²", 2.2),
-        ("bootlace ferrule", 6, "for the speaker leads", None),
+        ("bootlace ferrule", 6, "1 mm²", None),
         (
             "push-on receptacle, insulated",
             6,
@@ -55,7 +56,7 @@ def test_the_example_s_list_line_by_line():
         ("screw for the amplifier", 4, "to suit its feet, shorter than the board is thick", None),
         ("bolt with washer and nut, board to body", 4, "M6", None),
         # One for every 0.3 m of 3.3 + 0.66 + 6.05 + 4.95 + 6.05 + 2.2 = 23.21 m
-        ("cable ties or clips", 78, "for the bundle", None),
+        ("cable ties or clips", 78, "200 mm", None),
     ]
     assert [one[:3] for one in told] == [one[:3] for one in expected]
     assert [one[3] for one in told] == [one[3] and pytest.approx(one[3]) for one in expected]
@@ -74,7 +75,11 @@ def test_the_example_s_list_line_by_line():
 @pytest.mark.parametrize("slack", [0, 5, 20, 100])
 def test_slack_is_added_to_what_is_bought_and_sizes_the_speaker_leads_alone(slack):
     found, plainly = results("kit-list", slack_percent=slack), results("kit-list", slack_percent=0)
-    for one, two in zip(found["items"], plainly["items"], strict=True):
+    # Ferrules follow the size of the speaker leads.
+    both = (
+        [one for one in kit["items"] if "ferrule" not in one["item"]] for kit in (found, plainly)
+    )
+    for one, two in zip(*both, strict=True):
         assert one["item"] == two["item"]
         if one["item"].startswith("speaker lead"):
             # Out and back into 4 Ω, at most 0.5 dB: R_lead ≤ 4 · (10^0.025 − 1) = 0.237 Ω.
@@ -133,16 +138,34 @@ def test_pairs_that_are_handed_on_do_not_stand_for_those_that_come_in():
     assert found["kit_signal"] == {"pairs": 4, "enough": None, "spare_m": None}
 
 
-@pytest.mark.parametrize(("supply", "system"), [(12, "12 V"), (14.4, "12 V"), (28, "24 V")])
-def test_two_amplifiers_on_one_trigger_take_a_relay_of_the_vehicle_s_voltage(supply, system):
-    (relay,) = lines(results("kit-list", **TWO, supply_v=supply), "relay, with a fuse and its base")
+def switched(first, second):
+    """Two amplifiers on one remote lead, with what their terminals take [A]."""
+    return {**TWO, "amplifiers": f"A,250,yes,2,1,0,,,,,,{first};B,370,yes,3,0,0,,,,,,{second}"}
+
+
+@each("case", [(12, "12 V"), (14.4, "12 V"), (28, "24 V")])
+def test_remote_terminals_that_take_too_much_have_a_relay_of_the_vehicle_s_voltage(case):
+    supply, system = case
+    found = results("kit-list", **switched(0.2, 0.15), supply_v=supply)
+    (relay,) = lines(found, "relay, with a fuse and its base")
     assert plain(relay["size"]).startswith(f"{system}, one contact")
     assert relay["reason"].startswith("the head unit feeds the relay")
     assert "gives A and B the remote signal" in relay["reason"]
-    single = TWO["amplifiers"].replace("370,yes", "370,no")
-    assert not lines(
-        results("kit-list", **{**TWO, "amplifiers": single}), "relay, with a fuse and its base"
-    )
+    assert "take 0.35 A together, a head unit gives 0.3 A" in plain(relay["reason"])
+
+
+@each(
+    "case",
+    [
+        (TWO, 0),  # 20 mA each, as usual
+        (switched("", 0.28), 0),  # 0.3 A is what a head unit gives
+        (switched("", 0.29), 1),
+        ({**switched(0.2, 0.2), "amplifiers": "A,250,yes,2,1,0,,,,,,0.3;B,370,no,3,0,0,,,,,,1"}, 0),
+    ],
+)
+def test_remote_currents_are_summed_over_what_the_lead_turns_on(case):
+    given, relays = case
+    assert len(lines(results("kit-list", **given), "relay, with a fuse and its base")) == relays
 
 
 def test_a_tapped_supply_works_a_relay_and_has_a_fuse_of_its_own():

@@ -154,7 +154,7 @@ def test_the_next_step_is_the_first_that_applies(texts, field, column, action):
 
 
 def test_amplifiers_of_the_form_are_told_beside_one_another_and_one_is_planned():
-    role = len(PLAN.form.by_key["amplifier"].columns) - 1
+    role = [column.key for column in PLAN.form.by_key["amplifier"].columns].index("role")
 
     def row(name, watts, word):
         cells = [name, "4", watts, *[""] * (role - 3), word]

@@ -111,8 +111,8 @@ def test_html_is_well_nested_and_nothing_in_it_runs(cases):
         assert one.parts.wrong == [], one
         assert not one.parts.tags & {"script", "style", "iframe", "img", "form"}
         for tag, attributes in one.parts.elements:
-            # The only inputs of an answer are the boxes for readings.
-            assert tag != "input" or "data-reading" in attributes
+            # An answer’s only inputs: boxes for readings and prices, and blanks to write on.
+            assert tag != "input" or {"data-reading", "data-price", "data-blank"} & set(attributes)
         assert not {name for name in one.parts.attributes if name.startswith("on")}
 
 

@@ -92,6 +92,14 @@ def requests():
             for shape in ("text", "json", "csv", "file", "template")
         ),
         {"kind": "hand-over", "calculator": "coil-wiring", "inputs": {"drivers": "x"}, "as": "csv"},
+        {
+            "kind": "hand-over",
+            "calculator": "kit-list",
+            "inputs": {},
+            "as": "kit-csv",
+            "prices": {"fuse|30\u202fA|piece|": "4,50"},
+        },
+        {"kind": "hand-over", "calculator": "cable-tree", "inputs": {}, "as": "kit-csv"},
         {"kind": "qr", **whole, "link": "https://example.org/"},
         {"kind": "qr", **whole, "link": "x" * (LONGEST + 1)},
         {"kind": "qr-file", **whole, "inputs": {}},

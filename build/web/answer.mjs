@@ -2,8 +2,10 @@
 
 /** @import { CardRequest, Reading } from "./messages.ts" */
 
+import { blankTexts, fillBlanks } from "./blanks.mjs";
 import { around, part, parts, targetOf } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
+import { priceInHand, showPrices } from "./prices.mjs";
 import { fillBoxes } from "./readings.mjs";
 
 /** @param {HTMLElement} whole */
@@ -66,6 +68,15 @@ function focusOn(whole, selector) {
   element?.focus({ preventScroll: true });
 }
 
+// What is typed into in an answer: boxes of readings, and blanks.
+const TYPED = "[data-reading], [data-blank]";
+
+/** @param {HTMLElement} box */
+function selectorOf({ dataset }) {
+  const { reading, blank } = dataset;
+  return reading === undefined ? `[data-blank="${blank}"]` : `[data-reading="${reading}"]`;
+}
+
 /**
  * Puts an answer in place of the one before, with the readings that were typed into it, if any.
  *
@@ -76,15 +87,20 @@ function focusOn(whole, selector) {
 export function putAnswer(card, html, readings) {
   const answer = part(card, ".answer");
   /** @type {HTMLElement | null | undefined} */
-  const box = document.activeElement?.closest("[data-reading]");
+  const box = document.activeElement?.closest(TYPED);
+  const blanks = blankTexts(answer);
   const isStopping = Boolean(document.activeElement?.closest(".progress"));
   const open = openFolds(answer);
+  const takeUpPrice = priceInHand(answer);
   const stays = box && readings && putAround(answer, html, box);
   if (!stays) answer.innerHTML = html;
   openAgain(answer, open);
+  fillBlanks(answer, blanks);
   if (readings) fillBoxes(answer, readings);
-  if (box && readings && !stays) focusOn(answer, `[data-reading="${box.dataset.reading}"]`);
+  if (box && readings && !stays) focusOn(answer, selectorOf(box));
   if (isStopping) focusOn(answer, ".progress button");
+  takeUpPrice();
+  showPrices(answer);
   for (const gone of [".error-summary", ".qr"]) part(card, gone).hidden = true;
 }
 
@@ -99,7 +115,7 @@ export function putAnswer(card, html, readings) {
 function putAround(answer, html, box) {
   const template = document.createElement("template");
   template.innerHTML = html;
-  const like = template.content.querySelector(`[data-reading="${box.dataset.reading}"]`);
+  const like = template.content.querySelector(selectorOf(box));
   const old = wayTo(box, answer);
   const fresh = like ? wayTo(like, template.content) : [];
   const isAlike = old.length === fresh.length && old.every((each, at) => {
@@ -199,9 +215,9 @@ export function followWithin(event) {
   event.stopPropagation();
   const target = document.getElementById(link.getAttribute("href")?.split("#").pop() ?? "");
   if (!target) return true;
+  unfold(target);
   if (link.matches(".jump")) target.scrollIntoView();
   else {
-    unfold(target);
     around(target, ".field").scrollIntoView({ block: "center" });
   }
   target.focus({ preventScroll: true });

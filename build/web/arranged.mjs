@@ -6,11 +6,12 @@
 
 import { followBar, keepClearOfBar, showBar } from "./bar.mjs";
 import { refreshRow, showChoice, splitPair, startCards } from "./cards.mjs";
-import { chooseRow, giveRoles, numberColumns, startColumns } from "./columns.mjs";
+import { numberColumns, startColumns } from "./columns.mjs";
 import { around, control, controls, part, parts, targetOf } from "./dom.mjs";
 import { typedOver } from "./example.mjs";
 import { foldDone, writeLines } from "./folding.mjs";
 import { nextStep, toAnswer } from "./next-step.mjs";
+import { chooseRows, giveRoles, namesOfChosen, rowsTogether, showRoles } from "./roles.mjs";
 import { markEarlierVerdicts, placeVerdicts, verdictsOf, verdictWords } from "./verdicts.mjs";
 
 export class Arranged {
@@ -61,8 +62,8 @@ export class Arranged {
       refreshRow(row);
       return;
     }
-    numberColumns(table);
     giveRoles(table);
+    numberColumns(table);
   }
 
   /**
@@ -96,6 +97,7 @@ export class Arranged {
     const { element } = this.#card;
     if (isCurrent) placeVerdicts(element);
     else markEarlierVerdicts(element, true);
+    for (const table of parts(element, "form [data-skips-blank]")) showRoles(table);
     this.showBar();
   }
 
@@ -124,18 +126,22 @@ export class Arranged {
   }
 
   /**
-   * Plans one of the columns: it is chosen, and the form is folded to a line.
+   * Plans one of the columns, or several together: they are chosen, and the form is folded to a
+   * line.
    *
    * @param {HTMLButtonElement} button
    */
   choose(button) {
     const { element, form } = this.#card;
-    const row = around(button, "[data-row]");
-    chooseRow(row);
+    const table = around(button, "[data-skips-blank]");
+    /** @type {HTMLElement | null} */
+    const row = button.closest("[data-row]");
+    chooseRows(table, row ? [row] : rowsTogether(table));
+    numberColumns(table);
     element.dataset.planned = "";
     const names = parts(form, ".card[data-row] .card__name").map((each) => each.textContent);
-    const title = part(row, "strong[data-title]").textContent ?? "";
-    part(element, ".your-system__said").textContent = [...names, title].join(", ");
+    const said = [...names, ...namesOfChosen(table)].join(", ");
+    part(element, ".your-system__said").textContent = said;
     toAnswer(element);
   }
 

@@ -3,11 +3,12 @@
 /** @import { Parts } from "./calculator.mjs" */
 /** @import { What } from "./hand-over.mjs" */
 
-import { around, control } from "./dom.mjs";
+import { around, control, part } from "./dom.mjs";
 import { emptyExample, keepExample } from "./example.mjs";
-import { save } from "./files.mjs";
+import { putText, save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
+import { toAnswer } from "./next-step.mjs";
 import { pasteInto } from "./pasting.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
@@ -52,6 +53,16 @@ const ACTIONS = {
   "choose-row"({ card, questions }, button) {
     card.arranged?.choose(button);
     questions.answer();
+  },
+  "choose-rows"({ card, questions }, button) {
+    card.arranged?.choose(button);
+    questions.answer();
+  },
+  "set-field"({ card }, button) {
+    const { setField, setText } = button.dataset;
+    const field = part(card.form, `[data-field="${setField}"]`);
+    putText(control(field, "[name]"), setText ?? "");
+    toAnswer(card.element); // what was pressed goes with the answer that it stands in
   },
   "empty-example"({ card, questions }) {
     emptyExample(card.form);

@@ -9,6 +9,7 @@ import { Card } from "./card.mjs";
 import { targetOf } from "./dom.mjs";
 import { Keeping } from "./keeping.mjs";
 import { isTypedBefore } from "./inputs.mjs";
+import { showPrices } from "./prices.mjs";
 import { python } from "./python.mjs";
 import { Questions } from "./questions.mjs";
 import { fillBoxes, markTypedBefore, readingRows } from "./readings.mjs";
@@ -65,6 +66,7 @@ export class Calculator {
       questions.asked = "";
       replies.isTypedBefore();
     }
+    showPrices(card.answer);
     listenToTyping(this.#parts);
     element.addEventListener("click", (event) => this.#click(event));
     element.addEventListener("submit", (event) => {

@@ -1,8 +1,9 @@
-/* Rows of a form as columns beside one another: a further one, a name, and which of them is chosen. */
+/* Rows of a form as columns beside one another: a further one, and a name. */
 
 import { newRow, refreshRow } from "./cards.mjs";
 import { around, controls, part, parts } from "./dom.mjs";
-import { cellOf, isBlank } from "./rows.mjs";
+import { giveRoles, setRole, showRoles } from "./roles.mjs";
+import { cellOf } from "./rows.mjs";
 
 /**
  * The letter of a column.
@@ -25,6 +26,11 @@ export function pressInColumns(button) {
     case "name-row":
       nameRow(around(button, "[data-row]"), button);
       return false;
+    case "join-row":
+    case "put-off-row":
+    case "leave-row":
+    case "join-rows":
+      return setRole(table, button);
     default:
       return false;
   }
@@ -55,6 +61,7 @@ export function numberColumns(table) {
     if (name.value.trim()) part(row, "strong[data-title]").prepend(code);
   });
   part(table, ".columns").dataset.count = String(rows.length);
+  showRoles(table);
   const isFull = rows.length >= Number(table.dataset.byHand);
   part(table, "[data-action=add-column]").hidden = isFull;
   part(table, ".beyond").hidden = !isFull;
@@ -77,41 +84,14 @@ function nameRow(row, button) {
 }
 
 /**
- * Chooses a row, or takes the choice back where it has none of these words.
- *
- * @param {HTMLElement} row
- */
-export function chooseRow(row) {
-  for (const each of parts(around(row, ".rows"), "[data-row]")) {
-    const { role, chosen, other } = each.dataset;
-    if (role) cellOf(each, role).value = (each === row ? chosen : other) ?? "";
-  }
-}
-
-/**
- * A column that is begun is to be compared with the others until one of them is chosen.
- *
- * @param {HTMLElement} table
- */
-export function giveRoles(table) {
-  for (const row of parts(table, "[data-row]")) {
-    const { role, other } = row.dataset;
-    if (!role) continue;
-    const held = cellOf(row, role);
-    if (isBlank(row)) held.value = "";
-    else held.value ||= other ?? "";
-  }
-}
-
-/**
  * Gets the columns of a form ready.
  *
  * @param {ParentNode} form
  */
 export function startColumns(form) {
   for (const table of parts(form, "[data-skips-blank]")) {
-    numberColumns(table);
     giveRoles(table);
+    numberColumns(table);
   }
 }
 

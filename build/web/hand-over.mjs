@@ -4,6 +4,7 @@
 
 import { part } from "./dom.mjs";
 import { save } from "./files.mjs";
+import { typedPrices } from "./prices.mjs";
 import { python } from "./python.mjs";
 
 /** @typedef {"qr" | "qr-file"} Code */
@@ -21,7 +22,15 @@ import { python } from "./python.mjs";
  */
 
 /** @param {Context} context */
-function linkOf({ calculator, query }) {
+const linkOf = ({ calculator, query }) => linkTo(calculator, query);
+
+/**
+ * Returns the address at which this page shows a calculator with these figures.
+ *
+ * @param {string} calculator
+ * @param {string} query
+ */
+export function linkTo(calculator, query) {
   return `${location.origin}${location.pathname}${query ? `?${query}` : ""}#${calculator}`;
 }
 
@@ -66,6 +75,7 @@ async function copy(text, context, sentence) {
 const TYPES = {
   json: "application/json",
   csv: "text/csv;charset=utf-8",
+  "kit-csv": "text/csv;charset=utf-8",
   template: "text/csv;charset=utf-8",
   file: "application/toml",
 };
@@ -112,9 +122,12 @@ export async function handOver(what, context) {
  * @param {Context} context
  */
 async function takeAway(what, context) {
-  const { calculator, inputs, say } = context;
+  const { card, calculator, inputs, say } = context;
   const name = what === "text" ? "The text" : "The file";
-  const reply = await made({ kind: "hand-over", calculator, inputs, as: what }, name, context);
+  /** @type {HandOverRequest} */
+  const request = { kind: "hand-over", calculator, inputs, as: what };
+  if (what === "kit-csv") request.prices = typedPrices(card);
+  const reply = await made(request, name, context);
   if (!reply) return;
   if (what === "text") {
     await copy(reply.text, context, "Answer copied as text.");

@@ -62,10 +62,17 @@ export interface StartRequest extends Asked {
 export interface HandOverRequest extends Asked {
   kind: "hand-over";
   inputs: Inputs;
-  as: "text" | "json" | "csv" | "file" | "template";
+  as: "text" | "json" | "csv" | "kit-csv" | "file" | "template";
+  /** The shop's own prices by article, with a kit list. */
+  prices?: Record<string, string>;
 }
 export interface QrRequest extends Asked {
   kind: "qr";
+  link: string;
+}
+/** The code of a link for the corner of a printed sheet, as large as paper needs it. */
+export interface QrPaperRequest extends Asked {
+  kind: "qr-paper";
   link: string;
 }
 export interface QrFileRequest extends Asked {
@@ -112,7 +119,7 @@ export type CardRequest =
   | StartRequest;
 
 /** Requests for something to be taken away. */
-export type AwayRequest = HandOverRequest | QrRequest | QrFileRequest;
+export type AwayRequest = HandOverRequest | QrRequest | QrPaperRequest | QrFileRequest;
 
 export type Request =
   | CardRequest

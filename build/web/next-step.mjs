@@ -138,7 +138,7 @@ function told(card, isOfAnswer) {
   const { next, nextField, nextRow, nextColumn } = line.dataset;
   /** @type {HTMLElement | null} */
   const field = card.querySelector(`form [data-field="${nextField}"]`);
-  if (next === "choose") return plan(card);
+  if (next === "choose") return nextRow ? plan(card) : planTogether(card, words);
   if (next === "answer" || !field) return { words, go: () => toAnswer(card) };
   const row = nextRow ? rowsOf(field)[Number(nextRow) - 1] : undefined;
   const place = row && nextColumn ? cellOf(row, nextColumn) : (row ?? firstControl(field));
@@ -157,10 +157,22 @@ function plan(card) {
     verdicts.filter((each) => each.state === state),
   )[0];
   if (!best || card.dataset.planned !== undefined) return null;
-  return {
-    words: `See the plan with ${best.letter}`,
-    go: () => part(best.row, "[data-action=choose-row]").click(),
-  };
+  /** @type {HTMLElement | null} */
+  const button = best.row.querySelector("[data-action=choose-row]");
+  return button && { words: `See the plan with ${best.letter}`, go: () => button.click() };
+}
+
+/**
+ * Several together that do better than any of them alone.
+ *
+ * @param {HTMLElement} card
+ * @param {string} words
+ * @returns {Step | null}
+ */
+function planTogether(card, words) {
+  /** @type {HTMLElement | null} */
+  const button = card.querySelector("form [data-action=choose-rows]");
+  return button && { words, go: () => button.click() };
 }
 
 /** @param {HTMLElement} card */

@@ -148,13 +148,13 @@ export function judgementOf(answer, box) {
 }
 
 /**
- * Boxes rest while the sheet is on its way out: what would be typed there would be lost.
+ * Boxes and blanks rest while the sheet is on its way out: what would be typed there would be lost.
  *
  * @param {ParentNode} answer
  * @param {boolean} isResting
  */
 export function restBoxes(answer, isResting) {
-  for (const box of boxesOf(answer)) box.inert = isResting;
+  for (const box of controls(answer, "[data-reading], [data-blank]")) box.inert = isResting;
 }
 
 /**

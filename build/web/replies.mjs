@@ -9,7 +9,9 @@
 
 import { markEarlier, putAnswer, putForm, showMarks, unmarkEarlier } from "./answer.mjs";
 import { bringsForm } from "./asking.mjs";
+import { blankTexts, fillBlanks, keepBlanks, keptBlanks } from "./blanks.mjs";
 import { isMissing, showErrors, showReadingErrors } from "./errors.mjs";
+import { fillCorner } from "./paper.mjs";
 import { python } from "./python.mjs";
 import {
   carryOver, fillBoxes, judgementOf, keepReadings, keptReadings, readingRows, typedReadings,
@@ -150,6 +152,25 @@ export class Replies {
     return false;
   }
 
+  /** Keeps what stands in the blanks of the sheet, unless whose it is is still to be told. */
+  keepBlanks() {
+    if (this.#questions.isComing) return;
+    if (keepBlanks(this.#keptAs, blankTexts(this.#card.answer))) return;
+    this.#card.say("This browser does not keep what is written here.");
+  }
+
+  /**
+   * The blanks of the sheet: a system that is typed on keeps its own, another one brings its own.
+   *
+   * @param {boolean} isTyped
+   */
+  #showBlanks(isTyped) {
+    const { answer } = this.#card;
+    if (!answer.querySelector("[data-blank]")) return;
+    if (isTyped) this.keepBlanks();
+    else fillBlanks(answer, keptBlanks(this.#keptAs));
+  }
+
   /**
    * Brings back the readings that this device keeps for the system shown.
    *
@@ -273,6 +294,8 @@ export class Replies {
     if (!this.#keeping.keep(this.#card.figures(), this.query, request)) {
       this.#card.say(`${reply.sentence} This browser does not keep the system.`);
     }
+    this.#showBlanks(!bringsForm(request));
+    fillCorner(this.#card, this.query);
     if (!answer.querySelector("[data-reading]")) return;
     showReadingErrors(answer, []);
     if (isTyped) this.keepReadings();

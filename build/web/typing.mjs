@@ -7,6 +7,7 @@
 import { around, control, part, targetOf } from "./dom.mjs";
 import { putText, readPicked } from "./files.mjs";
 import { clearOthers, follow, renameWith } from "./inputs.mjs";
+import { priceIsTyped } from "./prices.mjs";
 import { markTyped } from "./readings.mjs";
 import { skip } from "./next-step.mjs";
 import { differ } from "./rows.mjs";
@@ -44,7 +45,11 @@ export function listenToTyping(parts) {
 function typed(event, parts, references) {
   const entry = /** @type {Control} */ (event.target);
   const isLeft = event.type === "change";
-  if (entry.closest("[data-reading]")) {
+  const { card } = parts;
+  if (priceIsTyped(event, card.answer, card.say.bind(card))) return;
+  if (entry.closest("[data-blank]")) {
+    parts.replies.keepBlanks();
+  } else if (entry.closest("[data-reading]")) {
     markTyped(entry);
     parts.replies.readingIsTyped(entry);
     parts.questions.answerSoon(isLeft ? 0 : PAUSE_MS);

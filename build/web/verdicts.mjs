@@ -2,6 +2,7 @@
 
 import { part, parts } from "./dom.mjs";
 import { letter } from "./columns.mjs";
+import { isChosen } from "./roles.mjs";
 import { rowsOf } from "./rows.mjs";
 
 /** The table whose rows are judged. @param {ParentNode} card @returns {HTMLElement | null} */
@@ -27,6 +28,20 @@ export function placeVerdicts(card) {
     filled.add(place);
   }
   for (const place of parts(table, "[data-result]")) if (!filled.has(place)) clear(place);
+  placeTogether(table, judged.find((one) => one.dataset.rows) ?? null);
+}
+
+/**
+ * Puts below the columns what is said of the best of them together.
+ *
+ * @param {HTMLElement} table
+ * @param {HTMLElement | null} judged
+ */
+function placeTogether(table, judged) {
+  const place = part(table, "[data-together]");
+  place.hidden = judged === null;
+  place.dataset.rows = judged?.dataset.rows ?? "";
+  place.replaceChildren(...(judged ? [...judged.cloneNode(true).childNodes] : []));
 }
 
 /** @param {HTMLElement} place */
@@ -42,7 +57,8 @@ function clear(place) {
  * @param {boolean} areEarlier
  */
 export function markEarlierVerdicts(card, areEarlier) {
-  for (const line of parts(card, ".result .result__earlier")) line.hidden = !areEarlier;
+  const lines = parts(card, ":is(.result, .together) .result__earlier");
+  for (const line of lines) line.hidden = !areEarlier;
 }
 
 /**
@@ -61,10 +77,19 @@ export function markEarlierVerdicts(card, areEarlier) {
 export function verdictsOf(card) {
   const table = judgedTable(card);
   if (!table) return [];
-  return parts(table, "[data-row]").flatMap((row, at) => {
+  /** @type {Judgement[]} */
+  const found = [];
+  /** @type {Judgement | null} */
+  let together = null; // those that are planned are one
+  parts(table, "[data-row]").forEach((row, at) => {
     const { state } = part(row, "[data-result]").dataset;
-    return state ? [{ letter: letter(at), state, row }] : [];
+    if (!state) return;
+    const one = { letter: letter(at), state, row };
+    if (together && isChosen(row)) together.letter += ` + ${one.letter}`;
+    else found.push(one);
+    if (isChosen(row)) together ??= one;
   });
+  return found;
 }
 
 /**

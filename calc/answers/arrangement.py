@@ -65,13 +65,36 @@ class Cards:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Roles:
+    """What each of several columns is for: one is chosen, or a few together; others wait.
+
+    key : the column of the table that holds it
+    chosen, other, later : its words
+    most : how many can be chosen together, those for later included
+    join, leave, put_off, join_all : what the buttons say; `{count}` stands for “both”, “all three”
+    later_says : what is said of one for later
+    """
+
+    key: str
+    chosen: str
+    other: str
+    later: str
+    most: int
+    join: str
+    leave: str
+    put_off: str
+    join_all: str
+    later_says: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Columns:
     """Rows of a table as columns beside one another, each with its own verdict.
 
     name : the column that is a column's title; `title` stands there until it is filled
     ready : empty ones that stand ready
     most : columns that can be added by hand; `beyond` says what to do with more
-    role, chosen, other : the column that tells which of them is chosen, and its two words
+    roles : what tells which of them is chosen; None where none is
     to_list : what the button says that puts one into the list on the device; none where empty
     pastes : what a text pasted into a column is read as; empty where none is
     """
@@ -84,9 +107,7 @@ class Columns:
     ready: int = 2
     most: int = 3
     beyond: str = ""
-    role: str = ""
-    chosen: str = ""
-    other: str = ""
+    roles: Roles | None = None
     to_list: str = ""
     pastes: str = ""
 

@@ -27,8 +27,19 @@ def number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def canvas(width: float, height: float, *parts: Children) -> Element:
-    """Return the SVG of a drawing at its natural size."""
+def canvas(
+    width: float,
+    height: float,
+    *parts: Children,
+    text: float = TEXT,
+    line: float = LINE,
+    cap: str | None = "round",
+) -> Element:
+    """Return the SVG of a drawing at its natural size.
+
+    text, line : size of its text and width of its lines, where a drawing has its own scale
+    cap : how its lines end; None is square with the end, which keeps heavy dashes apart
+    """
     return element(
         "svg",
         *parts,
@@ -37,31 +48,44 @@ def canvas(width: float, height: float, *parts: Children) -> Element:
         height=number(height),
         fill="none",
         stroke="currentColor",
-        stroke_width=LINE,
-        stroke_linecap="round",
+        stroke_width=line,
+        stroke_linecap=cap,
         stroke_linejoin="round",
-        font_size=TEXT,
+        font_size=text,
     )
 
 
-def wire(*points: tuple[float, float], dash: str = "", width: float = LINE) -> Element:
-    """Return a wire through the points."""
+def wire(
+    *points: tuple[float, float], dash: str = "", width: float = LINE, **marks: str | None
+) -> Element:
+    """Return a wire through the points; `marks` are more attributes, such as its class."""
     return element(
         "polyline",
+        **marks,
         points=" ".join(f"{number(x)},{number(y)}" for x, y in points),
         stroke_dasharray=dash or None,
         stroke_width=None if width == LINE else width,
     )
 
 
-def joint(x: float, y: float) -> Element:
+def joint(x: float, y: float, radius: float = DOT, class_: str | None = None) -> Element:
     """Return the dot of a joint; crossings have none."""
-    return element("circle", cx=number(x), cy=number(y), r=DOT, fill="currentColor", stroke="none")
+    return element(
+        "circle",
+        cx=number(x),
+        cy=number(y),
+        r=radius,
+        class_=class_,
+        fill="currentColor",
+        stroke="none",
+    )
 
 
-def terminal(x: float, y: float) -> Element:
-    """Return the open circle of a terminal."""
-    return element("circle", cx=number(x), cy=number(y), r=DOT, class_="paper")
+def terminal(
+    x: float, y: float, radius: float = DOT, class_: str = "paper", **marks: str | None
+) -> Element:
+    """Return the open circle of a terminal; `marks` are more attributes, such as its name."""
+    return element("circle", cx=number(x), cy=number(y), r=radius, class_=class_, **marks)
 
 
 def label(
@@ -71,17 +95,19 @@ def label(
     anchor: str = "middle",
     bold: bool = False,
     over_lines: bool = False,
+    size: float = TEXT,
 ) -> Element:
     """Return a text whose middle line runs through `y`.
 
     over_lines : gives it an edge in the colour of the ground, to be read across lines
+    size : of the drawing's text, where it has its own scale
     """
     return element(
         "text",
         text,
         class_="over-lines" if over_lines else None,
         x=number(x),
-        y=number(y + TEXT * 0.35),
+        y=number(y + size * 0.35),
         text_anchor=None if anchor == "start" else anchor,
         font_weight="600" if bold else None,
         fill="currentColor",

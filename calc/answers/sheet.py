@@ -5,10 +5,14 @@ A sheet holds no HTML and no rounded text; renderers know nothing of the trade.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 from xml.etree.ElementTree import Element
 
+from calc.answers.kit import KitLine
 from calc.inputs.links import short
+
+if TYPE_CHECKING:  # it is made of what stands here
+    from calc.answers.paper import Paper
 
 State = Literal["suitable", "likely", "unsuitable", "not known"]
 # From the worst to the best that a whole can be of which they are parts.
@@ -70,7 +74,20 @@ class Box:
     takes_words: bool = False
 
 
-Cell = str | int | float | None | Quantity | Span | Verdict | Box
+@dataclass(frozen=True)
+class Press:
+    """A button that puts a text into a field of the form: `words` say what comes of it.
+
+    Where nothing can be pressed, the field and its text are told, as the command line takes them.
+    """
+
+    words: str
+    field: str
+    text: str
+
+
+Cell = str | int | float | None | Quantity | Span | Verdict | Box | Press | KitLine
+"""A line of a kit list as a cell is the blank for the price of its article."""
 
 
 @dataclass(frozen=True)
@@ -87,7 +104,7 @@ class Column:
     """A table column; the unit stands in its head, `code` sets its cells unspaced.
 
     `decimals` writes its numbers with that many decimals instead of four figures; `wide`
-    keeps room for sentences where the page is narrow.
+    keeps room for sentences where the page is narrow.  What is `pressed` is left out on paper.
     """
 
     label: str
@@ -95,6 +112,7 @@ class Column:
     code: bool = False
     decimals: int | None = None
     wide: bool = False
+    pressed: bool = False
 
 
 @dataclass(frozen=True)
@@ -195,6 +213,8 @@ class Judged:
     works : what would make it work, the smallest change first
     usual : usual figures that the verdict rests on
     is_chosen : the rest of the answer is about it
+    beside : the others that it is judged together with, in words
+    rows : of the form's table, from 1, where it is several of them together; they are installed so
     """
 
     row: int
@@ -205,6 +225,8 @@ class Judged:
     works: tuple[str, ...] = ()
     usual: tuple[Figure, ...] = ()
     is_chosen: bool = False
+    beside: str = ""
+    rows: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -241,7 +263,9 @@ class Sheet:
     `notation` is the sentence’s answer once more, in signs.  `notes` are what the sheet of a whole
     job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
     verdicts on groups of the form’s fields, by their heading.  `candidates` were held against one
-    another, `next_step` is what to do next.
+    another, `next_step` is what to do next, `ways` are what else can be asked for.  `kit` is what
+    is to be bought, as a shop prices it.  `paper` is what goes to the workbench; where there is
+    one, the rest is its appendix.
     """
 
     sentence: str
@@ -251,6 +275,7 @@ class Sheet:
     verdict: Verdict | None = None
     candidates: tuple[Judged, ...] = ()
     next_step: Next | None = None
+    ways: tuple[Press, ...] = ()
     figures: tuple[Figure, ...] = ()
     sound: Sound | None = None
     drawings: tuple[Drawing, ...] = ()
@@ -263,6 +288,8 @@ class Sheet:
     steps: tuple[str, ...] = ()
     unknowns: tuple[str, ...] = ()
     sources: tuple[str, ...] = field(default=())
+    paper: "Paper | None" = None
+    kit: tuple[KitLine, ...] = ()
 
     def named(self, *names: str) -> tuple[Table, ...]:
         """Return the tables with these names, in the order of the names; those that are there.

@@ -47,7 +47,14 @@ def _parser() -> argparse.ArgumentParser:
     )
     shape = parser.add_mutually_exclusive_group()
     shape.add_argument("--json", action="store_true", help="print the answer as JSON")
-    shape.add_argument("--html", action="store_true", help="print the page's fragment")
+    shape.add_argument(
+        "--html",
+        action="store_true",
+        help="print the page's fragment; of a plan the workshop sheet, ready for paper",
+    )
+    shape.add_argument(
+        "--kit-csv", action="store_true", help="print the kit list as CSV, a line for each article"
+    )
     shape.add_argument("--fields", action="store_true", help="print the fields")
     shape.add_argument("--template", action="store_true", help="print a stock list to fill in")
     shape.add_argument("--link", action="store_true", help="print the page link")
@@ -197,12 +204,45 @@ def _output(options: argparse.Namespace) -> str:
     if options.json:
         return answer_json(answer) + "\n"
     if options.html:
-        return answer_html(answer) + "\n"
+        return _html(answer) + "\n"
     if options.link:
         return link_of(answer) + "\n"
+    if options.kit_csv:
+        return _kit(answer)
     if options.wav is not None:
         return _saved(answer, options.wav)
     return answer_text(answer)
+
+
+def _html(answer: Answer) -> str:
+    """Return the page's fragment; of an answer with a paper a document that prints it.
+
+    Nobody knows at which address the handbook will be read: the code holds the system's file.
+    """
+    write = answer.calculator.write_brief
+    if answer.sheet.paper is None or write is None:
+        return answer_html(answer)
+    # Imported here: the page's Python has no command line, and most answers no paper.
+    from calc.app.away import code_on_paper
+    from calc.renderers.html_document import document_html
+
+    try:
+        code = code_on_paper(write(answer.inputs), "file")
+    except ImportError:  # without the QR library the corner stays empty
+        code = None
+    return document_html(answer, code)
+
+
+def _kit(answer: Answer) -> str:
+    """Return the answer's kit list as CSV; bad input where it has none."""
+    # Imported here: few ask for it.
+    from calc.renderers.kit_csv import kit_csv
+
+    if answer.sheet.kit:
+        return kit_csv(answer.sheet.kit)
+    name = answer.calculator.name
+    reason = "Only kit-list does, and fit-plan once an amplifier is planned."
+    raise refuse("--kit-csv", name, f"{name} has no kit list here. {reason}")
 
 
 def _template(calculator: AnyCalculator) -> str:

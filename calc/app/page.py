@@ -13,8 +13,10 @@ Requests (all with `calculator`):
     {"kind": "stream", "inputs": …, "first": true | false, "stop": true | false}  the next step of a
                                                        long answer, or where it stops
     {"kind": "start", "start": number, "inputs": …}    a starting point, over the inputs
-    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "file" | "template"}
+    {"kind": "hand-over", "inputs": …, "as": "text" | "json" | "csv" | "kit-csv" | "file" |
+     "template", "prices": {article: text}}            prices with a kit list alone
     {"kind": "qr", "link": text}
+    {"kind": "qr-paper", "link": text}                 for the corner of a printed sheet
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
     {"kind": "sound", "inputs": …}                     of a calculator that makes one
     {"kind": "read", "about": "amplifier" | "speaker", "text": text, "current": {key: text}}
@@ -46,7 +48,7 @@ from functools import lru_cache
 
 from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.app import stock
-from calc.app.away import made, qr
+from calc.app.away import kit_file, made, qr, qr_for_paper
 from calc.app.contents import CALCULATORS, PAGES, page_of
 from calc.app.exchanging import given_back, taken
 from calc.app.pasted import proposed
@@ -109,7 +111,8 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
         case "start":
             reply = _started(calculator, request["start"], request["inputs"])
         case "hand-over":
-            reply = _handed_over(calculator, request["inputs"], str(request["as"]))
+            shape = str(request["as"])
+            reply = _handed_over(calculator, request["inputs"], shape, request.get("prices"))
         case "read":
             reply = proposed(request)
         case "sound":
@@ -121,6 +124,8 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
             reply = stock.stocked(request["shelf"], request["amplifiers"], replace=replace_it)
         case "qr":
             reply = qr(str(request["link"]), "link")
+        case "qr-paper":
+            reply = qr_for_paper(str(request["link"]))
         case "qr-file":
             reply = _qr_of_file(calculator, request["inputs"])
         case kind:
@@ -226,13 +231,17 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
     return with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
 
-def _handed_over(calculator: AnyCalculator, inputs: object, shape: str) -> dict[str, object]:
+def _handed_over(
+    calculator: AnyCalculator, inputs: object, shape: str, prices: object = None
+) -> dict[str, object]:
     if shape == "template":
         return stock.template_of(calculator.fields)
     try:
         answer = calculator.answer(checked(inputs))
     except InputError as error:
         return refusal(error, calculator)
+    if shape == "kit-csv":
+        return kit_file(answer.sheet.kit, prices)
     if shape == "file" and calculator.write_file is not None:
         write_file = calculator.write_file
         return made(

@@ -10,9 +10,10 @@ from calc.app.contents import query_of
 from calc.inputs import links
 from calc.inputs.errors import InputError, refuse, shown
 from calc.inputs.field_base import Raw
-from calc.renderers.html import answer_html, verdict
+from calc.renderers.html import answer_html
 from calc.renderers.html_errors import errors_html
 from calc.renderers.html_form import form
+from calc.renderers.html_pieces import verdict
 
 
 def failed(reason: str) -> dict[str, object]:

@@ -39,6 +39,8 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
         requests.append({"kind": "start", "start": at, "inputs": {}})
     for shape in HAND_OVERS:
         requests.append({"kind": "hand-over", "inputs": {}, "as": shape})
+    if name == "kit-list":
+        requests.append({"kind": "hand-over", "inputs": {}, "as": "kit-csv", "prices": {}})
     if calculator.stream:
         requests += [{"kind": "stream", "inputs": {}, "first": at == 0} for at in range(9)]
     requests += [

@@ -10,9 +10,10 @@ do not depend on their order.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc.cabling.sizing import Offer, Rules
-from calc.cabling.tree import Plan, Tree, plan_of
+from calc.cabling.tree import Plan, Run, Tree, plan_of
 from calc.physics.permitted_current import carries
 
 _PER_VOLT = 10**15
@@ -92,9 +93,20 @@ class _Search:
         # Each drop was rounded by half a count at most: what is met exactly must stay met.
         self._limit = int(left * _PER_VOLT) + len(tree.runs) + 1
         self._above = self._least_above()
-        self._weights, self._cut = self._multipliers()
-        # What each run adds to the bound at least, once weighted.
-        self._least = [
+
+    @cached_property
+    def _bound(self) -> tuple[list[float], float]:
+        return self._multipliers()
+
+    @property
+    def _weights(self) -> list[float]:
+        """Each run's weight for its drop."""
+        return self._bound[0]
+
+    @cached_property
+    def _least(self) -> list[float]:
+        """What each run adds to the bound at least, once weighted."""
+        return [
             min(option.volume + weight * option.drop for option in options)
             for options, weight in zip(self._options, self._weights, strict=True)
         ]
@@ -111,6 +123,7 @@ class _Search:
                 round(offer.size.area_mm2 * run.drop_m * _PER_MM2_M),
             )
             is_carried = carries(offer.permitted_a, tree.must_carry[at])
+            is_carried = is_carried and _is_settled(offer, run, rules)
             if is_carried and (not options or option.drop < options[-1].drop):
                 options.append(option)
         return tuple(reversed(options))
@@ -205,10 +218,44 @@ class _Search:
 
     def best(self) -> list[Offer]:
         """Return the best plan's size for each run."""
+        if self._is_star():
+            return self._best_star()
         _, states = self._joined(self._tree.trunks)
         _, _, chosen = min(states, key=lambda state: (state[1], state[0]))
         offers = {at: option.offer for at, option in chosen}
         return [offers[at] for at in range(len(self._tree.runs))]
+
+    def _is_star(self) -> bool:
+        """Tell whether one run feeds branches that feed nothing else: amplifiers on a block."""
+        children = self._tree.children
+        return len(self._tree.trunks) == 1 and all(
+            not children[at] for at in children[self._tree.trunks[0]]
+        )
+
+    def _best_star(self) -> list[Offer]:
+        """Return the best plan of a star: for each size of the main run the thinnest branches.
+
+        Each branch is bound by its own way alone, so that nothing else has to be tried.
+        """
+        (trunk,) = self._tree.trunks
+        branches = self._tree.children[trunk]
+        best: tuple[tuple[int, int], dict[int, _Option]] | None = None
+        for main in self._options[trunk]:
+            left = self._limit - main.drop
+            fitting = {
+                at: [option for option in self._options[at] if option.drop <= left]
+                for at in branches
+            }
+            if left < 0 or not all(fitting.values()):
+                continue
+            chosen = {at: options[-1] for at, options in fitting.items()} | {trunk: main}
+            volume = sum(option.volume for option in chosen.values())
+            worst = main.drop + max((chosen[at].drop for at in branches), default=0)
+            # The thickest main run comes first, and stays where others are no better.
+            if best is None or (volume, worst) < best[0]:
+                best = ((volume, worst), chosen)
+        assert best is not None  # there is a plan: nothing falls short
+        return [best[1][at].offer for at in range(len(self._tree.runs))]
 
     def _below(self, at: int) -> tuple[frozenset[int], list[_State]]:
         """Return the runs of a run's subtree, itself included, and their best pairs."""
@@ -245,7 +292,7 @@ class _Search:
         fixed = sum(least for at, least in enumerate(self._least) if at not in inside)
         fixed -= self._limit * sum(self._weights[at] for at in self._tree.trunks)
         price, most = self._price(inside), self._limit - above
-        cut = self._cut * _LAST_BITS + 1 - fixed
+        cut = self._bound[1] * _LAST_BITS + 1 - fixed
         return lambda drop, volume: drop <= most and volume + price * drop <= cut
 
     def _price(self, inside: frozenset[int]) -> float:
@@ -255,6 +302,12 @@ class _Search:
             for at in inside
             if not any(at in self._tree.children[other] for other in inside)
         )
+
+
+def _is_settled(offer: Offer, run: Run, rules: Rules) -> bool:
+    """Tell whether a size is no thinner than what is settled for a run; the thickest always is."""
+    least = min(run.least_mm2, rules.offers[-1].size.area_mm2)
+    return offer.size.area_mm2 >= least * (1 - 1e-9)
 
 
 def _cheapest(sizes: Sequence[_Option], weight: float) -> int:

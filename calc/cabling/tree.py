@@ -18,12 +18,14 @@ class Run:
     """A cable from one place to another, `length_m` long, one way.
 
     earth_m : length of the earth lead at its end, of the same size, whose drop counts too [m]
+    least_mm2 : no thinner size is taken, where one is settled already [mm²]
     """
 
     start: str
     end: str
     length_m: float
     earth_m: float = 0.0
+    least_mm2: float = 0.0
 
     @property
     def drop_m(self) -> float:
@@ -37,6 +39,8 @@ class Load:
 
     power_a : at full power and the supply's own voltage, ΣP/(η·V) [A]; full_a where none is given
     most_a : at the chosen duty at most, where the amplifier's class is not known [A]
+    own_fuses_a : the sum of the amplifier's own fuses [A]; None where they are not known
+    is_later : it is planned for later: cables and blocks are made for it, fuses are not yet
     """
 
     at: str
@@ -44,6 +48,8 @@ class Load:
     full_a: float
     most_a: float | None = None
     power_a: float | None = None
+    own_fuses_a: float | None = None
+    is_later: bool = False
 
 
 class NotATree(ValueError):
@@ -96,6 +102,7 @@ class Tree:
 
     main_fuse_a : the fuse of runs that feed every load [A], where it is not the smallest
         listed one that carries their full current
+    today_fuse_a : the same with the loads alone that are there today [A]
 
     Raises `NotATree` for a run without length or from a place to itself, a place fed
     twice, a ring, an island, or a load that no run leads to.
@@ -104,6 +111,7 @@ class Tree:
     runs: tuple[Run, ...]
     loads: tuple[Load, ...]
     main_fuse_a: float | None = None
+    today_fuse_a: float | None = None
 
     def __post_init__(self) -> None:
         for field, message in tree_problems(self.runs, [load.at for load in self.loads]):
@@ -180,6 +188,34 @@ class Tree:
             for full, rating in zip(self.full_currents, self.ratings, strict=True)
         )
 
+    @cached_property
+    def today_currents(self) -> tuple[float, ...]:
+        """The current of each run at full power, without what is planned for later [A]."""
+        return self._summed([0.0 if load.is_later else load.full_a for load in self.loads])
+
+    def feeds_today(self, at: int) -> bool:
+        """Tell whether a run feeds a load that is there today, or none at all."""
+        fed = [load for load, path in zip(self.loads, self.paths, strict=True) if at in path]
+        return not fed or any(not load.is_later for load in fed)
+
+    def today_rating(self, at: int) -> float | None:
+        """Return the fuse that a run would have at its start today [A]; None for a later one."""
+        if not self.has_later:
+            return self.ratings[at]
+        if not self.feeds_today(at):
+            return None
+        whole = self.ratings[at]
+        if self.today_fuse_a is not None and self._feeds_all(at):
+            rating: float | None = self.today_fuse_a
+        else:
+            rating = smallest_fuse(self.today_currents[at])
+        return whole if rating is None or whole is None else min(rating, whole)
+
+    @property
+    def has_later(self) -> bool:
+        """Whether a load is planned for later."""
+        return any(load.is_later for load in self.loads)
+
     def _feeds_all(self, at: int) -> bool:
         return bool(self.loads) and all(at in path for path in self.paths)
 
@@ -209,6 +245,8 @@ class Plan:
     """Sizes and fuses for runs, and the drop at each load.
 
     offers, fuses_a : for each run its size, and the fuse at its start [A] or None
+    fitted_a : the fuse that is put in there today [A]: smaller, or none, where a load is planned
+        for later
     drops_v : for each load its drop from the battery and back [V]
     conductor_kg : mass of the positive conductors [kg]
     """
@@ -219,6 +257,7 @@ class Plan:
     fuses_a: tuple[float | None, ...]
     drops_v: tuple[float, ...]
     conductor_kg: float
+    fitted_a: tuple[float | None, ...]
 
 
 def fuses(tree: Tree, offers: Sequence[Offer]) -> tuple[float | None, ...]:
@@ -249,12 +288,12 @@ def drops(tree: Tree, offers: Sequence[Offer], rules: Rules) -> tuple[float, ...
 
 
 def upper_drops(tree: Tree, plan: Plan, rules: Rules) -> tuple[float, ...] | None:
-    """Return what class AB amplifiers would lose on a plan [V], where the class is not known."""
-    upper = [load.most_a for load in tree.loads if load.most_a is not None]
-    if len(upper) < len(tree.loads):
+    """Return what class AB amplifiers would lose on a plan [V], where a class is not known."""
+    if all(load.most_a is None for load in tree.loads):
         return None
     heavier = tuple(
-        replace(load, ampere=most_a) for load, most_a in zip(tree.loads, upper, strict=True)
+        replace(load, ampere=load.ampere if load.most_a is None else load.most_a)
+        for load in tree.loads
     )
     return drops(replace(tree, loads=heavier), plan.offers, rules)
 
@@ -269,11 +308,16 @@ def conductor_mass(runs: Sequence[Run], offers: Sequence[Offer], material: Mater
 
 def plan_of(tree: Tree, offers: Sequence[Offer], rules: Rules) -> Plan:
     """Return what follows from the sizes of a tree's runs."""
+    fuses_a = fuses(tree, offers)
+    fitted_a = tuple(
+        None if fuse_a is None else tree.today_rating(at) for at, fuse_a in enumerate(fuses_a)
+    )
     return Plan(
         runs=tree.runs,
         currents=tree.currents,
         offers=tuple(offers),
-        fuses_a=fuses(tree, offers),
+        fuses_a=fuses_a,
+        fitted_a=fitted_a if tree.has_later else fuses_a,
         drops_v=drops(tree, offers, rules),
         conductor_kg=conductor_mass(tree.runs, offers, rules.material),
     )
@@ -321,6 +365,10 @@ def separate(tree: Tree, rules: Rules) -> Plan | None:
         currents=tuple(load.ampere for load in tree.loads),
         offers=tuple(offers),
         fuses_a=tuple(ratings),
+        fitted_a=tuple(
+            None if load.is_later else rating
+            for load, rating in zip(tree.loads, ratings, strict=True)
+        ),
         drops_v=tuple(drops_v),
         conductor_kg=conductor_mass(runs, offers, rules.material),
     )

@@ -55,7 +55,7 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
     y = 28.0
     spoken = []
     for at in tree.outward:
-        run, offer, rating = tree.runs[at], plan.offers[at], plan.fuses_a[at]
+        run, offer, rating = tree.runs[at], plan.offers[at], plan.fitted_a[at]
         x_from, y_from = ends[run.start]
         x_to = _TRUNK_X + reach[at] * per_m
         y += (_FUSE_ROOM if rating else _BARE_ROOM) + _TEXT_ROOM

@@ -1,10 +1,12 @@
 """What is said of a tree of runs, of a trunk with branches and of a whole job's alike."""
 
+from dataclasses import replace
+
 from calc.answers.figures import quantity
 from calc.cabling.fuse_words import fuse_note
 from calc.cabling.sizing import Rules
 from calc.cabling.tree import Plan, Tree
-from calc.cabling.tree_feed import Fed
+from calc.cabling.tree_feed import Fed, fuses_total_a
 from calc.parts.draw import Draw
 from calc.physics.main_fuse import MainFuse
 
@@ -14,7 +16,22 @@ def main_fuse_note(inputs: Fed, tree: Tree, fuse: MainFuse) -> str | None:
     if len(tree.trunks) != 1 or not tree.loads:
         return None
     full_a = sum(load.full_a for load in tree.loads)
-    return fuse_note(inputs.draw, fuse, supply_v=inputs.supply_v, full_a=full_a)
+    draw, total = inputs.draw, fuses_total_a(inputs.draw, tree.loads)
+    if total is not None:
+        draw = replace(draw, amp_fuses_a=(total,))
+    note = fuse_note(draw, fuse, supply_v=inputs.supply_v, full_a=full_a)
+    return f"{note}; that is the fuse once all that is planned is there" if tree.has_later else note
+
+
+def fuse_words(fitted_a: float | None, fuse_a: float | None) -> str:
+    """Say which fuse a run has at its start: today, and once all that is planned is there."""
+    if fuse_a is None:
+        return "the one before"
+    if fitted_a is None:
+        return f"none yet; later {quantity(fuse_a, 'A')}"
+    if fitted_a != fuse_a:
+        return f"{quantity(fitted_a, 'A')}; later {quantity(fuse_a, 'A')}"
+    return quantity(fuse_a, "A")
 
 
 def dead_ends(tree: Tree) -> tuple[str, ...]:
@@ -39,9 +56,9 @@ def class_is_missing(tree: Tree, rules: Rules, upper_drops_v: tuple[float, ...])
     )
 
 
-def own_fuses_caution(draw: Draw, plan: Plan | None) -> tuple[str, ...]:
+def own_fuses_caution(draw: Draw, tree: Tree, plan: Plan | None) -> tuple[str, ...]:
     """Warn where the amplifiers' own fuses let more through than the fuses at the battery."""
-    total = draw.by_fuses_a
+    total = fuses_total_a(draw, tree.loads)
     if total is None or plan is None:
         return ()
     ends = {run.end for run in plan.runs}

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check
+from calc.choosing.installed import Part
 
 # Nobody knows these, and none of them decides.
 _NEVER = frozenset({"efficiency_percent", "idle_w", "quiescent_a"})
@@ -56,11 +57,14 @@ class Ask:
     """A question, and the figure that answers it: of an amplifier by name, or of the car.
 
     is_decisive : without the figure no recommendation can be given
+    amplifier : its name, and its number among those installed; of the car none
     """
 
     key: str
     words: str
     is_decisive: bool
+    amplifier: str = ""
+    at: int = 0
 
     @property
     def in_short(self) -> str:
@@ -75,14 +79,29 @@ def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
     """
     if candidate.state == "unsuitable":
         return ()
-    looked_for = set((candidate.given.not_printed or "").split("+"))
-    asks: dict[str, Ask] = {}
+    asks: dict[tuple[int, str], Ask] = {}
     for check in sorted(_open(candidate), key=lambda check: check.state != "not known"):
-        for keys, words in _OF_SELLER.items():
-            wanted = [key for key in keys if key in check.keys and key not in looked_for]
-            if wanted and wanted[0] not in asks:
-                asks[wanted[0]] = Ask(wanted[0], words, check.state == "not known")
+        for part in candidate.parts:
+            if check.about in ("", part.name):
+                for ask in _of_check(check, part, is_single=len(candidate.parts) == 1):
+                    asks.setdefault((part.at, ask.key), ask)
     return tuple(asks.values())
+
+
+def _of_check(check: Check, part: Part, *, is_single: bool) -> Iterator[Ask]:
+    """Yield what to ask about an amplifier so that a check is settled."""
+    looked_for = set((part.given.not_printed or "").split("+"))
+    for keys, words in _OF_SELLER.items():
+        wanted = [
+            key
+            for key in keys
+            if key in check.keys
+            and key not in looked_for
+            and (is_single or getattr(part.given, key) is None)
+        ]
+        if wanted:
+            is_decisive = check.state == "not known"
+            yield Ask(wanted[0], words, is_decisive, part.name, part.at)
 
 
 def questions_about_car(candidate: Candidate) -> tuple[Ask, ...]:

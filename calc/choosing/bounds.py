@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from calc.answers.sheet import State
-from calc.bridging.mapping import Bank
+from calc.bridging.assigning import Bank
 from calc.choosing.checks import amplifier as own_checks
 from calc.choosing.checks import layout as layout_checks
 from calc.choosing.checks.kinds import Check

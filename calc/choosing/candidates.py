@@ -158,11 +158,13 @@ def layout_rank(candidate: Candidate) -> Rank:
     """Return the sort key of a judged layout among those of one amplifier, best first.
 
     As `rank`, only that power comes before what is not known: no speaker is starved so that a
-    missing figure plays no part.
+    missing figure plays no part.  An amplifier that is there is left idle only where that spares
+    a speaker, or something that would be given up.
     """
     given_up, weak, *rest = _rest(candidate)
     state = candidate.state
-    return (state == "unsuitable", given_up, weak, _RANKED.index(state), *rest)
+    idle = 0 if candidate.layout is None else len(candidate.layout.idle_parts)
+    return (state == "unsuitable", given_up, weak, idle, _RANKED.index(state), *rest)
 
 
 def _rest(candidate: Candidate) -> Rank:

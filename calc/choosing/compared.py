@@ -1,16 +1,19 @@
 """The best few arrangements side by side: what each gives, gives up and costs."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+from itertools import islice
 
 from calc.answers.figures import quantity
-from calc.choosing.candidates import Candidate, Rank, layout_rank
+from calc.choosing.candidates import Candidate, layout_rank
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.search import Judge
 from calc.inputs.declared import replaced
 
 MOST_SHOWN = 4
+ASKED = ("apart", "joined", "radio", "bridged", "own-amplifier")  # the words of the wish
 _Kind = tuple[object, ...]
 
 
@@ -80,19 +83,56 @@ def compared(judge: Judge) -> tuple[Compared, ...]:
     if asked != "best":
         job = Job(replaced(judge.job.given, {"layout": "best"}))
         neutral = Judge(job, judge.installed.given, judge.weights)
-    groups: dict[_Kind, list[Layout]] = {}
-    for layout in neutral.layouts:
-        groups.setdefault(_kind_of(layout), []).append(layout)
-    firsts = {kind: min(map(neutral.first_rank, group)) for kind, group in groups.items()}
-    found: list[tuple[Rank, Compared]] = []
-    for at, kind in enumerate(sorted(groups, key=lambda kind: firsts[kind])):
-        group = groups[kind]
-        is_asked = asked != "best" and group[0].is_as_asked(asked)
-        if at < MOST_SHOWN or (is_asked and not any(each.is_asked for _, each in found)):
-            best = next(neutral.by_rank(group))
-            found.append((layout_rank(best), Compared(best, is_asked)))
-    found.sort(key=lambda each: each[0])
-    return tuple(each for _, each in found)
+    kinds: dict[_Kind, list[Candidate]] = {}
+    for first in neutral.firsts:
+        assert first.layout is not None
+        kinds.setdefault(_kind_of(first.layout), []).append(first)
+    groups = list(kinds.values())
+    found = list(islice(_best_of_each(neutral, groups), MOST_SHOWN))
+    if asked == "best":
+        return tuple(Compared(best, is_asked=False) for best in found)
+    shown = [Compared(best, is_asked=_is_as_asked(best, asked)) for best in found]
+    if not any(one.is_asked for one in shown):
+        wanted = [group for group in groups if _is_as_asked(group[0], asked)]
+        best_asked = islice(_best_of_each(neutral, wanted), 1)
+        shown += [Compared(best, is_asked=True) for best in best_asked]
+    return tuple(shown)
+
+
+def words_to(every: Sequence[Compared]) -> tuple[str, ...]:
+    """Return for each arrangement the word of the wish that leads to it; empty where none does.
+
+    A word leads to the first that is as it asks.
+    """
+    words = ["best", *[""] * (len(every) - 1)][: len(every)]
+    for word in reversed(ASKED):
+        found = (at for at, each in enumerate(every) if each.layout.is_as_asked(word))
+        at = next(found, 0)
+        if at:
+            words[at] = word
+    return tuple(words)
+
+
+def _best_of_each(judge: Judge, groups: Sequence[list[Candidate]]) -> Iterator[Candidate]:
+    """Yield the best of each group of layouts, best first.
+
+    A group is no better than its most promising layout before demand and filters are judged, so
+    that its search waits until no other group promises more.
+    """
+    queue = [(min(map(layout_rank, group)), at) for at, group in enumerate(groups)]
+    heapify(queue)
+    judged: dict[int, Candidate] = {}
+    while queue:
+        _, at = heappop(queue)
+        if at in judged:
+            yield judged[at]
+            continue
+        judged[at] = next(judge.by_rank(groups[at]))
+        heappush(queue, (layout_rank(judged[at]), at))
+
+
+def _is_as_asked(candidate: Candidate, asked: str) -> bool:
+    return candidate.layout is not None and candidate.layout.is_as_asked(asked)
 
 
 def _kind_of(layout: Layout) -> _Kind:

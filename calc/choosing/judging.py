@@ -81,34 +81,49 @@ def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
         yield Figure(each.usual.what, shown)
 
 
+Rows = Sequence[tuple[int, ...]]
+
+
 def next_step(
-    job: Job, candidates: Sequence[Candidate], best: Candidate | None, *, is_planned: bool
+    job: Job,
+    candidates: Sequence[Candidate],
+    best: Candidate | None,
+    *,
+    is_planned: bool,
+    rows: Rows | None = None,
 ) -> Next:
     """Return the next step: the first that applies.
 
     candidates : those in the form, in its order
     best : the one that is planned, or would be
+    rows : of each of the candidates the rows of the form, from 1; one each where none are given
     """
+    places = [(at,) for at in range(1, len(candidates) + 1)] if rows is None else list(rows)
     if not job.speakers:
         return Next("Add the speakers", field="speakers")
-    for at, candidate in enumerate(candidates, start=1):
-        if candidate.amplifier.power_4ohm_w is None:
-            words = f"Watts of {candidate.name}"
-            return Next(words, field="amplifier", row=at, column="power_4ohm_w")
+    for candidate, place in zip(candidates, places, strict=True):
+        for part in candidate.parts:
+            if part.amplifier.power_4ohm_w is None:
+                words = f"Watts of {part.name}"
+                row = place[part.at]
+                return Next(words, field="amplifier", row=row, column="power_4ohm_w")
     if best is None:
         return Next("Watts of an amplifier", field="amplifier", row=1, column="power_4ohm_w")
+    in_form = dict(zip(map(id, candidates), places, strict=True))
     for candidate in (best, *candidates):
-        step = _decisive(job, candidates, candidate)
+        step = _decisive(job, in_form.get(id(candidate)), candidate)
         if step is not None:
             return step
-    if not is_planned and best in candidates and best.state != "unsuitable":
-        row = list(candidates).index(best) + 1
-        return Next(f"See the plan with {best.name}", field="amplifier", row=row, action="choose")
-    if is_planned and best in candidates:
+    place = in_form.get(id(best), ())
+    if place and not is_planned and best.state != "unsuitable":
+        words = f"See the plan with {best.name}"
+        return Next(words, field="amplifier", row=place[0], action="choose")
+    if not place and not is_planned and len(best.parts) > 1 and best.state != "unsuitable":
+        return Next(f"See the plan with {best.name}", field="amplifier", action="choose")
+    if place and is_planned:
         for ask in questions_to_seller(best):
-            row = list(candidates).index(best) + 1
             words = f"Ask the seller: {ask.in_short}"
-            return Next(words, field="amplifier", row=row, column=ask.key)
+            return Next(words, field="amplifier", row=place[ask.at], column=ask.key)
     for ask in questions_about_car(best):
         if ask.key == "source_v" and job.given.head_unit.kind is not None:
             continue  # which radio it is has been said; its volts are usual
@@ -116,22 +131,24 @@ def next_step(
     return Next("See the answer", action="answer")
 
 
-def _decisive(job: Job, candidates: Sequence[Candidate], candidate: Candidate) -> Next | None:
-    """Return the way to the one figure behind a *not known*."""
+def _decisive(job: Job, place: tuple[int, ...] | None, candidate: Candidate) -> Next | None:
+    """Return the way to the one figure behind a *not known*.
+
+    place : the candidate's rows in the form; None of one that does not stand there
+    """
     if candidate.state != "not known":
         return None
     for ask in questions_to_seller(candidate):
-        if ask.is_decisive and candidate in candidates:
-            row = list(candidates).index(candidate) + 1
-            words = f"{candidate.name}: {ask.in_short}"
-            return Next(words, field="amplifier", row=row, column=ask.key)
+        if ask.is_decisive and place:
+            words = f"{ask.amplifier}: {ask.in_short}"
+            return Next(words, field="amplifier", row=place[ask.at], column=ask.key)
     for ask in questions_about_car(candidate):
         if ask.is_decisive:
             return Next(ask.words, field=ask.key)
     wanted = {key for check in candidate.checks if check.decides for key in check.keys}
     for each in job.assumed:  # the end of a speaker's band
-        table, *place = each.path
-        if each.usual.key in wanted and table == "speakers" and isinstance(place[0], int):
+        table, *path = each.path
+        if each.usual.key in wanted and table == "speakers" and isinstance(path[0], int):
             words = f"{each.where}: {each.usual.what}?"
-            return Next(words, field="speakers", row=place[0] + 1, column=each.usual.key)
+            return Next(words, field="speakers", row=path[0] + 1, column=each.usual.key)
     return None

@@ -1,7 +1,8 @@
 """The whole plan: every chapter asked in the order of the job."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from calc.answers.data import answer_data
@@ -13,13 +14,16 @@ from calc.choosing.layouts.balance import Balance, balance_of
 from calc.choosing.layouts.channels import Channel, channels_of
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.origins import assumed_of, example_figures, origin, usual_settings
+from calc.choosing.power_tree import PowerTree, tree_of
 from calc.choosing.questions.bridging import bridged_questions, map_question
-from calc.choosing.questions.cabling import cable_question, supply_question
+from calc.choosing.questions.cabling import set_supply_question
 from calc.choosing.questions.coils import coil_questions
 from calc.choosing.questions.crossovers import SplitQuestion, delay_question, split_question
-from calc.choosing.questions.kit import kit_question
+from calc.choosing.questions.kit import Fitted, kit_question
 from calc.choosing.questions.placement import heat_question, reach_question
+from calc.choosing.questions.power import power_question
 from calc.choosing.questions.question import Question
+from calc.choosing.questions.sets import TreeLoad, later_load
 from calc.choosing.questions.setup import (
     SignalQuestion,
     gain_questions,
@@ -67,6 +71,7 @@ class Plan:
     notices : what plays no part, and is no error
     later : amplifiers planned for later
     tips : what would do better though it works, each in a sentence
+    power : from the battery to every amplifier; None where no size of cable can be told
     """
 
     job: Job
@@ -79,6 +84,7 @@ class Plan:
     notices: tuple[str, ...] = ()
     later: tuple[Amplifier, ...] = ()
     tips: tuple[str, ...] = ()
+    power: PowerTree | None = None
 
     @property
     def may_connect(self) -> bool:
@@ -143,7 +149,7 @@ def plan_of(job: Job, candidate: Candidate, later: tuple[Amplifier, ...] = ()) -
         bodies = [part.amplifier for part in candidate.parts]
         place = {PLACE: (reach_question(job, bodies),)} if job.has_place else {}
         return Plan(job, candidate, {SIGNAL: tuple(asked), **place})
-    return replace(_Planner(candidate.layout.job, candidate, candidate.layout).plan(), later=later)
+    return _Planner(candidate.layout.job, candidate, candidate.layout, later).plan()
 
 
 def _of_each(candidate: Candidate, part: Part, question: AnyQuestion) -> list[AnyQuestion]:
@@ -155,8 +161,11 @@ def _of_each(candidate: Candidate, part: Part, question: AnyQuestion) -> list[An
 class _Planner:
     """Asks the chapters one after the other; what one found goes into the next."""
 
-    def __init__(self, job: Job, candidate: Candidate, layout: Layout) -> None:
+    def __init__(
+        self, job: Job, candidate: Candidate, layout: Layout, later: tuple[Amplifier, ...]
+    ) -> None:
         self.job, self.candidate, self.layout = job, candidate, layout
+        self.later = later
         self.parts = candidate.parts
         self.powers_w = [layout.power_of(part) for part in self.parts]
         self.amplifier = candidate.installed.drawing(self.powers_w)
@@ -212,6 +221,31 @@ class _Planner:
         """Whether a relay switches the supply, for want of a remote terminal and of sensing."""
         return self.turned_on_by == "relay-added" and self.amplifier.trigger is False
 
+    @property
+    def loads(self) -> tuple[TreeLoad, ...]:
+        """The amplifiers as the power cable sees them, without those that carry nothing."""
+        return tuple(each.load for each in self.fitted if each.total_w != 0)
+
+    @property
+    def later_loads(self) -> tuple[TreeLoad, ...]:
+        """Those that are planned for later."""
+        return tuple(map(later_load, self.later))
+
+    @cached_property
+    def fitted(self) -> tuple[Fitted, ...]:
+        """The amplifiers with what brings their signals and turns them on."""
+        signals = [signal.result for signal in self.signals]
+        return tuple(
+            Fitted(
+                part=part,
+                total_w=self.powers_w[part.at],
+                turned_on_by=turn_on.result.best if turn_on.result else None,
+                is_high_level=signal is not None and signal.is_high_level,
+                needs_converter=signal is not None and signal.needs_converter,
+            )
+            for part, signal, turn_on in zip(self.parts, signals, self.turn_ons, strict=True)
+        )
+
     def _delays_ms(self) -> dict[str, float]:
         if not self.job.has_delays or self.delays is None or self.delays.result is None:
             return {}
@@ -248,19 +282,18 @@ class _Planner:
             place += (heat_question(job, total, amplifier),)
         if place:
             steps[PLACE] = place
-        cable = cable_question(job, total, amplifier)
+        loads = (*self.loads, *self.later_loads)
+        cable = power_question(job, loads)
+        power = tree_of(job, loads, cable)
         kit = kit_question(
             layout,
-            amplifier,
-            cable,
+            [each for each in self.fitted if each.total_w != 0],
+            power,
             channels=self.channels,
-            turned_on_by=self.remote_by,
-            switches_supply=self.switches_supply,
-            is_high_level=self.is_high_level,
-            needs_converter=self.needs_converter,
+            later=self.later_loads,
         )
         steps[CABLE] = (cable, kit)
-        steps[FEED] = (supply_question(job, total, amplifier),)
+        steps[FEED] = (set_supply_question(job, self.loads),)
         if self.may_connect:
             sheet = sheet_question(
                 layout,
@@ -268,7 +301,7 @@ class _Planner:
                 self.balance,
                 self.channels,
                 split=self.split,
-                cable=cable,
+                power=power,
                 kit=kit,
                 turned_on_by=self.remote_by,
                 is_high_level=self.is_high_level or self.needs_converter,
@@ -277,6 +310,10 @@ class _Planner:
         notices = [*job.notices]
         for part in self.parts:
             notices += part.amplifier.filter_notices
+        notices += [
+            f"Nothing plays on the {part.name}: this plan does not need it."
+            for part in layout.idle_parts
+        ]
         return Plan(
             job,
             self.candidate,
@@ -286,6 +323,8 @@ class _Planner:
             self.stop,
             self.split,
             tuple(notices),
+            self.later,
+            power,
         )
 
 

@@ -1,13 +1,12 @@
 """The best plan of an amplifier, or of several together, by search."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
 
 from calc.choosing.candidates import (
     Candidate,
-    Rank,
     Weights,
     layout_rank,
     power_share,
@@ -23,6 +22,7 @@ from calc.choosing.installed import Installed, installed
 from calc.choosing.layouts.arrangements import Layout, layouts, missing_plate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import draw_taken
+from calc.choosing.questions.power import set_taken
 from calc.choosing.questions.setup import standby
 from calc.inputs.declared import replaced, values_of
 from calc.inputs.field_base import Value
@@ -80,7 +80,7 @@ class Judge:
                 usual = standby(self.job, part.amplifier)
                 more.append(Assumed(part.name, usual, ("amplifier", 0, "quiescent_a")))
             taken += [replace(one, path=("amplifier", part.at, *one.path[2:])) for one in more]
-        return tuple(taken)
+        return (*taken, *set_taken(self.job, self.installed))
 
     @cached_property
     def own(self) -> tuple[Check, ...]:
@@ -156,7 +156,9 @@ class Judge:
         found = self._found()
         if found.state != "unsuitable" or not self.open_plate:
             return found
-        if self.loosest.any_does:
+        # Of several amplifiers, those with more channels than usual would be too many to try.
+        is_open = not self.installed.is_single and "channels" in self.open_plate
+        if is_open or self.loosest.any_does:
             return _opened(found, self.open_plate)
         return found
 
@@ -170,14 +172,25 @@ class Judge:
     @cached_property
     def loosest(self) -> "Judge":
         """The judge of what the amplifiers may be at most, for what nobody told of their plates."""
-        most = [_loosest(part.given) for part in self.installed.parts]
+        is_single = self.installed.is_single
+        most = [_loosest(part.given, any_count=is_single) for part in self.installed.parts]
         return Judge(self.job, most, self.weights)
 
     @property
     def layouts(self) -> Iterator[Layout]:
-        """Every layout of the job in every way to share outputs; the plain ones first."""
-        for variant in self.job.variants:
-            yield from layouts(variant, self.installed)
+        """Every layout of the job in every way to share outputs; the plain ones first.
+
+        Those in which left and right of a pair are one are none, but where there is no other: then
+        they show what is lacking.
+        """
+        is_any = False
+        for mono in (False, True):
+            for variant in self.job.variants:
+                for layout in layouts(variant, self.installed, mono=mono):
+                    is_any = True
+                    yield layout
+            if is_any:
+                return
 
     @cached_property
     def any_does(self) -> bool:
@@ -208,32 +221,39 @@ class Judge:
     def _found(self) -> Candidate:
         return next(self.by_rank(), None) or self.of_layout(None)
 
-    def first_rank(self, layout: Layout) -> Rank:
-        """Return the rank of a layout before demand and filters are judged: it gets no better."""
-        return layout_rank(self._judged(layout, (), ()))
+    @cached_property
+    def firsts(self) -> tuple[Candidate, ...]:
+        """Every layout before demand and filters are judged: it ranks no better with these."""
+        return tuple(map(self.first, self.layouts))
 
-    def by_rank(self, every: Sequence[Layout] | None = None) -> Iterator[Candidate]:
+    def first(self, layout: Layout) -> Candidate:
+        """Return a layout before demand and filters are judged."""
+        return self._judged(layout, (), ())
+
+    def by_rank(self, every: Sequence[Candidate] | None = None) -> Iterator[Candidate]:
         """Yield layouts judged in full, best first; those that rank alike in a fixed order.
 
-        every : those to look at; all that there are where none are given
+        every : those of `firsts` to look at; all where none are given
 
         Demand takes long to judge, and filters longer.  A layout ranks no better with a check
         than without it: the most promising is judged one check further, until the most promising
         is judged in full.
         """
-        every = list(self.layouts) if every is None else every
-        judged = [self._judged(layout, (), ()) for layout in every]
-        queue = [(layout_rank(candidate), at, 0) for at, candidate in enumerate(judged)]
+        queue = []
+        for at, first in enumerate(self.firsts if every is None else every):
+            assert first.layout is not None
+            queue.append((layout_rank(first), _Tie(first.layout, at), 0, first))
         heapify(queue)
         while queue:
-            _, at, depth = heappop(queue)
+            _, tie, depth, candidate = heappop(queue)
             if depth == 2:
-                yield judged[at]
+                yield candidate
                 continue
-            layout = every[at]
-            demand = self.demand_checks(layout)
-            judged[at] = self.of_layout(layout) if depth else self._judged(layout, (), demand)
-            heappush(queue, (layout_rank(judged[at]), at, depth + 1))
+            if depth:
+                candidate = self.of_layout(tie.layout)
+            else:
+                candidate = self._judged(tie.layout, (), self.demand_checks(tie.layout))
+            heappush(queue, (layout_rank(candidate), tie, depth + 1, candidate))
 
     def _filter_check(self, layout: Layout) -> Check:
         return filter_checks.filter_check(layout.job, layout.assignment, self.installed)
@@ -311,10 +331,31 @@ class Judge:
         return (self.amplifier.efficiency_percent or 0.0) / 100
 
 
-def _loosest(given: Amplifier) -> Amplifier:
-    """Return what an amplifier may be at most, for what nobody told of its plate."""
+@dataclass(frozen=True, eq=False)
+class _Tie:
+    """What decides between layouts that rank alike: the plan; worked out only where it must.
+
+    at : the place among all; those of one wiring stand together
+    """
+
+    layout: Layout
+    at: int
+
+    def __lt__(self, other: "_Tie") -> bool:
+        mine, theirs = self.layout, other.layout
+        is_one = mine.job is theirs.job and mine.wirings == theirs.wirings
+        if is_one and mine.plan.order != theirs.plan.order:
+            return mine.plan.order < theirs.plan.order
+        return self.at < other.at
+
+
+def _loosest(given: Amplifier, *, any_count: bool) -> Amplifier:
+    """Return what an amplifier may be at most, for what nobody told of its plate.
+
+    any_count : it may have more channels than usual
+    """
     most = dict[str, Value]()
-    if given.channels is None:
+    if given.channels is None and any_count:
         most["channels"] = MOST_CHANNELS
     if given.min_channel_ohm is None:
         most["min_channel_ohm"] = _EASIEST_OHM

@@ -20,8 +20,9 @@ def sets_of(job: Job, amplifiers: Sequence[Amplifier]) -> Iterator[AmplifierSet]
     twice, or with any other of a short list; of a short list also a large one with two small
     ones.  Each must have something to carry, and together they must have the outputs.
     """
-    large = [each for each in amplifiers if _channels(each) > _SMALL]
-    small = [each for each in amplifiers if _channels(each) <= _SMALL]
+    known = [each for each in amplifiers if each.power_4ohm_w is not None]
+    large = [each for each in known if _channels(each) > _SMALL]
+    small = [each for each in known if _channels(each) <= _SMALL]
     has_sub = any(feed.section == "woofer" for feed in job.feeds)
     made: list[AmplifierSet] = []
     if has_sub:

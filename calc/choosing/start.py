@@ -6,8 +6,9 @@ and asks for two figures; all else has its usual value and stands behind “I kn
 
 from collections.abc import Mapping
 
-from calc.answers.arrangement import Adder, Asked, Cards, Columns, FieldCard, Part
+from calc.answers.arrangement import Adder, Asked, Cards, Columns, FieldCard, Part, Roles
 from calc.answers.figures import rounded
+from calc.choosing.installed import MOST_INSTALLED
 from calc.system import usual
 from calc.system.speakers import SectionWord
 from calc.system.usual import Usual
@@ -163,9 +164,19 @@ AMPLIFIERS = Part(
             ),
             more="More from its box",
             beyond="To compare more than three, take them from a stock list.",
-            role="role",
-            chosen="planned",
-            other="candidate",
+            roles=Roles(
+                key="role",
+                chosen="planned",
+                other="candidate",
+                later="later",
+                most=MOST_INSTALLED,
+                join="Install this one too",
+                leave="Take it out",
+                put_off="Install it later",
+                join_all="Install {count} together",
+                later_says="For later: the main cable, the fuse holder and the distribution block "
+                "are sized for it today.",
+            ),
             to_list="Add to my stock list",
             pastes="amplifier",
         ),

@@ -1,7 +1,7 @@
 """The tables of the file formats, made from the fields themselves."""
 
 from calc.answers.sheet import Column, Table
-from calc.choosing.fit_plan.usual_table import range_words, value_words
+from calc.choosing.usual_words import range_words, value_words
 from calc.inputs.field_base import Field
 from calc.inputs.rows import Rows, absent_cell
 from calc.system.amplifier import COLUMNS

@@ -65,9 +65,10 @@ def why(candidate: Candidate) -> str:
     if gaps:
         open_ones = [f"{check.name} ({check.has})" for check in gaps]
         return f"{name}: not known yet: {listed(open_ones)}."
-    likely = [check.name for check in musts if check.state == "likely"]
+    likely = dict.fromkeys(check.kind for check in musts if check.state == "likely")
     if likely:
-        return f"{name} should do, by the usual figures for {listed(likely)}."
+        verb = "do" if len(candidate.parts) == 1 else "do together"
+        return f"{name} should {verb}, by the usual figures for {listed(list(likely))}."
     missed = [
         check.name
         for check in candidate.checks
@@ -120,6 +121,6 @@ def ways_data(candidate: Candidate) -> list[dict[str, object]]:
 def ask_data(candidate: Candidate) -> list[dict[str, object]]:
     """Return what to ask the seller, as the contract has it."""
     return [
-        {"amplifier": candidate.name, "key": ask.key, "words": ask.words}
+        {"amplifier": ask.amplifier, "key": ask.key, "words": ask.words}
         for ask in questions_to_seller(candidate)
     ]

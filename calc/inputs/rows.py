@@ -132,11 +132,19 @@ class Rows(Field):
             values = {}
             for column in self.columns:
                 try:
-                    values[column.key] = column.taken(cells.get(column.key))
+                    # What a row does not say at all is usual; None in it is not known.
+                    is_said = column.key in cells or column.key not in self._later
+                    said = cells.get(column.key) if is_said else column.read(absent_cell(column))
+                    values[column.key] = column.taken(said)
                 except Refused as refused:
                     raise Refused(f"Row {number}: {column.label}: {refused}") from refused
             made.append(self.make_row(values))
         return tuple(made)
+
+    @property
+    def _later(self) -> frozenset[str]:
+        """The keys of the columns that came later, which a row may lack."""
+        return frozenset(column.key for column in self.columns[len(self.columns) - self.added :])
 
     def write(self, value: Value) -> str:
         if isinstance(value, int):
@@ -145,7 +153,12 @@ class Rows(Field):
 
     def _written(self, row: Mapping[str, Value]) -> list[str]:
         looked_for = set((row.get(NOT_PRINTED) or "").split("+"))
-        texts = {column.key: column.write(row.get(column.key)) for column in self.columns}
+        texts = {
+            column.key: absent_cell(column)
+            if column.key in self._later and column.key not in row
+            else column.write(row.get(column.key))
+            for column in self.columns
+        }
         if NOT_PRINTED in texts:
             signs = {key for key in looked_for if key in texts and not texts[key]} - {NOT_PRINTED}
             texts |= dict.fromkeys(signs, LOOKED_FOR)

@@ -7,8 +7,20 @@ Lengths are whole micrometres here, so that sums are exact.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
-from calc.physics.floor_plan import LEADS, SIDES, Amplifier, Bay, Lead, Rooms, micro, turned
+from calc.physics.floor_plan import (
+    FACES,
+    LEADS,
+    SIDES,
+    Amplifier,
+    Bay,
+    Holding,
+    Lead,
+    Rooms,
+    micro,
+    turned,
+)
 from calc.placement.reach import Reach, top_reach
 
 Point = tuple[int, int]  # µm
@@ -76,6 +88,25 @@ def options_of(
 
     entries : where each kind of lead comes into the bay [mm]
     """
+    size = (amplifier.width_mm, amplifier.depth_mm, amplifier.height_mm)
+    faces = tuple((name, amplifier.face(name)) for name in FACES)
+    return list(_options_of(size, faces, bay, rooms, tuple(entries.items())))
+
+
+# Of a stock list each amplifier stands in many sets, always in the same bay.
+@lru_cache(maxsize=128)
+def _options_of(
+    size: tuple[float, float, float],
+    faces: tuple[tuple[str, frozenset[Holding]], ...],
+    bay: Bay,
+    rooms: Rooms,
+    places: tuple[tuple[Lead, Place], ...],
+) -> tuple[Option, ...]:
+    width, depth, height = size
+    amplifier = Amplifier(
+        name="", width_mm=width, depth_mm=depth, height_mm=height, holds=dict(faces)
+    )
+    entries = dict(places)
     top = top_reach(amplifier, bay, rooms)
     least = Reach.IN_PLACE if top is None else top
     if top == Reach.SEAT_OUT:  # its place may be one that the seat uncovers
@@ -93,7 +124,7 @@ def options_of(
             fits = option.low[0] <= option.high[0] and option.low[1] <= option.high[1]
             if fits and not any(option.needs_no_less(other) for other in kept):
                 kept.append(option)
-    return sorted(kept, key=lambda option: (option.cost, option.quarters))
+    return tuple(sorted(kept, key=lambda option: (option.cost, option.quarters)))
 
 
 def loosest(options: Sequence[Option]) -> list[Option]:

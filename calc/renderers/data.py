@@ -6,7 +6,8 @@ import json
 
 from calc.answers.calculator import Answer
 from calc.answers.data import answer_data
-from calc.answers.sheet import Box, Cell, Quantity, Span, Verdict
+from calc.answers.kit import KitLine
+from calc.answers.sheet import Box, Cell, Press, Quantity, Span, Verdict
 from calc.inputs.errors import InputError
 from calc.inputs.fields import Document
 from calc.renderers.text import heading_text
@@ -29,7 +30,7 @@ def answer_csv(answer: Answer) -> str:
     writer = csv.writer(out, lineterminator="\r\n")
 
     def write(row: list[object]) -> None:
-        writer.writerow([_harmless(cell) for cell in row])
+        writer.writerow([harmless(cell) for cell in row])
 
     write(["input", "value", "unit"])
     for field in answer.calculator.fields:
@@ -70,11 +71,15 @@ def _cell(cell: Cell) -> object:
             return f"{word or state}: {reason}"
         case Box():
             return cell.text
+        case KitLine():
+            return ""  # a price is the shop's own
+        case Press(_, field, text):
+            return f"{field}={text}"
         case _:
             return _plain(cell)
 
 
-def _harmless(cell: object) -> object:
+def harmless(cell: object) -> object:
     """Keep a spreadsheet from taking a text for a formula."""
     if isinstance(cell, str) and cell[:1] in ("=", "+", "-", "@", "\t", "\r"):
         return "'" + cell

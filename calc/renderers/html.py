@@ -1,95 +1,30 @@
 """The HTML renderer of a sheet.  It knows words, figures and shapes, not the trade."""
 
+from dataclasses import replace
 from xml.etree.ElementTree import Element
 
 from calc.answers.calculator import Answer
-from calc.answers.figures import THIN_SPACE, rounded
-from calc.answers.markup import element, group, markup
+from calc.answers.markup import Children, element, group, markup
 from calc.answers.sheet import (
-    Box,
-    Cell,
-    Column,
-    Drawing,
     Figure,
     Onward,
     Part,
     Progress,
-    Quantity,
     Sheet,
     Sound,
-    Span,
-    Table,
-    Verdict,
 )
 from calc.renderers.html_candidates import candidates, next_step
+from calc.renderers.html_paper import paper_tree, without_boxes
+from calc.renderers.html_pieces import drawing, figure, press, table, verdict
 from calc.renderers.html_signs import sign, state_sign, verdict_class
-from calc.renderers.text import IN_TABLES, heading_text, input_lines, written
+from calc.renderers.text import input_lines
 
-_LONG = 20  # rows; a longer table scrolls on the screen and has two columns on paper
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
 
 def field_id(calculator: str, key: str) -> str:
     """Return the id from which hint and error take theirs."""
     return f"{calculator}--{key}"
-
-
-def figure(cell: Cell, places: int | None = None, figures: int | None = IN_TABLES) -> Element:
-    """Return a cell's content: numbers in tabular figures, units in smaller weight.
-
-    places : a fixed number of decimals for a single number
-    figures : significant figures of the others; None for as many as a sentence has
-    """
-    match cell:
-        case None:
-            return element("span", "not known", class_="missing")
-        case Quantity(value, unit):
-            if value is None:
-                return element("span", "not known", class_="missing")
-            return _number(written(value, places, figures), unit)
-        case Span(low, high, unit):
-            return group(
-                _number(rounded(low, figures), ""), " to ", _number(rounded(high, figures), unit)
-            )
-        case Verdict():
-            return verdict(cell)
-        case Box():
-            return reading_box(cell)
-        case str():
-            return group(cell)
-        case _:
-            return _number(written(cell, places, figures), "")
-
-
-def _number(text: str, unit: str) -> Element:
-    tail = element("span", THIN_SPACE + unit, class_="unit") if unit else None
-    return element("span", text, tail, class_="figure")
-
-
-def reading_box(box: Box) -> Element:
-    """Return the control for a reading, and the place for what is wrong with it."""
-    shared = {"data_reading": box.key, "aria_label": box.label, "autocomplete": "off"}
-    if box.choices:
-        options = [
-            element("option", word, value=word, selected=word == box.text)
-            for word in ("", *box.choices)
-        ]
-        control = element("select", options, class_="reading", **shared)
-    else:
-        control = element(
-            "input",
-            type="text",
-            inputmode="text" if box.takes_words else "decimal",
-            value=box.text,
-            size="7",
-            pattern=box.pattern or None,
-            class_="reading",
-            **shared,
-        )
-    unit = (
-        element("small", box.unit, class_="reading__unit", aria_hidden="true") if box.unit else None
-    )
-    return group(control, unit, element("span", class_="reading__error", hidden=True))
 
 
 def sound_box(sound: Sound) -> Element:
@@ -113,93 +48,6 @@ def sound_box(sound: Sound) -> Element:
         role="group",
         aria_label=sound.title,
     )
-
-
-def verdict(judged: Verdict) -> Element:
-    """Return the word, its shape and the reason."""
-    return element(
-        "span",
-        state_sign(judged.state),
-        " ",
-        element("strong", judged.word or judged.state),
-        ": ",
-        judged.reason,
-        class_=verdict_class(judged),
-    )
-
-
-def table(made: Table) -> Element:
-    """Return a table in a box that scrolls sideways when the page is narrow.
-
-    One with sentences in it has its cells below one another there, each with its name.
-    """
-    has_words = made.cards or any(column.wide for column in made.columns)
-    kinds = ["figures-table"]
-    kinds += ["figures-table--stacked"] if made.stacked else []
-    kinds += ["figures-table--cards"] if has_words and not made.stacked else []
-    box = ["table-box"]
-    box += ["table-box--long"] if len(made.rows) > _LONG else []
-    box += ["table-box--words"] if has_words else []
-
-    def head(column: Column) -> Element:
-        unit = element("span", f" {column.unit}", class_="unit") if column.unit else None
-        return element("th", column.label, unit, scope="col")
-
-    def body_cell(index: int, cell: Cell) -> Element:
-        is_number = isinstance(cell, int | float | Quantity | Span)
-        column = made.columns[index]
-        code = "code" if column.code else "words" if column.wide else None
-        kind = "number" if is_number else "none" if cell == "–" else code
-        name = heading_text(column) if made.stacked or has_words else None
-        return element("td", figure(cell, column.decimals), class_=kind, data_head=name)
-
-    rows = [
-        element(
-            "tr",
-            [(body_cell(at, cell), " ") for at, cell in enumerate(row)],
-            class_="marked" if number == made.marked else None,
-        )
-        for number, row in enumerate(made.rows)
-    ]
-    return group(
-        element(
-            "div",
-            element(
-                "table",
-                element("caption", made.caption),
-                element("thead", element("tr", [(head(c), " ") for c in made.columns])),
-                element("tbody", rows),
-                class_=" ".join(kinds),
-            ),
-            class_=" ".join(box),
-            role="region",
-            tabindex="0",
-            aria_label=made.caption,
-        ),
-        element("p", made.note, class_="table-note") if made.note else None,
-    )
-
-
-def drawing(picture: Drawing, identity: str) -> Element:
-    """Return the picture with title and description tied to it by ids."""
-    title_id, description_id = f"{identity}-title", f"{identity}-text"
-    svg = element(
-        "svg",
-        element("title", picture.title, id=title_id),
-        element("desc", picture.description, id=description_id),
-        list(picture.svg),
-        role="img",
-        aria_labelledby=f"{title_id} {description_id}",
-        class_="drawing__picture",
-        focusable="false",
-    )
-    for name, value in picture.svg.items():
-        svg.set(name, value)
-    box = element(
-        "div", svg, class_="drawing__box", tabindex="0", role="group", aria_label=picture.title
-    )
-    kind = "drawing drawing--true-size" if picture.true_size else "drawing"
-    return element("figure", box, element("figcaption", picture.title), class_=kind)
 
 
 def onward_list(ways: tuple[Onward, ...]) -> Element | None:
@@ -329,15 +177,27 @@ def contents(parts: tuple[Part, ...], identity: str) -> Element | None:
 
 def sheet_body(sheet: Sheet, identity: str) -> Element:
     """Return a sheet without its inputs, as examples in running text show it."""
-    return group(
+    return group(_said(sheet), *_shown(sheet, identity))
+
+
+def _said(sheet: Sheet) -> list[Children]:
+    """Return what an answer begins with: the sentence, how far it has come, the verdict."""
+    return [
         element("p", sheet.sentence, class_="sentence"),
         element("p", element("code", sheet.notation), class_="notation")
         if sheet.notation
         else None,
+        element("p", [press(way) for way in sheet.ways], class_="ways") if sheet.ways else None,
         progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         candidates(sheet.candidates),
         next_step(sheet.next_step),
+    ]
+
+
+def _shown(sheet: Sheet, identity: str) -> list[Children]:
+    """Return the rest, in the order in which it is read."""
+    return [
         key_figures(sheet.figures),
         sound_box(sheet.sound) if sheet.sound else None,
         [drawing(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],
@@ -349,13 +209,17 @@ def sheet_body(sheet: Sheet, identity: str) -> Element:
         fold("How it was worked out", sheet.steps, ordered=True),
         fold("What this does not know", sheet.unknowns),
         fold("Sources", sheet.sources),
-    )
+    ]
+
+
+APPENDIX = "The reasons: checks, every step, supply and sources"
 
 
 def answer_tree(answer: Answer) -> Element:
     """Return the answer as the page shows it: inputs (for print), then the sheet.
 
-    The many inputs of a whole job come last, as an appendix.
+    The many inputs of a whole job come last, as an appendix.  An answer with a paper begins with
+    it; all else is folded behind it, and printed on request only.
     """
     inputs = element(
         "div",
@@ -363,9 +227,29 @@ def answer_tree(answer: Answer) -> Element:
         element("ul", [(element("li", line.strip()), "\n") for line in input_lines(answer)]),
         class_="inputs-listed",
     )
-    body = sheet_body(answer.sheet, f"{answer.calculator.name}-answer")
-    parts = (body, inputs) if answer.calculator.is_whole_job else (inputs, body)
-    return element("div", *parts, class_="sheet")
+    sheet, identity = answer.sheet, f"{answer.calculator.name}-answer"
+    if sheet.paper is not None:
+        ways = sheet.paper.ways
+        tables = tuple(made for made in sheet.tables if made not in ways)
+        rest = without_boxes(replace(sheet, onward=(), tables=tables))
+        appendix = element(
+            "details",
+            element("summary", APPENDIX),
+            _shown(rest, identity),
+            inputs,
+            class_="fold appendix",
+        )
+        parts: list[Children] = [
+            _said(sheet),
+            paper_tree(sheet.paper, identity),
+            [table(made) for made in ways],
+            onward_list(sheet.onward),
+            appendix,
+        ]
+        return element("div", parts, class_="sheet sheet--paper")
+    body = sheet_body(sheet, identity)
+    both = (body, inputs) if answer.calculator.is_whole_job else (inputs, body)
+    return element("div", *both, class_="sheet")
 
 
 def answer_html(answer: Answer) -> str:

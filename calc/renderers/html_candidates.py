@@ -18,38 +18,53 @@ def candidates(judged: tuple[Judged, ...]) -> Element | None:
     """Return what is said of each, with its name above it."""
     if not judged:
         return None
-    return element("div", [_candidate(each) for each in judged], class_="candidates")
+    seen: set[str] = set()
+    sections = []
+    for each in judged:
+        # What is installed together is said at each of them, on paper once.
+        is_again = bool(each.beside) and each.name in seen
+        sections.append(_candidate(each, is_again=is_again))
+        seen.add(each.name)
+    return element("div", sections, class_="candidates")
 
 
-def _candidate(judged: Judged) -> Element:
+def _candidate(judged: Judged, *, is_again: bool) -> Element:
     state = judged.verdict.state
+    name = f"Together: {judged.name}" if judged.rows else judged.name
     return element(
         "section",
-        element("p", judged.name, class_="candidate__name"),
+        element("p", name, class_="candidate__name"),
         element(
             "div",
             element("p", state_sign(state), " ", element("b", state), class_="result__word"),
             element("p", "of the earlier figures", class_="result__earlier", hidden=True),
+            element("p", judged.beside, class_="result__beside") if judged.beside else None,
             element("p", judged.sentence, class_="result__say"),
             _asked(judged.ask),
             _works(judged.works),
             _usual(judged.usual),
-            None
-            if judged.is_chosen or not judged.row
-            else element(
-                "button",
-                "Plan it with this one",
-                type="button",
-                class_="link-button",
-                data_action="choose-row",
-            ),
+            _choose(judged),
             class_=f"result__body result--{state.replace(' ', '-')}",
         ),
-        class_="candidate",
+        class_="candidate candidate--again" if is_again else "candidate",
         data_verdict_of=judged.row,
+        data_rows=" ".join(map(str, judged.rows)) or None,
         data_state=state,
         data_name=judged.name,
         data_chosen=judged.is_chosen,
+    )
+
+
+def _choose(judged: Judged) -> Element | None:
+    """Return the button that plans it: one row of the form, or several together."""
+    if judged.is_chosen or not (judged.row or judged.rows):
+        return None
+    return element(
+        "button",
+        "Install these together" if judged.rows else "Plan it with this one",
+        type="button",
+        class_="link-button",
+        data_action="choose-rows" if judged.rows else "choose-row",
     )
 
 

@@ -7,6 +7,7 @@ from calc.answers.calculator import Answer, AnyCalculator
 from calc.answers.markup import element
 from calc.inputs.fields import Document
 from calc.renderers.html import answer_tree
+from calc.renderers.html_document import print_reasons
 from calc.renderers.html_files import exchange_bar
 from calc.renderers.html_form import form
 
@@ -173,6 +174,7 @@ def _arranged_answer(answer: Answer, identity: str) -> Element:
             class_="answer__head",
         ),
         element("div", class_="qr", hidden=True),
+        print_reasons(),
         element(
             "div",
             element("p", class_="aside", hidden=True),

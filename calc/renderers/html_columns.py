@@ -2,7 +2,7 @@
 
 from xml.etree.ElementTree import Element
 
-from calc.answers.arrangement import Columns
+from calc.answers.arrangement import Columns, Roles
 from calc.answers.markup import element
 from calc.inputs.field_base import Raw
 from calc.inputs.fields import Text
@@ -35,6 +35,7 @@ def columns_box(
             class_="columns",
             data_count=len(rows),
         ),
+        element("div", class_="together", data_together=True, hidden=True),
         element("p", class_="undone", hidden=True),
         element(
             "div",
@@ -46,6 +47,7 @@ def columns_box(
                 data_action="add-column",
                 hidden=len(rows) >= most,
             ),
+            _join_all(columns.roles),
             element("p", columns.beyond, class_="hint beyond", hidden=len(rows) < most),
             class_="adds adds--row",
         ),
@@ -54,6 +56,7 @@ def columns_box(
         data_by_hand=most,
         data_ready=columns.ready,
         data_noun=columns.title,
+        data_most_chosen=columns.roles.most if columns.roles else None,
     )
 
 
@@ -65,11 +68,15 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         for column in row.field.columns
         if column.key not in (*asked, *unseen, columns.name)
     ]
-    head_of_role = row.column(columns.role) if columns.role else None
+    roles = columns.roles if columns.roles and row.column(columns.roles.key) else None
     return element(
         "section",
         _column_head(row, at, columns),
-        element("div", class_="result", data_result=True, tabindex="-1"),
+        element(
+            "div",
+            element("div", class_="result", data_result=True, tabindex="-1"),
+            _role_buttons(roles),
+        ),
         paste_button(columns.pastes),
         [asked_box(row, each) for each in columns.asked],
         element(
@@ -83,9 +90,48 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
         class_="amplifier",
         data_row=True,
         data_title_of=columns.name,
-        data_chosen=columns.chosen if head_of_role else None,
-        data_other=columns.other if head_of_role else None,
-        data_role=columns.role if head_of_role else None,
+        data_role=roles.key if roles else None,
+        data_chosen=roles.chosen if roles else None,
+        data_other=roles.other if roles else None,
+        data_later=roles.later if roles else None,
+    )
+
+
+def _role_buttons(roles: Roles | None) -> Element | None:
+    """Return what takes a column in, out or leaves it for later; a script shows what applies."""
+    if roles is None:
+        return None
+    ways = (("join", roles.join), ("put-off", roles.put_off), ("leave", roles.leave))
+    return element(
+        "div",
+        element("p", roles.later_says, class_="hint", data_says_later=True, hidden=True),
+        [
+            element(
+                "button",
+                words,
+                type="button",
+                class_="link-button",
+                data_action=f"{way}-row",
+                hidden=True,
+            )
+            for way, words in ways
+        ],
+        class_="roles",
+    )
+
+
+def _join_all(roles: Roles | None) -> Element | None:
+    """Return the button that chooses all columns together."""
+    if roles is None:
+        return None
+    return element(
+        "button",
+        roles.join_all.format(count="both"),
+        type="button",
+        class_="add",
+        data_action="join-rows",
+        data_words=roles.join_all,
+        hidden=True,
     )
 
 

@@ -10,10 +10,11 @@ from calc.answers.sheet import Verdict
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Document, Number
 from calc.inputs.rows import Readings, Rows
-from calc.renderers.html import field_id, verdict
+from calc.renderers.html import field_id
 from calc.renderers.html_entry import entry
 from calc.renderers.html_files import document, file_bar
 from calc.renderers.html_parts import parts_of_form
+from calc.renderers.html_pieces import verdict
 from calc.renderers.html_rows import gathered, rows_box
 
 

@@ -11,11 +11,12 @@ from calc.answers.sheet import Verdict
 from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Choice, Document
 from calc.inputs.rows import Readings, Rows
-from calc.renderers.html import field_id, verdict
+from calc.renderers.html import field_id
 from calc.renderers.html_cards import cards_box, choice_buttons
 from calc.renderers.html_cells import Cell, box, folded, hint_words, know_row
 from calc.renderers.html_columns import columns_box
 from calc.renderers.html_files import document
+from calc.renderers.html_pieces import verdict
 from calc.renderers.html_rows import gathered, rows_box
 
 _FEW = 3  # options that stand beside one another as buttons

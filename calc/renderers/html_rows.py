@@ -3,7 +3,7 @@
 from xml.etree.ElementTree import Element
 
 from calc.answers.markup import element, group
-from calc.inputs.field_base import Raw
+from calc.inputs.field_base import Field, Raw
 from calc.inputs.fields import Text, Words
 from calc.inputs.rows import Rows, absent_cell
 from calc.renderers.html_entry import entry
@@ -15,6 +15,7 @@ def rows_box(identity: str, field: Rows, raw: Raw) -> Element:
     return element(
         "div",
         _count(field, count),
+        _more(field, raw),
         _table(field, raw, is_hidden=count is not None),
         class_="rows rows--many" if len(field.columns) > 4 else "rows",
         id=identity,
@@ -24,6 +25,23 @@ def rows_box(identity: str, field: Rows, raw: Raw) -> Element:
         aria_describedby=f"{identity}-hint {identity}-error",
         data_least=0 if field.optional else 1,
         data_most=field.most,
+    )
+
+
+def _more(field: Rows, raw: Raw) -> Element | None:
+    """Return the tick that shows the columns that few need; it is set where one of them is told."""
+    hidden = [at for at, column in enumerate(field.columns) if column.more]
+    if not hidden:
+        return None
+    rows = [padded(field, row) for row in row_texts(field, raw)]
+    is_told = any(
+        row[at].strip() != absent_cell(field.columns[at]) for row in rows for at in hidden
+    )
+    return element(
+        "label",
+        element("input", type="checkbox", class_="rows__more", checked=is_told),
+        f" more about each {field.row_name}",
+        class_="tick",
     )
 
 
@@ -52,7 +70,15 @@ def _table(field: Rows, raw: Raw, *, is_hidden: bool) -> Element:
     rows = row_texts(field, "" if is_hidden else raw)
     blank = [column.default for column in field.columns]
     heads = [
-        (element("th", f"{c.label} ({c.unit})" if c.unit else c.label, scope="col"), " ")
+        (
+            element(
+                "th",
+                f"{c.label} ({c.unit})" if c.unit else c.label,
+                scope="col",
+                class_="cell--more" if c.more else None,
+            ),
+            " ",
+        )
         for c in field.columns
     ]
     head = element("tr", element("th", field.row_name, scope="col"), heads, element("td"))
@@ -118,7 +144,7 @@ def _row(field: Rows, number: int, cells: list[str], last: int) -> Element:
                     aria_label=f"{column.label}, {field.row_name} {number}",
                 ),
                 data_head=f"{column.label} ({column.unit})" if column.unit else column.label,
-                class_="cell--wide" if isinstance(column, Words) else None,
+                class_=_kind(column),
             )
             for column, text in zip(field.columns, padded(field, cells), strict=True)
         ],
@@ -136,6 +162,13 @@ def _row(field: Rows, number: int, cells: list[str], last: int) -> Element:
         ),
         data_row_name=field.row_name,
     )
+
+
+def _kind(column: Field) -> str | None:
+    """Return the class of a column's cells."""
+    if column.more:
+        return "cell--more"
+    return "cell--wide" if isinstance(column, Words) else None
 
 
 def _movers(field: Rows, number: int, last: int) -> list[Element]:

@@ -2,7 +2,8 @@
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
-from calc.answers.sheet import Box, Cell, Column, Figure, Quantity, Span, Table, Verdict
+from calc.answers.kit import KitLine
+from calc.answers.sheet import Box, Cell, Column, Figure, Press, Quantity, Span, Table, Verdict
 from calc.inputs.rows import Rows
 
 WIDTH = 88
@@ -35,6 +36,10 @@ def cell_text(cell: Cell, places: int | None = None, figures: int | None = IN_TA
             return f"{word or state}: {reason}"
         case Box():
             return cell.text or BLANK
+        case KitLine():
+            return BLANK
+        case Press(_, field, text):
+            return f"{field}={text}"
         case str():
             return cell
         case _:

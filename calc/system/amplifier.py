@@ -242,6 +242,10 @@ class Amplifier:
             hidden=True,
         ),
     ] = "planned"
+    trigger_a: Annotated[
+        float | None,
+        Number("drawn by its remote terminal", low=0, high=2, hint="Usually 0.01 to 0.05 A."),
+    ] = None
 
     @property
     def faces(self) -> tuple[Face, ...]:

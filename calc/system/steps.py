@@ -171,10 +171,30 @@ class Leads:
     earth_m: Annotated[
         float | None, _metres("Earth (ground) cable", 0.6, "From the amplifier to the body.")
     ] = None
+    branch_m: Annotated[
+        float | None,
+        Number(
+            "Branch from the distribution block",
+            low=0.05,
+            high=100,
+            hint="To each of several amplifiers, one way.",
+        ),
+    ] = None
     signal_m: Annotated[
         float | None, _metres("Signal leads", 5.5, "From the head unit; the trigger too.")
     ] = None
-    kit_signal_m: Annotated[float, borrowed(KIT_LIST, "kit_signal_m")] = 5.0
+    kit_signal_m: Annotated[
+        float | None,
+        borrowed(
+            KIT_LIST,
+            "kit_signal_m",
+            start=None,
+            example=5.0,
+            source="",
+            empty="no cable kit is named",
+            hint="Of a kit that is bought; many bring 5 m. 0: none in the kit.",
+        ),
+    ] = None
     slack_percent: Annotated[float, borrowed(KIT_LIST, "slack_percent")] = 10.0
     speaker_loss_db: Annotated[float, borrowed(KIT_LIST, "speaker_loss_db")] = 0.5
     material: Annotated[Material, borrowed(POWER_CABLE, "material")] = "copper"

@@ -74,7 +74,7 @@ AmplifierRows = Annotated[
         example=example_van.AMPLIFIER,
         most=MOST_AMPLIFIERS,
         row_name="amplifier",
-        added=42,  # all after the power at 4 Ω
+        added=43,  # all after the power at 4 Ω
         hint="Those in hand, side by side, or one taken from a stock list. Type what the box says; "
         "a ? says that it is not printed.",
     ),

@@ -96,6 +96,8 @@ FACTORY_W = Usual("factory_power_w", 18.0, 15, 22, "factory radio", "into 4 Ω")
 REMOTE_LEAD = Usual("trigger_available", "yes", None, None, "remote lead", "not the factory radio")
 REMOTE_TERMINAL = Usual("trigger", True, None, None, "remote terminal")
 EARTH = Usual("earth_m", 0.5, None, None, "earth lead")
+# Asked for, and told, where there are several amplifiers only.
+BRANCH = Usual("branch_m", 0.5, 0.2, 2.0, "branch from the block", "to each of several amplifiers")
 SIGNAL = Usual("signal_m", 0.0, None, None, "signal leads", "the power cable and 1 m")
 ALTERNATOR = Usual("alternator_a", 90.0, None, None, "alternator")
 VEHICLE_SHARE, VEHICLE_SHARES = 0.4, (0.3, 0.6)
@@ -105,6 +107,8 @@ ENGINE_C = Usual("engine_c", 50.0, 50, 85, "air where the run starts", "engine s
 # How far the battery is must be asked; within this a first verdict is given.
 RUN_M, RUN_RANGE_M = 4.5, (1.0, 7.0)
 
+# Counts where several hang on one remote lead.
+TRIGGER_A = Usual("trigger_a", 0.02, 0.01, 0.05, "remote current", "of each remote terminal")
 CHANNELS = Usual("channels", 4, None, None, "channels")
 SENSITIVITY_MIN = Usual("sensitivity_min_v", 0.2, None, None, "line input, gain up")
 SENSITIVITY_MAX = Usual("sensitivity_max_v", 6.0, None, None, "line input, gain down")
@@ -138,9 +142,9 @@ LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on b
 TABLE = (
     CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
     SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W, REMOTE_LEAD,
-    REMOTE_TERMINAL,
+    REMOTE_TERMINAL, TRIGGER_A,
     *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
-    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, ENGINE_C, *LEAD.values(),
+    LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, BRANCH, ENGINE_C, *LEAD.values(),
     ALTERNATOR, VEHICLE, BATTERY,
 )  # fmt: skip
 

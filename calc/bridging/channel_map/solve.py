@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
+from calc.bridging.assigning import plans
 from calc.bridging.channel_map.fixed_outputs import outputs_of
 from calc.bridging.channel_map.inputs import Inputs
-from calc.bridging.mapping import Plan, Section, plans
+from calc.bridging.mapping import Plan, Section
 from calc.physics.channel_power import Channel
 
 

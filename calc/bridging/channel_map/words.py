@@ -4,10 +4,11 @@ from dataclasses import replace
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Span, Table, Verdict
+from calc.bridging.assigning import plans
 from calc.bridging.channel_map.inputs import Inputs
 from calc.bridging.channel_map.solve import Result
 from calc.bridging.drawings import grouping_drawing
-from calc.bridging.mapping import MATCH_HIGH, MATCH_LOW, Plan, Section, Use, plans
+from calc.bridging.mapping import MATCH_HIGH, MATCH_LOW, Plan, Section, Use
 from calc.bridging.plate_words import CURRENT_LIMIT, power_cell
 from calc.physics.channel_power import Channel, output_name
 

@@ -50,7 +50,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         ),
         cautions=(
             *dead_ends(result.tree),
-            *own_fuses_caution(inputs.draw, plan),
+            *own_fuses_caution(inputs.draw, result.tree, plan),
             *_not_sold(plan, result.kit),
             *((CLAD,) if inputs.cable.material != "copper" else (KIT_METAL,)),
             KIT_FUSE,

@@ -7,7 +7,8 @@ from calc.cabling.cable_tree.inputs import Inputs
 from calc.cabling.optimum import Shortfall, least_conductor, shortfalls
 from calc.cabling.sizing import Rules, rules_of
 from calc.cabling.tree import Plan, Tree, drops, separate, upper_drops
-from calc.cabling.tree_feed import bound_fuse_a, load_of, main_fuse_of
+from calc.cabling.tree_feed import bound_fuse_a, load_of, main_fuse_of, today_fuse_a
+from calc.parts.own_draw import draw_of
 from calc.physics.amplifier_draw import Duty
 from calc.physics.main_fuse import MainFuse
 
@@ -37,12 +38,13 @@ class Result:
 def solve(inputs: Inputs) -> Result:
     """Size the tree, and separate runs beside it."""
     rules = rules_of(inputs.cable, inputs.way)
-    loads = tuple(load_of(inputs, at=row.at, power_w=row.power_w) for row in inputs.loads)
+    loads = tuple(load_of(inputs, row, at=row.at, power_w=row.power_w) for row in inputs.loads)
     main_fuse = main_fuse_of(inputs.draw, rules, loads)
     tree = Tree(
-        runs=tuple(row.run for row in inputs.runs),
+        runs=tuple(row.run_of(inputs.way.return_by) for row in inputs.runs),
         loads=loads,
         main_fuse_a=bound_fuse_a(main_fuse),
+        today_fuse_a=today_fuse_a(inputs.draw, rules, loads),
     )
     plan = least_conductor(tree, rules)
     return Result(
@@ -64,7 +66,9 @@ def drops_at(inputs: Inputs, result: Result, duty: Duty) -> tuple[float, ...] | 
     loads = tuple(
         replace(
             load,
-            ampere=inputs.draw.demand(power_w=row.power_w, supply_v=inputs.supply_v).current(duty),
+            ampere=draw_of(inputs.draw, row)
+            .demand(power_w=row.power_w, supply_v=inputs.supply_v)
+            .current(duty),
         )
         for load, row in zip(result.tree.loads, inputs.loads, strict=True)
     )

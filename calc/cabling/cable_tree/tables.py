@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from calc.answers.figures import quantity
 from calc.answers.sheet import Column, Quantity, Table
 from calc.cabling.bought import Bought
 from calc.cabling.cable_tree.inputs import Inputs
 from calc.cabling.cable_tree.solve import Result, drops_at
 from calc.cabling.tree import Plan
+from calc.cabling.tree_words import fuse_words
 from calc.cabling.words import DUTY_WORDS
 from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
 
@@ -37,10 +37,16 @@ def runs_table(name: str, caption: str, plan: Plan, kit: Bought | None = None) -
                 offer.size.words,
                 *((sold.size.words if sold else "none",) if kit else ()),
                 Quantity(offer.permitted_a),
-                quantity(fuse_a, "A") if fuse_a else "the one before",
+                fuse_words(fitted_a, fuse_a),
             )
-            for run, ampere, offer, sold, fuse_a in zip(
-                plan.runs, plan.currents, plan.offers, bought, plan.fuses_a, strict=True
+            for run, ampere, offer, sold, fitted_a, fuse_a in zip(
+                plan.runs,
+                plan.currents,
+                plan.offers,
+                bought,
+                plan.fitted_a,
+                plan.fuses_a,
+                strict=True,
             )
         ),
     )

@@ -20,7 +20,7 @@ def sentence(inputs: Inputs, result: Result) -> str:
         return "No choice of sizes feeds these loads within the rules."
     runs = [
         f"{plan.offers[at].size.words} to {tree.runs[at].end}"
-        + (f" behind {quantity(plan.fuses_a[at], 'A')}" if plan.fuses_a[at] else "")
+        + (f" behind {quantity(plan.fitted_a[at], 'A')}" if plan.fitted_a[at] else "")
         for at in tree.outward
     ]
     if len(runs) > _SPOKEN_RUNS:
@@ -84,14 +84,12 @@ def _shortfall_words(tree: Tree, rules: Rules, shortfall: Shortfall) -> str:
 def steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     """Say how it was worked out."""
     tree, rules, plan = result.tree, result.rules, result.plan
-    demand = inputs.draw.demand(
-        power_w=sum(row.power_w for row in inputs.loads), supply_v=inputs.supply_v, idle_w=0.0
-    )
+    full_a = tree.at_full_power.total_a
     part = ""
     if inputs.duty != "full":
         part = f" and {quantity(tree.total_a, 'A')} at {DUTY_WORDS[inputs.duty]}"
     lines = [
-        f"All loads together draw {quantity(demand.full_a, 'A')} at full power{part}; each run "
+        f"All loads together draw {quantity(full_a, 'A')} at full power{part}; each run "
         "carries the sum of what hangs on it.",
         "Each run takes a size that may carry the smallest listed fuse for its own full current; "
         "that does not depend on other runs.",
@@ -100,6 +98,11 @@ def steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
         "A fuse sits at the battery, and wherever a cable may carry less than the fuse before "
         "it lets through.",
     ]
+    if tree.has_later:
+        lines.append(
+            "What is planned for later counts in every cable, holder and block. The fuses are "
+            "those for today; change them when it is put in."
+        )
     if plan is not None:
         far = max(range(len(plan.drops_v)), key=lambda at: plan.drops_v[at])
         parts = " + ".join(

@@ -8,21 +8,25 @@ from calc.cabling.tree import Run, tree_problems
 from calc.cabling.tree_feed import MOST_RUNS, battery_is_fed
 from calc.inputs.problems import Problem, verbatim
 from calc.parts.draw import (
-    idle_is_a_part,
     lowest_regulated_voltage_is_below_the_supply,
     own_fuses_are_ratings,
 )
+from calc.parts.own_draw import idle_is_a_part_of_rows, lowest_voltages_are_below
 
 
 def idle_is_a_part_of_each(
     *, amplifiers: tuple[Amplifier, ...], idle_w: float, efficiency_percent: float
 ) -> Iterator[Problem]:
     """Yield what is wrong with the idle power, beside that of the weakest amplifier."""
-    powers = [row.total_power_w for row in amplifiers if row.total_power_w is not None]
-    if powers:
-        yield from idle_is_a_part(
-            idle_w=idle_w, efficiency_percent=efficiency_percent, total_power_w=min(powers)
-        )
+    known = [(row, row.total_power_w) for row in amplifiers if row.total_power_w is not None]
+    yield from idle_is_a_part_of_rows(known, "amplifiers", idle_w, efficiency_percent)
+
+
+def lowest_voltages_are_below_the_supply(
+    *, amplifiers: tuple[Amplifier, ...], supply_v: float
+) -> Iterator[Problem]:
+    """Yield what is wrong with the lowest regulated voltage of an amplifier."""
+    yield from lowest_voltages_are_below(amplifiers, "amplifiers", supply_v)
 
 
 def amplifiers_have_names_of_their_own(*, amplifiers: tuple[Amplifier, ...]) -> Iterator[Problem]:
@@ -84,6 +88,7 @@ CHECKS = (
     lowest_regulated_voltage_is_below_the_supply,
     own_fuses_are_ratings,
     idle_is_a_part_of_each,
+    lowest_voltages_are_below_the_supply,
     amplifiers_have_names_of_their_own,
     loads_are_at_ends_of_leads,
     power_runs_are_a_tree,

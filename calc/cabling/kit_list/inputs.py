@@ -137,9 +137,10 @@ class Inputs:
             row_name="amplifier",
             most=6,
             example="Hazel 4-50,250,yes,2,3,0",
-            added=1,
-            hint="Outputs: speakers’ leads that leave it; a bridged pair is one. Y-leads: where "
-            "the head unit has fewer plugs than the amplifier has inputs in use.",
+            added=8,
+            hint="Outputs: terminals in use; a bridged pair is one. Y-leads: where "
+            "the head unit has fewer plugs than the amplifier has inputs in use. What stands "
+            "behind that may be empty: then the figures below hold.",
         ),
     ]
     routes: Annotated[
@@ -147,7 +148,8 @@ class Inputs:
         Rows(
             "Routes",
             row_name="route",
-            most=40,
+            most=60,
+            added=1,
             example="power,battery,Hazel 4-50,3;earth,Hazel 4-50,body,0.6;"
             "signal,head unit,Hazel 4-50,5.5;speaker,Hazel 4-50,left door,4.5;"
             "speaker,Hazel 4-50,right door,5.5;speaker,Hazel 4-50,woofers,2;"

@@ -12,6 +12,10 @@ from calc.physics.permitted_current import carries, permitted_current
 from calc.physics.speaker_leads import lead_current, lead_loss_db, lead_ohm
 
 _MIDWAY_V = 18.0  # between systems of 12 V and of 24 V
+# What a head unit's remote terminal gives, and what an amplifier's takes (common practice, from
+# memory) [A].
+REMOTE_MOST_A, USUAL_TRIGGER_A = 0.3, 0.02
+_CONVERTED_MOST = 4  # a head unit has four speaker outputs at most
 _LAST_BITS_M = 1e-9  # lengths nearer than this are alike
 _LEAD_C = 20.0  # speaker leads are copper, and carry too little to warm up
 # To a subwoofer: 5 % of the power, and the size to take where more is lost (common practice).
@@ -93,6 +97,54 @@ class Job:
         """Return a length with its slack [m]; None for one that is not measured."""
         return None if length_m is None else length_m * (1 + self.slack_percent / 100)
 
+    @property
+    def today(self) -> tuple[Amplifier, ...]:
+        """The amplifiers that are put in now."""
+        return tuple(amplifier for amplifier in self.amplifiers if not amplifier.later)
+
+    @property
+    def pairs(self) -> int:
+        """How many stereo pairs the amplifiers take."""
+        return sum(amplifier.signal_pairs for amplifier in self.today)
+
+    @property
+    def converted(self) -> int:
+        """How many channels a converter makes a line signal of; 0 without one."""
+        return min(_CONVERTED_MOST, max(2, 2 * self.pairs)) if self.is_converted else 0
+
+    def y_leads_of(self, amplifier: Amplifier) -> int | None:
+        """Return how many Y-leads an amplifier's inputs need; None where that is not known.
+
+        A converter has a plug for each input that it is made for: only what is beyond its channels
+        shares one.
+        """
+        if not self.is_converted:
+            return amplifier.y_leads
+        before = 0
+        for other in self.today:
+            if other.name == amplifier.name:
+                break
+            before += other.signal_pairs
+        most = _CONVERTED_MOST // 2
+        beyond = max(0, before + amplifier.signal_pairs - most) - max(0, before - most)
+        return 2 * beyond
+
+    @property
+    def switched(self) -> tuple[Amplifier, ...]:
+        """The amplifiers that a remote lead turns on."""
+        return tuple(amplifier for amplifier in self.today if amplifier.trigger)
+
+    @property
+    def remote_a(self) -> float:
+        """What their remote terminals take together [A]; the usual where it is not known."""
+        own = (amplifier.trigger_a for amplifier in self.switched)
+        return sum(USUAL_TRIGGER_A if each is None else each for each in own)
+
+    @property
+    def needs_remote_relay(self) -> bool:
+        """Whether that is more than a head unit gives."""
+        return self.remote_a > REMOTE_MOST_A * (1 + 1e-9)
+
     def earth_of(self, name: str) -> Route | None:
         """Return the earth route of an amplifier; the longest where there are several."""
         routes = [route for route in self.of("earth") if name in (route.start, route.end)]
@@ -135,7 +187,7 @@ def job_of(inputs: Inputs) -> Job:
     leads = inputs.leads
     return Job(
         amplifiers=inputs.amplifiers,
-        routes=inputs.routes,
+        routes=_today(inputs),
         rules=rules_of(inputs.cable, inputs.way, least_mm2=leads.power_mm2),
         nominal_v=12 if inputs.supply_v < _MIDWAY_V else 24,
         slack_percent=leads.slack_percent,
@@ -153,13 +205,23 @@ def job_of(inputs: Inputs) -> Job:
     )
 
 
+def _today(inputs: Inputs) -> tuple[Route, ...]:
+    """Return the routes of what is laid now; power and earth of all, for they decide sizes."""
+    later = {amplifier.name for amplifier in inputs.amplifiers if amplifier.later}
+    return tuple(
+        route
+        for route in inputs.routes
+        if route.what in ("power", "earth") or not later & {route.start, route.end}
+    )
+
+
 def signal_kit(job: Job) -> SignalKit:
     """Return how far the kit's signal leads reach."""
-    pairs = sum(amplifier.signal_pairs for amplifier in job.amplifiers)
+    pairs = job.pairs
     routes = [route for route in job.of("signal") if job.pairs_of(route)]
     if not job.kit_signal_m:
         return SignalKit(pairs=pairs, enough=not pairs, spare_m=None)
-    if any(amplifier.signal_pairs and not job.signal_to(amplifier) for amplifier in job.amplifiers):
+    if any(amplifier.signal_pairs and not job.signal_to(amplifier) for amplifier in job.today):
         return SignalKit(pairs=pairs, enough=None, spare_m=None)
     lefts = [job.kit_left_m(route) for route in routes]
     if None in lefts:

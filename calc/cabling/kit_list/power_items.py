@@ -1,15 +1,16 @@
-"""Lines of the kit list for power and earth: cable, fuses, terminals, blocks, protection."""
+"""Lines of the kit list for power: cable, fuses, terminals, blocks, protection."""
 
 from collections.abc import Iterable
 
 from calc.answers.figures import listed, quantity
+from calc.cabling.kit_list.earth_items import earth_items
 from calc.cabling.kit_list.job import Job
-from calc.cabling.kit_list.lines import Item, measured, piece
-from calc.cabling.kit_list.power import USUAL_EARTH_M, Power
-from calc.cabling.sizing import Offer
+from calc.cabling.kit_list.lines import Item, by_metre, piece
+from calc.cabling.kit_list.power import Power, least_name, size_name
 from calc.cabling.words import NO_TABLE
 
 NOTHING_FITS = "no choice of sizes feeds the amplifiers within the rules"
+_BLOCK = "distribution block"
 _KIT_FUSE = "exchange the fuse that the kit brings (often 60 A) for this one"
 
 
@@ -25,12 +26,11 @@ def power_items(job: Job, power: Power | None, note: str | None) -> Iterable[Ite
         yield from _blocks(job, power)
         yield from _protection(job, power)
     reached = {run.end for run in power.tree.runs} if power else set()
-    for amplifier in job.amplifiers:
+    for amplifier in job.today:
         if amplifier.name not in reached:
-            yield piece(
-                "power cable", 1, None, f"to {amplifier.name}; no route is given, measure it"
-            )
-    yield from _earths(job, power)
+            way = f"to {amplifier.name}"
+            yield by_metre("power cable", None, None, f"{way}; no route is given", way)
+    yield from earth_items(job, power)
 
 
 def _reason(job: Job, power: Power) -> str:
@@ -41,43 +41,43 @@ def _reason(job: Job, power: Power) -> str:
     return "; ".join([*unknown, *(f"measure the run to {end}" for end in power.unmeasured)])
 
 
-def _least(power: Power, at: int) -> Offer | None:
-    return None if power.plan is None else power.plan.offers[at]
-
-
-def _name(offer: Offer | None) -> str | None:
-    return None if offer is None else offer.size.name
-
-
 def _laid(power: Power, at: int) -> str:
     """Return the size that is laid on a run: as it is bought, else the least."""
-    return _name(power.kit.offers[at]) or _name(_least(power, at)) or "the cable"
+    return size_name(power.kit.offers[at]) or least_name(power, at) or "the cable"
+
+
+def _outward(power: Power) -> list[int]:
+    """Return the runs that are laid now, from the battery on."""
+    return [at for at in power.tree.outward if power.is_today[at]]
 
 
 def _cables(job: Job, power: Power) -> Iterable[Item]:
     lengths = {(route.start, route.end): route.length_m for route in job.of("power")}
-    for at in power.tree.outward:
+    for at in _outward(power):
         run = power.tree.runs[at]
         bought = job.bought_m(lengths[run.start, run.end])
+        note = f"{run.start} to {run.end}"
         if power.plan is None:
             decides = _reason(job, power)
+            note += f"; {decides}" if bought is not None else ""
         else:
             decides = f"{quantity(power.tree.full_currents[at], 'A', 3)} at full power"
             if power.kit.offers[at] is None:
                 decides += "; thicker than cable is usually bought: order it by the metre"
         metal = "copper or OFC" if job.rules.material == "copper" else "CCA, as answered for"
         decides += f"; marked {metal}, {_marked(job)}"
-        ways = [("power cable", f"{run.start} to {run.end}, {decides}")]
+        ways = [("power cable", f"{run.start} to {run.end}, {decides}", note)]
         if job.rules.return_by == "cable":
-            ways.append(("return cable", f"{run.end} back to {run.start}, as the positive"))
-        for item, reason in ways:
-            yield Item(
-                item=item,
-                quantity=1,
-                size=_name(_least(power, at)),
-                kit_size=_name(power.kit.offers[at]),
-                length_m=bought,
-                reason=measured(reason, bought),
+            back = f"{run.end} back to {run.start}"
+            ways.append(("return cable", f"{back}, as the positive", back))
+        for item, reason, short in ways:
+            yield by_metre(
+                item,
+                least_name(power, at),
+                bought,
+                reason,
+                short,
+                kit_size=size_name(power.kit.offers[at]),
             )
 
 
@@ -92,50 +92,78 @@ def _rating(power: Power, at: int) -> str | None:
     return None if rating is None else quantity(rating, "A")
 
 
+def _block(place: str) -> str:
+    """Name the block at a place."""
+    return _BLOCK if place == _BLOCK else f"{_BLOCK} at {place}"
+
+
+def _later(power: Power, at: int) -> str:
+    """Say which fuse a run has once all that is planned is there; nothing where that is as now."""
+    whole = power.tree.ratings[at]
+    if power.plan is None or whole is None or power.fuses_a[at] == whole:
+        return ""
+    return f"; {quantity(whole, 'A')} once all that is planned is there"
+
+
 def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
     inside = {at for runs in power.blocks().values() for at in runs}
     ratings = set()
-    for at in power.tree.outward:
+    for at in _outward(power):
         if not power.needs_fuse(at):
             continue
         run, size = power.tree.runs[at], _rating(power, at)
         ratings.add((power.fuses_a[at] or 0.0, size))
-        reason = f"in the distribution block at {run.start}, for the run to {run.end}"
+        reason = f"in the {_block(run.start)}, for the run to {run.end}"
+        short = f"in the block, for {run.end}"
         if at in power.tree.trunks:
             reason = (
                 f"at {run.start}, within 450 mm of the terminal (common practice); "
                 f"{note or _reason(job, power) or 'for the full current of this run'}; {_KIT_FUSE}"
             )
+            short = f"main fuse, within 450 mm of the {run.start}"
         elif at not in inside:
             reason = f"at {run.start}, where the cable gets thinner than the fuse before protects"
-        yield piece("fuse", 1, size, reason)
+            short = f"at {run.start}, to {run.end}"
+        open_words = f"; {_reason(job, power)}" if size is None else ""
+        yield piece("fuse", 1, size, reason + _later(power, at), short + open_words)
         if at not in inside:
+            whole = quantity(power.tree.ratings[at], "A")
             yield piece(
                 "fuse holder",
                 1,
-                size and f"{size}, {_laid(power, at)}",
+                None if size is None else f"{whole}, {_laid(power, at)}",
                 f"for the fuse at {run.start}, to {run.end}; closed, fixed, made for this cable",
+                f"at {run.start}, to {run.end}{open_words}",
             )
     for _, size in sorted(ratings, key=lambda rated: rated[0]):
         yield piece(
-            "spare fuse", 1, size, "kept in the vehicle, so that nobody bridges a blown one"
+            "spare fuse",
+            1,
+            size,
+            "kept in the vehicle, so that nobody bridges a blown one",
+            "kept in the vehicle" if size else f"kept in the vehicle; {_reason(job, power)}",
         )
 
 
 def _ends(job: Job, power: Power) -> Iterable[Item]:
     both = 2 if job.rules.return_by == "cable" else 1
-    for at in power.tree.trunks:
+    trunks = [at for at in power.tree.trunks if power.is_today[at]]
+    for at in trunks:
+        end = power.tree.runs[at].end
         yield piece(
             "ring terminal, crimped",
             both,
             f"{_laid(power, at)}, for the battery’s bolt",
-            f"battery end of the run to {power.tree.runs[at].end}; earth to the body, never to the "
+            f"battery end of the run to {end}; earth to the body, never to the "
             "battery post where a sensor sits on it",
+            f"battery end of the run to {end}",
         )
     # Each run has two ends, and two more where a fuse holder is put into it.
     inside = {at for runs in power.blocks().values() for at in runs}
     ends: dict[str, int] = {}
     for at in range(len(power.tree.runs)):
+        if not power.is_today[at]:
+            continue
         is_cut = power.needs_fuse(at) and at not in inside
         count = (1 if at in power.tree.trunks else 2) * both + (2 if is_cut else 0)
         ends[_laid(power, at)] = ends.get(_laid(power, at), 0) + count
@@ -145,13 +173,19 @@ def _ends(job: Job, power: Power) -> Iterable[Item]:
             count,
             size,
             "ends at fuse holders, blocks and amplifiers; to suit their terminals",
+            "at fuse holders, blocks and amplifiers",
         )
-    yield piece(
-        "heat-shrink sleeve",
-        sum(ends.values()) + both * len(power.tree.trunks),
-        "for the terminals and ferrules of the power cable",
-        "over every crimp and its insulation",
-    )
+    crimps = dict(ends)
+    for at in trunks:
+        crimps[_laid(power, at)] += both
+    for size, count in crimps.items():
+        yield piece(
+            "heat-shrink sleeve",
+            count,
+            f"for {size}",
+            "over every crimp of the power cable and its insulation",
+            "over every crimp",
+        )
 
 
 def _blocks(job: Job, power: Power) -> Iterable[Item]:
@@ -161,29 +195,50 @@ def _blocks(job: Job, power: Power) -> Iterable[Item]:
         if place == tree.root and len(out) < 2:
             continue
         sizes = f"to {listed([_laid(power, at) for at in out])}"
-        fused = [_rating(power, at) or "not known" for at in out if power.needs_fuse(at)]
-        count = f"at {place}; ways out: {len(out)}"
+        kept = [tree.runs[at].end for at in out if not power.is_today[at]]
+        fused = [
+            _rating(power, at) or "not known"
+            for at in out
+            if power.needs_fuse(at) and power.is_today[at]
+        ]
+        where = "" if place == _BLOCK else f"at {place}; "
+        count = f"{where}ways out: {len(out)}"
+        short = f"{where}{len(out)} ways out"
+        if kept:
+            count += f", of which one is kept for {listed(kept)}"
+            short += f"; kept for later: {listed(kept)}"
         if place == tree.root:
             yield piece(
-                "battery clamp with several bolts", both, sizes, f"{count}, each with its fuse"
+                "battery clamp with several bolts",
+                both,
+                sizes,
+                f"{count}, each with its fuse",
+                short,
             )
         elif len(out) > 1:
             yield piece(
-                "distribution block with fuses", 1, sizes, f"{count}; fuses: {listed(fused)}"
+                "distribution block with fuses",
+                1,
+                sizes,
+                f"{count}; fuses: {listed(fused) or 'none yet'}",
+                f"{short}; fuses {listed(fused) or 'none yet'}",
             )
             if both == 2:
-                yield piece("distribution block", 1, sizes, f"at {place}, for the return")
+                back = f"{where}for the return"
+                yield piece("distribution block", 1, sizes, back, back)
         else:
-            yield piece("cable joint or block", both, sizes, count)
+            yield piece("cable joint or block", both, sizes, count, short)
 
 
 def _protection(job: Job, power: Power) -> Iterable[Item]:
-    trunks = power.tree.trunks
+    trunks = [at for at in power.tree.trunks if power.is_today[at]]
+    laid = listed(sorted({_laid(power, at) for at in trunks}))
     yield piece(
         "grommet",
         len(trunks),
-        listed(sorted({_laid(power, at) for at in trunks})),
+        f"for {laid}",
         "one for every hole through metal: at least the bulkhead; count the holes",
+        "bulkhead, and every other hole through metal: count them",
     )
     lengths = {(route.start, route.end): route.length_m for route in job.of("power")}
     bought = [
@@ -191,50 +246,10 @@ def _protection(job: Job, power: Power) -> Iterable[Item]:
     ]
     known = [length_m for length_m in bought if length_m is not None]
     total = sum(known) if len(known) == len(bought) else None
-    yield Item(
-        item="split conduit",
-        quantity=1,
-        size="for the runs from the battery",
-        length_m=total,
-        reason=measured("over the positive from the battery on, against chafing", total),
-    )
-
-
-def _earths(job: Job, power: Power | None) -> Iterable[Item]:
-    if job.rules.return_by == "cable":
-        return
-    fed = {run.end: at for at, run in enumerate(power.tree.runs)} if power else {}
-    for route in job.of("earth"):
-        at = fed.get(route.start, fed.get(route.end))
-        least = None if at is None or power is None else _name(_least(power, at))
-        kit = None if at is None or power is None else _name(power.kit.offers[at])
-        bought = job.bought_m(route.length_m)
-        reason = f"{route.start} to {route.end}, the size of the positive, as short as it can be"
-        if bought is None:
-            reason += f"; {quantity(USUAL_EARTH_M, 'm')} was taken for the drop"
-        if least is None:
-            reason += "; the positive’s size is not known"
-        yield Item(
-            item="earth cable",
-            quantity=1,
-            size=least,
-            kit_size=kit,
-            length_m=bought,
-            reason=measured(reason, bought),
-        )
-        yield _earth_point(kit or least)
-    for amplifier in job.amplifiers:
-        if job.earth_of(amplifier.name) is None:
-            yield piece(
-                "earth cable", 1, None, f"of {amplifier.name}; no route is given, measure it"
-            )
-            yield _earth_point(None)
-
-
-def _earth_point(size: str | None) -> Item:
-    return piece(
-        "earth point",
-        1,
-        f"ring terminal and ferrule for {size or 'the cable'}, bolt, toothed washer, nut",
-        "to bare, solid body metal, sealed against rust; never a seat or seat-belt bolt",
+    yield by_metre(
+        "split conduit",
+        f"for {laid}",
+        total,
+        "over the positive from the battery on, against chafing",
+        "over the positive from the battery on",
     )

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from calc.cabling.tree_feed import LONGEST_NAME, place
 from calc.inputs.fields import Choice, Number, Text, Whole, YesNo
+from calc.parts.own_draw import OwnClass, OwnEfficiency, OwnFuses, OwnIdle, OwnLowest
 
 RouteWord = Literal["power", "earth", "signal", "speaker", "trigger", "high-level"]
 _ROUTE_WORDS: tuple[RouteWord, ...] = (
@@ -22,6 +23,8 @@ class Amplifier:
     signal_pairs : stereo pairs of signal leads that it takes
     outputs : speaker outputs in use; a bridged pair is one
     y_leads : leads of one plug to two, where the head unit has too few; None: not known
+    trigger_a : what its remote terminal takes [A]; None: the usual
+    later : planned for later: main run, holder and block are made for it, all else is bought then
     """
 
     name: Annotated[str, Text("name", start="amplifier", longest=LONGEST_NAME, numbered=True)]
@@ -30,11 +33,22 @@ class Amplifier:
     signal_pairs: Annotated[int, Whole("signal pairs", low=0, high=8, start=2)]
     outputs: Annotated[int, Whole("outputs in use", low=0, high=16, start=4)]
     y_leads: Annotated[int | None, Whole("Y-leads", low=0, high=16, source=_USUAL)] = 0
+    efficiency_percent: OwnEfficiency = None
+    amplifier_class: OwnClass = None
+    idle_w: OwnIdle = None
+    own_fuses_a: OwnFuses = None
+    regulated_min_v: OwnLowest = None
+    trigger_a: Annotated[float | None, Number("remote current", low=0, high=2, more=True)] = None
+    later: Annotated[bool, YesNo("planned for later", more=True)] = False
 
 
 @dataclass(frozen=True, kw_only=True)
 class Route:
-    """A way that a lead of a kind takes, `length_m` as it is laid; None: not measured yet."""
+    """A way that a lead of a kind takes.
+
+    length_m : as it is laid [m]; None: not measured yet
+    least_mm2 : of power, the least size that is settled for this run [mm²]; None: none is
+    """
 
     what: Annotated[
         RouteWord,
@@ -43,6 +57,7 @@ class Route:
     start: Annotated[str, place("from", "amplifier", as_key="from")]
     end: Annotated[str, place("to", "door", as_key="to")]
     length_m: Annotated[float | None, Number("length", low=0.01, high=100, start=3.0)]
+    least_mm2: Annotated[float | None, Number("at least", low=0.5, high=120, more=True)] = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,7 +3,14 @@
 from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Verdict
 from calc.cabling.kit_list.inputs import Inputs
-from calc.cabling.kit_list.job import Job, is_measured, lead_size, touches
+from calc.cabling.kit_list.job import (
+    REMOTE_MOST_A,
+    USUAL_TRIGGER_A,
+    Job,
+    is_measured,
+    lead_size,
+    touches,
+)
 from calc.cabling.kit_list.power import Power
 from calc.cabling.kit_list.power_items import NOTHING_FITS
 from calc.cabling.kit_list.rows import RouteWord
@@ -20,8 +27,9 @@ def sentence(inputs: Inputs, result: Result) -> str:
         start = "No power cable can be sized yet"
     else:
         first = [
-            f"{_bought(power, at)} with a fuse of {quantity(plan.fuses_a[at], 'A')}"
+            f"{_bought(power, at)} with a fuse of {quantity(plan.fitted_a[at], 'A')}"
             for at in power.tree.trunks
+            if plan.fitted_a[at] is not None
         ]
         start = (
             f"Sized for {DUTY_WORDS[inputs.duty]}: from the {power.tree.root} take {listed(first)}"
@@ -92,9 +100,10 @@ def missing(job: Job) -> list[str]:
             gaps.append(f"the power of {amplifier.name}")
         if amplifier.name not in fed:
             gaps.append(f"no power route to {amplifier.name}")
+    for amplifier in job.today:
         if amplifier.signal_pairs and not job.signal_to(amplifier):
             gaps.append(f"no signal route to {amplifier.name}")
-        if amplifier.y_leads is None:
+        if job.y_leads_of(amplifier) is None:
             gaps.append(f"how many Y-leads {amplifier.name} needs")
         wants: tuple[tuple[RouteWord, bool], ...] = (
             ("earth", by_body),
@@ -140,6 +149,6 @@ def steps(inputs: Inputs) -> tuple[str, ...]:
         f"{quantity(leads.speaker_loss_db, 'dB')} into its load, "
         f"{quantity(leads.speaker_load_ohm, 'Ω')} where none is given; to a subwoofer at most "
         "5 % of its power (0.22 dB), else 1.5 mm² or more.",
-        "More than one amplifier on the remote lead: a relay, because an output for one amplifier "
-        "may not carry several.",
+        f"Remote lead: a relay where the terminals take more than {quantity(REMOTE_MOST_A, 'A')} "
+        f"together; {quantity(USUAL_TRIGGER_A, 'A')} each where it is not told.",
     )

@@ -8,6 +8,7 @@ from calc.choosing.candidates import Candidate, rank, ranking
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.remedies import with_ways
 from calc.choosing.search import Judge
+from calc.choosing.sets import sets_of
 
 
 @dataclass(frozen=True)
@@ -47,8 +48,13 @@ def solve(inputs: Inputs) -> Result:
 
 
 def judges(inputs: Inputs) -> list[Judge]:
-    """Return a judge for each amplifier of the shelf; none before there is a speaker to drive."""
+    """Return a judge for each amplifier of the shelf, then for each set of them that may do.
+
+    None before there is a speaker to drive.
+    """
     job = Job(inputs.system)
     if not job.speakers:
         return []
-    return [Judge(job, amplifier, inputs.weights) for amplifier in inputs.shelf or ()]
+    shelf = inputs.shelf or ()
+    every = [*((amplifier,) for amplifier in shelf), *sets_of(job, shelf)]
+    return [Judge(job, amplifiers, inputs.weights) for amplifiers in every]

@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Protocol
 
-from calc.answers.sheet import State
-from calc.choosing.questions.question import Question
+from calc.answers.sheet import State, Verdict
+from calc.choosing.questions.question import Unsure
 
 Kind = Literal[
     "channels", "layout", "power", "filters", "signal", "turn-on", "level control", "boost",
@@ -69,7 +69,19 @@ def plain(text: str) -> str:
     return text.replace("\u202f", " ").rstrip(".")
 
 
-def judged[I, R](kind: Kind, needed: str, question: Question[I, R]) -> Check:
+class Asked(Protocol):
+    """A question of any calculator, as far as its verdict goes."""
+
+    @property
+    def verdict(self) -> Verdict:
+        """What comes of it."""
+
+    @property
+    def unsure(self) -> Unsure | None:
+        """What it rests on that is not known."""
+
+
+def judged(kind: Kind, needed: str, question: Asked) -> Check:
     """Return a calculator's verdict as a check."""
     verdict = question.verdict
     is_settled = verdict.state in ("suitable", "unsuitable") or question.unsure is None

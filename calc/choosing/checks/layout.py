@@ -11,9 +11,11 @@ from calc.choosing.installed import Installed
 from calc.choosing.layouts.arrangements import Layout, missing_plate
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.questions.cabling import cable_question, supply_question
+from calc.choosing.questions.cabling import set_supply_question
 from calc.choosing.questions.demand import loud_draw
 from calc.choosing.questions.placement import heat_question
+from calc.choosing.questions.power import power_question
+from calc.choosing.questions.sets import TreeLoad
 from calc.system.amplifier import Amplifier
 from calc.system.usual import RUN_M
 
@@ -29,12 +31,7 @@ def channel_check(layout: Layout | None, job: Job, together: Installed) -> Check
 
     together : the amplifiers; what nobody told of them is taken as usual
     """
-    needed = ", ".join(
-        f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
-        if feed.count > 1
-        else feed.name
-        for feed in job.feeds
-    )
+    needed = job.outputs_words
     missing = tuple(
         dict.fromkeys(key for part in together.parts for key in missing_plate(part.amplifier))
     )
@@ -98,7 +95,7 @@ def _why_no_layout(job: Job, together: Installed) -> str:
     return f"no wiring fits {channels} channels of at least {lowest}"
 
 
-_ASKED_WORDS = {
+ASKED_WORDS = {
     "apart": "each pair on its own channels",
     "joined": "front and rear joined left with left",
     "radio": "a pair left on the radio’s own power",
@@ -114,7 +111,7 @@ def asked_check(layout: Layout | None, job: Job) -> list[Check]:
         return []
     does = layout.is_as_asked(asked)
     has = "as asked" if does else "another layout"
-    return [Check("layout", _ASKED_WORDS[asked], has, "suitable" if does else "unsuitable")]
+    return [Check("layout", ASKED_WORDS[asked], has, "suitable" if does else "unsuitable")]
 
 
 def power_checks(layout: Layout) -> list[Check]:
@@ -271,11 +268,16 @@ def demand_checks(
     if job.system.air.closed:
         heat = heat_question(job, total_w, amplifier)
         yield _heat_check(job, amplifier, judged("heat", "air that stays cool enough", heat))
-    cable = cable_question(job, total_w, amplifier, run_m=RUN_M)
+    loads = [
+        TreeLoad(amplifier=part.amplifier, total_w=watts)
+        for part, watts in zip(together.parts, powers_w, strict=True)
+        if watts != 0
+    ]
+    cable = power_question(job, loads, run_m=RUN_M)
     yield judged("cable", "a cable and a fuse that carry it", cable)
     for part, watts in zip(together.parts, powers_w, strict=True):
         fuses = _fuse_check(job, watts, part.amplifier) if watts != 0 else None
         if fuses is not None:
             yield replace(fuses, about="" if together.is_single else part.name)
-    supply = supply_question(job, total_w, amplifier)
+    supply = set_supply_question(job, loads)
     yield judged("supply", "an alternator that keeps up", supply)

@@ -6,7 +6,7 @@ from calc.choosing.files import from_shelf
 from calc.choosing.fit_plan.inputs import FORM, Inputs
 from calc.choosing.fit_plan.sheet import judge, present
 from calc.choosing.fit_plan.solve import Result, solve
-from calc.choosing.layouts.feeds import speakers_go_together
+from calc.choosing.layouts.feeds import amplifiers_go_together, speakers_go_together
 from calc.choosing.start import TO_PLAN, USUAL_WORDS
 from calc.system.files.system_file import (
     empty_system,
@@ -25,7 +25,7 @@ FIT_PLAN = Calculator(
     "I need?",
     inputs=Inputs,
     groups=FORM,
-    checks=(speakers_go_together,),
+    checks=(speakers_go_together, amplifiers_go_together),
     solve=solve,
     judge=judge,
     present=present,

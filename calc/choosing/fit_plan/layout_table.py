@@ -3,13 +3,20 @@
 from collections.abc import Sequence
 
 from calc.answers.figures import listed, quantity
-from calc.answers.sheet import Column, Table, Verdict
-from calc.choosing.compared import Compared
+from calc.answers.sheet import Cell, Column, Press, Table, Verdict
+from calc.choosing.checks.layout import ASKED_WORDS
+from calc.choosing.compared import MOST_SHOWN, Compared, words_to
 from calc.choosing.words import layout_words, needed_and_has
 
+_BACK = "Back to the best"
+_RANKS = ("best", "second", "third", "fourth")
 
-def layout_data(compared: Compared) -> dict[str, object]:
-    """Return an arrangement as the contract has it."""
+
+def layout_data(compared: Compared, word: str) -> dict[str, object]:
+    """Return an arrangement as the contract has it.
+
+    word : of the wish that leads to it; empty where none does
+    """
     return {
         "words": layout_words(compared.layout),
         "power_per_speaker_w": dict(compared.powers_w),
@@ -18,17 +25,18 @@ def layout_data(compared: Compared) -> dict[str, object]:
         "amplifiers": compared.boxes,
         "speaker_cable_m": compared.speaker_cable_m,
         "asked": compared.is_asked,
+        "layout": word or None,
     }
 
 
-def layout_tables(every: Sequence[Compared]) -> tuple[Table, ...]:
-    """Return the table of arrangements; none where there is but one."""
+def layout_tables(every: Sequence[Compared], asked: str) -> tuple[Table, ...]:
+    """Return the table of arrangements; none where there is but one.
+
+    asked : the word of the wish
+    """
     if len(every) < 2:
         return ()
-    asked = next((at for at, each in enumerate(every) if each.is_asked), None)
-    note = "Best first: what gives nothing up, then what leaves the fewest speakers weak."
-    if asked is not None and asked > 0:
-        note += f" What you ask for ranks {asked + 1}, for {_why_lower(every[asked], every[0])}."
+    shown = _place_of_asked(every, asked)
     return (
         Table(
             name="layouts",
@@ -39,6 +47,7 @@ def layout_tables(every: Sequence[Compared]) -> tuple[Table, ...]:
                 Column("Judged, and what it gives up", wide=True),
                 Column("Amplifiers"),
                 Column("Speaker cable", "m"),
+                Column("To see it", pressed=True),
             ),
             rows=tuple(
                 (
@@ -47,14 +56,52 @@ def layout_tables(every: Sequence[Compared]) -> tuple[Table, ...]:
                     Verdict(each.candidate.state, _words(each)),
                     each.boxes,
                     each.speaker_cable_m,
+                    _way(at, word, shown),
                 )
-                for each in every
+                for at, (each, word) in enumerate(zip(every, words_to(every), strict=True))
             ),
-            marked=0,
-            note=note,
+            marked=shown,
+            note="Best first: what gives nothing up, then what leaves the fewest speakers weak.",
             cards=True,
         ),
     )
+
+
+def _place_of_asked(every: Sequence[Compared], asked: str) -> int | None:
+    """Return which of them is planned: the first that is as asked; None where none is."""
+    if asked == "best":
+        return 0
+    return next((at for at, each in enumerate(every) if each.is_asked), None)
+
+
+def _way(at: int, word: str, shown: int | None) -> Cell:
+    """Return the button that leads to an arrangement."""
+    if at == shown:
+        return "planned here"
+    if not word:
+        return "–"
+    return Press(_BACK if at == 0 else "Show me this one", "layout", word)
+
+
+def asked_words(every: Sequence[Compared], asked: str) -> str:
+    """Say where an arrangement ranks that the reader asks for; nothing where any will do."""
+    if asked == "best":
+        return ""
+    words = f"You asked for {ASKED_WORDS[asked]}."
+    at = _place_of_asked(every, asked)
+    if at is None:
+        return f"{words} That cannot be done here; below is the best of the other layouts."
+    if at == 0:
+        return f"{words} It is the best layout there is."
+    rank = _RANKS[at] if at < MOST_SHOWN else f"below the best {MOST_SHOWN}"
+    return f"{words} It ranks {rank}: {_why_lower(every[at], every[0])}."
+
+
+def ways_back(every: Sequence[Compared], asked: str) -> tuple[Press, ...]:
+    """Return the way back to the best arrangement, where another is asked for."""
+    if asked == "best" or _place_of_asked(every, asked) == 0:
+        return ()
+    return (Press(_BACK, "layout", "best"),)
 
 
 def _words(compared: Compared) -> str:
@@ -76,10 +123,10 @@ def _why_lower(asked: Compared, best: Compared) -> str:
     if failing:
         return f"{failing[0].name}: {failing[0].has}"
     if asked.candidate.given_up > best.candidate.given_up:
-        return f"what it gives up: {listed(list(asked.layout.job.gives_up))}"
+        return listed(list(asked.layout.job.gives_up))
     weaker = [
         name
         for name, watts in asked.powers_w.items()
         if (watts or 0.0) < 0.95 * (best.powers_w.get(name) or 0.0)
     ]
-    return f"less power at {listed(weaker)}" if weaker else "fewer points"
+    return f"less power at {listed(weaker)}" if weaker else "it scores fewer points"

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import STATES, Drawing, Part, Table, Verdict
-from calc.bridging.drawings import grouping_drawing
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF, Check, Kind
 from calc.choosing.fit_plan.channel_table import channel_table, level_words
@@ -23,6 +22,7 @@ from calc.choosing.plan import (
 )
 from calc.choosing.questions.crossovers import own_names
 from calc.choosing.words import arranged, why
+from calc.choosing.workshop.grouping import grouping
 from calc.system.system import STEPS
 
 
@@ -49,6 +49,7 @@ SHOWN: Mapping[str, Shown] = {
     "mounting-reach": Shown(("plan",), ("placements", "sides")),
     "bay-heat": Shown(),
     "power-cable": Shown(),
+    "cable-tree": Shown((), ("runs", "loads")),
     "kit-list": Shown(("tree",), ("kit",)),
     "supply-budget": Shown((), ("duties",)),
     "gain-voltage": Shown(),
@@ -171,13 +172,14 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         if question.calculator.name == "filter-split":
             sentences += _whose(plan)
         sentences += sheet.notes
-        shown = SHOWN[question.calculator.name]
+        shown = _shown(question.calculator.name, may_connect=plan.may_connect)
         drawings += sheet.drawn(*shown.drawings)
         tables += sheet.named(*shown.tables)
-    if name == ARRANGE and plan.candidate.layout is not None:
+    if name == ARRANGE and not plan.may_connect:
+        sentences = [plan.stop]
+    elif name == ARRANGE and plan.candidate.layout is not None:
         sentences[0] = arranged(plan.candidate)
-        if plan.may_connect:
-            drawings.insert(0, _grouping(plan))
+        drawings.insert(0, grouping(plan))
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
             sentences += level_words(plan)
@@ -193,6 +195,15 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         drawings=tuple(drawings),
         tables=tuple(tables),
     )
+
+
+# Of a split that leaves something unprotected: what is missing, and nothing that could be set.
+_WHERE_STOPPED = Shown((), ("missing",))
+
+
+def _shown(calculator: str, *, may_connect: bool) -> Shown:
+    is_stopped = calculator == "filter-split" and not may_connect
+    return _WHERE_STOPPED if is_stopped else SHOWN[calculator]
 
 
 def _whose(plan: Plan) -> list[str]:
@@ -222,18 +233,6 @@ def _of_delays(plan: Plan) -> list[str]:
             far = quantity(known[0].distance_m, "m")
             lines.append(f"({names} share an output: the {far} of {known[0].name} count.)")
     return lines
-
-
-def _grouping(plan: Plan) -> Drawing:
-    layout = plan.candidate.layout
-    assert layout is not None
-    feeds = {output: feed.name for feed, _, use in layout.uses for output in use.outputs}
-    turned = [channel.output for channel in plan.channels if channel.polarity == "reversed"]
-    return grouping_drawing(
-        layout.plan.grouping,
-        feeds,
-        [output for output in feeds if "+".join(map(str, output)) in turned],
-    )
 
 
 def verdict_of(plan: Plan) -> Verdict:

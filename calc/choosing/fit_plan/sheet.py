@@ -4,10 +4,25 @@ from dataclasses import replace
 
 from calc.answers.calculator import Answer
 from calc.answers.figures import listed, quantity
-from calc.answers.sheet import Column, Figure, Next, Quantity, Sheet, Span, Table, Verdict
+from calc.answers.sheet import (
+    Column,
+    Figure,
+    Next,
+    Quantity,
+    Sheet,
+    Span,
+    Table,
+    Verdict,
+)
 from calc.choosing.candidates import Candidate
+from calc.choosing.compared import words_to
 from calc.choosing.fit_plan.inputs import Inputs
-from calc.choosing.fit_plan.layout_table import layout_data, layout_tables
+from calc.choosing.fit_plan.layout_table import (
+    asked_words,
+    layout_data,
+    layout_tables,
+    ways_back,
+)
 from calc.choosing.fit_plan.parts import (
     open_questions,
     part,
@@ -16,13 +31,15 @@ from calc.choosing.fit_plan.parts import (
     verdict_of,
 )
 from calc.choosing.fit_plan.solve import Result
+from calc.choosing.fit_plan.together import all_judged, ways_to_sets
 from calc.choosing.fit_plan.usual_table import usual_tables
-from calc.choosing.judging import judged_of, next_step
+from calc.choosing.judging import next_step
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import choice_link
 from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
 from calc.choosing.words import arranged, ask_data, row_data, ways_data
+from calc.choosing.workshop import paper_of
 from calc.system.files.shelf_file import notes_on
 
 # The first of what a chapter cautions and does not know belong to its answer; the rest is always
@@ -45,34 +62,34 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     if result.plan is None:
         return _without_amplifier(result.job)
     sheet = plan_sheet(result.plan, result.job)
-    job, plan = result.job, result.plan
+    plan = result.plan
     notes = notes_on(inputs.shelf) if result.is_listed else ()
     checks, *tables = sheet.tables
+    asked = result.job.system.wishes.layout
+    said = [asked_words(result.layouts, asked)] if plan.candidate.layout else []
+    # Where nothing may be connected yet, no other way is any better.
+    ways = layout_tables(result.layouts, asked) if plan.may_connect else ()
     return replace(
         sheet,
+        sentence=" ".join([*filter(None, said), sheet.sentence]),
+        paper=None if sheet.paper is None else replace(sheet.paper, ways=ways),
+        ways=ways_back(result.layouts, asked),
+        onward=(*ways_to_sets(result), *sheet.onward),
         tables=(
-            *layout_tables(result.layouts),
+            *ways,
             replace(checks, note=" ".join(notes)) if notes else checks,
             *tables,
         ),
-        candidates=tuple(
-            judged_of(
-                job,
-                candidate,
-                row=0 if result.is_listed else at,
-                is_chosen=result.is_planned and candidate is plan.candidate,
-            )
-            for at, candidate in enumerate(result.candidates, start=1)
-        )
-        + tuple(
-            judged_of(job, each, row=0, is_chosen=each is plan.candidate) for each in result.sets
-        ),
+        candidates=tuple(all_judged(result)),
         next_step=_next(result, plan.candidate),
         results={
             **sheet.results,
             "notices": list(dict.fromkeys([*plan.notices, *notes])),
             "candidates": [row_data(candidate) for candidate in (*result.candidates, *result.sets)],
-            "layouts": [layout_data(each) for each in result.layouts],
+            "layouts": [
+                layout_data(each, word)
+                for each, word in zip(result.layouts, words_to(result.layouts), strict=True)
+            ],
         },
     )
 
@@ -80,7 +97,8 @@ def present(inputs: Inputs, result: Result) -> Sheet:
 def _next(result: Result, best: Candidate | None) -> Next:
     candidates = () if result.is_listed else result.candidates
     is_planned = result.is_planned or result.is_listed
-    return next_step(result.job, candidates, best, is_planned=is_planned)
+    rows = None if result.is_listed else result.rows
+    return next_step(result.job, candidates, best, is_planned=is_planned, rows=rows)
 
 
 def _nothing_yet(job: Job) -> Sheet:
@@ -161,7 +179,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
         sentence=_sentence(plan),
         verdict=verdict_of(plan),
         results=_data(plan, job),
-        figures=_figures(candidate),
+        figures=_figures(candidate) if plan.may_connect else (),
         tables=(_checks_table(candidate), *usual_tables(job, candidate)),
         marks=step_marks(plan),
         parts=tuple(part(name, asked, plan) for name, asked in plan.steps.items()),
@@ -195,6 +213,8 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
             )
         ),
         sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
+        paper=paper_of(plan),
+        kit=next((answer.sheet.kit for answer in answers if answer.sheet.kit), ()),
     )
 
 

@@ -1,9 +1,10 @@
 """The plan of a whole job: of its amplifiers, or of the best of those that are compared."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from calc.choosing.candidates import Candidate, Weights, ranking
+from calc.choosing.candidates import Candidate, ranking
 from calc.choosing.compared import Compared, compared
 from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.layouts.feeds import Job
@@ -11,7 +12,7 @@ from calc.choosing.plan import Plan, plan_of
 from calc.choosing.readings import with_readings
 from calc.choosing.remedies import advised, tips_of, with_ways
 from calc.choosing.search import Judge
-from calc.choosing.sets import sets_of
+from calc.choosing.sets import AmplifierSet, sets_of
 from calc.system.amplifier import Amplifier
 
 
@@ -20,9 +21,10 @@ class Result:
     """The job, its plan, and the amplifiers that were held against it.
 
     plan : None while there is no amplifier, or no speaker
-    candidates : those of the form in its order, each by itself; those of a stock list where the
-        form has none
-    sets : two or three of them installed together, best first, where that does better
+    candidates : those of the form in its order, each by itself but those that are installed
+        together; those of a stock list where the form has none
+    rows : the rows of the form that each of the candidates stands for, from 1; none of a stock list
+    sets : two or three of the candidates together, best first, where one alone is wanting
     layouts : the best few arrangements of what is planned, best first
     is_listed : the candidates are a stock list's
     is_planned : amplifiers are chosen; else the best of the candidates is planned
@@ -31,6 +33,7 @@ class Result:
     job: Job
     plan: Plan | None
     candidates: tuple[Candidate, ...] = ()
+    rows: tuple[tuple[int, ...], ...] = ()
     sets: tuple[Candidate, ...] = ()
     layouts: tuple[Compared, ...] = ()
     is_listed: bool = False
@@ -59,47 +62,61 @@ def _planned(inputs: Inputs) -> Result:
     rows = inputs.planned.amplifier
     is_listed = not rows
     amplifiers = rows or inputs.shelf or ()
-    if not amplifiers or not job.speakers:
+    if not any(each.role != "later" for each in amplifiers) or not job.speakers:
         return Result(job, None)
     chosen = tuple(row for row in rows if row.role == "planned")
     later = tuple(row for row in rows if row.role == "later")
-
-    def held(*together: Amplifier) -> Candidate:
-        return _held(job, together, inputs.weights, is_listed=is_listed)
-
-    judged = tuple(held(amplifier) for amplifier in amplifiers if amplifier.role != "later")
+    together, places = _held(amplifiers, chosen)
+    judges = [Judge(job, each, inputs.weights) for each in together]
+    # Of a list's, what would make each work is not told.
+    judged = tuple(judge.best() if is_listed else advised(judge) for judge in judges)
     sets: list[Candidate] = []
-    if len(chosen) > 1:
-        best = held(*chosen)
-        sets = [best]
-    elif chosen:
-        best = next(each for each in judged if each.parts[0].given is chosen[0])
+    if chosen:
+        best = next(
+            each
+            for each, amplifiers in zip(judged, together, strict=True)
+            if amplifiers[0] is chosen[0]
+        )
     else:
         best = ranking(judged)[0]
         if is_wanting(best):
-            judges = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
-            sets = ranking([judge.best() for judge in judges])[:MOST_SETS]
+            more = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
+            judges += more
+            sets = ranking([judge.best() for judge in more])[:MOST_SETS]
             best = ranking([best, *sets])[0]
-    judge = Judge(job, best.installed.given, inputs.weights)
+    judge = next(one for one in judges if one.installed is best.installed)
     if best.state == "unsuitable" and not best.ways:
         best = with_ways(judge, best)
     return Result(
-        job,
-        replace(plan_of(job, best, later), tips=tips_of(judge, best)),
-        judged,
-        tuple(sets),
-        compared(judge),
-        is_listed,
-        bool(chosen),
+        job=job,
+        plan=replace(plan_of(job, best, later), tips=tips_of(judge, best)),
+        candidates=judged,
+        rows=places if not is_listed else (),
+        sets=tuple(sets),
+        layouts=compared(judge),
+        is_listed=is_listed,
+        is_planned=bool(chosen),
     )
 
 
 def _held(
-    job: Job, together: tuple[Amplifier, ...], weights: Weights, *, is_listed: bool
-) -> Candidate:
-    """Return the best plan of amplifiers; of a list's, without what would make each work."""
-    judge = Judge(job, together, weights)
-    return judge.best() if is_listed else advised(judge)
+    amplifiers: Sequence[Amplifier], chosen: tuple[Amplifier, ...]
+) -> tuple[tuple[AmplifierSet, ...], tuple[tuple[int, ...], ...]]:
+    """Return what is judged, and its rows from 1: those installed together as one.
+
+    One that is planned for later is not judged.
+    """
+    held: list[AmplifierSet] = []
+    places: list[tuple[int, ...]] = []
+    numbered = list(enumerate(amplifiers, start=1))
+    for at, amplifier in numbered:
+        if amplifier.role == "candidate" or not chosen:
+            held.append((amplifier,))
+            places.append((at,))
+        elif amplifier is chosen[0]:
+            held.append(chosen)
+            places.append(tuple(at for at, each in numbered if each.role == "planned"))
+    return tuple(held), tuple(places)
 
 
 MOST_SETS = 3

@@ -1,15 +1,11 @@
 """The usual figures that a plan rests on, as a table of the job sheet."""
 
-from collections.abc import Sequence
-
-from calc.answers.figures import rounded
 from calc.answers.sheet import Column, Table
 from calc.choosing.candidates import Candidate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.origins import assumed_of
-from calc.system.usual import SOURCE, Assumed, Usual
-
-_SLOPE = "dB per octave"
+from calc.choosing.usual_words import range_words, value_words
+from calc.system.usual import SOURCE, Assumed
 
 
 def usual_tables(job: Job, candidate: Candidate) -> tuple[Table, ...]:
@@ -38,32 +34,3 @@ def usual_tables(job: Job, candidate: Candidate) -> tuple[Table, ...]:
 def _row(taken: Assumed) -> tuple[str, str, str, str]:
     usual = taken.usual
     return (taken.where, usual.what, value_words(usual), range_words(usual))
-
-
-def value_words(usual: Usual) -> str:
-    """Return a usual figure with its unit."""
-    if isinstance(usual.value, tuple):
-        return " + ".join(usual.value) or "none"
-    if isinstance(usual.value, bool):
-        return "yes" if usual.value else "no"
-    if isinstance(usual.value, str):
-        unit = _SLOPE if usual.key == "filter_db_per_octave" else usual.unit
-        text = usual.value.replace("-", "–")
-        return f"{text}\u202f{unit}" if unit else text
-    return _measured((usual.value,), usual)
-
-
-def range_words(usual: Usual) -> str:
-    """Return the usual range with its unit; a dash where there is none to tell."""
-    if usual.low is None or usual.high is None:
-        return "–"
-    return _measured((usual.low, usual.high), usual)
-
-
-def _measured(values: Sequence[float], usual: Usual) -> str:
-    """Return one figure or a range with the unit; a standby current in milliamperes."""
-    unit = usual.unit
-    if usual.key == "quiescent_a":
-        values, unit = [1000 * value for value in values], "mA"
-    text = "–".join(map(rounded, values))
-    return f"{text}\u202f{unit}" if unit else text

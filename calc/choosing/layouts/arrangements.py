@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from calc.bridging.mapping import Bank, Output, Plan, Use, assignments
+from calc.bridging.assigning import Bank, assignments
+from calc.bridging.mapping import Output, Plan, Use
 from calc.choosing.installed import Installed, Part
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.feeds import Job
@@ -61,6 +62,11 @@ class Layout:
         return tuple(
             part for part in self.installed.parts if not any(part.has(output) for output in used)
         )
+
+    @property
+    def is_mono(self) -> bool:
+        """Whether left and right of a pair are one, which is never permitted."""
+        return any(use.joins_left_and_right for use in self.plan.uses)
 
     @property
     def given_up(self) -> int:
@@ -184,25 +190,13 @@ def spread_of(job: Job, amplifier: Amplifier) -> tuple[float, float]:
     return 1.0, 1.0
 
 
-def layouts(job: Job, together: Installed) -> Iterator[Layout]:
+def layouts(job: Job, together: Installed, *, mono: bool = True) -> Iterator[Layout]:
     """Yield every layout of a job, in a fixed order; none when a needed figure is missing.
 
-    For each choice of a wiring for every feed, every assignment of the feeds to outputs.  Where
-    each amplifier can carry something, none is left idle.
+    For each choice of a wiring for every feed, every assignment of the feeds to outputs.
+
+    mono : whether left and right of a pair may be one
     """
-    if together.is_single:
-        yield from _every(job, together)
-        return
-    found_busy = False
-    for layout in _every(job, together):
-        if not layout.idle_parts:
-            found_busy = True
-            yield layout
-    if not found_busy:
-        yield from _every(job, together)
-
-
-def _every(job: Job, together: Installed) -> Iterator[Layout]:
     banks = banks_of(job, together)
     if banks is None:
         return
@@ -210,7 +204,7 @@ def _every(job: Job, together: Installed) -> Iterator[Layout]:
     for chosen in product(*(_bearable(feed, banks) for feed in job.feeds)):
         pairs = zip(job.feeds, chosen, strict=True)
         sections = tuple(wiring.section(feed) for feed, wiring in pairs)
-        for plan in assignments(sections, banks):
+        for plan in assignments(sections, banks, mono=mono):
             yield Layout(job, together, chosen, plan, spread)
 
 

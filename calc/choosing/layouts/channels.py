@@ -187,18 +187,22 @@ def _side(feed: Feed, use: Use, place: int) -> Side:
 
 def _source(layout: Layout, feed: Feed, output: Output, side: Side, sources: Sequence[str]) -> str:
     part = layout.installed.part_of(output)
-    return _input(feed, part.own(output), side, sources[part.at])
+    sums = part.amplifier.channels == 1
+    return _input(feed, part.own(output), side, sources[part.at], sums=sums)
 
 
-def _input(feed: Feed, own: Output, side: Side, source: str) -> str:
-    """Say which output of the head unit feeds it, an output as its amplifier numbers it."""
+def _input(feed: Feed, own: Output, side: Side, source: str, *, sums: bool) -> str:
+    """Say which output of the head unit feeds it, an output as its amplifier numbers it.
+
+    sums : a mono amplifier, which adds up its two inputs (common practice, no source)
+    """
     word = feed.speaker.output
     plugs = "+".join(str(channel) for channel in own)
     if word is None:
         return f"input {plugs}"
     which: str = side
     if side == "both":  # mono: one plug of the pair for a channel, both for a bridged pair
-        which = "both sides" if len(own) == 2 else ("left" if own[0] % 2 else "right")
+        which = "both sides" if len(own) == 2 or sums else ("left" if own[0] % 2 else "right")
     return f"{word} {source}, {which}"
 
 
@@ -245,10 +249,11 @@ def _loads(
     power = use.power.best
     if feed.branches:
         for member in feed.members:
+            above = names[: len(member.rows) - 1]  # on a network of the reader's
             yield Load(
                 row=member.rows[0],
-                speaker=member.name,
-                kind="set" if member.speaker.has_network else "speaker",
+                speaker=" + ".join([*above, member.name]),
+                kind="set" if member.speaker.has_network or above else "speaker",
                 coils=1,
                 load_ohm=member.speaker.coil_ohm,
                 rated_w=member.speaker.rated_w,
@@ -339,7 +344,8 @@ def _filters(layout: Layout, feed: Feed, sections: Sequence[SplitSection]) -> It
                 seen.add((box, made))
                 yield _filtered(box, made)
     for row, section in zip(feed.rows, sections, strict=True):
-        name = layout.job.speakers[row].name if shared else None
+        own = feed.members[0].speaker if row == feed.rows[0] else layout.job.speakers[row]
+        name = own.name if shared else None
         for box, made in section.filters:
             if box == "passive":
                 yield _filtered(box, made, speaker=name)

@@ -6,12 +6,14 @@ from functools import cached_property
 
 from calc.answers.figures import rounded
 from calc.answers.sheet import State
+from calc.choosing.installed import MOST_INSTALLED
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.sharing import APART, Sharing, given_up, shared, sharings
 from calc.inputs.declared import values_of
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Value
 from calc.inputs.problems import Problem
+from calc.system.amplifier import Amplifier
 from calc.system.speakers import HeadFilter, Network, Speaker, SpeakerRow
 from calc.system.system import System
 from calc.system.usual import FACTORY_W, Assumed, speakers_of, system_of
@@ -60,11 +62,18 @@ class Job:
 
         Where two pairs are joined, that at the front stands for both.
         """
+        if self.sharing.joined is None:
+            return self._speakers[0]
         rows = list(self._speakers[0])
         for feed in self.feeds:
             if feed.branches:
                 rows[feed.rows[0]] = feed.speaker
         return tuple(rows)
+
+    @cached_property
+    def rows_by_name(self) -> Mapping[str, int]:
+        """The rows of speakers by their own names, joined or not."""
+        return {speaker.name: row for row, speaker in enumerate(self._speakers[0])}
 
     @cached_property
     def feeds(self) -> tuple[Feed, ...]:
@@ -78,8 +87,7 @@ class Job:
     @cached_property
     def _apart(self) -> tuple[Feed, ...]:
         """The feeds with every pair on outputs of its own."""
-        speakers = self._speakers[0]
-        at = {speaker.name: number for number, speaker in enumerate(speakers)}
+        speakers, at = self._speakers[0], self.rows_by_name
         above_of = {
             at[network.below]: at[network.above]
             for network in self.system.networks
@@ -105,10 +113,30 @@ class Job:
         return tuple(sorted(feeds, key=lambda feed: (-_order(feed.speaker), feed.name)))
 
     @cached_property
+    def outputs_words(self) -> str:
+        """What has to be driven, in words."""
+        return ", ".join(
+            f"{feed.count} × {feed.name}" + ("" if feed.may_join else " apart")
+            if feed.count > 1
+            else feed.name
+            for feed in self.feeds
+        )
+
+    @cached_property
+    def _filtered(self) -> frozenset[int]:
+        """The rows that have a passive filter to themselves, such as a capacitor."""
+        names = (
+            network.above or network.below
+            for network in self.system.networks
+            if network.above is None or network.below is None
+        )
+        return frozenset(self.rows_by_name[name] for name in names if name is not None)
+
+    @cached_property
     def variants(self) -> "tuple[Job, ...]":
         """The job in every way to share outputs, every pair on its own first."""
         kind = self.system.head_unit.kind
-        ways = sharings(self._apart, is_processor=kind == "processor")
+        ways = sharings(self._apart, self._filtered, is_processor=kind == "processor")
         return tuple(replace(self, sharing=sharing) for sharing in ways)
 
     @property
@@ -239,6 +267,18 @@ def speakers_go_together(
             yield _wrong("speakers", at, speaker.name, words)
     if completed:  # without any, what stands between them waits for them
         yield from _wrong_networks(networks, completed)
+
+
+def amplifiers_go_together(*, amplifier: tuple[Amplifier, ...]) -> Iterator[Problem]:
+    """Yield what is wrong with the amplifiers together: at most three are installed."""
+    installed = [at for at, each in enumerate(amplifier, start=1) if each.role != "candidate"]
+    if len(installed) > MOST_INSTALLED:
+        words = (
+            f"Row {installed[MOST_INSTALLED]}: at most {MOST_INSTALLED} amplifiers are installed "
+            "together, those for later included. Compare the others."
+        )
+        given = amplifier[installed[MOST_INSTALLED] - 1].name
+        yield _wrong("amplifier", installed[MOST_INSTALLED], given, words)
 
 
 def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) -> Iterable[Problem]:

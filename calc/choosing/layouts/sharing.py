@@ -33,27 +33,35 @@ class Sharing:
 APART = Sharing()
 
 
-def sharings(feeds: Sequence[Feed], *, is_processor: bool) -> Iterator[Sharing]:
+def sharings(
+    feeds: Sequence[Feed], filtered: frozenset[int], *, is_processor: bool
+) -> Iterator[Sharing]:
     """Yield every way to share: first none, then pairs joined, then a rear pair on the radio.
 
-    Joined are pairs that play the whole range above the subwoofer, of a coil each, on no network
-    of the reader's.  A processor has no power of its own, and the front pair stays amplified.
+    Joined are pairs that play the whole range above the subwoofer, of a coil each; that at the
+    rear is on no network of the reader's.  A processor has no power of its own, and the front pair
+    stays amplified: where the front is active, every other pair may stay behind.
+
+    filtered : the rows that have a passive filter to themselves; they are not joined
     """
     yield APART
     pairs = sorted((feed for feed in feeds if _is_pair(feed)), key=lambda feed: feed.front_first)
     for at, front in enumerate(pairs):
         for rear in pairs[at + 1 :]:
-            yield Sharing(joined=(front.rows[0], rear.rows[0]))
-    for rear in pairs[1:]:
-        if not is_processor:
+            if len(rear.rows) == 1 and not filtered & {front.rows[0], rear.rows[0]}:
+                yield Sharing(joined=(front.rows[0], rear.rows[0]))
+    has_front = any(feed not in pairs and feed.section != "woofer" for feed in feeds)
+    for rear in pairs if has_front else pairs[1:]:
+        if len(rear.rows) == 1 and not is_processor:
             yield Sharing(on_radio=rear.rows[0])
 
 
 def _is_pair(feed: Feed) -> bool:
+    """Tell whether a pair plays the whole range, by itself or on a network of the reader's."""
     return (
         feed.section == "full-range"
+        and feed.speaker.section in ("full-range", "mid-bass")
         and feed.count == 2
-        and len(feed.rows) == 1
         and feed.speaker.coils == 1
     )
 

@@ -1,5 +1,6 @@
 """What a plan asks of the chapter on cable: power cable, supply, leads."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from calc.cabling import cable_tree, power_cable, speaker_lead, supply_budget
@@ -7,6 +8,7 @@ from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import demand_figures, demand_unsure, own_fuses, total_figure
 from calc.choosing.questions.question import Known, Question, Unsure, together, worked_out
+from calc.choosing.questions.sets import TreeLoad, set_figures, set_unsure
 from calc.choosing.questions.sources import from_amplifier, from_system, same
 from calc.inputs.field_base import Value
 from calc.inputs.fields import Number
@@ -44,22 +46,22 @@ def _length_unsure(job: Job) -> Unsure | None:
     def end(run_m: float, earth_m: float) -> dict[str, Value]:
         run = given.power_m if given.power_m is not None else run_m
         earth = given.earth_m if given.earth_m is not None else earth_m
-        return {"length_m": min(_whole_m(job, run, earth), _LONGEST_M)}
+        return {"length_m": min(_whole_m(job, run, earth), LONGEST_M)}
 
     usual_earth = job.system.leads.earth_m or 0.0
     return Unsure(
         tuple(words[key] for key in keys),
-        worst=end(_LONGEST_M, _LONGEST_M),
+        worst=end(LONGEST_M, LONGEST_M),
         best=end(*_SHORTEST_M),
         likely=end(RUN_RANGE_M[1], usual_earth),
         keys=keys,
     )
 
 
-_LONGEST_M, _SHORTEST_M = 100.0, (0.05, 0.05)  # what the fields of the lengths take
+LONGEST_M, _SHORTEST_M = 100.0, (0.05, 0.05)  # what the fields of the lengths take
 
 
-def _place_unsure(job: Job) -> Unsure | None:
+def place_unsure(job: Job) -> Unsure | None:
     """Return how hot it may be where the run starts, if nobody told."""
     if not place_is_taken(job.given):
         return None
@@ -88,7 +90,7 @@ def cable_question(
     unsure = together(
         demand_unsure(job, total_w, amplifier, power_cable.POWER_CABLE, "total_power_w"),
         None if whole is None else _length_unsure(job),
-        _place_unsure(job),
+        place_unsure(job),
     )
     asked = Question(
         calculator=power_cable.POWER_CABLE,
@@ -130,18 +132,27 @@ def _sized_for_ab(asked: CableQuestion) -> CableQuestion:
 
 def supply_question(job: Job, total_w: float | None, amplifier: Amplifier) -> SupplyQuestion:
     """Ask whether the vehicle can feed it."""
+    figures = {
+        **total_figure("total_power_w", total_w),
+        **demand_figures(job, total_w, amplifier),
+    }
     asked = supply_budget.SUPPLY_BUDGET
-    unsure = together(
-        demand_unsure(job, total_w, amplifier, asked, "total_power_w"), _supply_unsure(job)
-    )
+    return _supply(job, figures, demand_unsure(job, total_w, amplifier, asked, "total_power_w"))
+
+
+def set_supply_question(job: Job, loads: Sequence[TreeLoad]) -> SupplyQuestion:
+    """Ask whether the vehicle can feed the amplifiers together."""
+    if len(loads) == 1:
+        return supply_question(job, loads[0].total_w, loads[0].amplifier)
+    unsure = set_unsure(job, loads, supply_budget.SUPPLY_BUDGET, "total_power_w")
+    return _supply(job, set_figures(job, loads, "total_power_w"), unsure)
+
+
+def _supply(job: Job, figures: Mapping[str, Known], unsure: Unsure | None) -> SupplyQuestion:
     return Question(
-        calculator=asked,
-        figures={
-            **same(job, *_SUPPLY),
-            **total_figure("total_power_w", total_w),
-            **demand_figures(job, total_w, amplifier),
-        },
-        unsure=unsure,
+        calculator=supply_budget.SUPPLY_BUDGET,
+        figures={**same(job, *_SUPPLY), **figures},
+        unsure=together(unsure, _supply_unsure(job)),
     )
 
 

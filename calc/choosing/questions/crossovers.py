@@ -143,7 +143,7 @@ def _head_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], ...]
 
 
 def _network_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], ...]:
-    row_of = {speaker.name: row for row, speaker in enumerate(job.speakers)}
+    amplified = {row for feed in job.feeds for row in feed.rows}
     rows = []
     for network in job.system.networks:
         side = "low-pass" if network.above is None else "high-pass"
@@ -151,6 +151,9 @@ def _network_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], .
             side = "both"
         name = network.below if network.above is None else network.above
         assert name is not None  # a network has one end at least
+        row = job.rows_by_name[name]
+        if row not in amplified:  # it stays on the radio
+            continue
         rows += [
             {
                 "channels": channels,
@@ -159,7 +162,7 @@ def _network_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], .
                 "order": network.order,
                 "side": side,
             }
-            for channels in channel_texts(assignment[job.feed_of(row_of[name])])
+            for channels in channel_texts(assignment[job.feed_of(row)])
         ]
     return tuple(rows)
 

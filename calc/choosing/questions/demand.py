@@ -1,13 +1,14 @@
 """What an amplifier draws, as several calculators ask for it, and how sure that is."""
 
 import math
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from calc.answers.calculator import Calculator
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.question import Known, Unsure, worked_out
 from calc.choosing.questions.sources import from_amplifier
-from calc.inputs.field_base import Value
+from calc.inputs.field_base import Field, Value
 from calc.inputs.fields import Number
 from calc.physics.amplifier_draw import Demand, Duty, longest_idle_w
 from calc.physics.permitted_current import smallest_fuse
@@ -16,7 +17,7 @@ from calc.system.usual import EFFICIENCY, IDLE_A, OWN_FUSES, Assumed, Usual
 
 HEAT_DUTY: Duty = "heavy"
 # What it draws without a signal, seldom printed and little beside the music [A].
-_IDLE_A = (float(IDLE_A.low or 0.0), float(IDLE_A.value), float(IDLE_A.high or 0.0))
+IDLE_RANGE_A = (float(IDLE_A.low or 0.0), float(IDLE_A.value), float(IDLE_A.high or 0.0))
 
 
 def usual_efficiency(amplifier_class: str | None) -> float:
@@ -45,17 +46,74 @@ def demand_figures(job: Job, total_w: float | None, amplifier: Amplifier) -> dic
         figures["efficiency_percent"] = Known(percent, words, path)
     if amplifier.idle_w is None:
         path = ("amplifier", 0, "idle_w")
-        words = f"not known: taken as the usual {_IDLE_A[1]:g}\u202fA"
-        figures["idle_w"] = Known(_idle_w(job, total_w, percent, _IDLE_A[1]), words, path)
+        words = f"not known: taken as the usual {IDLE_RANGE_A[1]:g}\u202fA"
+        figures["idle_w"] = Known(idle_draw_w(job, total_w, percent, IDLE_RANGE_A[1]), words, path)
     return figures
 
 
-def _idle_w(job: Job, total_w: float | None, percent: float, ampere: float) -> float:
+def idle_draw_w(job: Job, total_w: float | None, percent: float, ampere: float) -> float:
     """Return the draw without a signal [W], never more than with music at a part of the power."""
     idle_w = ampere * job.system.charging.running_v
     if total_w is not None:
         idle_w = min(idle_w, longest_idle_w(power_w=total_w, efficiency=percent / 100))
     return math.floor(idle_w * 1000) / 1000
+
+
+@dataclass(frozen=True)
+class DrawEnds:
+    """How an amplifier may draw where figures are not known: efficiency [%] and idle draw [W].
+
+    keys, gaps : the columns that are not known, and what was taken for them in words
+    """
+
+    keys: tuple[str, ...]
+    gaps: tuple[str, ...]
+    worst: tuple[float, float]
+    best: tuple[float, float]
+    likely: tuple[float, float]
+
+
+def draw_ends(
+    job: Job, total_w: float, amplifier: Amplifier, fields: Mapping[str, Field], whose: str
+) -> DrawEnds | None:
+    """Return the ends of an amplifier's draw; None where all of it is told.
+
+    fields : of efficiency and idle draw, for the most that they take
+    whose : in front of what was taken, such as `its`
+    """
+    usual = EFFICIENCY[amplifier.amplifier_class]
+    keys = [key for key in ("efficiency_percent", "idle_w") if getattr(amplifier, key) is None]
+    if not keys:
+        return None
+    words = {
+        "efficiency_percent": f"{whose} efficiency (taken as {usual.value:g}\u202f%)",
+        "idle_w": f"{whose} draw without a signal (taken as {IDLE_RANGE_A[1]:g}\u202fA)",
+    }
+    if whose == "its":
+        words["idle_w"] = f"what it draws without a signal (taken as {IDLE_RANGE_A[1]:g}\u202fA)"
+    field, idle = fields["efficiency_percent"], fields["idle_w"]
+    assert isinstance(field, Number) and isinstance(idle, Number)
+    worst = best = likely = amplifier.efficiency_percent or 0.0
+    if amplifier.efficiency_percent is None:
+        worst, best, likely = float(field.low), float(field.high), float(usual.low or usual.value)
+        fuses_a = amplifier.own_fuses_a
+        if fuses_a is not None:
+            least = 100 * total_w / (sum(fuses_a) * job.system.charging.running_v)
+            worst = max(worst, min(likely, least))
+
+    def end(percent: float, ampere: float) -> tuple[float, float]:
+        idle_w = amplifier.idle_w
+        if idle_w is None:
+            idle_w = min(idle.high, idle_draw_w(job, total_w, percent, ampere))
+        return percent, idle_w
+
+    return DrawEnds(
+        tuple(keys),
+        tuple(words[key] for key in keys),
+        worst=end(worst, math.inf),
+        best=end(best, 0.0),
+        likely=end(likely, IDLE_RANGE_A[2]),
+    )
 
 
 def demand_unsure[I, R](
@@ -73,36 +131,21 @@ def demand_unsure[I, R](
 
     power : the field of the power
     """
-    usual = EFFICIENCY[amplifier.amplifier_class]
-    keys = [key for key in ("efficiency_percent", "idle_w") if getattr(amplifier, key) is None]
-    if not keys or total_w is None:
+    if total_w is None:
         return None
-    words = {
-        "efficiency_percent": f"its efficiency (taken as {usual.value:g}\u202f%)",
-        "idle_w": f"what it draws without a signal (taken as {_IDLE_A[1]:g}\u202fA)",
-    }
-    field, idle = (calculator.form.by_key[key] for key in ("efficiency_percent", "idle_w"))
-    assert isinstance(field, Number) and isinstance(idle, Number)
-    worst = best = likely = amplifier.efficiency_percent or 0.0
-    if amplifier.efficiency_percent is None:
-        worst, best, likely = float(field.low), float(field.high), float(usual.low or usual.value)
-        fuses_a = amplifier.own_fuses_a
-        if fuses_a is not None:
-            least = 100 * total_w / (sum(fuses_a) * job.system.charging.running_v)
-            worst = max(worst, min(likely, least))
+    ends = draw_ends(job, total_w, amplifier, calculator.form.by_key, "its")
+    if ends is None:
+        return None
 
-    def end(percent: float, ampere: float) -> dict[str, Value]:
-        idle_w = amplifier.idle_w
-        if idle_w is None:
-            idle_w = min(idle.high, _idle_w(job, total_w, percent, ampere))
-        return {"efficiency_percent": percent, "idle_w": idle_w, power: total_w}
+    def values(end: tuple[float, float]) -> dict[str, Value]:
+        return {"efficiency_percent": end[0], "idle_w": end[1], power: total_w}
 
     return Unsure(
-        tuple(words[key] for key in keys),
-        worst=end(worst, math.inf),
-        best=end(best, 0.0),
-        likely=end(likely, _IDLE_A[2]),
-        keys=tuple(keys),
+        ends.gaps,
+        worst=values(ends.worst),
+        best=values(ends.best),
+        likely=values(ends.likely),
+        keys=ends.keys,
     )
 
 
@@ -133,7 +176,7 @@ def loud_draw(job: Job, total_w: float, amplifier: Amplifier) -> tuple[float, fl
 
 
 def _idle_usual(job: Job) -> Usual:
-    low, value, high = (_idle_w(job, None, 100, ampere) for ampere in _IDLE_A)
+    low, value, high = (idle_draw_w(job, None, 100, ampere) for ampere in IDLE_RANGE_A)
     return replace(IDLE_A, key="idle_w", value=value, low=low, high=high)
 
 

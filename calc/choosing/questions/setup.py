@@ -1,7 +1,7 @@
 """What a plan asks of the chapter on setting up: signal, turn-on, gains, tones, readings."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from calc.bridging.mapping import Use
 from calc.choosing.layouts.arrangements import Layout
@@ -9,9 +9,9 @@ from calc.choosing.layouts.balance import Balance, Volts, set_power
 from calc.choosing.layouts.channels import Channel, output_names
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.questions.cabling import CableQuestion
+from calc.choosing.power_tree import PowerTree
 from calc.choosing.questions.crossovers import SplitQuestion
-from calc.choosing.questions.kit import KitQuestion
+from calc.choosing.questions.kit import KitQuestion, lead_ends
 from calc.choosing.questions.question import Known, Question, Unsure, together, worked_out
 from calc.choosing.questions.sources import from_amplifier, from_system, same
 from calc.inputs.field_base import Value
@@ -276,7 +276,7 @@ def sheet_question(
     channels: tuple[Channel, ...],
     *,
     split: SplitQuestion,
-    cable: CableQuestion,
+    power: PowerTree | None,
     kit: KitQuestion,
     turned_on_by: str | None,
     is_high_level: bool,
@@ -285,7 +285,7 @@ def sheet_question(
 
     channels : the channel table, by which each output is joined
     split : the filters, by which each output's tone is found
-    cable, kit : the power cable and what is bought, for what the readings should be
+    power, kit : the power cables and what is bought, for what the readings should be
     turned_on_by : the way of `turn-on`; None where it is not known
     """
     job = layout.job
@@ -300,7 +300,7 @@ def sheet_question(
             "outputs": Known(tuple(rows), "worked out: the plan"),
             "running_v": from_system(job, "charging_v"),
             **same(job, "resting_v"),
-            **_drop_figures(job, cable),
+            **_drop_figures(job, power),
             **same(job, "source_v"),
             "factory_v": Known(_factory_volts(job, is_high_level), "2 Head unit: speaker leads"),
             "quiescent_a": from_amplifier(amplifier, "quiescent_a"),
@@ -336,28 +336,37 @@ def _output_rows(
                 "load_ohm": use.load_ohm,
                 "bridged": len(use.outputs[0]) == 2,
                 "path": _path(layout, feed),
-                "lead_ohm": round(leads.get(name, _LEAD_OHM), 4),
+                "lead_ohm": round(_lead_ohm(leads, lead_ends(feed, use, at)), 4),
                 "tone_hz": tone_of(split, feed, use),
                 "tone_dbfs": layout.job.system.set_up.tone_dbfs,
                 "boost_db": 0.0,
                 "start_v": _start(feed, volts),
                 "polarity": joined.get(output, "normal"),
             }
-            for name, output in zip(output_names(feed, use), use.outputs, strict=True)
+            for at, (name, output) in enumerate(
+                zip(output_names(feed, use), use.outputs, strict=True)
+            )
         ]
     return rows, unknown
 
 
-def _drop_figures(job: Job, cable: CableQuestion) -> dict[str, Known]:
-    """Return what may be lost on the way: by the bought cable, else what the system permits."""
+def _lead_ohm(leads: Mapping[str, float], ends: Sequence[str]) -> float:
+    """Return the resistance of an output's lead [Ω]; of joined speakers' leads side by side."""
+    return 1 / sum(1 / leads.get(end, _LEAD_OHM) for end in ends)
+
+
+def _drop_figures(job: Job, power: PowerTree | None) -> dict[str, Known]:
+    """Return what may be lost on the way: by the bought cable, else what the system permits.
+
+    Of several amplifiers, at the one that loses the most.
+    """
     words = "worked out: the power cable"
-    run = cable.result
-    if run is None or run.kit_drop_v is None:
+    if power is None or power.kit_drop_v is None:
         return {"drop_v": from_system(job, "max_drop_v"), "loop_mohm": Known(None, words)}
-    full_a = run.demand.full_a
-    drop_v = permitted_reading(kit_drop_v=run.kit_drop_v, full_a=full_a, reading_a=full_a)
-    # What the bought cable loses for each ampere, earth and body included.
-    loop_mohm = 1000 * run.kit_drop_v / full_a
+    full_a = power.power_a
+    drop_v = permitted_reading(kit_drop_v=power.kit_drop_v, full_a=full_a, reading_a=full_a)
+    # What the bought cable loses for each ampere of all together, earth and body included.
+    loop_mohm = 1000 * power.kit_drop_v / full_a
     return {
         "drop_v": Known(
             round(drop_v, 4),

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
 
-from calc.choosing.candidates import Candidate, Weights
+from calc.choosing.candidates import Candidate, Weights, layout_rank
 from calc.choosing.checks.kinds import WISH_OF, Check
 from calc.choosing.checks.kinds import Kind as Must
 from calc.choosing.checks.layout import asked_check, channel_check, power_checks
@@ -177,7 +177,7 @@ class Case:
         if "filters" not in kinds:
             return promising
         # Filters take long: of those that can be, the best few are asked for them.
-        best = sorted(promising, key=judge.first_rank)[:_MOST_ASKED]
+        best = sorted(promising, key=lambda one: layout_rank(judge.first(one)))[:_MOST_ASKED]
         return [one for one in best if not self._fails(judge.of_layout(one).checks, names)]
 
     def beyond(self, kept: frozenset[str]) -> Candidate:
@@ -185,7 +185,8 @@ class Case:
         if not kept or not self._fails(self.best.checks, kept):
             return self.best
         plans = self._plans(self.judge, kept)
-        return next(self.judge.by_rank(plans), self.best) if plans else self.best
+        firsts = [self.judge.first(plan) for plan in plans]
+        return next(self.judge.by_rank(firsts), self.best) if plans else self.best
 
     def of_system(self, system: System) -> "Case | None":
         """Return the case with another system; None where its speakers do not go together."""

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from calc.answers.figures import rounded
 from calc.choosing.installed import Part
@@ -188,8 +189,7 @@ def _less_wide(aim: Aim, part: Part) -> Iterator[Change]:
     if keys[:2] != every[:2]:
         return
     for chosen in dict.fromkeys((keys[:2], keys)):
-        cases = [_shrunk(aim.case, part, chosen, share) for share in _SHRUNK]
-        share = aim.first(_SHRUNK, dict(zip(_SHRUNK, cases, strict=True)).get)
+        share = aim.first(_SHRUNK, partial(_shrunk, aim.case, part, chosen))
         if share is None:
             continue
         made = _shrunk(aim.case, part, chosen, share)

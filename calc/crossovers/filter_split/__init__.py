@@ -1,6 +1,7 @@
 """The calculator `filter-split`: which box makes which edge, and at what setting."""
 
 from calc.crossovers.filter_split.inputs import FilterRow, Inputs, PassiveRow, SectionRow
+from calc.crossovers.filter_split.knobs import SHORT, Knob, knobs_of
 from calc.crossovers.filter_split.sheet import FILTER_SPLIT, judge
 from calc.crossovers.filter_split.solve import (
     BoxSetting,
@@ -16,16 +17,19 @@ from calc.crossovers.splitting.model import Box
 __all__ = [
     "FILTER_SPLIT",
     "FRAGILE",
+    "SHORT",
     "Box",
     "BoxSetting",
     "Capacitor",
     "FilterRow",
     "Inputs",
+    "Knob",
     "PassiveRow",
     "Result",
     "SectionRow",
     "SplitSection",
     "judge",
+    "knobs_of",
     "section_names",
     "solve",
 ]

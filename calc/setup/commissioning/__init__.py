@@ -8,7 +8,7 @@ from calc.setup.commissioning.inputs import (
     ReadingRow,
     ReadingRows,
 )
-from calc.setup.commissioning.sheet import COMMISSIONING, judge
+from calc.setup.commissioning.sheet import COMMISSIONING, ReadingLine, judge, reading_lines
 from calc.setup.commissioning.solve import Result, solve
 from calc.setup.ways import Mode
 
@@ -19,9 +19,11 @@ __all__ = [
     "Mode",
     "OutputRow",
     "Path",
+    "ReadingLine",
     "ReadingRow",
     "ReadingRows",
     "Result",
     "judge",
+    "reading_lines",
     "solve",
 ]

@@ -11,7 +11,8 @@ from calc.setup.commissioning.steps import Step, is_open_allowed, steps_of
 from calc.setup.ways import Mode
 
 # A sheet that was changed may still hold readings of steps that it had.
-_GONE = re.compile(rf"(?:coil|target)_[1-{MOST_OUTPUTS}]_(?:ohm|v)|source_v|clean_v")
+_AT = "|".join(str(at) for at in range(1, MOST_OUTPUTS + 1))
+_GONE = re.compile(rf"(?:coil|target)_(?:{_AT})_(?:ohm|v)|source_v|clean_v")
 
 
 def readings_fit_the_steps(

@@ -12,7 +12,7 @@ from calc.physics.levels import ratio, target
 from calc.physics.tones import HIGHEST_HZ, LOWEST_HZ
 from calc.setup.ways import MODE_WORDS, Mode
 
-MOST_OUTPUTS = 6
+MOST_OUTPUTS = 12
 Path = Literal["direct", "network", "capacitor"]
 Polarity = Literal["normal", "reversed"]
 NUMBER = r"-?[0-9]{1,7}(?:[.,][0-9]{1,6})?"  # of a reading, with a point or a comma

@@ -1,5 +1,7 @@
 """What the answer of `commissioning` says."""
 
+from dataclasses import dataclass
+
 from calc.answers.calculator import Calculator
 from calc.answers.figures import THIN_SPACE, rounded
 from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
@@ -8,11 +10,12 @@ from calc.setup.commissioning.checks import readings_fit_the_steps
 from calc.setup.commissioning.inputs import FORM, NUMBER, Inputs, OutputRow
 from calc.setup.commissioning.solve import Result, solve
 from calc.setup.commissioning.steps import Step, is_open_allowed, number_of
-from calc.setup.commissioning.words import PHASES, expected_words, words_of
+from calc.setup.commissioning.words import PHASES, expected_short, expected_words, words_of
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer."""
+    lines = reading_lines(inputs, result)
     return Sheet(
         sentence=_sentence(inputs, result),
         verdict=judge(inputs, result),
@@ -22,7 +25,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             Figure("Within", Quantity(len(result.within))),
             Figure("Out", Quantity(len(result.out))),
         ),
-        tables=tuple(_table(phase, inputs, result) for phase in range(len(PHASES))),
+        tables=tuple(_table(phase, lines) for phase in range(len(PHASES))),
         onward=_onward(inputs.outputs),
         cautions=(
             "Hands and clothes away from belts and fans; the engine runs outside. Not while "
@@ -120,24 +123,63 @@ def _step_data(at: int, step: Step, inputs: Inputs, result: Result) -> dict[str,
     }
 
 
-def _table(phase: int, inputs: Inputs, result: Result) -> Table:
-    rows = []
+@dataclass(frozen=True, kw_only=True)
+class ReadingLine:
+    """A step as a sheet shows it.
+
+    what, short : what is read, in full and in few words; so is what to expect
+    output : the number of the output that it is about; None for one about the whole system
+    judged : the verdict on the reading; an empty text where there is none
+    """
+
+    number: int
+    key: str
+    phase: int
+    what: str
+    short: str
+    expect: str
+    expect_short: str
+    box: Box
+    output: int | None
+    judged: Cell
+
+
+def reading_lines(inputs: Inputs, result: Result) -> tuple[ReadingLine, ...]:
+    """Return every step with its box, in their order."""
+    lines = []
     for at, step in enumerate(result.steps, 1):
-        if step.phase != phase:
-            continue
-        box = Box(
-            step.key,
-            f"Reading of step {at}" + (f" in {step.unit}" if step.unit else ""),
-            result.readings.get(step.key, ""),
-            ("yes", "no") if step.kind == "tick" else (),
-            pattern=f"{NUMBER}|[Oo][Pp][Ee][Nn]|[Oo0]\\.?[Ll]\\.?|∞"
-            if is_open_allowed(step)
-            else NUMBER,
-            unit=step.unit,
-            takes_words=is_open_allowed(step),
+        words = words_of(step, inputs)
+        lines.append(
+            ReadingLine(
+                number=at,
+                key=step.key,
+                phase=step.phase,
+                what=words.what,
+                short=words.short,
+                expect=expected_words(step),
+                expect_short=expected_short(step),
+                box=_box(at, step, result),
+                output=step.output,
+                judged=_judged_cell(step, inputs, result),
+            )
         )
-        what = words_of(step, inputs).what
-        rows.append((str(at), what, expected_words(step), box, _judged_cell(step, inputs, result)))
+    return tuple(lines)
+
+
+def _box(at: int, step: Step, result: Result) -> Box:
+    may_be_open = is_open_allowed(step)
+    return Box(
+        step.key,
+        f"Reading of step {at}" + (f" in {step.unit}" if step.unit else ""),
+        result.readings.get(step.key, ""),
+        ("yes", "no") if step.kind == "tick" else (),
+        pattern=f"{NUMBER}|[Oo][Pp][Ee][Nn]|[Oo0]\\.?[Ll]\\.?|∞" if may_be_open else NUMBER,
+        unit=step.unit,
+        takes_words=may_be_open,
+    )
+
+
+def _table(phase: int, lines: tuple[ReadingLine, ...]) -> Table:
     return Table(
         name=f"readings-{phase + 1}",
         caption=PHASES[phase],
@@ -148,7 +190,11 @@ def _table(phase: int, inputs: Inputs, result: Result) -> Table:
             Column("Reading"),
             Column("Judged", wide=True),
         ),
-        rows=tuple(rows),
+        rows=tuple(
+            (str(line.number), line.what, line.expect, line.box, line.judged)
+            for line in lines
+            if line.phase == phase
+        ),
         stacked=True,
     )
 

@@ -44,6 +44,7 @@ _NAMES = {
     "high_level_min_v": "high level input min|speaker level min|speaker level input min",
     "high_level_max_v": "high level input max|speaker level max|speaker level input max",
     "trigger": "remote turn on|remote input|trigger input|rem terminal|remote turn on terminal",
+    "trigger_a": "remote current|trigger current|remote input current|rem current|turn on current",
     "signal_sensing": "auto turn on|auto on|auto sense|signal sense|signal sensing turn on",
     "quiescent_a": "standby current|quiescent current|standby drain|parasitic drain",
     "level_control": "bass knob|remote level control|remote bass control|bass remote",

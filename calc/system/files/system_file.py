@@ -6,11 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import TypeIs
 
 from calc.answers.figures import exact
+from calc.inputs.declared import fields_of
 from calc.inputs.errors import FieldError, refuse, shown
 from calc.inputs.field_base import Field, Raw, Value
 from calc.inputs.fields import Choice, Number, Numbers, Whole, YesNo
 from calc.inputs.rows import LOOKED_FOR, NOT_PRINTED, Rows, absent_cell
 from calc.system.amplifier import COLUMNS as AMPLIFIER_COLUMNS
+from calc.system.amplifier import Amplifier
 from calc.system.system import STEPS, SYSTEM_FIELDS
 
 VERSION = 2
@@ -21,6 +23,7 @@ _AMPLIFIERS: Mapping[str, str] = {
     "candidates": "candidate",
     "amplifier": "planned",
 }
+_AMPLIFIER_KEYS = tuple(fields_of(Amplifier))
 _LATER = "later"
 LONGEST_FILE = 1_000_000  # characters
 # A key's parts are read anew for each further one: a hundred thousand would take minutes.
@@ -181,9 +184,14 @@ def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[Fi
         tables = [_without_later(row) for row in tables]
     rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, tables)
     before = texts.get("amplifier", [])
+    told = [column.key for column in AMPLIFIER_COLUMNS]
     roles = ["later" if is_later else _AMPLIFIERS[name] for is_later in later]
     roles += [_AMPLIFIERS[name]] * (len(rows) - len(roles))
-    made = [[*cells, "", role] for cells, role in zip(rows, roles, strict=False)]
+    made = []
+    for cells, role in zip(rows, roles, strict=False):
+        by_key = {**dict(zip(told, cells, strict=True)), "role": role}
+        # What only a form holds is empty here; the columns stand in the order of the form's.
+        made.append([by_key.get(key, "") for key in _AMPLIFIER_KEYS])
     texts["amplifier"] = [*before, *made] if isinstance(before, list) else made
     return errors
 

@@ -1,0 +1,1 @@
+"""The whole system as it is to be joined, and its drawing."""

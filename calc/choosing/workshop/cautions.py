@@ -1,0 +1,115 @@
+"""The cautions of this job: at most five, what can hurt somebody first."""
+
+from collections.abc import Iterator
+
+from calc.answers.figures import listed, quantity
+from calc.answers.paper import Line, Strong
+from calc.cabling import power_cable
+from calc.choosing.plan import Plan
+from calc.choosing.power_tree import PowerTree, tree_of
+from calc.choosing.questions.sets import TreeLoad
+from calc.choosing.workshop.places import found, outputs_text, places_of
+from calc.setup import signal_chain
+
+MOST = 5
+
+
+def cautions_of(plan: Plan) -> tuple[Line, ...]:
+    """Return the first five of what this job asks for."""
+    return tuple(line for _, line in zip(range(MOST), _every(plan), strict=False))
+
+
+def _every(plan: Plan) -> Iterator[Line]:
+    yield (
+        "Take the battery’s negative off first. Near airbags and belt tensioners wait as long as "
+        "the vehicle’s maker says. ",
+        Strong("The main fuse goes in last."),
+    )
+    yield from _tweeters(plan)
+    yield from _body(plan)
+    yield from _loads(plan)
+    yield from _fuse(plan)
+    yield from _cable(plan)
+    yield (
+        "Look behind every panel before you drill: fuel lines, brake lines and looms lie there. "
+        "Grommets through metal; bolt the amplifier down.",
+    )
+
+
+def _body(plan: Plan) -> Iterator[Line]:
+    yield ("Never join a speaker’s − to the body, or to the − of another output.",)
+    signals = list(found(plan, signal_chain.Result))
+    if any(signal.is_high_level or signal.needs_converter for signal in signals):
+        yield ("The radio’s speaker outputs are bridges: never earth either lead of a pair.",)
+
+
+def _tweeters(plan: Plan) -> Iterator[Line]:
+    """Warn where an active tweeter or midrange has only its filter between it and the bass."""
+    active = dict.fromkeys(
+        place.channel.speaker
+        for place in places_of(plan)
+        if place.feed.section in ("tweeter", "midrange")
+    )
+    if active:
+        yield (
+            f"{listed(list(active))}: set the high-pass, read it back and check it before their "
+            "leads go on. Bass destroys them at once.",
+        )
+
+
+def _loads(plan: Plan) -> Iterator[Line]:
+    """Warn where an output runs the lowest load that it can."""
+    for part in plan.candidate.parts:
+        least = part.amplifier.min_channel_ohm
+        at_limit: dict[float, list[str]] = {}
+        for place in places_of(plan):
+            seen = place.channel.load_ohm / len(place.own)
+            if place.amplifier == part.name and least is not None and seen <= least * 1.001:
+                at_limit.setdefault(place.channel.load_ohm, []).append(outputs_text(place.own))
+        told = [
+            f"{quantity(load, 'Ω', 3)} on output{'s' if len(outputs) > 1 else ''} {listed(outputs)}"
+            for load, outputs in at_limit.items()
+        ]
+        if told:
+            verb = "is the lowest load" if len(told) == 1 else "are the lowest loads"
+            yield (f"{listed(told)} {verb} that {part.name} can run. Never add a speaker there.",)
+
+
+def _fuse(plan: Plan) -> Iterator[Line]:
+    tree = power_of(plan)
+    if tree is None or tree.main.fuse_a is None:
+        return
+    yield (
+        f"A kit’s own main fuse comes out: fit {quantity(tree.main.fuse_a, 'A')}, within "
+        "450\u202fmm of the battery’s terminal.",
+    )
+    fuses = [quantity(run.fuse_a, "A") for run in tree.branches if run.fuse_a is not None]
+    if fuses:
+        yield (f"Every branch keeps its own fuse at the block: {listed(fuses)}.",)
+
+
+def _cable(plan: Plan) -> Iterator[Line]:
+    tree = power_of(plan)
+    if tree is not None and tree.main.cable.laid is not None:
+        yield (
+            "A cable that is not marked copper or OFC is thinner than it looks: buy "
+            f"{tree.main.cable.laid} marked copper.",
+        )
+
+
+def main_fuse_a(plan: Plan) -> float | None:
+    """Return the main fuse [A]; None where it is not known."""
+    tree = power_of(plan)
+    return None if tree is None else tree.main.fuse_a
+
+
+def power_of(plan: Plan) -> PowerTree | None:
+    """Return the power tree; of a plan without one, that of its one run.  None for neither."""
+    tree = getattr(plan, "power", None)
+    if isinstance(tree, PowerTree):
+        return tree
+    for question in plan.questions:
+        if isinstance(question.result, power_cable.Result):
+            load = TreeLoad(amplifier=plan.candidate.amplifier, total_w=None)
+            return tree_of(plan.job, (load,), question)
+    return None

@@ -1,0 +1,188 @@
+"""What the workshop sheet says in sentences: the system, the verdict, what is given up, asks."""
+
+from collections.abc import Iterator
+
+from calc.answers.figures import listed, quantity, rounded
+from calc.answers.sheet import Verdict
+from calc.choosing.asking import Ask, questions_about_car, questions_to_seller
+from calc.choosing.origins import assumed_of, example_label
+from calc.choosing.plan import Plan
+from calc.choosing.usual_words import range_words, value_words
+from calc.choosing.words import why
+from calc.choosing.workshop.places import Place, amplifiers_of, kit_missing, outputs_text, places_of
+from calc.system.usual import Assumed
+
+_MOST_USUAL = 2
+_MOST_ASKS = 10
+# Of the usual figures those that a box, a radio or a look at the car tells.
+_FIRST = (
+    "source_v", "factory_power_w", "power_2ohm_w", "min_channel_ohm", "high_pass_hz", "low_pass_hz",
+    "lowest_hz", "alternator_a", "engine_c", "channels", "sensitivity_max_v",
+)  # fmt: skip
+_STANDING = "Workshop sheet"
+
+
+def title_of(plan: Plan) -> str:
+    """Return the system in trade words: which speakers on which amplifier."""
+    layout = plan.candidate.layout
+    if layout is None:
+        names = [feed.name for feed in plan.job.feeds]
+        return f"{_STANDING}: {listed(names)} on {listed(list(amplifiers_of(plan)))}"
+    places = places_of(plan)
+    if not places:
+        names = [feed.name for feed, _, _ in layout.uses]
+        return f"{_STANDING}: {listed(names)} on {listed(list(amplifiers_of(plan)))}"
+    parts = []
+    for amplifier in amplifiers_of(plan):
+        own = dict.fromkeys(
+            f"{place.feed.name} bridged" if place.is_bridged else place.feed.name
+            for place in places
+            if place.amplifier == amplifier
+        )
+        if own:
+            parts.append(f"{listed(list(own))} on {amplifier}")
+    return f"{_STANDING}: {'; '.join(parts)}"
+
+
+def say_of(plan: Plan) -> str:
+    """Return one sentence to be read aloud: which speakers on which outputs, at what power."""
+    places = places_of(plan)
+    if plan.stop or not places:
+        return plan.stop or f"{plan.candidate.name} has no layout that carries these speakers."
+    names = amplifiers_of(plan)
+    parts = []
+    for amplifier in names:
+        by_feed: dict[str, list[Place]] = {}
+        for place in places:
+            if place.amplifier == amplifier:
+                by_feed.setdefault(place.feed.name, []).append(place)
+        said = [
+            f"the {name} on {_outputs(on_it)}{_watts(on_it)}" for name, on_it in by_feed.items()
+        ]
+        if said:
+            parts.append(f"{amplifier} drives {listed(said)}")
+    return f"{'; '.join(parts)}."
+
+
+def _outputs(on_it: list[Place]) -> str:
+    outputs = listed([outputs_text(place.own) for place in on_it])
+    return f"{outputs} bridged" if on_it[0].is_bridged else outputs
+
+
+def _watts(on_it: list[Place]) -> str:
+    power = on_it[0].channel.power_w
+    if power is None:
+        return ""
+    each = " each" if len(on_it) > 1 else ""
+    return f" ({quantity(power, 'W', 3)}{each})"
+
+
+def verdict_of(plan: Plan) -> Verdict:
+    """Return the verdict as the sheet has it; of a likely one the figures are told apart."""
+    candidate = plan.candidate
+    if candidate.state == "likely":
+        return Verdict("likely", "it holds across the usual range of what you left open.")
+    if candidate.state == "suitable":
+        whose = "the example’s, and invented" if example_label(plan.job.given) else "yours"
+        return Verdict("suitable", f"every figure that decides is {whose}.")
+    return Verdict(candidate.state, why(candidate))
+
+
+def rests_of(plan: Plan) -> str:
+    """Return the usual figures that a verdict rests on, with their ranges; empty for none."""
+    candidate = plan.candidate
+    keys = {key for check in candidate.checks if check.state == "likely" for key in check.keys}
+    taken = [
+        each
+        for each in assumed_of(plan.job, candidate)
+        if each.usual.key in keys and each.usual.value != ()
+    ]
+    if not taken:
+        return ""
+    taken.sort(key=lambda each: _FIRST.index(each.usual.key) if each.usual.key in _FIRST else 99)
+    own = amplifiers_of(plan)
+    # What was taken of several amplifiers alike is told once, without their names.
+    told = dict.fromkeys(_usual_words(each, is_own=each.where in own) for each in taken)
+    shown = list(told)[:_MOST_USUAL]
+    more = len(told) - len(shown)
+    return f"Rests on usual figures: {'; '.join(shown)}" + (
+        f"; and {more} more, on the plan’s page." if more else "."
+    )
+
+
+def _usual_words(taken: Assumed, *, is_own: bool) -> str:
+    usual, range_ = taken.usual, range_words(taken.usual)
+    figure = f"{usual.what} {value_words(usual)}"
+    text = figure if is_own else f"{taken.where}, {figure}"
+    return text if range_ == "–" else f"{text} ({range_})"
+
+
+def gives_up(plan: Plan) -> str:
+    """Return what is given up for this layout; empty for nothing."""
+    layout = plan.candidate.layout
+    lost = [] if layout is None else list(layout.job.gives_up)
+    lost += [
+        f"{check.feed} play {rounded(check.quieter_db, 1)}\u202fdB less loud than they could"
+        for check in plan.candidate.checks
+        if check.quieter_db is not None
+    ]
+    return f"Given up: {'; '.join(lost)}." if lost else ""
+
+
+# ---- questions
+
+
+def asks_of(plan: Plan) -> tuple[str, ...]:
+    """Return what to settle before the work begins: what decides first."""
+    candidate = plan.candidate
+    seller = questions_to_seller(candidate)
+    car = questions_about_car(candidate)
+    has_several = len(amplifiers_of(plan)) > 1
+
+    def of_seller(ask: Ask) -> str:
+        return f"Seller, {ask.amplifier}: {ask.words}" if has_several else f"Seller: {ask.words}"
+
+    decisive = [of_seller(ask) for ask in seller if ask.is_decisive]
+    decisive += [_of_car(ask.words) for ask in car if ask.is_decisive]
+    rest = [of_seller(ask) for ask in seller if not ask.is_decisive]
+    rest += [_of_car(ask.words) for ask in car if not ask.is_decisive]
+    every = [*decisive, *_radio_asks(plan), *plan.job.questions, *rest, *_open_lines(plan)]
+    every = list(dict.fromkeys(every))
+    sensor = (
+        "At the car: is there a sensor on the battery’s negative post? Earth to the body, "
+        "never to the post."
+    )
+    if len(every) > _MOST_ASKS - 1:
+        left = len(every) - (_MOST_ASKS - 2)
+        every = [*every[: _MOST_ASKS - 2], f"{left} more questions stand on the plan’s page."]
+    return (*every, sensor)
+
+
+def _of_car(words: str) -> str:
+    text = f"{words[0].lower()}{words[1:]}"
+    return f"At the car: {text}" if words.endswith("?") else f"At the car: find out {text}."
+
+
+_RADIO = {
+    "outputs_float": "Radio: do its speaker outputs float? Never earth either lead.",
+    "bass_folds_back": "Radio: does it cut the bass when it is loud?",
+    "already_filtered": "Radio: are its outputs filtered already?",
+    "checks_its_load": "Radio: does it check that its speakers are there?",
+}
+
+
+def _radio_asks(plan: Plan) -> Iterator[str]:
+    """Yield what a factory radio must be kit_missing, where nobody has said it yet."""
+    head = plan.job.system.head_unit
+    if head.source_v is not None:
+        return
+    for key, words in _RADIO.items():
+        if getattr(head, key) in (None, "not-known"):
+            yield words
+
+
+def _open_lines(plan: Plan) -> Iterator[str]:
+    """Yield the lengths that the kit list still lacks."""
+    missing = kit_missing(plan)
+    if missing:
+        yield f"At the car: find out {listed(missing)}."
