@@ -83,8 +83,8 @@ class Plan:
     split: SplitQuestion | None = None
     notices: tuple[str, ...] = ()
     later: tuple[Amplifier, ...] = ()
-    tips: tuple[str, ...] = ()
     power: PowerTree | None = None
+    tips: tuple[str, ...] = ()
 
     @property
     def may_connect(self) -> bool:
