@@ -191,7 +191,7 @@ export class Replies {
   /** Tells what can be brought back, or kept. */
   showAside() {
     const figures = JSON.stringify(this.#card.figures());
-    this.#keeping.show(this.#card.part(".aside"), figures);
+    this.#keeping.show(this.#card.part(".foot .aside"), this.#card.part(".aside--above"), figures);
   }
 
   /** Tells how far the calculator is. */

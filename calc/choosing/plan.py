@@ -70,6 +70,7 @@ class Plan:
     split : the question about the filters; None without a layout
     notices : what plays no part, and is no error
     later : amplifiers planned for later
+    tips : what would do better though it works, each in a sentence
     power : from the battery to every amplifier; None where no size of cable can be told
     """
 
@@ -83,6 +84,7 @@ class Plan:
     notices: tuple[str, ...] = ()
     later: tuple[Amplifier, ...] = ()
     power: PowerTree | None = None
+    tips: tuple[str, ...] = ()
 
     @property
     def may_connect(self) -> bool:
