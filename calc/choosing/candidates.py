@@ -49,7 +49,7 @@ class Candidate:
 
     installed : the amplifiers, with usual figures where none are told
     layout : None where the speakers cannot be put on them
-    near_miss : what would make it fit, in a sentence; None where that is not known
+    ways : what would make it work, each in a sentence and of a kind, the smallest change first
     taken : the usual figures of the amplifiers that were taken
     """
 
@@ -57,7 +57,7 @@ class Candidate:
     layout: Layout | None
     checks: tuple[Check, ...]
     score: float = 0.0
-    near_miss: str | None = None
+    ways: tuple[tuple[str, str], ...] = ()
     taken: tuple[Assumed, ...] = ()
 
     @property
@@ -79,6 +79,11 @@ class Candidate:
     def given(self) -> Amplifier:
         """The amplifier as it was told; what several are together, as they were told."""
         return self.installed.told
+
+    @property
+    def near_miss(self) -> str | None:
+        """The smallest change that would make it work, in a sentence; None where none is told."""
+        return self.ways[0][0] if self.ways else None
 
     @cached_property
     def state(self) -> State:

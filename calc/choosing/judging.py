@@ -25,14 +25,13 @@ def judged_of(job: Job, candidate: Candidate, *, row: int, is_chosen: bool) -> J
 
     row : of the form, from 1; 0 for one of a stock list
     """
-    works = () if candidate.near_miss is None else (candidate.near_miss,)
     return Judged(
         row=row,
         name=candidate.name,
         verdict=Verdict(candidate.state, why(candidate)),
         sentence=_sentence(candidate),
         ask=tuple(ask.words for ask in questions_to_seller(candidate)),
-        works=works,
+        works=tuple(words for words, _ in candidate.ways),
         usual=tuple(_figures((*candidate.taken, *job.assumed))) if candidate.layout else (),
         is_chosen=is_chosen,
     )

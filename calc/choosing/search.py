@@ -154,16 +154,16 @@ class Judge:
         What nobody told of the plate may be better than usual: then what fails is not known.
         """
         found = self._found()
-        if found.state != "unsuitable" or not self._open_plate:
+        if found.state != "unsuitable" or not self.open_plate:
             return found
         # Of several amplifiers, those with more channels than usual would be too many to try.
-        is_open = not self.installed.is_single and "channels" in self._open_plate
+        is_open = not self.installed.is_single and "channels" in self.open_plate
         if is_open or self.loosest.any_does:
-            return _opened(found, self._open_plate)
+            return _opened(found, self.open_plate)
         return found
 
     @cached_property
-    def _open_plate(self) -> tuple[str, ...]:
+    def open_plate(self) -> tuple[str, ...]:
         """The figures on which the layouts rest and which nobody told."""
         keys = ("channels", "min_channel_ohm", "power_2ohm_w")
         given = [part.given for part in self.installed.parts]
@@ -224,7 +224,11 @@ class Judge:
     @cached_property
     def firsts(self) -> tuple[Candidate, ...]:
         """Every layout before demand and filters are judged: it ranks no better with these."""
-        return tuple(self._judged(layout, (), ()) for layout in self.layouts)
+        return tuple(map(self.first, self.layouts))
+
+    def first(self, layout: Layout) -> Candidate:
+        """Return a layout before demand and filters are judged."""
+        return self._judged(layout, (), ())
 
     def by_rank(self, every: Sequence[Candidate] | None = None) -> Iterator[Candidate]:
         """Yield layouts judged in full, best first; those that rank alike in a fixed order.

@@ -65,9 +65,10 @@ def why(candidate: Candidate) -> str:
     if gaps:
         open_ones = [f"{check.name} ({check.has})" for check in gaps]
         return f"{name}: not known yet: {listed(open_ones)}."
-    likely = [check.name for check in musts if check.state == "likely"]
+    likely = dict.fromkeys(check.kind for check in musts if check.state == "likely")
     if likely:
-        return f"{name} should do, by the usual figures for {listed(likely)}."
+        verb = "do" if len(candidate.parts) == 1 else "do together"
+        return f"{name} should {verb}, by the usual figures for {listed(list(likely))}."
     missed = [
         check.name
         for check in candidate.checks
@@ -106,9 +107,15 @@ def row_data(candidate: Candidate) -> dict[str, object]:
         ],
         "why": why(candidate),
         "near_miss": candidate.near_miss,
+        "ways": ways_data(candidate),
         "ask": ask_data(candidate),
         "assumed": [taken.data() for taken in candidate.taken],
     }
+
+
+def ways_data(candidate: Candidate) -> list[dict[str, object]]:
+    """Return what would make it work, as the contract has it."""
+    return [{"words": words, "kind": kind} for words, kind in candidate.ways]
 
 
 def ask_data(candidate: Candidate) -> list[dict[str, object]]:

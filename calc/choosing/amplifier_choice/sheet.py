@@ -230,7 +230,7 @@ def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Ta
             for at, (candidate, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
         marked=0 if ranked and ranked[0].is_recommended else None,
-        note=" ".join([*filter(None, [_ties(ranked)]), *notes]),
+        note=" ".join([*filter(None, [_ties(ranked), _unadvised(ranked)]), *notes]),
     )  # fmt: skip
 
 
@@ -240,6 +240,15 @@ def _judged(candidate: Candidate) -> str:
         return f"{why(candidate)} {candidate.near_miss}"
     asks = () if candidate.state == "suitable" else questions_to_seller(candidate)
     return f"{why(candidate)} Ask the seller: {asks[0].words}" if asks else why(candidate)
+
+
+def _unadvised(ranked: Sequence[Candidate]) -> str:
+    """Say so where not all that fail are told what would make them work."""
+    failing = [candidate for candidate in ranked if candidate.state == "unsuitable"]
+    if all(candidate.ways for candidate in failing):
+        return ""
+    told = sum(bool(candidate.ways) for candidate in failing)
+    return f"What would make it work is worked out for the best {told} of those that fail."
 
 
 def _ties(ranked: Sequence[Candidate]) -> str:

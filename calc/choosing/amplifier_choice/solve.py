@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.choosing.amplifier_choice.inputs import Inputs
-from calc.choosing.candidates import Candidate, ranking
+from calc.choosing.candidates import Candidate, rank, ranking
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.remedies import advised
+from calc.choosing.remedies import with_ways
 from calc.choosing.search import Judge
 from calc.choosing.sets import sets_of
 
@@ -29,9 +29,22 @@ def ranked(candidates: Sequence[Candidate]) -> Result:
     return Result(tuple(candidates), tuple(ranking(candidates)))
 
 
+MOST_ADVISED = 8
+
+
+def to_be_advised(candidates: Sequence[Candidate]) -> list[int]:
+    """Return where those stand that are told what would make them work: the best that do not."""
+    order = sorted(range(len(candidates)), key=lambda at: rank(candidates[at]))
+    return [at for at in order if candidates[at].state == "unsuitable"][:MOST_ADVISED]
+
+
 def solve(inputs: Inputs) -> Result:
     """Judge every amplifier of the shelf."""
-    return ranked([advised(judge) for judge in judges(inputs)])
+    every = judges(inputs)
+    candidates = [judge.best() for judge in every]
+    for at in to_be_advised(candidates):
+        candidates[at] = with_ways(every[at], candidates[at], most=1)
+    return ranked(candidates)
 
 
 def judges(inputs: Inputs) -> list[Judge]:

@@ -5,10 +5,10 @@ import time
 from calc.answers.sheet import Sheet
 from calc.choosing.amplifier_choice.inputs import Inputs
 from calc.choosing.amplifier_choice.sheet import present, so_far
-from calc.choosing.amplifier_choice.solve import judges, ranked
+from calc.choosing.amplifier_choice.solve import judges, ranked, to_be_advised
 from calc.choosing.bounds import first_verdict
 from calc.choosing.candidates import Candidate
-from calc.choosing.remedies import advised
+from calc.choosing.remedies import with_ways
 from calc.system.files.shelf_file import notes_on
 
 STEP_S = 0.3  # of work before the page is told how far it is
@@ -27,6 +27,7 @@ class ChoiceStream:
         self.judges = judges(inputs)
         self.firsts = [first_verdict(judge) for judge in self.judges]
         self.searched: dict[int, Candidate] = {}
+        self.advised: set[int] = set()
         self._order = sorted(range(len(self.judges)), key=self._promise)
 
     def _promise(self, at: int) -> tuple[bool, float]:
@@ -35,14 +36,24 @@ class ChoiceStream:
 
     @property
     def done(self) -> bool:
-        """Whether every candidate has had its full search."""
-        return len(self.searched) == len(self.judges)
+        """Whether every candidate has had its full search, and the best that fail their advice."""
+        return len(self.searched) == len(self.judges) and not self._unadvised
+
+    @property
+    def _unadvised(self) -> list[int]:
+        """The places of those that are still to be told what would make them work."""
+        return [at for at in to_be_advised(self.candidates) if at not in self.advised]
 
     def advance(self) -> None:
-        """Search the next candidates, at least one, for about a step's time."""
+        """Search the next candidates, at least one, for about a step's time; then advise."""
         end = time.monotonic() + STEP_S
         for at in self._order[len(self.searched) :]:
-            self.searched[at] = advised(self.judges[at])
+            self.searched[at] = self.judges[at].best()
+            if time.monotonic() > end:
+                return
+        for at in self._unadvised:
+            self.searched[at] = with_ways(self.judges[at], self.searched[at], most=1)
+            self.advised.add(at)
             if time.monotonic() > end:
                 return
 

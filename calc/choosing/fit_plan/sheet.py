@@ -38,7 +38,7 @@ from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import choice_link
 from calc.choosing.origins import assumed_of, example_figures, example_label
 from calc.choosing.plan import Plan
-from calc.choosing.words import arranged, ask_data, row_data
+from calc.choosing.words import arranged, ask_data, row_data, ways_data
 from calc.choosing.workshop import paper_of
 from calc.system.files.shelf_file import notes_on
 
@@ -229,6 +229,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
         "may_connect": plan.may_connect,
         "notices": [*job.notices, *candidate.amplifier.filter_notices],
         "near_miss": candidate.near_miss,
+        "ways": ways_data(candidate),
         "grouping": layout.name if layout else None,
         "total_power_w": layout.total_w if layout else None,
         "checks": row_data(candidate)["checks"],

@@ -10,7 +10,7 @@ from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.plan import Plan, plan_of
 from calc.choosing.readings import with_readings
-from calc.choosing.remedies import advised
+from calc.choosing.remedies import advised, with_ways
 from calc.choosing.search import Judge
 from calc.choosing.sets import AmplifierSet, sets_of
 from calc.system.amplifier import Amplifier
@@ -68,7 +68,8 @@ def _planned(inputs: Inputs) -> Result:
     later = tuple(row for row in rows if row.role == "later")
     together, places = _held(amplifiers, chosen)
     judges = [Judge(job, each, inputs.weights) for each in together]
-    judged = tuple(map(advised, judges))
+    # Of a list's, what would make each work is not told.
+    judged = tuple(judge.best() if is_listed else advised(judge) for judge in judges)
     sets: list[Candidate] = []
     if chosen:
         best = next(
@@ -83,6 +84,8 @@ def _planned(inputs: Inputs) -> Result:
             judges += more
             sets = ranking([judge.best() for judge in more])[:MOST_SETS]
             best = ranking([best, *sets])[0]
+    if best.state == "unsuitable" and not best.ways:
+        best = with_ways(Judge(job, best.installed.given, inputs.weights), best)
     return Result(
         job=job,
         plan=plan_of(job, best, later),
