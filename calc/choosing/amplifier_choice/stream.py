@@ -50,7 +50,7 @@ class ChoiceStream:
         """Search the next candidates, at least one, for about a step's time; then advise."""
         end = time.monotonic() + STEP_S
         for at in self._order[len(self.searched) :]:
-            self.searched[at] = self.judges[at].best()
+            self.searched[at] = self.judges[at].best_of_many()
             if time.monotonic() > end:
                 return
         for at in self._unadvised:
