@@ -63,6 +63,7 @@ _CANDIDATES = [
         "checks": _CHECKS,
         "why": "text",
         "near_miss": "text?",
+        "ways": [{"words": "text", "kind": "text"}],
         "ask": _ASKED,
         "assumed": _ASSUMED,
     }
@@ -75,6 +76,9 @@ RESULTS = {
         "checks": _CHECKS,
         "steps": [{"step": "text", "verdict": _FOUR}],
         "notices": ["text"],
+        "near_miss": "text?",
+        "ways": [{"words": "text", "kind": "text"}],
+        "tips": ["text"],
         "assumed": _ASSUMED,
         "ask": _ASKED,
         "candidates": _CANDIDATES,

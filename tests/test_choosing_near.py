@@ -6,6 +6,7 @@ import tomllib
 from dataclasses import replace
 
 import pytest
+from box_systems import known_in_part
 from choosing_systems import (
     HAZEL,
     VAN,
@@ -20,7 +21,7 @@ from conftest import ROOT, sampled
 
 from calc.app.contents import CALCULATORS
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.remedies import advised, failing
+from calc.choosing.remedies import MOST_WAYS, Case, advised, tips_of, ways_of
 from calc.choosing.search import Judge
 
 
@@ -32,6 +33,10 @@ def with_changes(amplifier, system):
 def remedy(amplifier=(), **system):
     """Return what is said of the Lantern Van's amplifier with other figures."""
     return advised(Judge(*with_changes(amplifier, system), WEIGHTS)).near_miss
+
+
+def ways(amplifier=(), **system):
+    return ways_of(Case.of(Judge(*with_changes(amplifier, system), WEIGHTS)))
 
 
 def state(amplifier=(), **system):
@@ -53,7 +58,7 @@ def test_nothing_is_said_of_what_fits_or_is_not_known():
 
 def test_a_must_that_could_be_given_up():
     said = remedy({"level_control": False})
-    assert said == "It would fit if a level control on a lead were no must."
+    assert said == "Would work if you can do without a remote level control."
     assert state({"level_control": False}, level_control="any") == "suitable"
 
 
@@ -62,7 +67,7 @@ def test_a_power_that_would_be_enough():
     wanted = speakers(need_w=51.0)
     assert state(speakers=wanted) == "unsuitable"
     said = remedy(speakers=wanted)
-    watts = re.fullmatch(r"It would fit if (\S+) W for each of door mid-basses were enough\.", said)
+    watts = re.fullmatch(r"Would work if (\S+) W each is enough for door mid-basses\.", said)
     assert float(watts[1]) == 50
     assert state(speakers=speakers(need_w=50.0)) == "suitable"
 
@@ -71,31 +76,53 @@ def test_speakers_of_a_higher_load():
     """Woofers of 1 Ω, single coils: too low for a channel of 2 Ω; 2 Ω are not."""
     wanted = speakers(2, coils=1, coil_ohm=1.0, count=1, need_w=60.0)
     assert state(speakers=wanted) == "unsuitable"
-    assert remedy(speakers=wanted) == "It would fit with woofers of 2 Ω."
+    assert remedy(speakers=wanted).startswith(
+        "Would work with the single 2 Ω version of woofers instead of single 1 Ω: "
+    )
     of_two_ohm = speakers(2, coils=1, coil_ohm=2.0, count=1, need_w=60.0)
     assert state(speakers=of_two_ohm) == "suitable"
 
 
-def test_too_few_channels_are_no_near_miss():
+def test_too_few_channels_are_mended_by_more_or_by_a_second_amplifier():
     assert state({"channels": 2}) == "unsuitable"
-    assert remedy({"channels": 2}) is None
+    kinds = {way.kind: way for way in ways({"channels": 2})}
+    assert re.match("(Would|May) work with an amplifier of 4 channels", kinds["amplifier"].words)
+    mono = kinds["second-amplifier"]
+    watts, ohm = re.search(r"a mono of at least (\S+) W at (\S+) Ω beside it", mono.words).groups()
+    assert len(mono.after.amplifiers) == 2
+    use = next(use for feed, _, use in mono.after.best.layout.uses if feed.section == "woofer")
+    assert float(watts) == pytest.approx(use.power.best, rel=5e-3)
+    assert float(ohm) == pytest.approx(use.load_ohm)
 
 
 @pytest.mark.parametrize(
-    ("key", "value", "pattern"),
+    ("key", "value", "kind", "pattern"),
     [
         # 40 A for the vehicle and 3.5 A of the amplifier with normal listening, on the road.
-        ("alternator_a", 42.0, r"with an alternator of (\S+) A"),
-        ("bay_width_mm", 200.0, r"with (\S+) mm more width"),
-        ("bay_height_mm", 40.0, r"with (\S+) mm more height"),
+        ("alternator_a", 42.0, "car", r"with an alternator of (\S+) A"),
+        ("bay_width_mm", 200.0, "place", r"with (\S+) mm more width"),
+        ("bay_height_mm", 40.0, "place", r"with (\S+) mm more height"),
     ],
 )
-def test_a_figure_of_the_system(key, value, pattern):
+def test_a_figure_of_the_system(key, value, kind, pattern):
     assert state(**{key: value}) == "unsuitable"
-    figure = float(re.search(pattern, remedy(**{key: value}))[1])
+    (way,) = [way for way in ways(**{key: value}) if way.kind == kind]
+    figure = float(re.search(pattern, way.words)[1])
     enough = figure if key == "alternator_a" else value + figure
     assert state(**{key: enough}) == "suitable"
     assert enough > value
+
+
+@pytest.mark.parametrize(
+    ("key", "least", "more"), [("bay_height_mm", 45.0, 50.0), ("bay_height_mm", 31.0, 35.0)]
+)
+def test_an_amplifier_that_is_low_enough_and_no_lower_than_needed(key, least, more):
+    """The body is 52 mm high; heights are told in steps of 5 mm."""
+    (way,) = [way for way in ways(**{key: least}) if way.kind == "amplifier"]
+    high = float(re.search(r"no more than (\S+) mm high", way.words)[1])
+    assert high <= least < high + 5
+    assert state({"height_mm": high}, **{key: least}) == "suitable"
+    assert state({"height_mm": high + 5}, **{key: least}) == "unsuitable"
 
 
 def test_a_larger_bay_stays_cooler():
@@ -103,27 +130,59 @@ def test_a_larger_bay_stays_cooler():
     heat["speakers"] = speakers(2, need_w=60.0)  # or the plan would get by with less power
     limit = {"limit_c": 55.0}
     assert state(limit, **heat) == "unsuitable"
-    area = float(re.search(r"in a bay of (\S+) m² of surface", remedy(limit, **heat))[1])
+    (way,) = [way for way in ways(limit, **heat) if way.kind == "place"]
+    area = float(re.search(r"in a bay of (\S+) m² of surface", way.words)[1])
     assert state(limit, **{**heat, "area_m2": area}) == "suitable"
     assert area > 0.4
 
 
-def test_two_musts_that_fail_need_two_changes():
-    said = remedy({"level_control": False, "cover": False}, cover="must")
-    assert said == (
-        "It would fit if a level control on a lead were no must and if a cover were no must."
-    )
-
-
-def test_three_musts_that_fail_are_no_near_miss():
+def test_as_many_musts_as_fail_need_as_many_changes():
     lacking = {"level_control": False, "cover": False, "boost_db": 0.0}
-    assert remedy(lacking, cover="must", boost="must") is None
+    assert remedy(lacking, cover="must", boost="must") == (
+        "Would work if you can do without a remote level control and you can do without a bass "
+        "boost and you can do without a cover over the controls."
+    )
 
 
 def test_a_gap_that_is_left_is_told():
     assert remedy({"level_control": False, "limit_c": None}, closed=True, area_m2=2.0) == (
-        "It may fit if a level control on a lead were no must; not known: heat."
+        "May work if you can do without a remote level control; not known: heat."
     )
+
+
+def test_the_layout_asked_for_is_given_up_before_anything_else():
+    """Four channels: the woofers alone on an amplifier of their own cannot be."""
+    first = ways(layout="own-amplifier")[0]
+    assert first.kind == "layout"
+    assert first.words.startswith("Would work with another layout, ")
+    assert first.after.system.wishes.layout == "best"
+
+
+def test_the_same_subwoofer_with_other_coils():
+    """75 W at 4 Ω from a channel of 50 W at 4 Ω and 75 W at 2 Ω: only a lower load gives it."""
+    wanted = speakers(2, coils=1, coil_ohm=8.0, count=2, need_w=75.0)
+    kinds = {way.kind: way for way in ways({"may_be_bridged": False}, speakers=wanted)}
+    assert re.match(
+        r"Would work with the (single|dual) \d Ω version of woofers instead of single 8 Ω",
+        kinds["speakers"].words,
+    )
+    layout = kinds["speakers"].after.best.layout
+    (use,) = [use for feed, _, use in layout.uses if feed.section == "woofer"]
+    assert use.power.best / use.per_output == pytest.approx(75)
+
+
+def test_a_subwoofer_that_would_get_much_more_with_other_coils_is_told_of():
+    """Two coils of 2 Ω make 1 Ω or 4 Ω: a channel that takes 2 Ω gives 50 W at 4 Ω."""
+    row = {"coils": 2, "coil_ohm": 2.0, "count": 2, "need_w": None, "rated_w": 240.0}
+    job, amplifier = with_changes({"may_be_bridged": False}, {"speakers": speakers(2, **row)})
+    judge = Judge(job, amplifier, WEIGHTS)
+    best = judge.best()
+    assert best.is_recommended
+    assert tips_of(judge, best) == (
+        "In the dual 4 Ω version instead of dual 2 Ω, woofers would get 75 W each instead of 50 W.",
+    )
+    told = replace(amplifier, power_2ohm_w=55.0)
+    assert tips_of(Judge(job, told, WEIGHTS), best) == ()
 
 
 def test_a_network_for_the_unprotected_tweeter_is_enough():
@@ -135,27 +194,45 @@ def test_a_network_for_the_unprotected_tweeter_is_enough():
     assert not errors
     rows = calculator.answer({**texts, "shelf": shelf}).sheet.results["rows"]
     said = next(row["near_miss"] for row in rows if row["amplifier"] == "Hazel 4-50")
-    hz, order, above, below = re.fullmatch(
-        r"It would fit with a passive network of (\S+) Hz, order (\d), between (.+) and (.+)\.",
+    hz, slope, above, below = re.fullmatch(
+        r"Would work with a passive crossover at (\S+) Hz, (\d+) dB per octave, between (.+) and "
+        r"(.+)\.",
         said,
     ).groups()
-    network = f"{above},{below},{hz},butterworth,{order}"
+    network = f"{above},{below},{hz},butterworth,{int(slope) // 6}"
     assert tomllib.loads(text).get("networks") is None
     rows = calculator.answer({**texts, "shelf": shelf, "networks": network}).sheet.results["rows"]
     verdicts = {row["amplifier"]: row["verdict"] for row in rows}
     assert verdicts["Hazel 4-50"] == "suitable"
 
 
-@pytest.mark.parametrize("seed", sampled(range(200), range(20)))
-def test_advice_is_for_one_or_two_failing_musts_and_says_what_is_not_known(seed):
+def random_case(seed):
     rng = random.Random(f"near {seed}")
-    job, amplifier = random_job(rng), random_amplifier(rng)
-    candidate = advised(Judge(job, amplifier, WEIGHTS))
-    if candidate.near_miss is None:
+    return Judge(random_job(rng), random_amplifier(rng), WEIGHTS)
+
+
+def box_case(seed):
+    return known_in_part(f"near {seed}")[0].judge
+
+
+@pytest.mark.parametrize("seed", sampled(range(150), range(12)))
+@pytest.mark.parametrize("made", [random_case, box_case])
+def test_what_is_unsuitable_has_a_way_and_with_it_is_so_no_more(made, seed):
+    """The way's system and amplifiers are judged anew, from what they say alone."""
+    judge = made(seed)
+    best = judge.best()
+    found = ways_of(Case.of(judge, best))
+    if best.state != "unsuitable":
+        assert not found
         return
-    assert candidate.state == "unsuitable"
-    assert 1 <= len(failing(candidate)) <= 2
-    assert re.fullmatch(r"It would fit .+\.|It may fit .+; not known: .+\.", candidate.near_miss)
+    assert 1 <= len(found) <= MOST_WAYS
+    assert [way.size for way in found] == sorted(way.size for way in found)
+    for way in found:
+        after = Judge(Job(way.after.system), way.after.amplifiers, WEIGHTS).best()
+        assert after.state != "unsuitable", way.words
+        pattern = r"Would work .+\.|May work .+; not known: .+\."
+        assert re.fullmatch(pattern, way.words)
+        assert way.words.startswith("May") == (after.state == "not known")
 
 
 def test_the_job_itself_is_left_as_it_is():

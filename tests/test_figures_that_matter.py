@@ -96,7 +96,7 @@ def test_the_power_that_would_be_enough_is_that_of_each_speaker_of_an_output():
     said = advised(Judge(job, amplifier, WEIGHTS)).near_miss
     (use,) = best.layout.plan.uses
     watts = use.power.low * len(use.outputs) / 2
-    assert said == f"It would fit if {watts:g} W for each of woofers were enough."
+    assert said == f"Would work if {watts:g} W each is enough for woofers."
 
 
 def test_a_kit_is_bought_for_the_lowest_load_of_the_plan():

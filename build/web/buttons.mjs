@@ -13,7 +13,7 @@ import { pasteInto } from "./pasting.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
 import { pressToAdd } from "./stock.mjs";
-import { forgetSystem } from "./system.mjs";
+import { forgetFigures } from "./system.mjs";
 
 /**
  * What is done by the name of the action; the form's own buttons have others.
@@ -33,7 +33,8 @@ const ACTIONS = {
     questions.step({ stop: false });
   },
   undo({ card, keeping, questions, replies }) {
-    const inputs = keeping.undo();
+    if (questions.isComing) return; // what an earlier press brings is on its way
+    const inputs = keeping.undo(card.figures());
     replies.showAside();
     if (inputs) questions.fill(inputs);
     else card.say("Brought back.");
@@ -83,7 +84,7 @@ const ACTIONS = {
   },
   reset({ card, questions }) {
     questions.mayReplace();
-    if (card.holdsSystem) forgetSystem();
+    if (card.holdsSystem) forgetFigures();
     questions.open("");
   },
 };

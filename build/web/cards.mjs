@@ -6,6 +6,7 @@
 import { around, control, controls, part, parts, plainButton } from "./dom.mjs";
 import { fold, foldDone } from "./folding.mjs";
 import { cellOf } from "./rows.mjs";
+import { withoutUnit } from "./units.mjs";
 
 let made = 0; // rows since the page was loaded: their ids must differ
 
@@ -222,24 +223,23 @@ function free(name, taken) {
   return own;
 }
 
-/** @type {WeakMap<HTMLElement, { row: HTMLElement, next: Element | null }>} */
+/**
+ * What was removed of each table, the last one at the end.
+ *
+ * @type {WeakMap<HTMLElement, { row: HTMLElement, next: Element | null }[]>}
+ */
 const dropped = new WeakMap();
 
 /**
- * Removes a card; until something else is removed it can be brought back.
+ * Removes a card; all that were removed can be brought back, the last one first.
  *
  * @param {HTMLElement} card
  */
 export function drop(card) {
   const table = around(card, ".rows");
-  dropped.set(table, { row: card, next: card.nextElementSibling });
-  const title = part(card, "[data-title]").textContent;
+  dropped.set(table, [...(dropped.get(table) ?? []), { row: card, next: card.nextElementSibling }]);
   card.remove();
-  const line = part(table, ".undone");
-  const button = plainButton("Undo", "link-button");
-  button.dataset.action = "undo-drop";
-  line.replaceChildren(`${title} removed. `, button);
-  line.hidden = false;
+  showUndone(table);
   showRoom(table);
   part(table, ".add").focus({ preventScroll: true });
   return true;
@@ -248,16 +248,29 @@ export function drop(card) {
 /** @param {HTMLButtonElement} button */
 function bringBack(button) {
   const table = around(button, ".rows");
-  const last = dropped.get(table);
+  const last = dropped.get(table)?.pop();
   if (!last) return false;
-  dropped.delete(table);
-  const line = part(table, ".undone");
-  line.hidden = true;
-  const place = last.next?.isConnected ? last.next : line;
+  const place = last.next?.isConnected ? last.next : part(table, ".undone");
   place.before(last.row);
+  showUndone(table);
   showRoom(table);
   part(last.row, "button").focus({ preventScroll: true });
   return true;
+}
+
+/**
+ * Says which card was removed last, and offers to bring it back.
+ *
+ * @param {HTMLElement} table
+ */
+function showUndone(table) {
+  const last = dropped.get(table)?.at(-1);
+  const line = part(table, ".undone");
+  line.hidden = !last;
+  if (!last) return;
+  const button = plainButton("Undo", "link-button");
+  button.dataset.action = "undo-drop";
+  line.replaceChildren(`${part(last.row, "[data-title]").textContent} removed. `, button);
 }
 
 /** @param {HTMLElement} table */
@@ -291,7 +304,7 @@ export function splitPair(entry) {
   if (entry.dataset.pair === undefined) return;
   const [first, last] = controls(around(entry, ".field"), "input[data-cell]");
   if (!first || !last) return;
-  const text = entry.value.trim().replace(/\s*(?:Ω|ohms?)\s*$/i, "");
+  const text = withoutUnit(entry.value, entry.dataset.unit).trim();
   const [, several, rest] = /^(\d+)\s*[×x*]\s*(.*)$/i.exec(text) ?? [];
   const alike = /^([\d.,]+)(?:\s*\+\s*\1)+$/.exec(text); // 2 + 2: as many as stand there
   first.value = alike ? String(text.split("+").length) : (several ?? "");

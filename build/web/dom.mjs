@@ -1,5 +1,7 @@
 /* Elements that the pages promise.  One that is missing is an error of the build, and is told. */
 
+import { withoutUnit } from "./units.mjs";
+
 /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Control */
 
 /**
@@ -63,9 +65,9 @@ export const controls = (whole, selector) => /** @type {Control[]} */ (parts(who
  */
 export function textOf({ value, dataset }) {
   const text = value.trim();
-  const { default: usual } = dataset;
+  const { default: usual, unit } = dataset;
   if (usual !== undefined && text === "?") return "";
-  return text === "" ? (usual ?? value) : value;
+  return text === "" ? (usual ?? value) : withoutUnit(value, unit);
 }
 
 /**

@@ -3,11 +3,14 @@
 /** @import { CardRequest, Inputs } from "./messages.ts" */
 
 import { plainButton } from "./dom.mjs";
-import { forgetSystem, isGuest, isKeptLink, keepLink, keepSystem, keptSystem } from "./system.mjs";
+import {
+  forgetSystem, isGuest, isKeptLink, keepLink, keepsFigures, keepSystem, keptSystem,
+} from "./system.mjs";
 
 /** What is said, what a button offers, and what it does. @type {Record<About, string[]>} */
 const ASIDES = {
   undo: ["Your figures were replaced.", "Bring them back", "undo"],
+  back: ["Your figures are back.", "Undo that", "undo"],
   given: ["Your system was changed.", "Take the change back", "undo"],
   kept: ["These figures are your system now.", "Bring back the one before", "undo"],
   guest: [
@@ -17,13 +20,16 @@ const ASIDES = {
   ],
 };
 
-/** @typedef {"undo" | "given" | "kept" | "guest"} About */
+/** @typedef {"undo" | "back" | "given" | "kept" | "guest"} About */
+
+const OWN_LIST = "The stock list is your own, from this device; the link brought the rest.";
 
 /**
  * What can be brought back: figures of the form, or the system that was kept.
  *
  * @typedef {object} Before
- * @property {"undo" | "given" | "kept"} way
+ * @property {"undo" | "back" | "given" | "kept"} way  `back`: what was replaced is back, and this
+ *   is what stood in its place
  * @property {Inputs} [inputs]  of the form, where they were replaced
  * @property {Inputs | null} system
  * @property {boolean} [wasGuest]
@@ -38,6 +44,7 @@ export class Keeping {
   #coming = null;
   /** What was replaced. @type {Before | null} */
   #before = null;
+  #hasOwnList = false; // a link is shown beside the stock list of this device
   #isNobodys = false; // the example is shown, and nothing was typed into it
   #exampleList = ""; // a stock list that came with an example, and is nobody's
 
@@ -73,6 +80,9 @@ export class Keeping {
       this.isGuest = false;
     }
     this.#coming = null;
+    const isLink = request.kind === "open" && request.query.replace(/^\?/, "") !== "";
+    const list = isLink && !isKeptLink(this.#name, request.query) ? keptSystem()?.shelf : "";
+    this.#hasOwnList = Boolean(list) && inputs.shelf === list;
     if (request.kind !== "open" || !this.#holdsSystem) return;
     this.isGuest = isGuest(inputs, this.#name, request.query);
   }
@@ -122,7 +132,7 @@ export class Keeping {
   /** @param {string} query */
   #isOwnLink(query) {
     const isLink = Boolean(query.replace(/^\?/, ""));
-    return isLink && (!keptSystem() || isKeptLink(this.#name, query));
+    return isLink && (!keepsFigures() || isKeptLink(this.#name, query));
   }
 
   /**
@@ -147,34 +157,47 @@ export class Keeping {
     if (this.#holdsSystem && !this.isGuest) keepLink(calculator, query);
   }
 
-  /** Brings back what was kept; returns the inputs to fill the form with, if it is another. */
-  undo() {
+  /**
+   * Brings back what was kept; returns the inputs to fill the form with, if it is another.  What
+   * stood in the form can be brought back in its turn: no press loses figures.
+   *
+   * @param {Inputs} shown  what stands in the form
+   */
+  undo(shown) {
     if (!this.#before) return null;
     const { way, inputs, system, wasGuest } = this.#before;
-    this.#before = null;
+    const isOfForm = way === "undo" || way === "back";
+    this.#before = isOfForm
+      ? { way: "back", inputs: shown, system: keptSystem(), wasGuest: this.isGuest }
+      : null;
     if (this.#holdsSystem || way === "given") {
       forgetSystem();
       if (system) keepSystem(system);
     }
     this.isGuest = Boolean(wasGuest);
-    return (way === "undo" && inputs) || null;
+    return (isOfForm && inputs) || null;
   }
 
   /**
-   * A line above the status: what can be done about figures that were just put in.
+   * What can be done about figures that were just put in: a line above the status; of those that
+   * came with a link, one above the form.
    *
    * @param {HTMLElement} place
+   * @param {HTMLElement} above
    * @param {string} figures  the form's, as text
    */
-  show(place, figures) {
+  show(place, above, figures) {
     const about = this.#about(figures);
-    place.hidden = !about;
     place.replaceChildren();
-    if (!about) return;
-    const [text, word, action] = ASIDES[about];
-    const button = plainButton(word, "button button--quiet");
-    button.dataset.action = action;
-    place.append(text, " ", button);
+    above.replaceChildren();
+    if (about) {
+      const [text, word, action] = ASIDES[about];
+      const button = plainButton(word, "button button--quiet");
+      button.dataset.action = action;
+      (about === "guest" ? above : place).append(text ?? "", " ", button);
+    }
+    if (this.#hasOwnList) above.append(` ${OWN_LIST}`);
+    for (const each of [place, above]) each.hidden = each.childNodes.length === 0;
   }
 
   /**
@@ -185,6 +208,7 @@ export class Keeping {
     if (this.isGuest) return "guest";
     if (!this.#before) return null;
     const { way, inputs, system, isTyped } = this.#before;
+    if (way === "back") return JSON.stringify(inputs) !== figures ? way : null;
     if (way !== "undo") return way;
     const isOwn = system || !this.#holdsSystem || isTyped;
     return isOwn && JSON.stringify(inputs) !== figures ? "undo" : null;

@@ -15,6 +15,7 @@ import { verdictsOf } from "./verdicts.mjs";
  * @typedef {object} Step
  * @property {string} words
  * @property {() => void} go
+ * @property {boolean} [isSkipped]  it was left without an answer
  */
 
 /**
@@ -25,8 +26,29 @@ import { verdictsOf } from "./verdicts.mjs";
  * @returns {Step | null}
  */
 export function nextStep(card, isOfAnswer = false) {
-  return mend(card) ?? finishPaste(card) ?? settleExample(card) ?? missing(card) ?? told(card, isOfAnswer) ?? plan(card);
+  const asked = [missing(card, isOpen), told(card, isOfAnswer), missing(card, isSkipped)];
+  const [first, ...later] = asked.filter((step) => step !== null);
+  const step = first?.isSkipped ? (later.find((each) => !each.isSkipped) ?? plan(card) ?? first) : first;
+  return mend(card) ?? finishPaste(card) ?? settleExample(card) ?? step ?? plan(card);
 }
+
+/**
+ * A question that was left without an answer comes back last; tells whether it was one.
+ *
+ * @param {HTMLElement} left  what the focus leaves
+ */
+export function skip(left) {
+  const isAsked = left.matches("form [data-asked], form [data-needed], form [data-cell], form [name]");
+  if (!isAsked || !("value" in left) || String(left.value).trim()) return false;
+  left.dataset.skipped = "";
+  return true;
+}
+
+/** @param {HTMLElement} asked */
+const isSkipped = (asked) => asked.dataset.skipped !== undefined;
+
+/** @param {HTMLElement} asked */
+const isOpen = (asked) => !isSkipped(asked);
 
 /** @param {HTMLElement} card @returns {Step | null} */
 function mend(card) {
@@ -55,36 +77,46 @@ function settleExample(card) {
   return question && { words: "Keep or empty the rest?", go: () => goTo(question) };
 }
 
-/** @param {HTMLElement} card @returns {Step | null} */
-function missing(card) {
+/** @typedef {(asked: HTMLElement) => boolean} Which */
+
+/**
+ * @param {HTMLElement} card
+ * @param {Which} which  of the boxes
+ * @returns {Step | null}
+ */
+function missing(card, which) {
   for (const table of parts(card, "form .rows--arranged")) {
-    const step = table.dataset.skipsBlank === undefined ? missingInCards(table) : missingPower(table);
+    const isCards = table.dataset.skipsBlank === undefined;
+    const step = isCards ? missingInCards(table, which) : missingPower(table, which);
     if (step) return step;
   }
   return null;
 }
 
-/** @param {HTMLElement} table @returns {Step | null} */
-function missingInCards(table) {
+/** @param {HTMLElement} table @param {Which} which @returns {Step | null} */
+function missingInCards(table, which) {
   const cards = parts(table, "[data-row]");
   if (cards.length === 0) {
     const add = part(table, "[data-action=add-card]");
     return { words: "Add the speakers", go: () => goTo(add) };
   }
-  const open = cards.find((each) => !isDone(each) && firstEmpty(each));
-  const empty = open && firstEmpty(open);
-  return empty ? { words: labelOf(empty), go: () => goTo(empty) } : null;
+  const open = cards.filter((each) => !isDone(each)).flatMap(empties);
+  return stepTo(open.find(which));
 }
 
 /** @param {HTMLElement} row */
-const firstEmpty = (row) => controls(row, "[data-needed]").find((each) => !each.value.trim());
+const empties = (row) => controls(row, "[data-needed]").filter((each) => !each.value.trim());
 
-/** @param {HTMLElement} table @returns {Step | null} */
-function missingPower(table) {
+/** @param {Control} [empty] @returns {Step | null} */
+const stepTo = (empty) =>
+  empty ? { words: labelOf(empty), go: () => goTo(empty), isSkipped: isSkipped(empty) } : null;
+
+/** @param {HTMLElement} table @param {Which} which @returns {Step | null} */
+function missingPower(table, which) {
   const filled = rowsOf(table);
   const rows = filled.length > 0 ? filled : parts(table, "[data-row]").slice(0, 1);
-  const empty = rows.map(needed).find(Boolean);
-  return empty ? { words: labelOf(empty), go: () => goTo(empty) } : null;
+  const empty = rows.map(needed).find((each) => each && which(each));
+  return stepTo(empty ?? undefined);
 }
 
 /** @param {Control} control */
@@ -110,7 +142,7 @@ function told(card, isOfAnswer) {
   if (next === "answer" || !field) return { words, go: () => toAnswer(card) };
   const row = nextRow ? rowsOf(field)[Number(nextRow) - 1] : undefined;
   const place = row && nextColumn ? cellOf(row, nextColumn) : (row ?? firstControl(field));
-  return { words, go: () => goTo(place) };
+  return { words, go: () => goTo(place), isSkipped: isSkipped(place) };
 }
 
 /** @param {HTMLElement} field @returns {HTMLElement} */

@@ -1,6 +1,7 @@
 /* Tables of a form: rows that are added, removed and moved, or all alike. */
 
 import { around, control, controls, part, parts, textOf } from "./dom.mjs";
+import { withoutUnit } from "./units.mjs";
 
 /**
  * Returns the texts of a table's cells, or the number of rows that are all alike.
@@ -25,7 +26,7 @@ export function readRows(table) {
     return control(table, ".rows__count").value;
   }
   return parts(table, "tbody tr").map((row) =>
-    controls(row, "[data-cell]").map((cell) => cell.value),
+    controls(row, "[data-cell]").map((cell) => withoutUnit(cell.value, cell.dataset.unit)),
   );
 }
 

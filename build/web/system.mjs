@@ -109,6 +109,18 @@ function isSame(query, other) {
   return spelt(query) === spelt(other);
 }
 
+/** Tells whether figures of a system are kept, and not the stock list alone. */
+export function keepsFigures() {
+  return Object.keys(keptSystem() ?? {}).some((key) => key !== "shelf");
+}
+
+/** Forgets the figures; the stock list is of no one system, and stays. */
+export function forgetFigures() {
+  const list = keptSystem()?.shelf;
+  forgetSystem();
+  if (list) keepSystem({ shelf: list });
+}
+
 export function forgetSystem() {
   try {
     localStorage.removeItem(KEY);

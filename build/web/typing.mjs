@@ -9,7 +9,9 @@ import { putText, readPicked } from "./files.mjs";
 import { clearOthers, follow, renameWith } from "./inputs.mjs";
 import { priceIsTyped } from "./prices.mjs";
 import { markTyped } from "./readings.mjs";
+import { skip } from "./next-step.mjs";
 import { differ } from "./rows.mjs";
+import { withoutUnit } from "./units.mjs";
 
 const PAUSE_IN_PARTS_MS = 300; // where a card asks for several figures
 const PAUSE_MS = 150; // of typing, before the inputs are sent
@@ -31,6 +33,7 @@ export function listenToTyping(parts) {
   });
   card.element.addEventListener("focusout", (event) => {
     if (targetOf(event).closest("[data-reading]")) questions.answerSoon(0);
+    if (skip(targetOf(event))) card.arranged?.showBar();
   });
 }
 
@@ -94,6 +97,9 @@ function putInto(form, key, text) {
  * @param {References | null} references
  */
 function edit(entry, isLeft, { card, keeping, questions, replies }, references) {
+  // In the box it stays as it is typed until that is left.
+  const plain = isLeft ? withoutUnit(entry.value, entry.dataset.unit) : entry.value;
+  if (plain !== entry.value) entry.value = plain;
   keeping.edited();
   replies.showAside();
   if (entry.dataset.action === "differ") differ(/** @type {HTMLInputElement} */ (entry));

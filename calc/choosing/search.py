@@ -109,8 +109,8 @@ class Judge:
             # Channels that are too few are told alone; of a plate that is not known, all is open.
             is_open = self._has_gaps
             filters = self._hopeless_filters() or filter_checks.open_filters() if is_open else ()
-            return self._judged(None, filters, self._demand_checks(None) if is_open else ())
-        return self._judged(layout, (self._filter_check(layout),), self._demand_checks(layout))
+            return self._judged(None, filters, self.demand_checks(None) if is_open else ())
+        return self._judged(layout, (self._filter_check(layout),), self.demand_checks(layout))
 
     @property
     def _has_gaps(self) -> bool:
@@ -210,7 +210,7 @@ class Judge:
                 *self._power_checks(layout),
             ),
             lambda: (*self.own, *self.place),
-            lambda: self._demand_checks(layout),
+            lambda: self.demand_checks(layout),
             lambda: (self._filter_check(layout),),
         )
         return all(state_of(stage()) != "unsuitable" for stage in stages)
@@ -225,6 +225,15 @@ class Judge:
     def firsts(self) -> tuple[Candidate, ...]:
         """Every layout before demand and filters are judged: it ranks no better with these."""
         return tuple(map(self.first, self.layouts))
+
+    def best_of_many(self) -> Candidate:
+        """Return the best as one of many: the layouts that were looked at are let go.
+
+        Those of a whole stock list would fill the memory of the page.
+        """
+        best = self.best()
+        self.__dict__.pop("firsts", None)
+        return best
 
     def first(self, layout: Layout) -> Candidate:
         """Return a layout before demand and filters are judged."""
@@ -252,7 +261,7 @@ class Judge:
             if depth:
                 candidate = self.of_layout(tie.layout)
             else:
-                candidate = self._judged(tie.layout, (), self._demand_checks(tie.layout))
+                candidate = self._judged(tie.layout, (), self.demand_checks(tie.layout))
             heappush(queue, (layout_rank(candidate), tie, depth + 1, candidate))
 
     def _filter_check(self, layout: Layout) -> Check:
@@ -289,7 +298,8 @@ class Judge:
                 failing = failing or check
         return () if failing is None else (failing,)
 
-    def _demand_checks(self, layout: Layout | None) -> tuple[Check, ...]:
+    def demand_checks(self, layout: Layout | None) -> tuple[Check, ...]:
+        """The checks of what follows from the power in use, with a layout or with none."""
         powers = tuple(
             None if layout is None else layout.power_of(part) for part in self.installed.parts
         )

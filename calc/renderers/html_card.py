@@ -82,6 +82,8 @@ def _top(calculator: AnyCalculator, heading: str, without_scripts: str) -> list[
         element("h2", calculator.title, id=heading, class_="calculator__title"),
         element("p", calculator.question, class_="calculator__question"),
         element("noscript", element("p", without_scripts), data_search_exclude=True),
+        # Whose the figures are that a link brought, above the form that they stand in.
+        element("p", class_="aside aside--above", hidden=True, data_search_exclude=True),
     ]
 
 

@@ -141,6 +141,7 @@ def _card(row: Row, cards: Cards) -> Element:
     more = [
         know_row(
             _usual_of(row.cell(key, data_kept=key in kept), row, cards),
+            in_row=True,
             data_when=_when(cards, key),
         )
         for key in rest
@@ -316,6 +317,7 @@ def _as_one(row: Row, asked: Asked, identity: str, told: dict[str, object]) -> E
             size="6",
             id=identity,
             data_pair=asked.sign,
+            data_unit=last.field.unit or None,
             data_example=asked.columns[-1] in row.invented,
             **told,
         ),

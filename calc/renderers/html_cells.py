@@ -120,12 +120,18 @@ def _list(cell: Cell, field: Choice, usual: str, attributes: dict[str, object]) 
     )
 
 
-def know_row(cell: Cell, *, error: bool = False, **attributes: object) -> Element:
-    """Return a line of “I know more”: label and hint, the control, the word of its origin."""
+def know_row(
+    cell: Cell, *, error: bool = False, in_row: bool = False, **attributes: object
+) -> Element:
+    """Return a line of “I know more”: label and hint, the control, the word of its origin.
+
+    error : it has a place for what is wrong; `in_row`, as a cell of a row
+    """
     hint = hint_words(cell.field)
     hint_id, error_id = f"{cell.identity}-hint", f"{cell.identity}-error"
     by_kind = "data_usual_for" in cell.attributes
     described = [hint_id] if hint or by_kind else []
+    error = error or in_row
     if error:
         described.append(error_id)
     cell.attributes["aria_describedby"] = " ".join(described) or None
@@ -135,12 +141,17 @@ def know_row(cell: Cell, *, error: bool = False, **attributes: object) -> Elemen
             "div",
             element("label", cell.label, for_=cell.identity),
             element("p", hint, class_="hint", id=hint_id) if hint or by_kind else None,
-            element("p", class_="error", id=error_id, hidden=True) if error else None,
+            _error(cell, error_id, in_row=in_row) if error else None,
         ),
         element("span", box(cell), element("span", class_="origin"), class_="entry"),
         class_="know__row",
         **attributes,
     )
+
+
+def _error(cell: Cell, identity: str, *, in_row: bool) -> Element:
+    columns = cell.field.key if in_row else None
+    return element("p", class_="error", id=identity, data_wrong=columns, hidden=True)
 
 
 def folded(title: str, *children: Children, class_: str = "know", is_open: bool = False) -> Element:

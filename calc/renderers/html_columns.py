@@ -83,7 +83,7 @@ def _column(row: Row, at: int, columns: Columns) -> Element:
             "div",
             folded(
                 f"{columns.more} ({len(rest)})",
-                [*(know_row(row.cell(key)) for key in rest), *_to_list(columns)],
+                [*(know_row(row.cell(key), in_row=True) for key in rest), *_to_list(columns)],
             ),
         ),
         unseen_cells(row),

@@ -26,6 +26,7 @@ def entry(field: Field, text: str, **attributes: object) -> Element:
         "input",
         type="text",
         inputmode=mode if isinstance(field, Number) else None,
+        data_unit=(field.unit or None) if isinstance(field, Number) else None,
         value=text,
         autocomplete="off",
         size="6" if isinstance(field, Number) else "16",

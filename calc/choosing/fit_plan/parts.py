@@ -77,6 +77,7 @@ _CHECK_OF: Mapping[str, Kind] = {
     "signal-chain": "signal",
     "turn-on": "turn-on",
     "mounting-reach": "place",
+    "power-cable": "cable",
 }
 
 
@@ -87,8 +88,17 @@ def _of_question(question: AnyQuestion, candidate: Candidate) -> Verdict:
         return Verdict("likely", f"{verdict.reason.rstrip('.')}: a line to settle.")
     for check in candidate.checks:
         if check.kind == _CHECK_OF.get(name) and check.state != verdict.state:
+            if question.answer is None and check.state == "likely":
+                return Verdict(
+                    "likely", f"{_of_check(check).reason}; to be measured: {_gap(question)}"
+                )
             return _of_check(check)
     return verdict
+
+
+def _gap(question: AnyQuestion) -> str:
+    """Say what a calculator still needs, which a check took as usual."""
+    return listed([label[0].lower() + label[1:] for label in question.missing])
 
 
 def _of_check(check: Check) -> Verdict:
@@ -173,6 +183,7 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
             sentences += level_words(plan)
+        sentences += plan.tips
     if name == SPLIT:
         open_ones = plan.candidate.layout.job.questions if plan.candidate.layout else ()
         stop = [] if plan.may_connect else [plan.stop]

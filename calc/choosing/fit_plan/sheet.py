@@ -230,6 +230,7 @@ def _data(plan: Plan, job: Job) -> dict[str, object]:
         "notices": [*job.notices, *candidate.amplifier.filter_notices],
         "near_miss": candidate.near_miss,
         "ways": ways_data(candidate),
+        "tips": list(plan.tips),
         "grouping": layout.name if layout else None,
         "total_power_w": layout.total_w if layout else None,
         "checks": row_data(candidate)["checks"],

@@ -10,7 +10,7 @@ from calc.choosing.fit_plan.inputs import Inputs
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.plan import Plan, plan_of
 from calc.choosing.readings import with_readings
-from calc.choosing.remedies import advised, with_ways
+from calc.choosing.remedies import advised, tips_of, with_ways
 from calc.choosing.search import Judge
 from calc.choosing.sets import AmplifierSet, sets_of
 from calc.system.amplifier import Amplifier
@@ -82,17 +82,18 @@ def _planned(inputs: Inputs) -> Result:
         if is_wanting(best):
             more = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
             judges += more
-            sets = ranking([judge.best() for judge in more])[:MOST_SETS]
+            sets = ranking([judge.best_of_many() for judge in more])[:MOST_SETS]
             best = ranking([best, *sets])[0]
+    judge = next(one for one in judges if one.installed is best.installed)
     if best.state == "unsuitable" and not best.ways:
-        best = with_ways(Judge(job, best.installed.given, inputs.weights), best)
+        best = with_ways(judge, best)
     return Result(
         job=job,
-        plan=plan_of(job, best, later),
+        plan=replace(plan_of(job, best, later), tips=tips_of(judge, best)),
         candidates=judged,
         rows=places if not is_listed else (),
         sets=tuple(sets),
-        layouts=compared(next(one for one in judges if one.installed is best.installed)),
+        layouts=compared(judge),
         is_listed=is_listed,
         is_planned=bool(chosen),
     )

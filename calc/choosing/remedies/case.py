@@ -169,11 +169,16 @@ class Case:
             )
             if not self._fails(checks, names):
                 promising.append(layout)
-        if any(name.split(":")[0] not in _SHARED_OUT for name in names):
-            # Filters take long: of those that can be, the best few are asked for them.
-            best = sorted(promising, key=lambda one: layout_rank(judge.first(one)))[:_MOST_ASKED]
-            return [one for one in best if not self._fails(judge.of_layout(one).checks, names)]
-        return promising
+        kinds = {name.split(":")[0] for name in names}
+        if kinds - {*_SHARED_OUT, "filters"}:
+            promising = [
+                one for one in promising if not self._fails(judge.demand_checks(one), names)
+            ]
+        if "filters" not in kinds:
+            return promising
+        # Filters take long: of those that can be, the best few are asked for them.
+        best = sorted(promising, key=lambda one: layout_rank(judge.first(one)))[:_MOST_ASKED]
+        return [one for one in best if not self._fails(judge.of_layout(one).checks, names)]
 
     def beyond(self, kept: frozenset[str]) -> Candidate:
         """Return the best plan that fails none of these problems; the best of all where none."""

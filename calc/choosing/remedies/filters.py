@@ -9,7 +9,6 @@ from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.questions.crossovers import SplitQuestion, section_rows, split_question
 from calc.choosing.remedies.case import Aim, Case, Change, Kind
-from calc.crossovers.splitting.problem import MadeEdge
 from calc.system.amplifier import NO_FILTERS
 from calc.system.speakers import Edge, HeadFilter, Network
 from calc.system.system import System
@@ -26,17 +25,18 @@ def other_filters(aim: Aim) -> Iterator[Change]:
     if layout is not None:
         asked = split_question(layout.job, layout.assignment, case.judge.amplifier)
         if asked.result is not None:
-            for made in asked.result.bad:
-                yield from _of_edge(case, layout, asked, made)
+            for at in range(len(asked.result.bad)):
+                yield from _of_edge(case, layout, asked, at)
             yield from _meeting(case, layout, asked)
     yield from _switched_off(case)
     yield from _processing(case)
     yield from _processing_alone(case)
 
 
-def _of_edge(case: Case, layout: Layout, asked: SplitQuestion, made: MadeEdge) -> Iterator[Change]:
+def _of_edge(case: Case, layout: Layout, asked: SplitQuestion, at: int) -> Iterator[Change]:
+    """Yield what makes an edge that is bad, by its number among them."""
     assert asked.result is not None
-    edge = made.edge
+    edge = asked.result.bad[at].edge
     low, high = edge.window_hz
     if low > high:
         return

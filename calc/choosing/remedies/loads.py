@@ -37,7 +37,8 @@ def coil_versions(case: Case, feed: Feed) -> Iterator[Change]:
         """Return how far its load with coils in parallel is from the present one, in octaves."""
         coils, ohm = version
         far = abs(math.log2(ohm / coils / speaker.parallel_ohm))
-        return far + (0.5 if coils != speaker.coils else 0.0)
+        rare = 0.6 if ohm == _COIL_OHMS[0] else 0.0
+        return far + rare + (1.1 if coils != speaker.coils else 0.0)
 
     for coils, ohm in sorted(versions, key=size):
         changed = case.of_rows({feed.rows[0]: {"coils": coils, "coil_ohm": ohm}})

@@ -73,16 +73,18 @@ def wired_of(plan: Plan) -> Wired:
 
 
 def _amps(plan: Plan) -> tuple[_Amp, ...]:
-    """Return the amplifiers that carry something with their rows, in the order of the table."""
+    """Return the amplifiers that something plays on with their rows, in the table's order."""
     rows = hung_of(plan)
-    of_part = {
-        part: tuple(row for row in rows if row.channel.part == part.at)
-        for part in plan.candidate.parts
-    }
+    playing = {row.channel.part for row in rows}
     return tuple(
-        _Amp(f"amp{part.at + 1}", part, carried, _turn_on(plan, part))
-        for part, carried in of_part.items()
-        if carried
+        _Amp(
+            f"amp{part.at + 1}",
+            part,
+            tuple(row for row in rows if row.channel.part == part.at),
+            _turn_on(plan, part),
+        )
+        for part in plan.candidate.parts
+        if part.at in playing
     )
 
 

@@ -9,7 +9,7 @@ from calc.physics.tones import highest_dbfs
 from calc.setup.commissioning.checks import readings_fit_the_steps
 from calc.setup.commissioning.inputs import FORM, NUMBER, Inputs, OutputRow
 from calc.setup.commissioning.solve import Result, solve
-from calc.setup.commissioning.steps import Step, is_open_allowed
+from calc.setup.commissioning.steps import Step, is_open_allowed, number_of
 from calc.setup.commissioning.words import PHASES, expected_short, expected_words, words_of
 
 
@@ -206,7 +206,10 @@ def _judged_cell(step: Step, inputs: Inputs, result: Result) -> Cell:
     if finding == "not known":
         return Verdict("not known", meaning, "open")
     if finding == "within":
-        return Verdict("suitable", "good", "within")
+        reading = result.readings[step.key]
+        is_number = step.aim is not None and reading != "open"
+        at_most = is_number and step.expected.is_at_most(number_of(reading))
+        return Verdict("suitable", "at the ceiling" if at_most else "good", "within")
     return Verdict("unsuitable", meaning, "out")
 
 

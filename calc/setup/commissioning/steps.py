@@ -130,7 +130,7 @@ def _gain(at: int, row: OutputRow) -> Step:
     """
     return Step(
         key=f"target_{at}_v", phase=1, kind="volt", unit="V", aim=row.aim_v, output=at,
-        expected=gain_window(row.aim_v),
+        expected=gain_window(row.aim_v, ceiling_v=row.ceiling_v),
     )  # fmt: skip
 
 

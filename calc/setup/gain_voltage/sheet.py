@@ -124,6 +124,8 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
         return Verdict("unsuitable", f"{away} above the target: turn the gain down")
     if place == "below":
         return Verdict("unsuitable", f"{away} below the target: the full power is not reached")
+    if result.window.is_at_most(reading):
+        return Verdict("suitable", f"{volts(reading)} is at the ceiling, as near as a meter tells")
     return Verdict(
         "suitable", f"{volts(reading)} is within {rounded(GAIN_TOLERANCE_DB)} dB of the target"
     )

@@ -56,7 +56,7 @@ def solve(inputs: Inputs) -> Result:
         boosted_v=boosted,
         speaker_v=by_speaker,
         start_v=start,
-        window=gain_window(aim),
+        window=gain_window(aim, ceiling_v=boosted),
         reading_db=None if reading is None else level_db(reading / aim),
         reading_w=None if reading is None else power(volts=reading, load_ohm=output.load_ohm),
     )
