@@ -69,7 +69,7 @@ def _decisive_words(check: Check) -> str:
 
 
 def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
-    told = [each for each in taken if each.usual.key in _TOLD]
+    told = [each for each in taken if each.usual.key in _TOLD and each.usual.value != "off"]
     for each in sorted(told, key=lambda each: _TOLD.index(each.usual.key))[:_MOST_USUAL]:
         value: Value = each.usual.value
         shown: Quantity | Span
