@@ -188,16 +188,16 @@ def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[Fi
             for row in tables
         ]
     rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, tables)
-    for at, said in enumerate(later, start=1):
-        if not isinstance(said, bool):
-            errors.append(_cell_error(name, at, _LATER, said, "Give true or false."))
+    for at, told in enumerate(later, start=1):
+        if not isinstance(told, bool):
+            errors.append(_cell_error(name, at, _LATER, told, "Give true or false."))
     before = texts.get("amplifier", [])
-    roles = [_LATER if said is True else _AMPLIFIERS[name] for said in later]
+    roles = [_LATER if told is True else _AMPLIFIERS[name] for told in later]
     roles += [_AMPLIFIERS[name]] * (len(rows) - len(roles))
-    told = [column.key for column in AMPLIFIER_COLUMNS]
+    shown = [column.key for column in AMPLIFIER_COLUMNS]
     made = []
     for cells, role in zip(rows, roles, strict=False):
-        by_key = {**dict(zip(told, cells, strict=True)), "role": role}
+        by_key = {**dict(zip(shown, cells, strict=True)), "role": role}
         # What only a form holds is empty here; the columns stand in the order of the form's.
         made.append([by_key.get(key, "") for key in _AMPLIFIER_KEYS])
     texts["amplifier"] = [*before, *made] if isinstance(before, list) else made
