@@ -40,7 +40,7 @@ def test_layers_hold():
 
 
 # Tables of the groupings and drawings of terminals, which a plan needs as such.
-SHARED = {"calc.bridging.mapping", "calc.bridging.drawings"}
+SHARED = {"calc.bridging.assigning", "calc.bridging.mapping", "calc.bridging.drawings"}
 
 
 def test_a_plan_asks_chapters_by_their_calculators_alone():

@@ -105,6 +105,31 @@ def test_a_name_longer_than_its_room_is_cut():
     assert "Hawthornbe…" in texts
 
 
+def texts_of(wired, form="whole"):
+    return [one.text for one in forms(wired)[form] if one.tag == "text"]
+
+
+def test_a_length_without_room_is_left_out_and_never_cut():
+    wired = ARRANGEMENTS["two amplifiers"]
+    words = "105 mm², a thick one, 12.5 m"
+    leads = tuple(replace(lead, words=words) for lead in wired.leads)
+    for form in ("whole", "supply"):
+        texts = texts_of(replace(wired, leads=leads), form)
+        assert "105 mm²" in texts
+        assert not any(text.startswith("105 mm²,") for text in texts)
+
+
+def test_what_is_not_known_yet_and_what_is_not_used_are_told_apart():
+    wired = ARRANGEMENTS["each pair on its own"]
+    body = wired.bodies[0]
+    pins = tuple(replace(pin, is_open=pin.key == "rem") for pin in body.inputs)
+    leads = tuple(lead for lead in wired.leads if lead.kind == "rca")
+    changed = replace(wired, bodies=(replace(body, inputs=pins),), leads=leads[:1])
+    texts = texts_of(changed)
+    assert texts.count("open: ask first") == 1
+    assert texts.count("not used") == 1  # the second pair of inputs
+
+
 @each("form", ["whole", "supply", "speakers"])
 def test_each_form_keeps_to_its_width(form):
     widest = {"whole": 703, "supply": 358, "speakers": 358}[form]

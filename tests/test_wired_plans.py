@@ -1,7 +1,5 @@
 """The drawing of a plan joins what the plan's channel table says, for every customer's system."""
 
-from dataclasses import replace
-
 import pytest
 from choosing_systems import WEIGHTS, amplifier_of_texts, job_of
 from conftest import ROOT, each
@@ -49,7 +47,7 @@ def plan_with(*amplifiers, later=(), **texts):
     job = job_of(**{**usual, **texts})
     made = tuple(map(amplifier_of_texts, amplifiers))
     coming = tuple(map(amplifier_of_texts, later))
-    return replace(plan_of(job, Judge(job, made, WEIGHTS).best(), coming), later=coming)
+    return plan_of(job, Judge(job, made, WEIGHTS).best(), coming)
 
 
 PLANS = {

@@ -57,8 +57,9 @@ def figures_of(paper):
         yield from (to for _, to in block.rows)
     for stage in paper.stages:
         yield from (f"{read.words}; {read.expect}" for read in stage.reads)
-    for line in paper.kit:
-        yield f"{line.item}; {line.where}"
+    for article in paper.kit:
+        line = article.line
+        yield f"{line.size}; {quantity(line.length_m, 'm', 3)}; {line.note}"
 
 
 def numbers_in(data):
@@ -180,16 +181,29 @@ def test_what_was_read_is_judged_beside_its_box():
 
 
 @each("name", sorted(BY_NAME))
-def test_every_line_of_the_kit_is_on_the_sheet(name):
+def test_every_line_of_the_kit_is_on_the_sheet_and_nothing_else(name):
     plan = plan_of_file(name)
     paper = paper_of(plan)
     if not plan.channels or plan.data()["kit-list"]["results"] is None:
         assert paper.kit == ()
         return
-    text = " ".join(line.item for line in paper.kit)
-    for item in plan.data()["kit-list"]["results"]["items"]:
-        assert item["item"] in text
-    assert [line.number for line in paper.kit] == list(range(1, len(paper.kit) + 1))
+    items = plan.data()["kit-list"]["results"]["items"]
+
+    def pieces(lines):
+        counted = {}
+        for item, size, length_m, count in lines:
+            key = (item, size, length_m)
+            counted[key] = None if count is None else (counted.get(key) or 0) + count
+        return counted
+
+    assert pieces(
+        (one.line.item, one.line.size, one.line.length_m, one.line.quantity) for one in paper.kit
+    ) == pieces(
+        (item["item"], item["kit_size"] or item["size"], item["length_m"], item["quantity"])
+        for item in items
+    )
+    numbers = [number for article in paper.kit for number in article.numbers.split(", ")]
+    assert sorted(map(int, numbers)) == list(range(1, len(items) + 1))
 
 
 @each("name", sorted(BY_NAME))

@@ -7,7 +7,7 @@
 import { controls } from "./dom.mjs";
 
 const KEY = "blanks";
-const MOST_SYSTEMS = 100; // every figure that is typed makes another one; the oldest is forgotten
+const MOST_SYSTEMS = 20; // the oldest is forgotten
 const LONGEST = 60; // as the box has it
 
 /** @typedef {[name: string, texts: Record<string, string>]} Kept */
@@ -80,10 +80,12 @@ function sound(texts) {
  *
  * @param {string} name
  * @param {Record<string, string>} texts
+ * @param {string} [before]  the name that the system had before a figure of it was changed: what
+ *   stood under that goes along, and is not left behind
  */
-export function keepBlanks(name, texts) {
+export function keepBlanks(name, texts, before = name) {
   try {
-    const others = stored().filter(([other]) => other !== name);
+    const others = stored().filter(([other]) => other !== name && other !== before);
     const all = Object.keys(texts).length > 0 ? [...others, [name, texts]] : others;
     if (all.length === 0) localStorage.removeItem(KEY);
     else localStorage.setItem(KEY, JSON.stringify(all.slice(-MOST_SYSTEMS)));

@@ -153,22 +153,22 @@ export class Replies {
   }
 
   /** Keeps what stands in the blanks of the sheet, unless whose it is is still to be told. */
-  keepBlanks() {
+  keepBlanks(before = this.#keptAs) {
     if (this.#questions.isComing) return;
-    if (keepBlanks(this.#keptAs, blankTexts(this.#card.answer))) return;
+    if (keepBlanks(this.#keptAs, blankTexts(this.#card.answer), before)) return;
     this.#card.say("This browser does not keep what is written here.");
   }
 
   /**
    * The blanks of the sheet: a system that is typed on keeps its own, another one brings its own.
    *
-   * @param {boolean} isTyped
+   * @param {string | null} before  the name of the system before it was typed on
    */
-  #showBlanks(isTyped) {
+  #showBlanks(before) {
     const { answer } = this.#card;
     if (!answer.querySelector("[data-blank]")) return;
-    if (isTyped) this.keepBlanks();
-    else fillBlanks(answer, keptBlanks(this.#keptAs));
+    if (before === null) fillBlanks(answer, keptBlanks(this.#keptAs));
+    else this.keepBlanks(before);
   }
 
   /**
@@ -285,6 +285,7 @@ export class Replies {
     this.#card.arranged?.answered(!this.#questions.isChanged);
     this.#tell(reply);
     this.query = reply.query;
+    const before = this.#keptAs;
     this.#keptAs = reply.kept_as;
     // The boxes are new ones, too.
     if (bringsForm(request) && !isTyped) this.#questions.formIsNew();
@@ -294,7 +295,7 @@ export class Replies {
     if (!this.#keeping.keep(this.#card.figures(), this.query, request)) {
       this.#card.say(`${reply.sentence} This browser does not keep the system.`);
     }
-    this.#showBlanks(!bringsForm(request));
+    this.#showBlanks(bringsForm(request) ? null : before);
     fillCorner(this.#card, this.query);
     if (!answer.querySelector("[data-reading]")) return;
     showReadingErrors(answer, []);

@@ -107,6 +107,7 @@ _TWO_AMPLIFIERS: Mapping[str, str] = {
     "bay_height_mm": "120",
     "top_edge": "open",
     "power_m": "5.5",
+    "branch_m": "0.6",
     "signal_m": "6.5",
     "alternator_a": "150",
     "vehicle_a": "45",

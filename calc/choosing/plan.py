@@ -1,6 +1,6 @@
 """The whole plan: every chapter asked in the order of the job."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -223,8 +223,8 @@ class _Planner:
 
     @property
     def loads(self) -> tuple[TreeLoad, ...]:
-        """The amplifiers as the power cable sees them, without those that carry nothing."""
-        return tuple(each.load for each in self.fitted if each.total_w != 0)
+        """The amplifiers as the power cable sees them."""
+        return tuple(each.load for each in self.fitted)
 
     @property
     def later_loads(self) -> tuple[TreeLoad, ...]:
@@ -287,13 +287,14 @@ class _Planner:
         power = tree_of(job, loads, cable)
         kit = kit_question(
             layout,
-            [each for each in self.fitted if each.total_w != 0],
+            self.fitted,
             power,
             channels=self.channels,
             later=self.later_loads,
         )
         steps[CABLE] = (cable, kit)
-        steps[FEED] = (set_supply_question(job, self.loads),)
+        busy = [each.load for each in self.fitted if each.total_w != 0]
+        steps[FEED] = (set_supply_question(job, busy),)
         if self.may_connect:
             sheet = sheet_question(
                 layout,
@@ -307,13 +308,6 @@ class _Planner:
                 is_high_level=self.is_high_level or self.needs_converter,
             )
             steps[SET_UP] = (*gain_questions(layout, self.balance, self.split), sheet)
-        notices = [*job.notices]
-        for part in self.parts:
-            notices += part.amplifier.filter_notices
-        notices += [
-            f"Nothing plays on the {part.name}: this plan does not need it."
-            for part in layout.idle_parts
-        ]
         return Plan(
             job,
             self.candidate,
@@ -322,10 +316,18 @@ class _Planner:
             self.balance,
             self.stop,
             self.split,
-            tuple(notices),
+            tuple(self._notices()),
             self.later,
             power,
         )
+
+    def _notices(self) -> Iterator[str]:
+        """Yield what plays no part, and is no error."""
+        yield from self.job.notices
+        for part in self.parts:
+            yield from part.amplifier.filter_notices
+        for part in self.layout.idle_parts:
+            yield f"Nothing plays on the {part.name}: this plan does not need it."
 
 
 def _source(signal: SignalQuestion) -> str:

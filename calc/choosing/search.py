@@ -226,6 +226,15 @@ class Judge:
         """Every layout before demand and filters are judged: it ranks no better with these."""
         return tuple(map(self.first, self.layouts))
 
+    def best_of_many(self) -> Candidate:
+        """Return the best as one of many: the layouts that were looked at are let go.
+
+        Those of a whole stock list would fill the memory of the page.
+        """
+        best = self.best()
+        self.__dict__.pop("firsts", None)
+        return best
+
     def first(self, layout: Layout) -> Candidate:
         """Return a layout before demand and filters are judged."""
         return self._judged(layout, (), ())

@@ -62,4 +62,7 @@ def kit_csv(lines: Sequence[KitLine], prices: Mapping[str, object] | None = None
 
 def _number(value: float | None) -> float | int | None:
     """Return a figure as a spreadsheet takes it; to the millimetre, or the smallest coin."""
-    return None if value is None else round(value, 4) if isinstance(value, float) else value
+    if value is None or isinstance(value, int):
+        return value
+    cut = round(value, 4)
+    return int(cut) if cut.is_integer() else cut

@@ -81,6 +81,8 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             "For each amplifier every wiring of the speakers’ coils, every grouping of its "
             "channels, every choice of outputs, the best split of the filters and the best place "
             "in the bay are tried; its best plan stands here.",
+            "Amplifiers are tried together too: a large one with each small one where there is a "
+            "subwoofer, two alike, two small ones; of a list of up to six any two.",
             "What would make an amplifier fit that fails one or two musts: changes are tried, and "
             "the whole search is made again with each.",
             "A plan is better with fewer musts that fail, the speakers’ powers first, then fewer "
@@ -230,7 +232,9 @@ def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Ta
             for at, (candidate, price) in enumerate(zip(ranked, prices, strict=True), start=1)
         ),
         marked=0 if ranked and ranked[0].is_recommended else None,
-        note=" ".join([*filter(None, [_ties(ranked), _unadvised(ranked)]), *notes]),
+        note=" ".join(
+            filter(None, [_ties(ranked), _joined(ranked), _unadvised(ranked), *notes]),
+        ),
     )  # fmt: skip
 
 
@@ -249,6 +253,13 @@ def _unadvised(ranked: Sequence[Candidate]) -> str:
         return ""
     told = sum(bool(candidate.ways) for candidate in failing)
     return f"What would make it work is worked out for the best {told} of those that fail."
+
+
+def _joined(ranked: Sequence[Candidate]) -> str:
+    """Say what a name with a plus means, where there is one."""
+    if all(len(candidate.parts) == 1 for candidate in ranked):
+        return ""
+    return "Names joined by + are installed together."
 
 
 def _ties(ranked: Sequence[Candidate]) -> str:

@@ -41,7 +41,7 @@ def to_be_advised(candidates: Sequence[Candidate]) -> list[int]:
 def solve(inputs: Inputs) -> Result:
     """Judge every amplifier of the shelf."""
     every = judges(inputs)
-    candidates = [judge.best() for judge in every]
+    candidates = [judge.best_of_many() for judge in every]
     for at in to_be_advised(candidates):
         candidates[at] = with_ways(every[at], candidates[at], most=1)
     return ranked(candidates)

@@ -30,9 +30,11 @@ class ChoiceStream:
         self.advised: set[int] = set()
         self._order = sorted(range(len(self.judges)), key=self._promise)
 
-    def _promise(self, at: int) -> tuple[bool, float]:
-        """Return the sort key: those that may do, by the most points that they can have."""
-        return (self.firsts[at] is not None, -self.judges[at].most_points)
+    def _promise(self, at: int) -> tuple[bool, bool, float]:
+        """Return the sort key: those that may do, one alone before several, by the most points."""
+        judge = self.judges[at]
+        several = not judge.installed.is_single
+        return (self.firsts[at] is not None, several, -judge.most_points)
 
     @property
     def done(self) -> bool:
@@ -48,7 +50,7 @@ class ChoiceStream:
         """Search the next candidates, at least one, for about a step's time; then advise."""
         end = time.monotonic() + STEP_S
         for at in self._order[len(self.searched) :]:
-            self.searched[at] = self.judges[at].best()
+            self.searched[at] = self.judges[at].best_of_many()
             if time.monotonic() > end:
                 return
         for at in self._unadvised:

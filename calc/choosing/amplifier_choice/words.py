@@ -16,11 +16,16 @@ def choice_sentence(result: Result) -> str:
     if result.fitting:
         others = len(result.fitting) - 1
         more = f"; {others} more would do" if others else ""
-        return f"{result.fitting[0].name} fits best{more}."
+        return f"{_fits(result.fitting[0])}{more}."
     open_ones = [candidate.name for candidate in result.ranked if candidate.state == "not known"]
     if open_ones:
         return f"No amplifier is known to fit; {open_ones[0]} may, if a missing figure allows it."
     return "No amplifier of the stock list fits."
+
+
+def _fits(best: Candidate) -> str:
+    """Say that an amplifier fits best, or several together."""
+    return f"{best.name} {'fits' if len(best.parts) == 1 else 'fit'} best"
 
 
 def choice_verdict(result: Result) -> Verdict:
@@ -36,10 +41,10 @@ def so_far_sentence(ranked: Sequence[Candidate], done: int, total: int, *, stopp
     """Say which fits best of those that were searched."""
     fits = bool(ranked) and ranked[0].is_recommended
     if stopped:
-        best = f"{ranked[0].name} fits best of these" if fits else "none of these is known to fit"
+        best = f"{_fits(ranked[0])} of these" if fits else "none of these is known to fit"
         return f"Stopped after {done} of {total}: {best}."
     if fits:
-        return f"{ranked[0].name} fits best so far; still checking."
+        return f"{_fits(ranked[0])} so far; still checking."
     return "Still checking; none is known to fit so far."
 
 

@@ -82,7 +82,7 @@ def _planned(inputs: Inputs) -> Result:
         if is_wanting(best):
             more = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
             judges += more
-            sets = ranking([judge.best() for judge in more])[:MOST_SETS]
+            sets = ranking([judge.best_of_many() for judge in more])[:MOST_SETS]
             best = ranking([best, *sets])[0]
     judge = next(one for one in judges if one.installed is best.installed)
     if best.state == "unsuitable" and not best.ways:

@@ -4,7 +4,7 @@ A length that is missing leaves its line open, never the list empty.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.answers.figures import rounded
 from calc.bridging.mapping import Use
@@ -18,9 +18,9 @@ from calc.choosing.power_tree import PowerTree
 from calc.choosing.questions.cabling import SHARED_CABLE
 from calc.choosing.questions.coils import coil_question
 from calc.choosing.questions.demand import demand_figures, own_fuses
-from calc.choosing.questions.power import BATTERY, BLOCK, branch_of, place_name
+from calc.choosing.questions.power import BATTERY, BLOCK, branch_of, place_names
 from calc.choosing.questions.question import Known, Question, worked_out
-from calc.choosing.questions.sets import TreeLoad, load_rows
+from calc.choosing.questions.sets import TreeLoad, later_load, load_rows
 from calc.choosing.questions.sources import from_amplifier, from_system, same
 from calc.inputs.field_base import Value
 from calc.system.speakers import LONGEST_NAME
@@ -47,11 +47,6 @@ class Fitted:
     needs_converter: bool
 
     @property
-    def place(self) -> str:
-        """Its name as the kit list has it."""
-        return place_name(self.part.name)
-
-    @property
     def switches_supply(self) -> bool:
         """Whether a relay switches its supply, for want of a remote terminal and of sensing."""
         return self.turned_on_by == "relay-added" and self.part.amplifier.trigger is False
@@ -63,7 +58,12 @@ class Fitted:
 
     @property
     def load(self) -> TreeLoad:
-        """The amplifier as the power cable sees it."""
+        """The amplifier as the power cable sees it.
+
+        One that carries nothing is wired for what its plate permits: something will be put on it.
+        """
+        if self.total_w == 0:
+            return replace(later_load(self.part.given), is_later=False)
         return TreeLoad(amplifier=self.part.amplifier, total_w=self.total_w)
 
 
@@ -82,13 +82,15 @@ def kit_question(
     later : amplifiers for which main run, holder and block are made already
     """
     job = layout.job
-    routes = tuple(_routes(layout, fitted, power, later))
+    loads = (*(each.load for each in fitted), *later)
+    names = place_names(loads)
+    routes = tuple(_routes(layout, fitted, names, power))
     by_supply = any(each.turned_on_by == "relay-added" for each in fitted if each.has_remote)
     return Question(
         calculator=kit_list.KIT_LIST,
         figures={
             "amplifiers": Known(
-                tuple(_amplifier_rows(layout, fitted, later)), "worked out: the plan"
+                tuple(_amplifier_rows(layout, fitted, loads, names)), "worked out: the plan"
             ),
             "routes": Known(routes, "6 Cable: lengths"),
             "speaker_load_ohm": Known(
@@ -142,29 +144,30 @@ def _draw(
 
 
 def _amplifier_rows(
-    layout: Layout, fitted: Sequence[Fitted], later: Sequence[TreeLoad]
+    layout: Layout, fitted: Sequence[Fitted], loads: Sequence[TreeLoad], names: Sequence[str]
 ) -> Iterator[Row]:
-    several = len(fitted) > 1 or bool(later)
+    """Yield the rows of those that are put in, then of those for later."""
+    several = len(loads) > 1
     y_leads = _y_leads(layout, fitted)
-    for each in fitted:
+    for each, load, name in zip(fitted, loads, names, strict=False):
         own = [
             (use, [output for output in use.outputs if each.part.has(output)])
             for use in layout.plan.uses
         ]
         pairs = set().union(*(_pairs(use, each.part) for use, _ in own))
         yield {
-            "name": each.place,
-            "total_power_w": each.total_w,
+            "name": name,
+            "total_power_w": load.total_w,
             "trigger": each.has_remote,
             "signal_pairs": 0 if each.is_high_level else len(pairs),
             "outputs": sum(len(outputs) for _, outputs in own),
             "y_leads": y_leads[each.part.at],
-            **_own_draw(layout.job, each.load, several=several),
+            **_own_draw(layout.job, load, several=several),
             "trigger_a": each.part.amplifier.trigger_a,
         }
-    for load in later:
+    for load, name in zip(loads[len(fitted) :], names[len(fitted) :], strict=True):
         yield {
-            "name": place_name(load.name),
+            "name": name,
             "total_power_w": load.total_w,
             "trigger": False,
             "signal_pairs": 0,
@@ -259,13 +262,15 @@ def _route(
 def _routes(
     layout: Layout,
     fitted: Sequence[Fitted],
+    names: Sequence[str],
     power: PowerTree | None,
-    later: Sequence[TreeLoad],
 ) -> Iterator[Row]:
-    """Yield every lead of the job; the length of one that is not measured is not known."""
+    """Yield every lead of the job; the length of one that is not measured is not known.
+
+    names : of the places of those that are put in, then of those for later
+    """
     leads = layout.job.system.leads
-    places = {each.part.at: each.place for each in fitted}
-    names = [*places.values(), *(place_name(load.name) for load in later)]
+    places = {each.part.at: name for each, name in zip(fitted, names, strict=False)}
     yield from _power_routes(layout.job, names, power)
     for name in names:
         yield _route("earth", name, _BODY, leads.earth_m)
@@ -279,14 +284,15 @@ def _routes(
         }
         if each.is_high_level:
             for _ in own:
-                yield _route("high-level", _HEAD_UNIT, each.place, leads.signal_m)
+                yield _route("high-level", _HEAD_UNIT, places[each.part.at], leads.signal_m)
         else:
-            yield _route("signal", _HEAD_UNIT, each.place, leads.signal_m)
+            yield _route("signal", _HEAD_UNIT, places[each.part.at], leads.signal_m)
     for feed, _, use in layout.uses:
         for at, end, member in _ends(feed, use):
             start = places[layout.installed.part_of(use.outputs[at]).at]
             yield _route("speaker", start, end, member.speaker.lead_m)
-    yield from _remote_routes(layout.job, [each.place for each in fitted if each.has_remote])
+    switched = [places[each.part.at] for each in fitted if each.has_remote]
+    yield from _remote_routes(layout.job, switched)
 
 
 def _power_routes(job: Job, names: Sequence[str], power: PowerTree | None) -> Iterator[Row]:

@@ -9,6 +9,7 @@ from calc.answers.figures import quantity
 from calc.answers.kit import KitLine
 from calc.cabling import kit_list
 from calc.choosing.plan import Plan
+from calc.choosing.questions.power import place_name
 
 OPEN, MEASURE = "size open", "measure"
 
@@ -62,7 +63,7 @@ class Figures:
 
     def _length(self, what: str, amplifier: str) -> float | None:
         """Return the length of a route to an amplifier; of any such one where none names it."""
-        named = self.lengths.get((what, amplifier))
+        named = self.lengths.get((what, place_name(amplifier)))
         if named is not None:
             return named
         return next((length for (kind, _), length in self.lengths.items() if kind == what), None)

@@ -7,6 +7,7 @@ from calc.answers.figures import quantity
 from calc.choosing.layouts.channels import Channel, output_names
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.plan import Plan
+from calc.choosing.questions.kit import lead_ends
 from calc.choosing.wired.figures import Figures
 from calc.choosing.wired.system import Load, Output, Part
 from calc.physics.coils import LETTERS
@@ -20,12 +21,14 @@ _KINDS = {"full-range": "coaxial", "woofer": "subwoofer"}
 class Hung:
     """A row of the channel table with the feed that it comes from.
 
-    end : the name of the end of its cable, as the kit list has it
+    name : the output's own, left or right of a pair
+    ends : the names of its cables' ends, as the kit list has them: of joined pairs one for each
     """
 
     channel: Channel
     feed: Feed
-    end: str
+    name: str
+    ends: tuple[str, ...]
 
 
 def hung_of(plan: Plan) -> tuple[Hung, ...]:
@@ -34,9 +37,9 @@ def hung_of(plan: Plan) -> tuple[Hung, ...]:
     if layout is None:
         return ()
     found = {
-        output: (feed, end)
+        use.outputs[at]: (feed, name, tuple(lead_ends(feed, use, at)))
         for feed, _, use in layout.uses
-        for output, end in zip(use.outputs, output_names(feed, use), strict=True)
+        for at, name in enumerate(output_names(feed, use))
     }
     return tuple(Hung(channel, *found[channel.through]) for channel in plan.channels)
 
@@ -45,7 +48,7 @@ def output_of(one: Hung, plan: Plan, key: str, figures: Figures) -> Output:
     """Return an output with its loads; `key` makes the names of its loads."""
     channel = one.channel
     farad = channel.capacitor_farad
-    loads = tuple(_loads(one, plan, key))
+    loads = tuple(_loads(one, plan, key, figures))
 
     def pins(ends: Sequence[str]) -> tuple[str, ...]:
         return tuple(pin for end in ends for pin in _pins(loads, end))
@@ -58,7 +61,7 @@ def output_of(one: Hung, plan: Plan, key: str, figures: Figures) -> Output:
         plus_to=pins(channel.plus_to),
         minus_to=pins(channel.minus_to),
         links=tuple(pins(link) for link in channel.links),
-        cable=figures.speaker(one.end),
+        cable=figures.speaker(one.ends[0]),
         capacitor="" if farad is None else quantity(farad * 1e6, "µF", 3),
     )
 
@@ -72,23 +75,25 @@ def terminals_of(numbers: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{number}{sign}" for number in numbers for sign in "+-")
 
 
-def _loads(one: Hung, plan: Plan, key: str) -> Iterator[Load]:
+def _loads(one: Hung, plan: Plan, key: str, figures: Figures) -> Iterator[Load]:
     """Yield the loads of an output, in the order of the channel table."""
     channel, feed = one.channel, one.feed
     members = feed.members if feed.branches else (feed,) * len(channel.loads)
     count = len(channel.loads)
     for at, (load, member) in enumerate(zip(channel.loads, members, strict=True), start=1):
         parts = _parts(plan, member, one)
-        name = one.end
+        name = one.name
+        note = _note(member.speaker, bool(parts))
         if feed.branches:
-            name = f"{member.name} {channel.side}" if channel.side != "both" else member.name
+            name = one.ends[at - 1]
+            note += f", {figures.speaker(name)}" if at > 1 else ""
         elif count > 1:
             name = f"{name} {at}"
         made = Load(
             key=f"{key}-{at}",
             kind="set" if parts else "speaker",
             name=name,
-            note=_note(member.speaker, bool(parts)),
+            note=note,
             parts=parts,
             is_reversed=channel.polarity == "reversed",
         )

@@ -74,10 +74,10 @@ def _name_above(pen: Pen, placed: Placed, x: float) -> None:
     load, size = placed.load, pen.size
     words = load.name if not load.note else f"{load.name}: {load.note}"
     if load.kind == "set" and load.is_reversed:
-        words += ", reversed"
+        words = f"reversed, {words}"
     fits = size.width - 3 - width_of(words, size.text)
     left = max(placed.name_x, min(x, fits))
-    pen.text(left, placed.top + size.text / 2, words, bold=True, room=size.width - left - 2)
+    pen.label(left, placed.top + size.text / 2, words, size.width - left - 2, bold=True)
 
 
 class _Speaker:
@@ -97,7 +97,7 @@ class _Speaker:
         for at, name in enumerate(load.terminals):
             height = y + at * size.pitch
             pen.pin(f"{load.key}.{name}", x, height, is_shown=False)
-            pen.text(x - 9, height - size.text * 0.55, spoken(name), "middle")
+            pen.text(x - 7.5, height - size.text * 0.55, spoken(name), "middle")
         pen.speaker(x, y)
         middle = y + size.pitch / 2
         if not size.is_whole:
@@ -112,7 +112,7 @@ class _Speaker:
         if load.is_reversed and not placed.is_alone:
             pen.boxed(x + 26 + 33, middle + size.text * 0.75, "reversed")
         else:
-            pen.text(x + 26, middle + size.text * 0.6, load.note, room=room)
+            pen.label(x + 26, middle + size.text * 0.6, load.note, room)
 
 
 class _Set:

@@ -73,8 +73,9 @@ def wired_of(plan: Plan) -> Wired:
 
 
 def _amps(plan: Plan) -> tuple[_Amp, ...]:
-    """Return the amplifiers with their rows, in the order of the table."""
+    """Return the amplifiers that something plays on with their rows, in the table's order."""
     rows = hung_of(plan)
+    playing = {row.channel.part for row in rows}
     return tuple(
         _Amp(
             f"amp{part.at + 1}",
@@ -83,6 +84,7 @@ def _amps(plan: Plan) -> tuple[_Amp, ...]:
             _turn_on(plan, part),
         )
         for part in plan.candidate.parts
+        if part.at in playing
     )
 
 

@@ -104,6 +104,8 @@ def _row(output: Output, y: float, size: Sizes) -> Row:
     minus = heights[output.minus]
     for load in output.loads[1:]:
         height = end + above(load, size)
+        if 0 < height + size.pitch - minus <= 6:  # its − straight on, not past a small step
+            height = minus - size.pitch
         if abs(height - minus) < 9:  # two wires side by side would look like one
             height = minus + 9
         loads.append((load, height))

@@ -171,9 +171,9 @@ class Pen:
         shown = words if room is None else cut(words, self.size.text, room, bold=bold)
         self.over.append(label(x, y, shown, anchor, bold=bold, size=self.size.text))
 
-    def label(self, x: float, y: float, words: str, room: float) -> None:
-        """Write size and length of a lead: without the length where both have no room [px]."""
-        self.text(x, y, short(words, self.size.text, room), room=room)
+    def label(self, x: float, y: float, words: str, room: float, *, bold: bool = False) -> None:
+        """Write parts such as size and length: without the last ones where they have no room."""
+        self.text(x, y, short(words, self.size.text, room, bold=bold), bold=bold, room=room)
 
     def box(
         self,

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from calc.answers.figures import quantity
 from calc.cabling import power_cable
 from calc.choosing.plan import Plan
-from calc.choosing.power_tree import PowerRun, PowerTree
+from calc.choosing.power_tree import PowerRun
 from calc.choosing.wired.figures import OPEN, metres, sized, written
 from calc.choosing.wired.system import GROUND, SUPPLY, Branch, Earth, Power
 
@@ -13,11 +13,6 @@ _WITHIN = "max 450\u202fmm"  # from the battery's terminal; common practice, no 
 _TAP_FUSE = "1\u202fA"  # of a relay's own supply, as the kit list has it
 _OPEN_FUSE = "?\u202fA"
 RELAY = "relay"
-
-
-def _tree(plan: Plan) -> PowerTree | None:
-    tree = getattr(plan, "power", None)
-    return tree if isinstance(tree, PowerTree) else None
 
 
 def power_of(
@@ -34,7 +29,7 @@ def power_of(
     relays : the keys of the amplifiers whose supply a relay switches
     taps : the relay of the remote lead takes its own supply here
     """
-    tree = _tree(plan)
+    tree = plan.power
     has_block = len(amplifiers) + len(later) > 1
     branches = [Branch(end=f"{RELAY}.30", fuse=_TAP_FUSE if has_block else "")] if taps else []
     for at, key in enumerate((*amplifiers, *later)):
@@ -73,7 +68,7 @@ def _battery(plan: Plan) -> tuple[str, ...]:
 
 def _main(plan: Plan) -> tuple[tuple[str, str], str]:
     """Return size and length of the main run, and the main fuse."""
-    tree, leads = _tree(plan), plan.job.system.leads
+    tree, leads = plan.power, plan.job.system.leads
     size: str | None = None
     length_m, fuse_a = leads.power_m, None
     if tree is not None:
@@ -92,7 +87,7 @@ def _main(plan: Plan) -> tuple[tuple[str, str], str]:
 
 def earths_of(plan: Plan, amplifiers: Sequence[str]) -> tuple[Earth, ...]:
     """Return the earth leads: of several amplifiers to one point, or by cable to the battery."""
-    tree, leads = _tree(plan), plan.job.system.leads
+    tree, leads = plan.power, plan.job.system.leads
     is_single, by_cable = len(amplifiers) == 1, leads.return_ == "cable"
     made = []
     for at, key in enumerate(amplifiers):

@@ -46,17 +46,17 @@ def cut(text: str, size: float, room: float, *, bold: bool = True) -> str:
     return text + "…"
 
 
-def short(text: str, size: float, room: float) -> str:
-    """Return a label such as `8 AWG, 0.5 m`, without its length where both have no room [px].
+def short(text: str, size: float, room: float, *, bold: bool = False) -> str:
+    """Return a label such as `8 AWG, 0.5 m`, without its last parts where all have no room [px].
 
     A figure that is cut would be another figure.
 
     >>> short("8 AWG, 0.5 m", 12.5, 90), short("8 AWG, 0.5 m", 12.5, 60)
     ('8 AWG, 0.5 m', '8 AWG')
     """
-    if width_of(text, size, bold=False) <= room or ", " not in text:
-        return text
-    return text.rpartition(", ")[0]
+    while width_of(text, size, bold=bold) > room and ", " in text:
+        text = text.rpartition(", ")[0]
+    return text
 
 
 def in_two_lines(text: str, size: float, room: float) -> tuple[str, ...]:

@@ -4,10 +4,7 @@ from collections.abc import Iterator
 
 from calc.answers.figures import listed, quantity
 from calc.answers.paper import Line, Strong
-from calc.cabling import power_cable
 from calc.choosing.plan import Plan
-from calc.choosing.power_tree import PowerTree, tree_of
-from calc.choosing.questions.sets import TreeLoad
 from calc.choosing.workshop.places import found, outputs_text, places_of
 from calc.setup import signal_chain
 
@@ -76,7 +73,7 @@ def _loads(plan: Plan) -> Iterator[Line]:
 
 
 def _fuse(plan: Plan) -> Iterator[Line]:
-    tree = power_of(plan)
+    tree = plan.power
     if tree is None or tree.main.fuse_a is None:
         return
     yield (
@@ -89,7 +86,7 @@ def _fuse(plan: Plan) -> Iterator[Line]:
 
 
 def _cable(plan: Plan) -> Iterator[Line]:
-    tree = power_of(plan)
+    tree = plan.power
     if tree is not None and tree.main.cable.laid is not None:
         yield (
             "A cable that is not marked copper or OFC is thinner than it looks: buy "
@@ -99,17 +96,5 @@ def _cable(plan: Plan) -> Iterator[Line]:
 
 def main_fuse_a(plan: Plan) -> float | None:
     """Return the main fuse [A]; None where it is not known."""
-    tree = power_of(plan)
+    tree = plan.power
     return None if tree is None else tree.main.fuse_a
-
-
-def power_of(plan: Plan) -> PowerTree | None:
-    """Return the power tree; of a plan without one, that of its one run.  None for neither."""
-    tree = getattr(plan, "power", None)
-    if isinstance(tree, PowerTree):
-        return tree
-    for question in plan.questions:
-        if isinstance(question.result, power_cable.Result):
-            load = TreeLoad(amplifier=plan.candidate.amplifier, total_w=None)
-            return tree_of(plan.job, (load,), question)
-    return None

@@ -9,7 +9,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.power_tree import PowerRun
 from calc.choosing.wired.layout import halves_at, whole_drawings
 from calc.choosing.wired.of_plan import wired_of
-from calc.choosing.workshop.cautions import cautions_of, main_fuse_a, power_of
+from calc.choosing.workshop.cautions import cautions_of, main_fuse_a
 from calc.choosing.workshop.kit import articles_of
 from calc.choosing.workshop.places import found, places_of
 from calc.choosing.workshop.readings import stages_of
@@ -36,10 +36,15 @@ _KEY: tuple[tuple[Stroke, str, str], ...] = (
     ("later", "later", "planned for later"),
     ("earth", "earth", "earth (ground)"),
     ("signal", "rca", "RCA pair, odd plug left"),
-    ("remote", "remote", "remote lead"),
+    ("remote", "remote", "remote"),
     ("plus", "speaker +", "speaker +"),
     ("minus", "speaker -", "speaker −"),
 )
+# What the main fuse follows, where that is not the power.
+_FUSE_BY = {
+    "own-fuses": ", within the amplifier’s own fuses",
+    "maker": ", as the amplifier’s maker states",
+}
 _ROW_PX = 40  # of the table, with its two lines
 _TEXT_PX = 12.5  # 9.4 point
 _HIGHEST_PX = 740  # of a drawing that has the first page to itself, under its head
@@ -100,7 +105,7 @@ def note_of(plan: Plan) -> str:
 
 
 def _power_words(plan: Plan) -> list[str]:
-    tree = power_of(plan)
+    tree = plan.power
     if tree is None:
         return ["The power cable is not known yet: measure how far the battery is."]
     main = tree.main
@@ -108,7 +113,8 @@ def _power_words(plan: Plan) -> list[str]:
     draws = "amplifiers draw" if len(plan.candidate.parts) > 1 else "amplifier draws"
     run = next(found(plan, power_cable.Result), None)
     full_a = main.full_a if run is None else run.demand.full_a
-    lines = [f"At full power the {draws} {quantity(full_a, 'A', 3)}; main fuse {fuse}."]
+    by = "" if run is None else _FUSE_BY.get(run.fuse.by, "")
+    lines = [f"At full power the {draws} {quantity(full_a, 'A', 3)}; main fuse {fuse}{by}."]
     if not tree.has_block:
         lines.append(f"Power and earth cable: {_cable_words(main)}, through grommets.")
         return lines

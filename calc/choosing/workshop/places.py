@@ -8,13 +8,15 @@ from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.channels import Channel, output_names
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.plan import Plan
+from calc.choosing.questions.kit import lead_ends
 
 
 @dataclass(frozen=True, kw_only=True)
 class Place:
     """An output of the plan with its row of the channel table.
 
-    name : of the output, as readings and leads have it
+    name : of the output, as readings have it
+    ends : of its leads, as the kit list has them; two where pairs are joined
     amplifier : its amplifier's name
     own : its channels as they are numbered on that amplifier
     """
@@ -24,6 +26,7 @@ class Place:
     use: Use
     output: Output
     name: str
+    ends: tuple[str, ...]
     amplifier: str
     own: Output
 
@@ -57,10 +60,13 @@ def places_of(plan: Plan) -> tuple[Place, ...]:
     found = [
         Place(
             channel=rows[output], feed=feed, use=use, output=output, name=name,
-            amplifier=rows[output].amplifier, own=own_place(plan, output),
+            ends=tuple(lead_ends(feed, use, at)), amplifier=rows[output].amplifier,
+            own=own_place(plan, output),
         )
         for feed, _, use in layout.uses
-        for name, output in zip(output_names(feed, use), use.outputs, strict=True)
+        for at, (name, output) in enumerate(
+            zip(output_names(feed, use), use.outputs, strict=True)
+        )
         if output in rows
     ]  # fmt: skip
     return tuple(sorted(found, key=lambda each: each.output))

@@ -36,7 +36,7 @@ def channel_grid(plan: Plan) -> Grid | None:
         rows=tuple(
             (
                 _output(place, has_many=has_many),
-                Two((_capital(speaker_words(place)),), _cable(place, leads.get(place.name))),
+                Two((_capital(speaker_words(place)),), _cable(place, leads)),
                 Two(_joined(place.channel), _loads(place)),
                 Two((_from(place.channel),), _plug(place)),
                 Two((quantity(place.channel.load_ohm, "Ω", 3),), _power(place.channel)),
@@ -71,11 +71,19 @@ def speaker_words(place: Place) -> str:
     return name if channel.side == "both" else f"{name}, {channel.side}"
 
 
-def _cable(place: Place, lead: SpeakerLead | None) -> str:
-    """Say which cable leads there, as long as it is laid: the kit list has its slack."""
-    length_m = place.feed.speaker.lead_m
-    size = "size open" if lead is None or lead.size is None else lead.size.name
-    return f"{size}, {'measure it' if length_m is None else quantity(length_m, 'm', 3)}"
+def _cable(place: Place, leads: Mapping[str, SpeakerLead]) -> str:
+    """Say which cable leads there, as long as it is laid: the kit list has its slack.
+
+    Where pairs are joined, each has its own.
+    """
+    told: dict[str, list[str]] = {}
+    for end, member in zip(place.ends, place.feed.members, strict=True):
+        lead, length_m = leads.get(end), member.speaker.lead_m
+        size = "size open" if lead is None or lead.size is None else lead.size.name
+        told.setdefault(size, []).append(
+            "measure it" if length_m is None else quantity(length_m, "m", 3)
+        )
+    return "; ".join(f"{size}, {' + '.join(lengths)}" for size, lengths in told.items())
 
 
 def _joined(channel: Channel) -> Line:

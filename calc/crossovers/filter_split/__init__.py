@@ -13,6 +13,7 @@ from calc.crossovers.filter_split.solve import (
 )
 from calc.crossovers.filter_split.words import FRAGILE
 from calc.crossovers.splitting.model import Box
+from calc.crossovers.splitting.problem import MadeEdge
 
 __all__ = [
     "FILTER_SPLIT",
@@ -24,6 +25,7 @@ __all__ = [
     "FilterRow",
     "Inputs",
     "Knob",
+    "MadeEdge",
     "PassiveRow",
     "Result",
     "SectionRow",
