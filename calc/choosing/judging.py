@@ -30,9 +30,14 @@ def judged_of(job: Job, candidate: Candidate, *, row: int, is_chosen: bool) -> J
         name=candidate.name,
         verdict=Verdict(candidate.state, why(candidate)),
         sentence=_sentence(candidate),
-        ask=tuple(ask.words for ask in questions_to_seller(candidate)),
+        ask=tuple(
+            ask.words if len(candidate.parts) == 1 else f"{ask.amplifier}: {ask.words}"
+            for ask in questions_to_seller(candidate)
+        ),
         works=tuple(words for words, _ in candidate.ways),
-        usual=tuple(_figures((*candidate.taken, *job.assumed))) if candidate.layout else (),
+        usual=tuple(dict.fromkeys(_figures((*candidate.taken, *job.assumed))))
+        if candidate.layout
+        else (),
         is_chosen=is_chosen,
     )
 
