@@ -35,9 +35,7 @@ def judged_of(job: Job, candidate: Candidate, *, row: int, is_chosen: bool) -> J
             for ask in questions_to_seller(candidate)
         ),
         works=tuple(words for words, _ in candidate.ways),
-        usual=tuple(dict.fromkeys(_figures((*candidate.taken, *job.assumed))))
-        if candidate.layout
-        else (),
+        usual=tuple(_figures((*candidate.taken, *job.assumed))) if candidate.layout else (),
         is_chosen=is_chosen,
     )
 
@@ -75,15 +73,19 @@ def _decisive_words(check: Check) -> str:
 
 def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
     told = [each for each in taken if each.usual.key in _TOLD]
-    for each in sorted(told, key=lambda each: _TOLD.index(each.usual.key))[:_MOST_USUAL]:
-        value: Value = each.usual.value
+    # What is taken alike of several amplifiers is told once.
+    usuals = dict.fromkeys(
+        each.usual for each in sorted(told, key=lambda each: _TOLD.index(each.usual.key))
+    )
+    for usual in list(usuals)[:_MOST_USUAL]:
+        value: Value = usual.value
         shown: Quantity | Span
         if isinstance(value, str) and "-" in value:
             low, high = map(float, value.split("-"))
-            shown = Span(low, high, each.usual.unit)
+            shown = Span(low, high, usual.unit)
         else:
-            shown = Quantity(float(value), each.usual.unit)
-        yield Figure(each.usual.what, shown)
+            shown = Quantity(float(value), usual.unit)
+        yield Figure(usual.what, shown)
 
 
 Rows = Sequence[tuple[int, ...]]
