@@ -144,9 +144,9 @@ IDLE_A = Usual("idle_a", 1.0, 0.5, 1.5, "idle current")
 STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the remote lead")
 LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
 TABLE = (
-    CHANNELS, *FILTERS, MONO_HIGH_PASS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
-    SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W, REMOTE_LEAD,
-    REMOTE_TERMINAL, TRIGGER_A,
+    CHANNELS, *FILTERS, MONO_HIGH_PASS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE,
+    SENSITIVITY_MIN, SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W,
+    REMOTE_LEAD, REMOTE_TERMINAL, TRIGGER_A,
     *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
     LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, BRANCH, ENGINE_C, *LEAD.values(),
     ALTERNATOR, VEHICLE, BATTERY,

@@ -194,7 +194,12 @@ def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[Fi
     before = texts.get("amplifier", [])
     roles = [_LATER if told is True else _AMPLIFIERS[name] for told in later]
     roles += [_AMPLIFIERS[name]] * (len(rows) - len(roles))
-    made = [[*cells, "", role] for cells, role in zip(rows, roles, strict=False)]
+    shown = [column.key for column in AMPLIFIER_COLUMNS]
+    made = []
+    for cells, role in zip(rows, roles, strict=False):
+        by_key = {**dict(zip(shown, cells, strict=True)), "role": role}
+        # What only a form holds is empty here; the columns stand in the order of the form's.
+        made.append([by_key.get(key, "") for key in _AMPLIFIER_KEYS])
     texts["amplifier"] = [*before, *made] if isinstance(before, list) else made
     return errors
 
