@@ -5,7 +5,7 @@
 
 import { around, control, part } from "./dom.mjs";
 import { emptyExample, keepExample } from "./example.mjs";
-import { putText, save } from "./files.mjs";
+import { save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
 import { toAnswer } from "./next-step.mjs";
@@ -58,11 +58,15 @@ const ACTIONS = {
     card.arranged?.choose(button);
     questions.answer();
   },
-  "set-field"({ card }, button) {
+  "set-field"({ card, questions, replies }, button) {
     const { setField, setText } = button.dataset;
-    const field = part(card.form, `[data-field="${setField}"]`);
-    putText(control(field, "[name]"), setText ?? "");
+    const entry = control(part(card.form, `[data-field="${setField}"]`), "[name]");
+    entry.value = setText ?? "";
+    delete entry.dataset.example; // a wish: nothing is asked of the example's figures for it
+    replies.answerIsDue();
+    card.arranged?.isEarlier();
     toAnswer(card.element); // what was pressed goes with the answer that it stands in
+    questions.answer();
   },
   "empty-example"({ card, questions }) {
     emptyExample(card.form);

@@ -30,7 +30,10 @@ def judged_of(job: Job, candidate: Candidate, *, row: int, is_chosen: bool) -> J
         name=candidate.name,
         verdict=Verdict(candidate.state, why(candidate)),
         sentence=_sentence(candidate),
-        ask=tuple(ask.words for ask in questions_to_seller(candidate)),
+        ask=tuple(
+            ask.words if len(candidate.parts) == 1 else f"{ask.amplifier}: {ask.words}"
+            for ask in questions_to_seller(candidate)
+        ),
         works=tuple(words for words, _ in candidate.ways),
         usual=tuple(_figures((*candidate.taken, *job.assumed))) if candidate.layout else (),
         is_chosen=is_chosen,
@@ -70,15 +73,19 @@ def _decisive_words(check: Check) -> str:
 
 def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
     told = [each for each in taken if each.usual.key in _TOLD and each.usual.value != "off"]
-    for each in sorted(told, key=lambda each: _TOLD.index(each.usual.key))[:_MOST_USUAL]:
-        value: Value = each.usual.value
+    # What is taken alike of several amplifiers is told once.
+    usuals = dict.fromkeys(
+        each.usual for each in sorted(told, key=lambda each: _TOLD.index(each.usual.key))
+    )
+    for usual in list(usuals)[:_MOST_USUAL]:
+        value: Value = usual.value
         shown: Quantity | Span
         if isinstance(value, str) and "-" in value:
             low, high = map(float, value.split("-"))
-            shown = Span(low, high, each.usual.unit)
+            shown = Span(low, high, usual.unit)
         else:
-            shown = Quantity(float(value), each.usual.unit)
-        yield Figure(each.usual.what, shown)
+            shown = Quantity(float(value), usual.unit)
+        yield Figure(usual.what, shown)
 
 
 Rows = Sequence[tuple[int, ...]]

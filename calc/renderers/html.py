@@ -187,7 +187,7 @@ def _said(sheet: Sheet) -> list[Children]:
         element("p", element("code", sheet.notation), class_="notation")
         if sheet.notation
         else None,
-        element("p", [press(way) for way in sheet.ways], class_="ways") if sheet.ways else None,
+        element("p", [press(way) for way in sheet.ways], class_="asks") if sheet.ways else None,
         progress_bar(sheet.progress) if sheet.progress else None,
         element("p", verdict(sheet.verdict)) if sheet.verdict else None,
         candidates(sheet.candidates),
