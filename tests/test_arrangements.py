@@ -281,3 +281,16 @@ def test_pairs_are_joined_only_where_the_load_is_permitted():
     )  # fmt: skip
     assert all(load_ohm >= 4 for load_ohm, _ in gives(found).values())
     assert "radio" in " ".join(found["layouts"][0]["gives_up"])
+
+
+def test_the_fader_is_not_traded_for_power():
+    """Doors of 8 Ω, 60 W: a channel each, 60 · 4/8 = 30 W.  Joined they are 4 Ω, and each side on a
+    bridged pair gets 180 W, 90 W a door.  That is 4.8 dB louder, and has no fader: it is planned
+    only when it is asked for."""
+    eight = {"coil_ohm = 4": "coil_ohm = 8"}
+    found = changed("own-pairs", **eight)
+    is_good(found)
+    assert gives(found) == dict.fromkeys("1234", (8, 30))
+    asked = sheet_of_text(text_of("own-pairs", **eight) + '\n[wishes]\nlayout = "joined"\n').results
+    assert gives(asked) == {"1+2": (4, 180), "3+4": (4, 180)}
+    assert asked["layouts"][0]["gives_up"] == []

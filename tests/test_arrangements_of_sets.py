@@ -20,6 +20,8 @@ def main_run(name, *, full_a, fuse_a, kit_mm2):
     main = tree(name).main
     assert main.full_a == pytest.approx(full_a, rel=1e-4)
     assert main.fuse_a == fuse_a and main.cable.kit_mm2 == kit_mm2
+    told = results(name)["cable-tree"]["results"]["runs"][0]
+    holds(told, current_a=full_a, fuse_a=float(fuse_a), kit_mm2=float(kit_mm2))
 
 
 def test_four_doors_on_a_four_channel_and_the_subwoofer_on_a_mono():

@@ -11,7 +11,9 @@ from every_arrangement import Amp, Row, arranged, every, random_amp, random_case
 
 from calc.app.contents import CALCULATORS
 
-SEEDS = sampled(range(1500), range(30))
+# In most systems one way is best by far; in those at the end what is given up decides, or who is
+# weak.
+SEEDS = sampled(range(1500), [*range(24), 81, 84, 126, 151, 232])
 SHELVES = sampled(range(200), range(5))
 
 
