@@ -4,13 +4,16 @@ import json
 from functools import cache
 
 import pytest
+from choosing_systems import WEIGHTS
 from conftest import ROOT
 
 from calc.app.contents import CALCULATORS
 from calc.choosing.layouts.feeds import Job
+from calc.choosing.plan import plan_of
 from calc.choosing.power_tree import tree_of
 from calc.choosing.questions.power import power_question
 from calc.choosing.questions.sets import TreeLoad
+from calc.choosing.search import Judge
 
 FOLDER = ROOT / "tests" / "customers"
 NAMES = sorted(path.stem for path in FOLDER.glob("arr-*.toml"))
@@ -31,6 +34,19 @@ def sheet_of_text(text):
     given, wrong = calculator.files[0](text)
     assert wrong == [], wrong
     return calculator.answer(given).sheet
+
+
+def judged_text(text):
+    """Return the verdict and the channel table of a system file's text, by the search alone."""
+    calculator = CALCULATORS["fit-plan"]
+    planned = calculator.build(calculator.form.read(*calculator.files[0](text))).planned
+    job = Job(planned.system)
+    best = Judge(job, planned.amplifier, WEIGHTS).best()
+    return {
+        "verdict": best.state.replace(" ", "-"),
+        "why": [(check.name, check.has) for check in best.checks if check.state == "unsuitable"],
+        "channels": [channel.data() for channel in plan_of(job, best).channels],
+    }
 
 
 @cache

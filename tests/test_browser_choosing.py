@@ -234,18 +234,23 @@ def test_a_long_choice_can_be_stopped_and_started_anew(page, served):
 def test_what_a_start_replaced_can_be_brought_back(page, served):
     opened_example(page, served, "plan/")
     change(page, "alternator_a", "77")
-    assert page.locator(".aside").is_hidden()
+    assert page.locator(".foot .aside").is_hidden()
     page.get_by_role("button", name="Active front stage").click()
     page.get_by_role("button", name="Bring them back").click()
     wait_field(page, "alternator_a", "77")
     wait_words(page, "Hazel 4-50")
-    assert page.locator(".aside").is_hidden()
+    # No press loses figures: what stood there can be had again, and these after it.
+    page.get_by_role("button", name="Undo that").click()
+    wait_words(page, "tweeters")
+    page.get_by_role("button", name="Undo that").click()
+    wait_field(page, "alternator_a", "77")
+    wait_words(page, "Hazel 4-50")
     # Emptying the form does so too; the next change of the form settles it.
     page.get_by_role("button", name="Empty the form").click()
     wait_field(page, "alternator_a", "")
     page.get_by_role("button", name="Bring them back").wait_for()
     field(page, "vehicle_a").fill("31")
-    page.locator(".aside").wait_for(state="hidden")
+    page.locator(".foot .aside").wait_for(state="hidden")
 
 
 def test_a_link_does_not_replace_the_system_that_is_kept(page, served):
@@ -254,7 +259,7 @@ def test_a_link_does_not_replace_the_system_that_is_kept(page, served):
     page.reload()  # its own address is no other system
     wait_ready(page)
     wait_words(page, "Hazel 4-50")
-    assert page.locator(".aside").is_hidden()
+    assert page.locator(".foot .aside").is_hidden()
     opened(page, served, "plan/?alternator_a=91")
     page.get_by_role("button", name="Keep these as my system").wait_for()
     field(page, "vehicle_a").fill("31")  # playing with a customer's figures keeps nothing
@@ -360,7 +365,7 @@ def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
     wait_until(page, "() => location.pathname.endsWith('/plan/')")
     wait_ready(page)
     wait_words(page, "Linden 4-100 compact:")
-    assert page.locator(".aside").is_hidden()
+    assert page.locator(".foot .aside").is_hidden()
     change(page, "vehicle_a", "31")
     opened(page, served, "cables/")
     page.locator("#power-cable").get_by_role("button", name="Take from my system").click()
@@ -414,7 +419,7 @@ def test_what_a_chapter_gave_back_can_be_taken_back(page, served):
     card.get_by_role("button", name="Take the change back").wait_for()
     assert page.evaluate("JSON.parse(localStorage.system).alternator_a") == "88"
     card.get_by_role("button", name="Take the change back").click()
-    card.locator(".aside").wait_for(state="hidden")
+    card.locator(".foot .aside").wait_for(state="hidden")
     assert page.evaluate("JSON.parse(localStorage.system).alternator_a") == "77"
 
 

@@ -127,7 +127,7 @@ def test_on_paper_the_column_stands_where_a_price_was_typed(page, served):
     assert not page.get_by_role("button", name="Kit list as CSV").first.is_visible()
 
 
-def test_the_job_sheet_s_kit_list_has_the_same_prices(page, served):
+def test_prices_stay_when_another_page_is_opened(page, served):
     opened(page, served)
     box(page, "spare fuse").fill("1.25")
     kept = page.evaluate(KEPT)

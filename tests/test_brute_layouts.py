@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from arrangement_files import sheet_of_text
+from arrangement_files import judged_text
 from conftest import sampled
 from every_arrangement import Amp, Row, arranged, every, random_amp, random_case, system_text
 
@@ -39,7 +39,7 @@ def test_the_ways_are_as_many_as_counted_by_hand():
 @pytest.mark.parametrize("seed", SEEDS)
 def test_no_arrangement_ranks_above_the_plan(seed):
     rows, amps = random_case(seed)
-    found = sheet_of_text(system_text(rows, amps)).results
+    found = judged_text(system_text(rows, amps))
     ways = list(every(rows, amps))
     if not ways:
         assert found["verdict"] == "unsuitable", found["why"]

@@ -11,6 +11,8 @@ from test_page_failures import reply
 
 from calc.answers.kit import KitLine
 from calc.app.command_line import main
+from calc.app.contents import CALCULATORS
+from calc.renderers.html import answer_html
 from calc.renderers.kit_csv import HEADS, kit_csv, price_of
 
 PARTS = "capacitor,10 µF 100 V,2;coil,1.2 mH,"
@@ -136,3 +138,12 @@ def test_the_plan_s_kit_is_the_calculator_s():
     assert [one.item for one in plan.kit] == [
         one["item"] for one in plan.results["kit-list"]["results"]["items"]
     ]
+
+
+def test_the_job_sheet_has_the_price_column_of_the_kit_list():
+    """One price for an article, on the plan's page as on the kit list's own."""
+    plan = answer_html(CALCULATORS["fit-plan"].answer({}))
+    for one in sheet_of("fit-plan").kit:
+        assert f'data-price="{one.article}"' in plan
+    assert plan.count("data-price=") == len(sheet_of("fit-plan").kit)
+    assert plan.count('data-hand-over="kit-csv"') == 1

@@ -185,3 +185,9 @@ def test_one_that_carries_nothing_is_wired_for_what_its_plate_permits():
     assert [each.amplifier for each in plan.power.fed] == ["Hazel 4-90", "Rowan mono"]
     assert plan.power.branches[1].fuse_a == 40
     assert len(lines(sheet, "power cable")) == 3
+
+
+def test_a_stock_list_tells_the_remote_current_in_milliamperes():
+    field = CALCULATORS["amplifier-choice"].form.by_key["shelf"]
+    (box,) = field.read("Model,RMS 4 ohm (W),Remote current (mA)\nAlder,60,35\n")
+    assert box.trigger_a == pytest.approx(0.035)

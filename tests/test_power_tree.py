@@ -18,6 +18,10 @@ from power_systems import (
     volume_of,
 )
 
+from calc.cabling import optimum
+from calc.cabling.optimum import least_conductor
+from calc.cabling.sizing import Rules
+from calc.cabling.tree import Load, Run, Tree
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.cabling import set_supply_question, supply_question
 from calc.inputs.declared import replaced
@@ -263,3 +267,35 @@ def test_the_supply_feeds_the_sum_of_the_currents():
     total = 360 / (0.8 * 14.4) + 300 / (0.55 * 14.4)
     assert 660 / (question.values["efficiency_percent"] / 100 * 14.4) == pytest.approx(total)
     assert question.values["amplifier_class"] == "ab"
+
+
+# ---- how it is found -----------------------------------------------------------------------------
+
+
+@each("seed", range(40))
+def test_amplifiers_on_one_block_are_sized_as_any_tree_is(seed, monkeypatch):
+    """Trying each main size with the thinnest branches finds the very plan of the general search."""
+    rng = random.Random(seed)
+    branches = [f"A{at}" for at in range(rng.randint(1, 4))]
+    runs = [Run(start="battery", end="block", length_m=rng.uniform(0.5, 6))]
+    runs += [
+        Run(
+            start="block",
+            end=end,
+            length_m=rng.uniform(0.2, 2),
+            earth_m=rng.choice([0.0, 0.5]),
+            least_mm2=rng.choice([0.0, 0.0, 6.0]),
+        )
+        for end in branches
+    ]
+    loads = [
+        Load(at=end, ampere=ampere, full_a=ampere * rng.choice([1.0, 1.5]))
+        for end in branches
+        for ampere in [rng.uniform(3, 40)]
+    ]
+    tree = Tree(runs=tuple(runs), loads=tuple(loads))
+    rules = Rules(sizes=rng.choice(["metric", "awg"]), max_drop_v=rng.choice([0.4, 0.5, 1.0]))
+    quick = least_conductor(tree, rules)
+    with monkeypatch.context() as patched:
+        patched.setattr(optimum._Search, "_is_star", lambda _: False)
+        assert least_conductor(tree, rules) == quick

@@ -37,7 +37,7 @@ export function refreshRow(row) {
   const { titleOf } = row.dataset;
   if (!titleOf) return;
   const name = cellOf(row, titleOf);
-  const title = name.value.trim() || name.dataset.fallback || "?";
+  const title = name.value.trim() || name.dataset.fallback || kindOf(row) || "?";
   for (const place of parts(row, "[data-title]")) place.textContent = title;
   row.setAttribute("aria-label", title);
   for (const button of parts(row, ".link-button, .step-by, [data-action=paste]")) {
@@ -57,6 +57,17 @@ export function refreshRow(row) {
     const label = cell.dataset.asked ?? cell.dataset.label;
     if (label && cell.type !== "hidden") cell.setAttribute("aria-label", `${label}, ${title}`);
   }
+}
+
+/**
+ * Tells the kind of a row in the words of its choice, for one without a name.
+ *
+ * @param {HTMLElement} row
+ */
+function kindOf(row) {
+  if (!row.dataset.kindOf) return "";
+  const cell = cellOf(row, row.dataset.kindOf);
+  return cell instanceof HTMLSelectElement ? (cell.selectedOptions[0]?.textContent ?? "").trim() : "";
 }
 
 /**

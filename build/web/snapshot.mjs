@@ -49,6 +49,14 @@ function copyInto(runtime, from, to) {
   }
 }
 
+/* The runtime grows its memory by a fifth at a time, and by less where that is refused: an image may
+   not be larger than the memory that a page's Python starts with. */
+const growAtWill = WebAssembly.Memory.prototype.grow;
+WebAssembly.Memory.prototype.grow = function (pages) {
+  if (this.buffer.byteLength + pages * 2 ** 16 > MEMORY_BYTES) throw new RangeError("too much");
+  return growAtWill.call(this, pages);
+};
+
 /**
  * Memory that nothing uses still holds old bytes.  Filling it with zeroes makes the image
  * compress a fifth better; growing is blocked meanwhile, for a larger image could not be

@@ -72,7 +72,7 @@ def _decisive_words(check: Check) -> str:
 
 
 def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
-    told = [each for each in taken if each.usual.key in _TOLD]
+    told = [each for each in taken if each.usual.key in _TOLD and each.usual.value != "off"]
     # What is taken alike of several amplifiers is told once.
     usuals = dict.fromkeys(
         each.usual for each in sorted(told, key=lambda each: _TOLD.index(each.usual.key))

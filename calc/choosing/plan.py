@@ -56,6 +56,12 @@ UNBRIDGED = (
 )
 
 
+IN_ONE = (
+    "Stop: left and right of a pair would hang on one output and play the same. There are too few "
+    "outputs; until that is mended there is no wiring, no gain and no sheet to connect by."
+)
+
+
 AnyQuestion = Question[Any, Any]
 
 
@@ -345,6 +351,8 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
 
     Usual filters protect nothing: what a tweeter must have has to be known.
     """
+    if layout.is_mono:
+        return IN_ONE
     together = candidate.installed
     if not guarded_without(layout.job, layout.assignment, together):
         return UNPROTECTED

@@ -7,13 +7,16 @@ from calc.bridging.mapping import Output
 from calc.choosing.asking import questions_to_seller
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check
-from calc.choosing.layouts.arrangements import Layout
+from calc.choosing.layouts.arrangements import Layout, missing_plate
 
 
 def arranged(candidate: Candidate, *, with_name: bool = True) -> str:
     """Say in one sentence which speakers are on which channels, at what power."""
     layout = candidate.layout
     if layout is None:
+        unknown = [part.name for part in candidate.parts if missing_plate(part.amplifier)]
+        if unknown:
+            return f"Nothing can be planned before the power of {listed(unknown)} at 4 Ω is known."
         return f"{candidate.name} carries no layout of these speakers."
     words = layout_words(layout)
     if with_name and layout.installed.is_single:
@@ -49,8 +52,8 @@ def _outputs(layout: Layout, outputs: Sequence[Output]) -> str:
     for part in layout.installed.parts:
         own = [" + ".join(map(str, part.own(output))) for output in outputs if part.has(output)]
         if own:
-            name = "" if layout.installed.is_single else f"{part.name} "
-            words.append(f"{name}{listed(own)}")
+            whose = "" if layout.installed.is_single else f" of {part.name}"
+            words.append(f"{listed(own)}{whose}")
     return listed(words)
 
 

@@ -129,6 +129,14 @@ def _adder(adder: Adder) -> Element:
     )
 
 
+def _kind_words(row: Row, cards: Cards) -> str:
+    """Return the kind of a row in the words of its choice, for one without a name."""
+    column = row.column(cards.kind) if cards.kind else None
+    if not isinstance(column, Choice):
+        return ""
+    return dict(column.options).get(row.texts[cards.kind], "")
+
+
 def _card(row: Row, cards: Cards) -> Element:
     asked = [column for each in cards.asked for column in each.columns]
     rest = [
@@ -136,7 +144,7 @@ def _card(row: Row, cards: Cards) -> Element:
         for column in row.field.columns
         if column.key not in (*asked, *cards.offered, cards.counted) and not column.hidden
     ]
-    name = row.texts[cards.name]
+    name = row.texts[cards.name] or _kind_words(row, cards)
     kept = (cards.name, cards.counted, *(key for key, _ in cards.only_for.values()))
     more = [
         know_row(
@@ -182,6 +190,7 @@ def _card(row: Row, cards: Cards) -> Element:
         class_="card",
         data_row=True,
         data_title_of=cards.name,
+        data_kind_of=cards.kind or None,
         role="group",
     )
 

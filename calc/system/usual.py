@@ -121,6 +121,10 @@ FILTERS = (
     Usual("low_pass_hz", "50-250", None, None, "low-pass", _EACH),
     Usual("filter_db_per_octave", "12", None, None, "filter slope", _EACH),
 )
+# A mono is made for a subwoofer, and has no high-pass but perhaps a subsonic filter.
+MONO_HIGH_PASS = Usual(
+    "high_pass_hz", "off", None, None, "high-pass", "an amplifier of one channel"
+)
 FACES: Mapping[str, tuple[str, ...]] = {
     "front_face": ("signal", "controls"),
     "right_face": (),
@@ -140,9 +144,9 @@ IDLE_A = Usual("idle_a", 1.0, 0.5, 1.5, "idle current")
 STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the remote lead")
 LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
 TABLE = (
-    CHANNELS, *FILTERS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE, SENSITIVITY_MIN,
-    SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W, REMOTE_LEAD,
-    REMOTE_TERMINAL, TRIGGER_A,
+    CHANNELS, *FILTERS, MONO_HIGH_PASS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE,
+    SENSITIVITY_MIN, SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W,
+    REMOTE_LEAD, REMOTE_TERMINAL, TRIGGER_A,
     *(SENSITIVITY[word] for word in ("full-range", "tweeter", "woofer")), LOWEST["full-range"],
     LOWEST["tweeter"], STEEP_TWEETER, *TOP.values(), EARTH, BRANCH, ENGINE_C, *LEAD.values(),
     ALTERNATOR, VEHICLE, BATTERY,
@@ -316,7 +320,8 @@ def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
     if given.trigger is None:
         usual["trigger"] = REMOTE_TERMINAL
     if given.own_filters.missing:
-        usual |= {figure.key: figure for figure in FILTERS if getattr(given, figure.key) is None}
+        filters = (MONO_HIGH_PASS, *FILTERS[1:]) if given.channels == 1 else FILTERS
+        usual |= {figure.key: figure for figure in filters if getattr(given, figure.key) is None}
     lacking = [key for key in FACES if getattr(given, key) is None]
     told = {word for face in given.faces for word in face or ()}
     usual |= {

@@ -107,7 +107,7 @@ def ways_back(every: Sequence[Compared], asked: str) -> tuple[Press, ...]:
 def _words(compared: Compared) -> str:
     failing = [check for check in compared.candidate.checks if check.decides]
     words = [needed_and_has(check) for check in failing] + list(compared.gives_up)
-    return listed(words) or "nothing given up"
+    return "; ".join(words) or "nothing given up"
 
 
 def _powers(compared: Compared) -> str:
@@ -123,7 +123,7 @@ def _why_lower(asked: Compared, best: Compared) -> str:
     if failing:
         return f"{failing[0].name}: {failing[0].has}"
     if asked.candidate.given_up > best.candidate.given_up:
-        return listed(list(asked.layout.job.gives_up))
+        return "; ".join(asked.layout.job.gives_up)
     weaker = [
         name
         for name, watts in asked.powers_w.items()

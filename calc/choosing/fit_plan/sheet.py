@@ -60,7 +60,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     if not result.job.speakers:
         return _nothing_yet(result.job)
     if result.plan is None:
-        return _without_amplifier(result.job)
+        return _without_amplifier(result.job, only_later=bool(inputs.planned.amplifier))
     sheet = plan_sheet(result.plan, result.job)
     plan = result.plan
     notes = notes_on(inputs.shelf) if result.is_listed else ()
@@ -136,7 +136,8 @@ def _origins(job: Job, candidate: Candidate | None) -> dict[str, object]:
     }
 
 
-def _without_amplifier(job: Job) -> Sheet:
+def _without_amplifier(job: Job, *, only_later: bool) -> Sheet:
+    """Write what is wanted while no amplifier is there; for today, if all are for later."""
     needs = [
         f"{feed.name} {quantity(feed.need_w, 'W', 3)} each"
         if feed.need_w is not None
@@ -144,7 +145,8 @@ def _without_amplifier(job: Job) -> Sheet:
         for feed in job.feeds
     ]
     return Sheet(
-        sentence=f"An amplifier is missing. It has to feed {listed(needs)}.",
+        sentence=("Every amplifier here is for later, and none for today. " if only_later else "")
+        + f"An amplifier is missing. It has to feed {listed(needs)}.",
         verdict=Verdict("not known", NO_AMPLIFIER),
         next_step=next_step(job, (), None, is_planned=False),
         results=_no_results(job),

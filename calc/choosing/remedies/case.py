@@ -263,11 +263,13 @@ class Aim:
 
     kept : the problems that were mended before
     whole : nothing at all may fail
+    besides : problems that there may be none of either
     """
 
     case: Case
     kept: frozenset[str] = frozenset()
     whole: bool = False
+    besides: frozenset[str] = frozenset()
 
     @cached_property
     def plan(self) -> Candidate:
@@ -299,7 +301,7 @@ class Aim:
     @cached_property
     def names(self) -> frozenset[str]:
         """All problems that are to be mended, this one with those before."""
-        return self.kept | {self.case.problem(self.check)}
+        return self.kept | self.besides | {self.case.problem(self.check)}
 
     def is_met(self, case: Case | None) -> bool:
         """Tell whether a changed case meets the must, and fails none that was met before."""

@@ -1,6 +1,7 @@
 """One amplifier more beside those that there are, just strong enough."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from calc.answers.figures import rounded
 from calc.choosing.installed import MOST_INSTALLED
@@ -27,7 +28,8 @@ def one_more(aim: Aim) -> Iterator[Change]:
     woofers = [feed for feed in case.job.feeds if feed.section == "woofer"]
     others = [feed for feed in case.job.feeds if feed.section != "woofer"]
     if woofers:
-        yield from _mono(aim, woofers)
+        strong = frozenset(f"power: {feed.name}" for feed in woofers)
+        yield from _mono(replace(aim, besides=strong), woofers)
     wants_woofer = any(feed.name == aim.check.feed for feed in woofers)
     if others and not wants_woofer:
         short = case.job.least_outputs - case.outputs

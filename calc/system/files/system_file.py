@@ -178,28 +178,30 @@ def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[Fi
     One that is installed may be planned for later: `later = true`.
     """
     tables = [value] if isinstance(value, dict) else value
-    later: list[bool] = []
+    later: list[object] = []
     if name == "amplifiers" and isinstance(tables, list):
-        later = [isinstance(row, dict) and row.get(_LATER) is True for row in tables]
-        tables = [_without_later(row) for row in tables]
+        later = [row.get(_LATER, False) if isinstance(row, dict) else False for row in tables]
+        tables = [
+            {key: figure for key, figure in row.items() if key != _LATER}
+            if isinstance(row, dict)
+            else row
+            for row in tables
+        ]
     rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, tables)
+    for at, told in enumerate(later, start=1):
+        if not isinstance(told, bool):
+            errors.append(_cell_error(name, at, _LATER, told, "Give true or false."))
     before = texts.get("amplifier", [])
-    told = [column.key for column in AMPLIFIER_COLUMNS]
-    roles = ["later" if is_later else _AMPLIFIERS[name] for is_later in later]
+    roles = [_LATER if told is True else _AMPLIFIERS[name] for told in later]
     roles += [_AMPLIFIERS[name]] * (len(rows) - len(roles))
+    shown = [column.key for column in AMPLIFIER_COLUMNS]
     made = []
     for cells, role in zip(rows, roles, strict=False):
-        by_key = {**dict(zip(told, cells, strict=True)), "role": role}
+        by_key = {**dict(zip(shown, cells, strict=True)), "role": role}
         # What only a form holds is empty here; the columns stand in the order of the form's.
         made.append([by_key.get(key, "") for key in _AMPLIFIER_KEYS])
     texts["amplifier"] = [*before, *made] if isinstance(before, list) else made
     return errors
-
-
-def _without_later(row: object) -> object:
-    if not isinstance(row, dict) or not isinstance(row.get(_LATER), bool):
-        return row
-    return {key: figure for key, figure in row.items() if key != _LATER}
 
 
 def _rows_of(
