@@ -14,6 +14,8 @@ def value_words(usual: Usual) -> str:
         return " + ".join(usual.value) or "none"
     if isinstance(usual.value, bool):
         return "yes" if usual.value else "no"
+    if usual.value == "off":
+        return "none"
     if isinstance(usual.value, str):
         unit = _SLOPE if usual.key == "filter_db_per_octave" else usual.unit
         text = usual.value.replace("-", "–")
