@@ -7,7 +7,7 @@ from wired_lots import LONG_NAMES, PLUGGED, plugged_anyhow, renamed, systems
 from wired_systems import ARRANGEMENTS
 
 from calc.answers.markup import markup
-from calc.choosing.wired.layout import whole_drawings
+from calc.choosing.wired.layout import halves_at, whole_drawings
 from calc.renderers.html import drawing
 
 # Letters do not fill the height of their box.  All in the drawing's own units.
@@ -81,18 +81,21 @@ def blank(browser, served):
 
 
 def looked_at(page, wired):
-    """Return what the browser says of the whole drawing and its halves."""
+    """Return what the browser says of the whole drawing and its halves, for phones and paper."""
     whole, halves = whole_drawings(wired)
-    pictures = [drawing(one, f"d{at}") for at, one in enumerate((whole, *halves))]
+    every = (whole, *halves, *halves_at(wired, 12.5))
+    pictures = [drawing(one, f"d{at}") for at, one in enumerate(every)]
     return page.evaluate(SHOWN, "".join(map(markup, pictures)))
 
 
 @pytest.mark.parametrize("name", ARRANGEMENTS)
 def test_no_letter_is_touched(blank, name):
+    sizes = []
     for found, text, shown, natural in looked_at(blank, ARRANGEMENTS[name]):
         assert found == []
         assert abs(shown - natural) < 0.1  # not scaled: 96 px to the inch
-        assert text >= (14 if natural <= 358 else 12)  # 12 px are 9 point
+        sizes.append(text)
+    assert sizes == [12.5, 14, 14, 12.5, 12.5]  # 12 px are 9 point
 
 
 @pytest.mark.parametrize("name", LONG_NAMES)

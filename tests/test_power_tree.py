@@ -274,7 +274,7 @@ def test_the_supply_feeds_the_sum_of_the_currents():
 
 @each("seed", range(40))
 def test_amplifiers_on_one_block_are_sized_as_any_tree_is(seed, monkeypatch):
-    """Trying each main size with the thinnest branches finds the very plan of the general search."""
+    """Each main size with the thinnest branches: the very plan of the general search."""
     rng = random.Random(seed)
     branches = [f"A{at}" for at in range(rng.randint(1, 4))]
     runs = [Run(start="battery", end="block", length_m=rng.uniform(0.5, 6))]

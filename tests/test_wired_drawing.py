@@ -10,13 +10,20 @@ from wired_follower import Followed, expected
 from wired_lots import PLUGGED, plugged_anyhow, systems
 from wired_systems import ARRANGEMENTS
 
-from calc.choosing.wired.layout import whole_drawings
+from calc.choosing.wired.layout import halves_at, whole_drawings
 
 
 def forms(wired):
-    """Return the whole drawing and its two halves by name."""
+    """Return the whole drawing and its two halves by name, these for phones and for paper."""
     whole, (supply, speakers) = whole_drawings(wired)
-    return {"whole": whole.svg, "supply": supply.svg, "speakers": speakers.svg}
+    on_paper = halves_at(wired, 12.5)
+    return {
+        "whole": whole.svg,
+        "supply": supply.svg,
+        "speakers": speakers.svg,
+        "supply on paper": on_paper[0].svg,
+        "speakers on paper": on_paper[1].svg,
+    }
 
 
 def check(wired):

@@ -52,7 +52,7 @@ function copyInto(runtime, from, to) {
 /* The runtime grows its memory by a fifth at a time, and by less where that is refused: an image may
    not be larger than the memory that a page's Python starts with. */
 const growAtWill = WebAssembly.Memory.prototype.grow;
-WebAssembly.Memory.prototype.grow = function (pages) {
+WebAssembly.Memory.prototype.grow = function (/** @type {number} */ pages) {
   if (this.buffer.byteLength + pages * 2 ** 16 > MEMORY_BYTES) throw new RangeError("too much");
   return growAtWill.call(this, pages);
 };

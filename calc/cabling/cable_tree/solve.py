@@ -1,6 +1,7 @@
 """Sizes and fuses for a tree of runs, and for a run of its own to each load."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from calc.cabling.bought import Bought, bought
 from calc.cabling.cable_tree.inputs import Inputs
@@ -17,8 +18,7 @@ from calc.physics.main_fuse import MainFuse
 class Result:
     """A tree and what is chosen for it.
 
-    plan, apart : least sizes on the tree, and with a run of its own for each load; None where
-        no choice of sizes does it
+    plan : least sizes on the tree; None where no choice of sizes does it
     in_the_way : why there is no plan
     upper_drops_v : what each load loses as class AB [V], where the class is not known
     kit : what is bought for the plan
@@ -28,11 +28,15 @@ class Result:
     tree: Tree
     rules: Rules
     plan: Plan | None
-    apart: Plan | None
     in_the_way: tuple[Shortfall, ...]
     upper_drops_v: tuple[float, ...] | None
     kit: Bought
     main_fuse: MainFuse
+
+    @cached_property
+    def apart(self) -> Plan | None:
+        """The same with a run of its own for each load; a search never asks for it."""
+        return separate(self.tree, self.rules)
 
 
 def solve(inputs: Inputs) -> Result:
@@ -51,8 +55,7 @@ def solve(inputs: Inputs) -> Result:
         tree=tree,
         rules=rules,
         plan=plan,
-        apart=separate(tree, rules),
-        in_the_way=tuple(shortfalls(tree, rules)),
+        in_the_way=() if plan is not None else tuple(shortfalls(tree, rules)),
         upper_drops_v=None if plan is None else upper_drops(tree, plan, rules),
         kit=bought(tree, rules, plan),
         main_fuse=main_fuse,
