@@ -148,6 +148,7 @@ def test_one_for_later_is_not_judged_and_the_others_are_planned():
     answer = planned(box("Alder", 4, 60, "planned"), box("Cedar", 1, 250, "later"), speakers=DOORS)
     assert [one.row for one in answer.sheet.candidates] == [1]
     assert answer.sheet.results["amplifier"] == "Alder"
+    assert "Cedar comes later: the main cable" in answer.sheet.sentence
 
 
 def test_the_stock_list_ranks_sets_by_their_joined_names():

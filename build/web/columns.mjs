@@ -40,6 +40,7 @@ export function pressInColumns(button) {
 function addColumn(table) {
   const row = newRow(table);
   part(table, ".columns").append(row);
+  giveRoles(table);
   numberColumns(table);
   part(row, "[data-asked]").focus();
 }

@@ -68,8 +68,6 @@ function copied(table, row) {
   const copy = ready ?? newRow(table);
   const cells = controls(copy, "[data-cell]");
   for (const cell of cells) cell.value = cellOf(row, cell.dataset.cell ?? "").value;
-  const name = cellOf(copy, row.dataset.titleOf ?? "");
-  if (!name.value) name.value = cellOf(row, row.dataset.titleOf ?? "").dataset.fallback ?? "";
   if (!ready) part(table, ".columns").append(copy);
   return copy;
 }

@@ -59,27 +59,30 @@ def _outputs(layout: Layout, outputs: Sequence[Output]) -> str:
 
 def why(candidate: Candidate) -> str:
     """Return in one sentence why an amplifier does or does not do."""
-    name = candidate.name
+    name, is_one = candidate.name, len(candidate.parts) == 1
     musts = [check for check in candidate.checks if check.is_must]
     bad = [check for check in musts if check.state == "unsuitable"]
     if bad:
-        return f"{name} fails on {listed([needed_and_has(check) for check in bad])}."
+        fail = "fails" if is_one else "fail"
+        return f"{name} {fail} on {listed([needed_and_has(check) for check in bad])}."
     gaps = [check for check in musts if check.state == "not known"]
     if gaps:
         open_ones = [f"{check.name} ({check.has})" for check in gaps]
         return f"{name}: not known yet: {listed(open_ones)}."
     likely = dict.fromkeys(check.kind for check in musts if check.state == "likely")
     if likely:
-        verb = "do" if len(candidate.parts) == 1 else "do together"
+        verb = "do" if is_one else "do together"
         return f"{name} should {verb}, by the usual figures for {listed(list(likely))}."
     missed = [
         check.name
         for check in candidate.checks
         if not check.is_must and check.state not in ("suitable", "likely")
     ]
+    meet = "meets" if is_one else "meet"
     if missed:
-        return f"{name} meets every must; of the wishes it lacks {listed(missed)}."
-    return f"{name} meets every must and every wish."
+        lack = "it lacks" if is_one else "they lack"
+        return f"{name} {meet} every must; of the wishes {lack} {listed(missed)}."
+    return f"{name} {meet} every must and every wish."
 
 
 def needed_and_has(check: Check) -> str:

@@ -21,7 +21,7 @@ def candidates(judged: tuple[Judged, ...]) -> Element | None:
     seen: set[str] = set()
     sections = []
     for each in judged:
-        # What is installed together is said at each of them, on paper once.
+        # Of those installed together the first has all that is said, the others their verdict.
         is_again = bool(each.beside) and each.name in seen
         sections.append(_candidate(each, is_again=is_again))
         seen.add(each.name)
@@ -39,10 +39,7 @@ def _candidate(judged: Judged, *, is_again: bool) -> Element:
             element("p", state_sign(state), " ", element("b", state), class_="result__word"),
             element("p", "of the earlier figures", class_="result__earlier", hidden=True),
             element("p", judged.beside, class_="result__beside") if judged.beside else None,
-            element("p", judged.sentence, class_="result__say"),
-            _asked(judged.ask),
-            _works(judged.works),
-            _usual(judged.usual),
+            None if is_again else _said(judged),
             _choose(judged),
             class_=f"result__body result--{state.replace(' ', '-')}",
         ),
@@ -52,6 +49,15 @@ def _candidate(judged: Judged, *, is_again: bool) -> Element:
         data_state=state,
         data_name=judged.name,
         data_chosen=judged.is_chosen,
+    )
+
+
+def _said(judged: Judged) -> Element:
+    return group(
+        element("p", judged.sentence, class_="result__say"),
+        _asked(judged.ask),
+        _works(judged.works),
+        _usual(judged.usual),
     )
 
 

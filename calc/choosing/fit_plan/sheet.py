@@ -31,7 +31,7 @@ from calc.choosing.fit_plan.parts import (
     verdict_of,
 )
 from calc.choosing.fit_plan.solve import Result
-from calc.choosing.fit_plan.together import all_judged, ways_to_sets
+from calc.choosing.fit_plan.together import all_judged, later_words, ways_to_sets
 from calc.choosing.fit_plan.usual_table import usual_tables
 from calc.choosing.judging import next_step
 from calc.choosing.layouts.feeds import Job
@@ -71,7 +71,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     ways = layout_tables(result.layouts, asked) if plan.may_connect else ()
     return replace(
         sheet,
-        sentence=" ".join([*filter(None, said), sheet.sentence]),
+        sentence=" ".join(filter(None, [*said, sheet.sentence, later_words(result)])),
         paper=None if sheet.paper is None else replace(sheet.paper, ways=ways),
         ways=ways_back(result.layouts, asked),
         onward=(*ways_to_sets(result), *sheet.onward),

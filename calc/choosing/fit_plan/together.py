@@ -43,6 +43,19 @@ def _rows_of(result: Result, together: Candidate) -> tuple[int, ...]:
     return tuple(rows)
 
 
+def later_words(result: Result) -> str:
+    """Say which amplifiers come later, and what is ready for them; nothing where none does."""
+    later = result.plan.later if result.plan is not None else ()
+    if not later:
+        return ""
+    names = listed([each.name for each in later])
+    comes, it = ("comes", "it") if len(later) == 1 else ("come", "them")
+    return (
+        f"{names} {comes} later: the main cable, the fuse holder and the distribution block are "
+        f"sized for {it} today."
+    )
+
+
 def ways_to_sets(result: Result) -> tuple[Onward, ...]:
     """Return the ways to the plans of amplifiers of a stock list that do together."""
     if not result.is_listed:
