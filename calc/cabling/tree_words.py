@@ -20,7 +20,9 @@ def main_fuse_note(inputs: Fed, tree: Tree, fuse: MainFuse) -> str | None:
     if total is not None:
         draw = replace(draw, amp_fuses_a=(total,))
     note = fuse_note(draw, fuse, supply_v=inputs.supply_v, full_a=full_a)
-    return f"{note}; that is the fuse once all that is planned is there" if tree.has_later else note
+    if not tree.has_later or note is None:
+        return note
+    return f"once all that is planned is there: {note}; until then the smaller one that is fitted"
 
 
 def fuse_words(fitted_a: float | None, fuse_a: float | None) -> str:

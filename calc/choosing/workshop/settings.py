@@ -42,7 +42,12 @@ def _radio_rows(plan: Plan) -> Iterator[tuple[str, str]]:
     volume = "highest clean volume: find it first" if is_factory else "the highest you will use"
     yield "Volume while setting gains", volume
     yield "Tone, loudness, bass boost", "flat, off"
-    yield "Fader, balance", "centre"
+    if plan.job.on_radio:
+        yield "Balance", "centre"
+        yield "Fader", "centre; at the end, rears by ear"
+        yield "The radio’s own high-pass, rears", "on, if it has one"
+    else:
+        yield "Fader, balance", "centre"
     assert plan.split is not None and plan.split.result is not None
     for knob in knobs_of(plan.split.result, "head-unit"):
         yield f"{knob.name}, {_output_words(plan, knob)}", knob.words

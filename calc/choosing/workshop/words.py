@@ -73,6 +73,10 @@ def _watts(on_it: list[Place]) -> str:
     power = on_it[0].channel.power_w
     if power is None:
         return ""
+    if on_it[0].feed.branches:
+        loads = on_it[0].channel.loads
+        shares = dict.fromkeys(quantity(load.power_w, "W", 3) for load in loads)
+        return f" ({quantity(power, 'W', 3)} a side: {' and '.join(shares)} for each speaker)"
     each = " each" if len(on_it) > 1 else ""
     return f" ({quantity(power, 'W', 3)}{each})"
 
