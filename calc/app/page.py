@@ -142,6 +142,11 @@ def _stream(name: str, inputs: str) -> tuple[dict[str, Value], Stream]:
     return values, calculator.stream(calculator.build(values))
 
 
+def forget_stream() -> None:
+    """Forget the last answer that came in steps."""
+    _stream.cache_clear()
+
+
 def _streamed(
     calculator: AnyCalculator, inputs: object, is_first: bool, *, stops: bool = False
 ) -> dict[str, object]:

@@ -1,5 +1,6 @@
 """Everything that the page's Python may need, done once before its memory is saved."""
 
+import gc
 import io
 import json
 import zipfile
@@ -7,9 +8,11 @@ from base64 import b64encode
 
 from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS, page_of
-from calc.app.page import HAND_OVERS, respond
+from calc.app.page import HAND_OVERS, forget_stream, respond
+from calc.choosing.fit_plan.solve import forget_plan
 from calc.inputs.fields import Document
 from calc.inputs.rows import Rows
+from calc.placement.options import forget_places
 from calc.system.system import SYSTEM_FIELDS
 
 _PASTED = (
@@ -23,9 +26,16 @@ def warm_up() -> None:
     is kept from one answer to the next is there already.  A sound is not made: it would take
     more memory than all else, and imports nothing late.
     """
-    for name, calculator in CALCULATORS.items():
+    # What takes most memory for a while comes first, while little else is there yet.
+    heaviest_first = sorted(CALCULATORS.items(), key=lambda each: each[1].stream is None)
+    for name, calculator in heaviest_first:
         for request in _requests(name, calculator):
             respond(json.dumps({**request, "calculator": name}))
+        # Of the last answers the saved memory needs nothing.
+        forget_stream()
+        forget_plan()
+        forget_places()
+        gc.collect()
 
 
 def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:

@@ -127,6 +127,11 @@ def _options_of(
     return tuple(sorted(kept, key=lambda option: (option.cost, option.quarters)))
 
 
+def forget_places() -> None:
+    """Forget how bodies may stand in bays."""
+    _options_of.cache_clear()
+
+
 def loosest(options: Sequence[Option]) -> list[Option]:
     """Return of each turn what asks for least: who fits at all, fits so.
 

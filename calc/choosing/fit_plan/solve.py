@@ -127,3 +127,8 @@ def is_wanting(best: Candidate) -> bool:
     return (
         not best.is_recommended or best.given_up > 0 or any(check.is_weak for check in best.checks)
     )
+
+
+def forget_plan() -> None:
+    """Forget the last plan."""
+    _planned.cache_clear()
