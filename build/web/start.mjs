@@ -16,7 +16,7 @@ export const LOCK = JSON.stringify({
 
 /* The memory that the page's Python starts with.  The runtime's own 20 MiB do not hold every
    chapter; an image can only be restored into as much as it was saved with. */
-export const MEMORY_BYTES = 42 * 2 ** 20;
+export const MEMORY_BYTES = 32 * 2 ** 20;
 
 /* The plain way: what an answer needs is imported when it is asked for. */
 export const START_PLAIN = "from calc.app import lean\nlean.begin()\nfrom calc.app.page import respond";
