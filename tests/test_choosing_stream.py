@@ -132,3 +132,19 @@ def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
     assert {"signal", "turn-on", "place", "filters", "cable", "supply"} <= set(musts)
     assert "800 × 420 × 110 mm" in musts["place"] and "4 V" in musts["signal"]
     assert {"level control", "boost", "controls (a wish)"} <= set(musts) and "cover" not in musts
+
+
+def test_of_a_long_list_only_the_most_promising_are_put_together():
+    stream = stream_of(inputs_of("long", 300))
+    sets = [judge.installed.given for judge in stream.judges if not judge.installed.is_single]
+    large = {id(one) for each in sets for one in each if (one.channels or 4) > 2}
+    assert 0 < len(sets) <= 500
+    points = {id(judge.installed.given[0]): judge.most_points for judge in stream.judges[:300]}
+    left = [
+        judge
+        for judge in stream.judges[:300]
+        if (judge.given.channels or 4) > 2
+        and judge.given.power_4ohm_w is not None
+        and id(judge.installed.given[0]) not in large
+    ]
+    assert left and max(one.most_points for one in left) <= min(points[key] for key in large)

@@ -1,6 +1,7 @@
 """Amplifiers of a list that may be installed together: which sets are worth a search."""
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
 from calc.choosing.installed import MOST_INSTALLED
@@ -11,16 +12,24 @@ from calc.system.plain_filters import USUAL_CHANNELS
 AmplifierSet = tuple[Amplifier, ...]
 _SMALL = 2  # an amplifier of up to so many channels stands beside another one
 _FEW = 6  # of so few all are tried with one another
+MOST_SETS, _MOST_SMALL = 240, 12  # of a large and a small one; small ones of a long list
 
 
-def sets_of(job: Job, amplifiers: Sequence[Amplifier]) -> Iterator[AmplifierSet]:
+def sets_of(
+    job: Job, amplifiers: Sequence[Amplifier], promise: Mapping[int, float] | None = None
+) -> Iterator[AmplifierSet]:
     """Yield the sets of two or three amplifiers of a list that can carry all speakers.
 
     A large one with each small one, where there is a subwoofer for it; two small ones; a large one
     twice, or with any other of a short list; of a short list also a large one with two small
     ones.  Each must have something to carry, and together they must have the outputs.
+
+    Of a long list there would be thousands: then the most promising large ones are taken, and the
+    small ones whose power comes nearest to the subwoofers’ rating.
+
+    promise : the most points that an amplifier can have, by its identity; alike where not given
     """
-    known = [each for each in amplifiers if each.power_4ohm_w is not None]
+    known = _few(job, [each for each in amplifiers if each.power_4ohm_w is not None], promise or {})
     large = [each for each in known if _channels(each) > _SMALL]
     small = [each for each in known if _channels(each) <= _SMALL]
     has_sub = any(feed.section == "woofer" for feed in job.feeds)
@@ -36,6 +45,24 @@ def sets_of(job: Job, amplifiers: Sequence[Amplifier]) -> Iterator[AmplifierSet]
         pairs = [*combinations(small, 2), *((one, one) for one in small)]
         made += [(one, *pair) for one in large for pair in pairs]
     yield from (each for each in made if _is_worth_it(job, each))
+
+
+def _few(
+    job: Job, amplifiers: Sequence[Amplifier], promise: Mapping[int, float]
+) -> list[Amplifier]:
+    """Return the amplifiers of which sets are made, in their order: not too many."""
+    large = [each for each in amplifiers if _channels(each) > _SMALL]
+    small = [each for each in amplifiers if _channels(each) <= _SMALL]
+    if len(large) * max(len(small), 1) <= MOST_SETS and len(small) ** 2 <= MOST_SETS:
+        return list(amplifiers)
+    wanted_w = max((f.speaker.rated_w for f in job.feeds if f.section == "woofer"), default=1.0)
+    small = sorted(small, key=lambda each: abs(math.log((each.power_4ohm_w or 1.0) / wanted_w)))[
+        :_MOST_SMALL
+    ]
+    most = MOST_SETS // max(len(small), 1)
+    large = sorted(large, key=lambda each: -promise.get(id(each), 0.0))[:most]
+    chosen = {id(each) for each in (*large, *small)}
+    return [each for each in amplifiers if id(each) in chosen]
 
 
 def _channels(amplifier: Amplifier) -> int:

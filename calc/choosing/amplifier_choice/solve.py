@@ -56,5 +56,7 @@ def judges(inputs: Inputs) -> list[Judge]:
     if not job.speakers:
         return []
     shelf = inputs.shelf or ()
-    every = [*((amplifier,) for amplifier in shelf), *sets_of(job, shelf)]
-    return [Judge(job, amplifiers, inputs.weights) for amplifiers in every]
+    alone = [Judge(job, amplifier, inputs.weights) for amplifier in shelf]
+    promise = {id(each): judge.most_points for each, judge in zip(shelf, alone, strict=True)}
+    sets = sets_of(job, shelf, promise)
+    return [*alone, *(Judge(job, amplifiers, inputs.weights) for amplifiers in sets)]

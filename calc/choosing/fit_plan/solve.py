@@ -80,7 +80,11 @@ def _planned(inputs: Inputs) -> Result:
     else:
         best = ranking(judged)[0]
         if is_wanting(best):
-            more = [Judge(job, each, inputs.weights) for each in sets_of(job, amplifiers)]
+            promise = {
+                id(each[0]): judge.most_points for each, judge in zip(together, judges, strict=True)
+            }
+            chosen_sets = sets_of(job, amplifiers, promise)
+            more = [Judge(job, each, inputs.weights) for each in chosen_sets]
             judges += more
             sets = ranking([judge.best_of_many() for judge in more])[:MOST_SETS]
             best = ranking([best, *sets])[0]
