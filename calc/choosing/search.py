@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from heapq import heapify, heappop, heappush
+from itertools import islice
 
 from calc.choosing.candidates import (
     Candidate,
@@ -32,6 +33,9 @@ from calc.system.usual import Assumed
 # What stands for a missing figure of the plate so that it rules out no layout.
 _EASIEST_W, _EASIEST_OHM = 1.0, 0.5
 MOST_CHANNELS = 8
+# Of several amplifiers so many layouts are tried in each way to share: all that there are of two
+# four-channels and a mono, not all of three with eight channels each.
+MOST_LAYOUTS, _MOST_OF_MANY, _MANY = 3000, 400, 9
 
 
 def _opened(candidate: Candidate, keys: tuple[str, ...]) -> Candidate:
@@ -57,6 +61,7 @@ class Judge:
         self.job = job
         self.installed: Installed = installed(amplifiers)
         self.weights = weights
+        self.is_cut = False  # whether there are more layouts than are tried
         self._demands: dict[tuple[float | None, ...], tuple[Check, ...]] = {}
 
     @property
@@ -154,6 +159,8 @@ class Judge:
         What nobody told of the plate may be better than usual: then what fails is not known.
         """
         found = self._found()
+        if found.state == "unsuitable" and self.is_cut:  # what was not tried may do
+            return _opened(found, ())
         if found.state != "unsuitable" or not self.open_plate:
             return found
         # Of several amplifiers, those with more channels than usual would be too many to try.
@@ -181,14 +188,20 @@ class Judge:
         """Every layout of the job in every way to share outputs; the plain ones first.
 
         Those in which left and right of a pair are one are none, but where there is no other: then
-        they show what is lacking.
+        they show what is lacking.  Of several amplifiers with many channels not all are tried.
         """
+        most = None
+        if not self.installed.is_single:
+            count = sum(part.count for part in self.installed.parts)
+            most = _MOST_OF_MANY if count > _MANY else MOST_LAYOUTS
         is_any = False
         for mono in (False, True):
             for variant in self.job.variants:
-                for layout in layouts(variant, self.installed, mono=mono):
+                every = layouts(variant, self.installed, mono=mono)
+                for layout in islice(every, most):
                     is_any = True
                     yield layout
+                self.is_cut = self.is_cut or (most is not None and any(True for _ in every))
             if is_any:
                 return
 

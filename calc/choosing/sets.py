@@ -10,7 +10,9 @@ from calc.system.amplifier import Amplifier
 from calc.system.plain_filters import USUAL_CHANNELS
 
 AmplifierSet = tuple[Amplifier, ...]
-_SMALL = 2  # an amplifier of up to so many channels stands beside another one
+# An amplifier of up to so many channels stands beside another one; who has one of six or more
+# needs no second, unless asked for.
+_SMALL, _LARGEST = 2, 5
 _FEW = 6  # of so few all are tried with one another
 MOST_SETS, _MOST_SMALL = 240, 12  # of a large and a small one; small ones of a long list
 
@@ -29,7 +31,7 @@ def sets_of(
 
     promise : the most points that an amplifier can have, by its identity; alike where not given
     """
-    known = _few(job, [each for each in amplifiers if each.power_4ohm_w is not None], promise or {})
+    known = _few(job, [each for each in amplifiers if _is_taken(each)], promise or {})
     large = [each for each in known if _channels(each) > _SMALL]
     small = [each for each in known if _channels(each) <= _SMALL]
     has_sub = any(feed.section == "woofer" for feed in job.feeds)
@@ -45,6 +47,11 @@ def sets_of(
         pairs = [*combinations(small, 2), *((one, one) for one in small)]
         made += [(one, *pair) for one in large for pair in pairs]
     yield from (each for each in made if _is_worth_it(job, each))
+
+
+def _is_taken(amplifier: Amplifier) -> bool:
+    """Tell whether an amplifier may stand beside another: with known power and few channels."""
+    return amplifier.power_4ohm_w is not None and _channels(amplifier) <= _LARGEST
 
 
 def _few(
