@@ -106,6 +106,7 @@ def test_a_row_of_an_amplifier_from_an_older_link_lacks_the_last_columns():
 # For each column, figures that an amplifier may have: good ones and bad ones.  A rating without
 # its voltage is taken as one at 14.4 V, after the trade's own standard (the handbook says so).
 POSSIBLE = {
+    "trigger_a": ["0.005", "0.3", "2"],
     "channels": ["2", "4"],
     "power_4ohm_w": ["10", "50", "200"],
     "power_2ohm_w": ["60", "100"],

@@ -13,6 +13,7 @@ from calc.inputs.fields import Number
 from calc.system.amplifier import Amplifier
 from calc.system.usual import Assumed
 
+ALL_GIVEN_UP = 9  # more than any layout does
 _HALF_PRICE = 250.0  # what a price is worth halves here
 
 
@@ -97,8 +98,8 @@ class Candidate:
 
     @property
     def given_up(self) -> int:
-        """How many things its layout gives up so that the outputs suffice."""
-        return 0 if self.layout is None else self.layout.given_up
+        """How many things its layout gives up so that the outputs suffice; all without one."""
+        return ALL_GIVEN_UP if self.layout is None else self.layout.given_up
 
 
 def state_of(checks: Iterable[Check]) -> State:
