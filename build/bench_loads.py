@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Iterable
+from dataclasses import replace
 
 Texts = dict[str, str]
 
@@ -43,6 +44,30 @@ def shelf(count: int) -> Texts:
 
     rng = random.Random("bench shelf")
     return {"shelf": write_shelf(random_amplifier(rng, f"number {at}") for at in range(count))}
+
+
+def shelf_of_sets() -> Texts:
+    """Return the Lantern Van's system with 30 four-channel amplifiers and 5 monos."""
+    from choosing_systems import random_amplifier
+
+    from calc.system.amplifier import Amplifier
+    from calc.system.files.shelf_file import write_shelf
+
+    rng = random.Random("bench shelf")
+    fours = [replace(random_amplifier(rng, f"number {at}"), channels=4) for at in range(30)]
+    monos = [
+        Amplifier(
+            name=f"mono {at}",
+            channels=1,
+            power_4ohm_w=150.0 + 50 * at,
+            power_2ohm_w=250.0 + 80 * at,
+            width_mm=200.0,
+            depth_mm=150.0,
+            height_mm=50.0,
+        )
+        for at in range(5)
+    ]
+    return {"shelf": write_shelf([*fours, *monos])}
 
 
 def bays() -> list[Texts]:
