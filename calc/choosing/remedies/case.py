@@ -33,16 +33,30 @@ _MOST_ASKED = 8
 CHANNEL_PROBLEMS = frozenset({"channels: too few", "channels: no wiring", "channels: pairs"})
 
 
+class Enough(Exception):
+    """So much was tried that nobody would wait for more."""
+
+
 @dataclass(eq=False)
 class Found:
     """What all cases that come of one share.
 
     places : what was found of the place, by all that it depends on
-    tried : how many layouts were looked at
+    tried : how many layouts were looked at; of `most` it is enough
     """
 
     places: dict[Hashable, tuple[Check, ...]] = field(default_factory=dict)
     tried: int = 0
+    most: int = 1_000_000
+
+    def count(self, layouts: int = 1) -> None:
+        """Count layouts that were looked at.
+
+        Raises Enough when that is as many as are worth the time.
+        """
+        self.tried += layouts
+        if self.tried > self.most:
+            raise Enough
 
 
 def group_of(kind: str) -> Group:
@@ -96,7 +110,9 @@ class Case:
     @cached_property
     def best(self) -> Candidate:
         """The best plan."""
-        return self.judge.best()
+        best = self.judge.best()
+        self.found.count(len(self.judge.firsts))
+        return best
 
     @property
     def works(self) -> bool:
@@ -161,7 +177,7 @@ class Case:
         """Return layouts that fail none of these problems."""
         promising = []
         for layout in self._layouts if judge is self.judge else judge.layouts:
-            self.found.tried += 1
+            self.found.count()
             checks = (
                 channel_check(layout, self.job, judge.installed),
                 *power_checks(layout),

@@ -9,13 +9,16 @@ from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF
 from calc.choosing.checks.kinds import Kind as Must
 from calc.choosing.remedies import car, figures, filters, loads, places, seconds, wishes
-from calc.choosing.remedies.case import KINDS, Aim, Case, Change, Kind, group_of
+from calc.choosing.remedies.case import KINDS, Aim, Case, Change, Enough, Kind, group_of
 from calc.choosing.remedies.words import way_words
 from calc.choosing.search import Judge
 
 MOST_WAYS = 3
 _MOST_STEPS = 12
 _LONG = 5000  # layouts looked at, beyond which one way is enough
+# So many are looked at for the ways of a plan, and for the one of an amplifier among many: a few
+# seconds; a system of everyday size needs a tenth.
+_MOST_TRIED, _MOST_OF_MANY = 30_000, 5000
 _Maker = Callable[[Aim], Iterator[Change]]
 # The smallest kind of change that the makers of a module make.
 _LEAST_KIND: Mapping[str, Kind] = {
@@ -106,6 +109,7 @@ def ways_of(case: Case, most: int = MOST_WAYS) -> tuple[Way, ...]:
     """
     if case.works:
         return ()
+    case.found.most = _MOST_TRIED if most > 1 else _MOST_OF_MANY
     groups = {group_of(check.kind) for check in case.failing}
     aim = Aim(case)
     found: list[Way] = []
@@ -121,10 +125,13 @@ def ways_of(case: Case, most: int = MOST_WAYS) -> tuple[Way, ...]:
 def _some(case: Case, ways: Iterator[Way], most: int) -> list[Way]:
     """Return the first ways, fewer where they take long to find."""
     found = []
-    for way in islice(ways, most):
-        found.append(way)
-        if case.found.tried > _LONG:
-            break
+    try:
+        for way in islice(ways, most):
+            found.append(way)
+            if case.found.tried > _LONG:
+                break
+    except Enough:
+        pass  # what was found by then stands
     return found
 
 
