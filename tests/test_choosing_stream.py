@@ -136,15 +136,14 @@ def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
 
 def test_of_a_long_list_only_the_most_promising_are_put_together():
     stream = stream_of(inputs_of("long", 300))
-    sets = [judge.installed.given for judge in stream.judges if not judge.installed.is_single]
-    large = {id(one) for each in sets for one in each if (one.channels or 4) > 2}
+    alone, sets = stream.judges[:300], stream.judges[300:]
     assert 0 < len(sets) <= 500
-    points = {id(judge.installed.given[0]): judge.most_points for judge in stream.judges[:300]}
-    left = [
+    taken = {one.name for judge in sets for one in judge.installed.given}
+    large = [
         judge
-        for judge in stream.judges[:300]
-        if (judge.given.channels or 4) > 2
-        and judge.given.power_4ohm_w is not None
-        and id(judge.installed.given[0]) not in large
+        for judge in alone
+        if judge.given.power_4ohm_w is not None and 2 < (judge.given.channels or 4) <= 5
     ]
-    assert left and max(one.most_points for one in left) <= min(points[key] for key in large)
+    points = {judge.given.name: judge.most_points for judge in large}
+    left = [each for name, each in points.items() if name not in taken]
+    assert left and max(left) <= min(each for name, each in points.items() if name in taken)
