@@ -195,17 +195,18 @@ def test_thirty_amplifiers_are_judged_step_by_step(page, served):
     opened_example(page, served, "choose/")
     field(page, "shelf").fill(shelf_of(30))
     field(page, "shelf").blur()
-    page.locator(".progress", has_text="of 30 checked").wait_for()
+    page.locator(".progress", has_text=re.compile(r"of \d+ checked")).wait_for()
     page.locator(".progress").wait_for(state="detached")
     rows = page.locator(".answer table").first.locator("tbody tr")
-    assert rows.count() == 30
+    names = [name for name in rows.locator("td:nth-child(2)").all_inner_texts() if "+" not in name]
+    assert len(names) == 30 < rows.count()
 
 
 def test_a_long_choice_can_be_stopped_and_started_anew(page, served):
     opened_example(page, served, "choose/")
     field(page, "shelf").fill(shelf_of(500))
     field(page, "shelf").blur()
-    page.locator(".progress", has_text="of 500 checked").wait_for()
+    page.locator(".progress", has_text=re.compile(r"of \d+ checked")).wait_for()
     # The button is made anew with every step, and keeps the keyboard's focus.
     page.evaluate("document.querySelector('[data-action=stop]').focus()")
     said = page.locator(".progress__words").inner_text()
@@ -214,7 +215,7 @@ def test_a_long_choice_can_be_stopped_and_started_anew(page, served):
     page.keyboard.press("Enter")
     wait_words(page, "Stopped after")
     words = page.locator(".answer .sentence").inner_text()
-    done = int(re.search(r"Stopped after (\d+) of 500", words)[1])
+    done = int(re.search(r"Stopped after (\d+) of \d+", words)[1])
     for _ in range(3):  # a further step would be under way in the worker: let it end
         the_worker(page).evaluate("0")
         page.evaluate("new Promise(requestAnimationFrame)")

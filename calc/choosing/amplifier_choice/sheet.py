@@ -31,7 +31,7 @@ from calc.choosing.words import needed_and_has, row_data, why
 from calc.system.files.shelf_file import notes_on
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
-_MOST_WAITING = 40
+_MOST_WAITING, _MOST_SETS_SHOWN = 40, 24
 _MISSING = "A missing figure is never a pass: look it up before you buy."
 FirstVerdict = tuple[State, Check] | None
 
@@ -210,8 +210,10 @@ def _waiting_table(
 
 
 def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Table:
-    prices = [candidate.amplifier.price for candidate in ranked]
-    has_price = any(price is not None for price in prices)
+    has_price = any(candidate.amplifier.price is not None for candidate in ranked)
+    sets = [candidate for candidate in ranked if len(candidate.parts) > 1]
+    left_out = {id(candidate) for candidate in sets[_MOST_SETS_SHOWN:]}
+    more = f"{len(left_out)} more sets stand in the data." if left_out else ""
     return Table(
         caption="The stock list, best first",
         columns=(
@@ -227,13 +229,14 @@ def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Ta
                 candidate.name,
                 Verdict(candidate.state, _judged(candidate)),
                 candidate.score,
-                *((price,) if has_price else ()),
+                *((candidate.amplifier.price,) if has_price else ()),
             )
-            for at, (candidate, price) in enumerate(zip(ranked, prices, strict=True), start=1)
+            for at, candidate in enumerate(ranked, start=1)
+            if id(candidate) not in left_out
         ),
         marked=0 if ranked and ranked[0].is_recommended else None,
         note=" ".join(
-            filter(None, [_ties(ranked), _joined(ranked), _unadvised(ranked), *notes]),
+            filter(None, [_ties(ranked), _joined(ranked), more, _unadvised(ranked), *notes]),
         ),
     )  # fmt: skip
 
