@@ -116,14 +116,20 @@ def test_html_is_well_nested_and_nothing_in_it_runs(cases):
         assert not {name for name in one.parts.attributes if name.startswith("on")}
 
 
+def unpacked(text):
+    """Return a text without packed links, whose letters may be anything."""
+    return re.sub(r"\S{120,}", "", text)
+
+
 def test_no_programmer_s_value_shows(cases):
     for one in cases:
         shown = " ".join(text for _, text in one.parts.texts)
         assert not SLIPS.findall(shown), one
-        assert not SLIPS.findall(one.text), one
+        assert not SLIPS.findall(unpacked(one.text)), one
         assert not re.search(r"\b(?:None|nan|inf)\b|\bFraction\b", one.csv), one
         for tag, attributes in one.parts.elements:
-            assert not SLIPS.findall(" ".join(map(str, attributes.values()))), (tag, one)
+            told = unpacked(" ".join(map(str, attributes.values())))
+            assert not SLIPS.findall(told), (tag, one)
 
 
 def test_every_picture_lies_within_its_frame_s_numbers(cases):

@@ -29,7 +29,7 @@ def ranked(candidates: Sequence[Candidate]) -> Result:
     return Result(tuple(candidates), tuple(ranking(candidates)))
 
 
-MOST_ADVISED = 8
+MOST_ADVISED = 5
 
 
 def to_be_advised(candidates: Sequence[Candidate]) -> list[int]:

@@ -18,7 +18,7 @@ _MOST_STEPS = 12
 _LONG = 5000  # layouts looked at, beyond which one way is enough
 # So many are looked at for the ways of a plan, and for the one of an amplifier among many: a few
 # seconds; a system of everyday size needs a tenth.
-_MOST_TRIED, _MOST_OF_MANY = 30_000, 5000
+_MOST_TRIED, _MOST_OF_MANY = 40_000, 3000
 _Maker = Callable[[Aim], Iterator[Change]]
 # The smallest kind of change that the makers of a module make.
 _LEAST_KIND: Mapping[str, Kind] = {
