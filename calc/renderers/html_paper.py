@@ -115,7 +115,11 @@ def _head(paper: Paper, heading: str) -> Element:
 
 def _labelled(blank: Blank) -> Element:
     return element(
-        "label", element("span", blank.label), " ", _blank(blank), class_="workshop__blank"
+        "label",
+        element("span", blank.label),
+        " ",
+        _blank(blank, label=blank.label),
+        class_="workshop__blank",
     )
 
 

@@ -122,7 +122,10 @@ class Channel:
             key: list(value) if isinstance(value, tuple) else value
             for key, value in asdict(self).items()
             if key not in ("part", "through", "loads")
-        } | {"loads": [load.data() for load in self.loads]}
+        } | {
+            "loads": [load.data() for load in self.loads],
+            "links": [list(ends) for ends in self.links],
+        }
 
 
 def output_names(feed: Feed, use: Use) -> list[str]:
