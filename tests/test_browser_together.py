@@ -99,8 +99,8 @@ def test_an_amplifier_that_is_needed_twice_gets_a_second_column(walk):
 
 def test_all_columns_can_be_installed_together_in_one_tap(walk):
     page = walk.page
-    page.locator(".card[data-row]", has_text="Sub").locator("[data-action=open-card]").click()
-    page.locator(".card[data-row]", has_text="Sub").locator("[data-action=drop-card]").click()
+    page.get_by_role("button", name="Change: sub").click()
+    page.get_by_role("button", name="Remove: sub").click()
     fill(page, 0, FOUR)
     fill(page, 1, FOUR)
     walk.settle(2)

@@ -67,8 +67,9 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     checks, *tables = sheet.tables
     asked = result.job.system.wishes.layout
     said = [asked_words(result.layouts, asked)] if plan.candidate.layout else []
-    # Where nothing may be connected yet, no other way is any better.
-    ways = layout_tables(result.layouts, asked) if plan.may_connect else ()
+    # Where nothing may be connected yet, another way may do: without a bridged pair, for one.
+    does = plan.may_connect or any(each.candidate.is_recommended for each in result.layouts)
+    ways = layout_tables(result.layouts, asked) if does else ()
     return replace(
         sheet,
         sentence=" ".join(filter(None, [*said, sheet.sentence, later_words(result)])),
