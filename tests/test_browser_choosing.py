@@ -351,7 +351,7 @@ def test_the_steps_of_the_job_sheet_are_reached_from_its_top(page, served):
     page.set_viewport_size({"width": 390, "height": 800})
     opened_example(page, served, "plan/")
     page.locator(".bar__next").click()  # the form is complete: the next step is the answer
-    assert abs(page.locator(".answer").bounding_box()["y"]) < 200
+    assert abs(page.locator(".answer").bounding_box()["y"]) < 260
     page.locator(".appendix > summary").click()  # the steps are the sheet's reasons
     page.locator(".contents").get_by_role("link", name="Cable").click()
     top = page.get_by_role("heading", name="Cable", exact=True).bounding_box()["y"]
