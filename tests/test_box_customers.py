@@ -19,7 +19,7 @@ from contextlib import redirect_stdout
 from functools import cache
 from io import StringIO
 
-import pytest
+from arrangement_files import holds
 from conftest import ROOT, each
 
 from calc.__main__ import main
@@ -56,15 +56,6 @@ def results(name):
 def channel(name, output):
     (row,) = [one for one in results(name)["channels"] if one["output"] == output]
     return row
-
-
-def holds(row, **expected):
-    for key, value in expected.items():
-        found = row[key]
-        if isinstance(value, float):
-            assert found == pytest.approx(value, rel=0.005), (key, found)
-        else:
-            assert found == value, (key, found)
 
 
 def cable(name):

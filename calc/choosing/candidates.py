@@ -117,13 +117,8 @@ def power_share(layout: Layout | None) -> float:
     if layout is None:
         return 0.0
     least = [
-        (use.power.low or 0.0)
-        / use.per_output
-        / wiring.drivers
-        * feed.share_of(member)
-        / member.speaker.rated_w
-        for feed, wiring, use in layout.uses
-        for member in feed.members
+        (use.power.low or 0.0) * share / feed.speaker.rated_w
+        for feed, use, share in layout.shares()
     ]
     job = layout.job
     least += [job.radio_w(feed) / feed.speaker.rated_w for feed in job.on_radio]

@@ -38,12 +38,10 @@ class Compared:
     def powers_w(self) -> Mapping[str, float | None]:
         """The power of one speaker of each pair or group [W]; None where it is not known."""
         layout = self.layout
-        powers: dict[str, float | None] = {}
-        for feed, wiring, use in layout.uses:
-            for member in feed.members:
-                best = use.power.best
-                share = feed.share_of(member) / use.per_output / wiring.drivers
-                powers[member.name] = None if best is None else best * share
+        powers = {
+            feed.name: None if use.power.best is None else use.power.best * share
+            for feed, use, share in layout.shares()
+        }
         job = layout.job
         return {**powers, **{feed.name: job.radio_w(feed) for feed in job.on_radio}}
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.bridging.mapping import Output
+from calc.physics.amplifier_draw import joint_efficiency
 from calc.system.amplifier import NO_FILTERS, Amplifier, filter_cell
 from calc.system.plain_filters import USUAL_CHANNELS
 from calc.system.usual import Assumed, amplifier_of
@@ -104,20 +105,17 @@ class Installed:
     def drawing(self, powers_w: Sequence[float | None]) -> Amplifier:
         """Return what they are together where they give these powers [W].
 
-        Where the efficiency of each is told, that of all is what gives the same current,
-        η = ΣP / Σ(P/η).
-
-        Source: energy balance.
+        Where the efficiency of each is told, that of all is what gives the same current.
         """
         percents = [part.amplifier.efficiency_percent for part in self.parts]
         known = [
-            (watts, watts / percent)
+            (watts, percent)
             for watts, percent in zip(powers_w, percents, strict=True)
             if watts is not None and percent is not None
         ]
         if self.is_single or len(known) < len(percents) or not any(w for w, _ in known):
             return self.amplifier
-        percent = sum(watts for watts, _ in known) / sum(drawn for _, drawn in known)
+        percent = joint_efficiency(*zip(*known, strict=True))
         return replace(self.amplifier, efficiency_percent=round(percent, 6))
 
     def part_of(self, output: Output) -> Part:

@@ -25,7 +25,6 @@ from calc.choosing.questions.power import power_question
 from calc.choosing.questions.question import Question
 from calc.choosing.questions.sets import TreeLoad, later_load
 from calc.choosing.questions.setup import (
-    SignalQuestion,
     gain_questions,
     sheet_question,
     signal_question,
@@ -150,18 +149,18 @@ def plan_of(job: Job, candidate: Candidate, later: tuple[Amplifier, ...] = ()) -
     if candidate.layout is None:
         asked: list[AnyQuestion] = []
         for part in candidate.parts:
-            asked += _of_each(candidate, part, signal_question(job, part.amplifier))
-            asked += _of_each(candidate, part, turn_on_question(job, part.amplifier))
+            asked.append(_about(candidate, part, signal_question(job, part.amplifier)))
+            asked.append(_about(candidate, part, turn_on_question(job, part.amplifier)))
         bodies = [part.amplifier for part in candidate.parts]
         place = {PLACE: (reach_question(job, bodies),)} if job.has_place else {}
         return Plan(job, candidate, {SIGNAL: tuple(asked), **place})
     return _Planner(candidate.layout.job, candidate, candidate.layout, later).plan()
 
 
-def _of_each(candidate: Candidate, part: Part, question: AnyQuestion) -> list[AnyQuestion]:
+def _about(candidate: Candidate, part: Part, question: AnyQuestion) -> AnyQuestion:
     """Return a question about an amplifier, told apart where there are several."""
-    is_single = len(candidate.parts) == 1
-    return [question if is_single else question.of_part(part.name, part.at)]
+    is_single = candidate.installed.is_single
+    return question if is_single else question.of_part(part.name, part.at)
 
 
 class _Planner:
@@ -190,42 +189,19 @@ class _Planner:
                 split=self.split,
                 delays_ms=self._delays_ms(),
                 balance=self.balance,
-                sources=[_source(signal) for signal in self.signals],
+                sources=[each.source for each in self.fitted],
             )
 
     @property
-    def is_high_level(self) -> bool:
-        """Whether a signal comes from the head unit's speaker leads into a high-level input."""
-        results = [signal.result for signal in self.signals]
-        return any(result is not None and result.is_high_level for result in results)
-
-    @property
-    def needs_converter(self) -> bool:
-        """Whether a line-output converter stands between speaker leads and a line input."""
-        results = [signal.result for signal in self.signals]
-        return any(result is not None and result.needs_converter for result in results)
-
-    @property
-    def turned_on_by(self) -> str | None:
-        """The way that they are turned on, the remote lead before all; None where it is not known.
-
-        An amplifier that needs a relay needs it whatever turns on the others.
-        """
-        ways = [turn_on.result.best if turn_on.result else None for turn_on in self.turn_ons]
-        for way in ("relay-added", "trigger"):
-            if way in ways:
-                return way
-        return ways[0]
-
-    @property
     def remote_by(self) -> str | None:
-        """The way by which remote terminals get their signal; None where they have none."""
-        return None if self.switches_supply else self.turned_on_by
+        """The way by which remote terminals get their signal; None where they have none.
 
-    @property
-    def switches_supply(self) -> bool:
-        """Whether a relay switches the supply, for want of a remote terminal and of sensing."""
-        return self.turned_on_by == "relay-added" and self.amplifier.trigger is False
+        An amplifier that needs a relay needs it whatever turns on the others; else the remote
+        lead comes before all.
+        """
+        ways = [each.turned_on_by for each in self.fitted]
+        way = next((way for way in ("relay-added", "trigger") if way in ways), ways[0])
+        return None if way == "relay-added" and self.amplifier.trigger is False else way
 
     @property
     def loads(self) -> tuple[TreeLoad, ...]:
@@ -260,14 +236,11 @@ class _Planner:
     def _each(self, ask: Callable[[Part], Sequence[AnyQuestion]]) -> tuple[AnyQuestion, ...]:
         """Return what is asked about each amplifier, in their order."""
         return tuple(
-            told
-            for part in self.parts
-            for question in ask(part)
-            for told in _of_each(self.candidate, part, question)
+            _about(self.candidate, part, question) for part in self.parts for question in ask(part)
         )
 
     def _arrange(self, part: Part) -> Sequence[AnyQuestion]:
-        if not any(part.has(output) for use in self.layout.plan.uses for output in use.outputs):
+        if not self.layout.outputs_of(part):
             return ()
         return (map_question(self.layout, part), *bridged_questions(self.layout, part))
 
@@ -311,7 +284,9 @@ class _Planner:
                 power=power,
                 kit=kit,
                 turned_on_by=self.remote_by,
-                is_high_level=self.is_high_level or self.needs_converter,
+                is_high_level=any(
+                    each.is_high_level or each.needs_converter for each in self.fitted
+                ),
             )
             steps[SET_UP] = (*gain_questions(layout, self.balance, self.split), sheet)
         return Plan(
@@ -334,16 +309,6 @@ class _Planner:
             yield from part.amplifier.filter_notices
         for part in self.layout.idle_parts:
             yield f"Nothing plays on the {part.name}: this plan does not need it."
-
-
-def _source(signal: SignalQuestion) -> str:
-    """Say what carries the signal from the head unit to an amplifier."""
-    result = signal.result
-    if result is not None and result.is_high_level:
-        return "speaker leads"
-    if result is not None and result.needs_converter:
-        return "speaker leads by converter"
-    return "RCA"
 
 
 def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:

@@ -127,13 +127,7 @@ def _one(job: Job, load: TreeLoad, result: power_cable.Result) -> PowerTree | No
     least, kit = result.chosen.offer, result.kit
     if least is None:
         return None
-    cable = Cable(
-        size=least.size.name,
-        size_mm2=least.size.area_mm2,
-        kit_size=None if kit is None else kit.size.name,
-        kit_mm2=None if kit is None else kit.size.area_mm2,
-        permitted_a=(kit or least).permitted_a,
-    )
+    cable = _cable(least, kit)
     fuse_a = result.chosen.fuse_a
     main = PowerRun(
         start="battery",
@@ -161,18 +155,11 @@ def _several(job: Job, loads: Sequence[TreeLoad], result: cable_tree.Result) -> 
         return None
     runs = []
     for at, run in enumerate(tree.runs):
-        kit, least = result.kit.offers[at], plan.offers[at]
         runs.append(
             PowerRun(
                 start=run.start,
                 end=run.end,
-                cable=Cable(
-                    size=least.size.name,
-                    size_mm2=least.size.area_mm2,
-                    kit_size=None if kit is None else kit.size.name,
-                    kit_mm2=None if kit is None else kit.size.area_mm2,
-                    permitted_a=(kit or least).permitted_a,
-                ),
+                cable=_cable(plan.offers[at], result.kit.offers[at]),
                 length_m=leads.power_m if at in tree.trunks else branch_of(job),
                 full_a=tree.full_currents[at],
                 # Every way out of a block has its own fuse, also where the one before would do.
@@ -196,6 +183,17 @@ def _several(job: Job, loads: Sequence[TreeLoad], result: cable_tree.Result) -> 
         )
     )
     return PowerTree(main=main, fed=fed, power_a=tree.at_full_power.total_a)
+
+
+def _cable(least: power_cable.Offer, kit: power_cable.Offer | None) -> Cable:
+    """Return a cable of the least size, and as it is bought."""
+    return Cable(
+        size=least.size.name,
+        size_mm2=least.size.area_mm2,
+        kit_size=None if kit is None else kit.size.name,
+        kit_mm2=None if kit is None else kit.size.area_mm2,
+        permitted_a=(kit or least).permitted_a,
+    )
 
 
 def _earth(job: Job, load: TreeLoad, cable: Cable, name: str = "") -> Earth | None:

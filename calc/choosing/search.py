@@ -126,9 +126,7 @@ class Judge:
         self, layout: Layout | None, filters: Iterable[Check], demand: Iterable[Check]
     ) -> Candidate:
         checks = [
-            self._channel_check(layout),
-            *layout_checks.asked_check(layout, self.job),
-            *self._power_checks(layout),
+            *self.layout_checks(layout),
             *filters,
             *self.own,
             *self.place,
@@ -136,10 +134,13 @@ class Judge:
         ]
         return Candidate(self.installed, layout, tuple(checks), self._score(layout, checks))
 
-    def _power_checks(self, layout: Layout | None) -> list[Check]:
-        if layout is not None:
-            return layout_checks.power_checks(layout)
-        return layout_checks.open_powers(self.job) if self._has_gaps else []
+    def layout_checks(self, layout: Layout | None) -> tuple[Check, ...]:
+        """Return the checks of channels and powers, and whether it is the layout asked for."""
+        channels = layout_checks.channel_check(layout, self.job, self.installed)
+        if layout is None:
+            return (channels, *(layout_checks.open_powers(self.job) if self._has_gaps else ()))
+        asked = layout_checks.asked_check(layout, self.job)
+        return (channels, *asked, *layout_checks.power_checks(layout))
 
     @property
     def most_points(self) -> float:
@@ -217,19 +218,12 @@ class Judge:
     def _does(self, layout: Layout) -> bool:
         """Tell whether a layout is not unsuitable; what takes long is asked last."""
         stages: Iterable[Callable[[], Iterable[Check]]] = (
-            lambda: (
-                self._channel_check(layout),
-                *layout_checks.asked_check(layout, self.job),
-                *self._power_checks(layout),
-            ),
+            lambda: self.layout_checks(layout),
             lambda: (*self.own, *self.place),
             lambda: self.demand_checks(layout),
             lambda: (self._filter_check(layout),),
         )
         return all(state_of(stage()) != "unsuitable" for stage in stages)
-
-    def _channel_check(self, layout: Layout | None) -> Check:
-        return layout_checks.channel_check(layout, self.job, self.installed)
 
     def _found(self) -> Candidate:
         return next(self.by_rank(), None) or self.of_layout(None)

@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
-from calc.choosing.installed import MOST_INSTALLED
 from calc.choosing.layouts.feeds import Job
 from calc.system.amplifier import Amplifier
 from calc.system.plain_filters import USUAL_CHANNELS
@@ -42,9 +41,9 @@ def sets_of(
     is_short = len(amplifiers) <= _FEW
     if is_short:
         made += list(combinations(large, 2))
-    made += [*combinations(small, 2), *((one, one) for one in small)]
+    pairs = [*combinations(small, 2), *((one, one) for one in small)]
+    made += pairs
     if is_short and has_sub:
-        pairs = [*combinations(small, 2), *((one, one) for one in small)]
         made += [(one, *pair) for one in large for pair in pairs]
     yield from (each for each in made if _is_worth_it(job, each))
 
@@ -78,8 +77,6 @@ def _channels(amplifier: Amplifier) -> int:
 
 def _is_worth_it(job: Job, amplifiers: AmplifierSet) -> bool:
     """Tell whether a set has enough outputs, and something to carry for each amplifier."""
-    if len(amplifiers) > min(MOST_INSTALLED, len(job.feeds)):
-        woofers = [feed.count for feed in job.feeds if feed.section == "woofer"]
-        if len(amplifiers) > len(job.feeds) - len(woofers) + sum(woofers):
-            return False
-    return sum(map(_channels, amplifiers)) >= job.least_outputs
+    # Each subwoofer may have an amplifier of its own, a pair has one.
+    most = sum(feed.count if feed.section == "woofer" else 1 for feed in job.feeds)
+    return len(amplifiers) <= most and sum(map(_channels, amplifiers)) >= job.least_outputs

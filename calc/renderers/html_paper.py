@@ -24,7 +24,7 @@ from calc.answers.paper import (
     Strong,
     Two,
 )
-from calc.answers.sheet import Box, Cell, Drawing, Sheet, Table
+from calc.answers.sheet import Box, Drawing, Sheet, Table
 from calc.renderers.html_pieces import drawing, reading_box, verdict
 from calc.renderers.html_prices import price_box, prices_foot
 
@@ -362,10 +362,6 @@ def article_words(line: KitLine) -> str:
     if line.quantity is None:
         return f"{words}: how many is not known"
     return words if line.quantity == 1 else f"{line.quantity} × {words}"
-
-
-def _is_price(cell: Cell) -> bool:
-    return isinstance(cell, KitLine)
 
 
 def without_boxes(sheet: Sheet) -> Sheet:

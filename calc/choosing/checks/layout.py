@@ -66,12 +66,7 @@ def _outputs_words(layout: Layout) -> str:
     """Say which channels are used alone, and which as bridged pairs."""
     words = []
     for part in layout.installed.parts:
-        outputs = sorted(
-            part.own(output)
-            for use in layout.plan.uses
-            for output in use.outputs
-            if part.has(output)
-        )
+        outputs = sorted(map(part.own, layout.outputs_of(part)))
         singles = [str(output[0]) for output in outputs if len(output) == 1]
         pairs = [f"{low} + {high}" for low, high in (out for out in outputs if len(out) == 2)]
         parts = []
@@ -104,10 +99,10 @@ ASKED_WORDS = {
 }
 
 
-def asked_check(layout: Layout | None, job: Job) -> list[Check]:
+def asked_check(layout: Layout, job: Job) -> list[Check]:
     """Return the check that the layout is as the reader asked; none where any will do."""
     asked = job.system.wishes.layout
-    if asked == "best" or layout is None:
+    if asked == "best":
         return []
     does = layout.is_as_asked(asked)
     has = "as asked" if does else "another layout"
@@ -120,21 +115,18 @@ def power_checks(layout: Layout) -> list[Check]:
     A power that nobody wished for is no must: less than usual is told, and so is more.
     """
     checks = []
-    for feed, wiring, use in layout.uses:
-        parts = use.per_output * wiring.drivers
-        for member in feed.members:
-            share = feed.share_of(member) / parts
-            low, best, high = (
-                None if watts is None else factor * watts * share
-                for factor, watts in zip(
-                    (layout.spread[0], 1.0, layout.spread[1]),
-                    (use.power.low, use.power.best, use.power.high),
-                    strict=True,
-                )
+    for feed, use, share in layout.shares():
+        low, best, high = (
+            None if watts is None else factor * watts * share
+            for factor, watts in zip(
+                (layout.spread[0], 1.0, layout.spread[1]),
+                (use.power.low, use.power.best, use.power.high),
+                strict=True,
             )
-            if layout.spread != (1.0, 1.0):
-                best = None
-            checks.append(_power_check(member, low, best, high))
+        )
+        if layout.spread != (1.0, 1.0):
+            best = None
+        checks.append(_power_check(feed, low, best, high))
     checks += [_radio_check(layout.job, feed) for feed in layout.job.on_radio]
     return checks
 

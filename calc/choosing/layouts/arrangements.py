@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import product
 
 from calc.bridging.assigning import Bank, assignments
@@ -35,6 +36,24 @@ class Layout:
         """Each feed with its wiring and what `channel-map` says of it."""
         return tuple(zip(self.job.feeds, self.wirings, self.plan.uses, strict=True))
 
+    def shares(self) -> Iterator[tuple[Feed, Use, float]]:
+        """Yield every pair or group on the amplifiers with its use, and what one speaker gets.
+
+        That is the part of an output's power [0 … 1]; two joined pairs come one by one.
+        """
+        for feed, wiring, use in self.uses:
+            for member in feed.members:
+                yield member, use, feed.share_of(member) / use.per_output / wiring.drivers
+
+    @cached_property
+    def outputs(self) -> tuple[Output, ...]:
+        """The outputs that something hangs on."""
+        return tuple(output for use in self.plan.uses for output in use.outputs)
+
+    def outputs_of(self, part: Part) -> tuple[Output, ...]:
+        """The outputs of one amplifier that something hangs on, numbered through."""
+        return tuple(output for output in self.outputs if part.has(output))
+
     @property
     def total_w(self) -> float | None:
         """The power [W] of all outputs together, at its upper bound; None when not known."""
@@ -58,10 +77,7 @@ class Layout:
     @property
     def idle_parts(self) -> tuple[Part, ...]:
         """The amplifiers that carry nothing."""
-        used = {output for use in self.plan.uses for output in use.outputs}
-        return tuple(
-            part for part in self.installed.parts if not any(part.has(output) for output in used)
-        )
+        return tuple(part for part in self.installed.parts if not self.outputs_of(part))
 
     @property
     def is_mono(self) -> bool:
@@ -89,13 +105,16 @@ class Layout:
     @property
     def is_bridged(self) -> bool:
         """Whether a feed has a bridged pair."""
-        return any(len(output) == 2 for use in self.plan.uses for output in use.outputs)
+        return any(len(output) == 2 for output in self.outputs)
 
     @property
     def bridged_parts(self) -> tuple[Part, ...]:
         """The amplifiers that have a bridged pair."""
-        pairs = [out for use in self.plan.uses for out in use.outputs if len(out) == 2]
-        return tuple(part for part in self.installed.parts if any(part.has(pair) for pair in pairs))
+        return tuple(
+            part
+            for part in self.installed.parts
+            if any(len(output) == 2 for output in self.outputs_of(part))
+        )
 
     @property
     def has_own_amplifier(self) -> bool:

@@ -52,6 +52,13 @@ class Fitted:
         return self.turned_on_by == "relay-added" and self.part.amplifier.trigger is False
 
     @property
+    def source(self) -> str:
+        """What carries the signal from the head unit, in words."""
+        if self.is_high_level:
+            return "speaker leads"
+        return "speaker leads by converter" if self.needs_converter else "RCA"
+
+    @property
     def has_remote(self) -> bool:
         """Whether a remote lead goes to it."""
         return self.turned_on_by in ("trigger", "relay-added") and not self.switches_supply
@@ -275,13 +282,7 @@ def _routes(
     for name in names:
         yield _route("earth", name, _BODY, leads.earth_m)
     for each in fitted:
-        own = {
-            channel
-            for use in layout.plan.uses
-            for output in use.outputs
-            if each.part.has(output)
-            for channel in output
-        }
+        own = {channel for output in layout.outputs_of(each.part) for channel in output}
         if each.is_high_level:
             for _ in own:
                 yield _route("high-level", _HEAD_UNIT, places[each.part.at], leads.signal_m)

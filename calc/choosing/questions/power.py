@@ -191,17 +191,11 @@ def _sized_for_ab(asked: TreeQuestion, unclassed: Sequence[str]) -> TreeQuestion
     def with_class(value: Value) -> Value:
         return tuple({**row, "amplifier_class": row["amplifier_class"] or "ab"} for row in value)
 
-    def of_end(end: Mapping[str, Value] | None) -> Mapping[str, Value] | None:
-        return end and {**end, **({"loads": with_class(end["loads"])} if "loads" in end else {})}
+    def of_end(end: Mapping[str, Value]) -> Mapping[str, Value]:
+        return {**end, **({"loads": with_class(end["loads"])} if "loads" in end else {})}
 
-    known, unsure = asked.figures["loads"], asked.unsure
-    if unsure is not None:
-        unsure = replace(
-            unsure,
-            worst=of_end(unsure.worst),
-            best=of_end(unsure.best),
-            likely=of_end(unsure.likely),
-        )
+    known = asked.figures["loads"]
+    unsure = None if asked.unsure is None else asked.unsure.at_each_end(of_end)
     of_class = Unsure(
         tuple(f"the class of {name} (taken as AB)" for name in unclassed),
         worst=None,

@@ -1,6 +1,6 @@
 """What a plan asks of a chapter's calculator: figures by key, each with where it is from."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -49,6 +49,12 @@ class Unsure:
     best: Mapping[str, Value] | None = None
     likely: Mapping[str, Value] | None = None
     keys: tuple[str, ...] = ()
+
+    def at_each_end(self, change: Callable[[Mapping[str, Value]], Mapping[str, Value]]) -> "Unsure":
+        """Return the same with other figures at each end that there is."""
+        ends = (self.worst, self.best, self.likely)
+        worst, best, likely = (None if end is None else change(end) for end in ends)
+        return replace(self, worst=worst, best=best, likely=likely)
 
 
 def together(*parts: Unsure | None) -> Unsure | None:

@@ -14,7 +14,7 @@ from calc.choosing.questions.demand import (
 )
 from calc.choosing.questions.question import Known, Unsure
 from calc.inputs.field_base import Field, Value
-from calc.physics.amplifier_draw import AmplifierClass
+from calc.physics.amplifier_draw import AmplifierClass, joint_efficiency
 from calc.system.amplifier import Amplifier
 from calc.system.usual import amplifier_of
 
@@ -126,20 +126,6 @@ def rows_unsure(
     )
 
 
-def joint_efficiency(powers_w: Sequence[float], percents: Sequence[float]) -> float:
-    """Return the efficiency [%] with which the sum of the powers draws the sum of the currents.
-
-    powers_w, percents : power [W] and efficiency [%] of each
-
-    Class D beside class AB: 300 W and 200 W draw 375 W and 400 W.
-
-    >>> round(joint_efficiency([300, 200], [80, 50]), 2)
-    64.52
-    """
-    drawn = sum(power / percent for power, percent in zip(powers_w, percents, strict=True))
-    return sum(powers_w) / drawn
-
-
 def joint_class(loads: Sequence[TreeLoad]) -> AmplifierClass | None:
     """Return the class by which a set is reckoned: AB where one is, for it draws more with music.
 
@@ -185,9 +171,7 @@ def set_unsure[I, R](
     if unsure is None or any(load.total_w is None for load in loads):
         return None
 
-    def joint(end: Mapping[str, Value] | None) -> Mapping[str, Value] | None:
-        if end is None:
-            return None
+    def joint(end: Mapping[str, Value]) -> Mapping[str, Value]:
         made = end["rows"]
         powers = [row["power_w"] for row in made]
         return {
@@ -198,10 +182,4 @@ def set_unsure[I, R](
             "idle_w": sum(row["idle_w"] for row in made),
         }
 
-    return Unsure(
-        unsure.gaps,
-        worst=joint(unsure.worst),
-        best=joint(unsure.best),
-        likely=joint(unsure.likely),
-        keys=unsure.keys,
-    )
+    return unsure.at_each_end(joint)

@@ -8,7 +8,6 @@ from typing import Literal
 from calc.choosing.candidates import Candidate, Weights, layout_rank
 from calc.choosing.checks.kinds import WISH_OF, Check
 from calc.choosing.checks.kinds import Kind as Must
-from calc.choosing.checks.layout import asked_check, channel_check, power_checks
 from calc.choosing.installed import Part
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Job, speakers_go_together
@@ -179,12 +178,7 @@ class Case:
         promising = []
         for layout in self._layouts if judge is self.judge else judge.layouts:
             self.found.count()
-            checks = (
-                channel_check(layout, self.job, judge.installed),
-                *power_checks(layout),
-                *asked_check(layout, self.job),
-            )
-            if not self._fails(checks, names):
+            if not self._fails(judge.layout_checks(layout), names):
                 promising.append(layout)
         kinds = {name.split(":")[0] for name in names}
         if kinds - {*_SHARED_OUT, "filters"}:

@@ -13,6 +13,7 @@ from calc.system.amplifier import Amplifier
 # What a mono gives at 2 Ω over 4 Ω, and a pair of channels (common practice, from memory).
 _MONO_2OHM, _PAIR_2OHM = 1.6, 1.4
 _MOST_W = 1000.0
+_USUAL = Amplifier(name="", min_channel_ohm=2.0, rated_v=14.4, regulated=False, amplifier_class="d")
 _COUNTS = {2: "two-channel", 4: "four-channel"}
 
 
@@ -85,15 +86,12 @@ def _on_the_last(case: Case) -> Iterator[tuple[Feed, str, str]]:
 
 def mono(watts: float) -> Amplifier:
     """Return a mono of this power at 4 Ω [W], with a low-pass and else as it is usual."""
-    return Amplifier(
+    return replace(
+        _USUAL,
         name="mono",
         channels=1,
         power_4ohm_w=watts,
         power_2ohm_w=_MONO_2OHM * watts,
-        min_channel_ohm=2.0,
-        rated_v=14.4,
-        regulated=False,
-        amplifier_class="d",
         high_pass_hz="off",
         low_pass_hz="40-200",
         filter_db_per_octave="12/24",
@@ -103,15 +101,12 @@ def mono(watts: float) -> Amplifier:
 
 def channels_of(count: int, watts: float) -> Amplifier:
     """Return an amplifier of so many channels with this power at 4 Ω [W], else as usual."""
-    return Amplifier(
+    return replace(
+        _USUAL,
         name=f"{_COUNTS[count]} amplifier",
         channels=count,
         power_4ohm_w=watts,
         power_2ohm_w=_PAIR_2OHM * watts,
-        min_channel_ohm=2.0,
-        rated_v=14.4,
-        regulated=False,
-        amplifier_class="d",
         high_pass_hz="50-250",
         low_pass_hz="50-250",
         filter_db_per_octave="12",

@@ -74,7 +74,7 @@ def _on_same_outputs(case: Case, change: Change, feed: Feed) -> float:
 
 def _each_w(candidate: Candidate, feed: Feed) -> float | None:
     """Return the power of one speaker of a feed [W]; None where it is not known."""
-    for other, wiring, use in () if candidate.layout is None else candidate.layout.uses:
+    for other, use, share in () if candidate.layout is None else candidate.layout.shares():
         if other.rows == feed.rows and use.power.best is not None:
-            return use.power.best / use.per_output / wiring.drivers
+            return use.power.best * share
     return None

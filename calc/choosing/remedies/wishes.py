@@ -83,11 +83,9 @@ def _there_w(layout: Layout, feed: Feed) -> float | None:
     """Return the power that each speaker of a feed gets for certain [W]; None where that is 0."""
     if any(other.rows == feed.rows for other in layout.job.on_radio):
         return _cut(layout.job.radio_w(feed)) or None
-    for other, wiring, use in layout.uses:
-        for member in other.members:
-            if member.rows == feed.rows and use.power.low is not None:
-                share = other.share_of(member) / use.per_output / wiring.drivers
-                return _cut(layout.spread[0] * use.power.low * share) or None
+    for other, use, share in layout.shares():
+        if other.rows == feed.rows and use.power.low is not None:
+            return _cut(layout.spread[0] * use.power.low * share) or None
     return None
 
 

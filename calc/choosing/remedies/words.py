@@ -70,17 +70,13 @@ def powers(candidate: Candidate) -> dict[str, str]:
     if layout is None:
         return {}
     found = {}
-    for feed, wiring, use in layout.uses:
+    for feed, use, share in layout.shares():
         if use.power.low is None or use.power.high is None:
             continue
-        for member in feed.members:
-            share = feed.share_of(member) / use.per_output / wiring.drivers
-            low, high = (
-                rounded(factor * watts * share, 3)
-                for factor, watts in zip(
-                    layout.spread, (use.power.low, use.power.high), strict=True
-                )
-            )
-            each = " each" if member.count > 1 else ""
-            found[member.name] = f"{low if low == high else f'{low} to {high}'} W{each}"
+        low, high = (
+            rounded(factor * watts * share, 3)
+            for factor, watts in zip(layout.spread, (use.power.low, use.power.high), strict=True)
+        )
+        each = " each" if feed.count > 1 else ""
+        found[feed.name] = f"{low if low == high else f'{low} to {high}'} W{each}"
     return found

@@ -1,13 +1,13 @@
 """What hangs on the outputs of a plan's amplifiers: outputs and loads for the drawing."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from calc.answers.figures import quantity
-from calc.choosing.layouts.channels import Channel, output_names
+from calc.choosing.layouts.channels import Channel
 from calc.choosing.layouts.feed import Feed
+from calc.choosing.places import Place
 from calc.choosing.plan import Plan
-from calc.choosing.questions.kit import lead_ends
 from calc.choosing.wired.figures import Figures
 from calc.choosing.wired.system import Load, Output, Part
 from calc.physics.coils import LETTERS
@@ -17,34 +17,7 @@ _OF_A_SET = (Part("tweeter"), Part("mid-bass"))
 _KINDS = {"full-range": "coaxial", "woofer": "subwoofer"}
 
 
-@dataclass(frozen=True)
-class Hung:
-    """A row of the channel table with the feed that it comes from.
-
-    name : the output's own, left or right of a pair
-    ends : the names of its cables' ends, as the kit list has them: of joined pairs one for each
-    """
-
-    channel: Channel
-    feed: Feed
-    name: str
-    ends: tuple[str, ...]
-
-
-def hung_of(plan: Plan) -> tuple[Hung, ...]:
-    """Return the rows of the channel table with the feeds that they come from."""
-    layout = plan.candidate.layout
-    if layout is None:
-        return ()
-    found = {
-        use.outputs[at]: (feed, name, tuple(lead_ends(feed, use, at)))
-        for feed, _, use in layout.uses
-        for at, name in enumerate(output_names(feed, use))
-    }
-    return tuple(Hung(channel, *found[channel.through]) for channel in plan.channels)
-
-
-def output_of(one: Hung, plan: Plan, key: str, figures: Figures) -> Output:
+def output_of(one: Place, plan: Plan, key: str, figures: Figures) -> Output:
     """Return an output with its loads; `key` makes the names of its loads."""
     channel = one.channel
     farad = channel.capacitor_farad
@@ -75,7 +48,7 @@ def terminals_of(numbers: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{number}{sign}" for number in numbers for sign in "+-")
 
 
-def _loads(one: Hung, plan: Plan, key: str, figures: Figures) -> Iterator[Load]:
+def _loads(one: Place, plan: Plan, key: str, figures: Figures) -> Iterator[Load]:
     """Yield the loads of an output, in the order of the channel table."""
     channel, feed = one.channel, one.feed
     members = feed.members if feed.branches else (feed,) * len(channel.loads)
@@ -107,7 +80,7 @@ def _loads(one: Hung, plan: Plan, key: str, figures: Figures) -> Iterator[Load]:
         yield made
 
 
-def _parts(plan: Plan, feed: Feed, one: Hung) -> tuple[Part, ...]:
+def _parts(plan: Plan, feed: Feed, one: Place) -> tuple[Part, ...]:
     """Return the speakers behind a passive crossover, the highest band first; none without."""
     if feed.speaker.has_network:
         return _OF_A_SET
@@ -119,7 +92,7 @@ def _parts(plan: Plan, feed: Feed, one: Hung) -> tuple[Part, ...]:
     return tuple(Part(speaker.section, _is_turned(plan, one, speaker)) for speaker in rows)
 
 
-def _is_turned(plan: Plan, one: Hung, speaker: Speaker) -> bool:
+def _is_turned(plan: Plan, one: Place, speaker: Speaker) -> bool:
     """Tell whether a speaker is joined to its crossover the other way round."""
     split = plan.split.result if plan.split is not None else None
     for section in split.sections if split is not None else ():

@@ -6,9 +6,10 @@ from typing import Literal
 
 from calc.choosing.installed import Part
 from calc.choosing.layouts.feed import Feed
+from calc.choosing.places import Place, places_of
 from calc.choosing.plan import Plan
 from calc.choosing.wired.figures import Figures, figures_of
-from calc.choosing.wired.hung import Hung, hung_of, output_of, terminals_of
+from calc.choosing.wired.hung import output_of, terminals_of
 from calc.choosing.wired.power import RELAY, earths_of, power_of
 from calc.choosing.wired.signal import Signal, Way
 from calc.choosing.wired.system import (
@@ -39,7 +40,7 @@ class _Amp:
 
     key: str
     part: Part
-    rows: tuple[Hung, ...]
+    rows: tuple[Place, ...]
     turn_on: TurnOn
 
 
@@ -74,7 +75,7 @@ def wired_of(plan: Plan) -> Wired:
 
 def _amps(plan: Plan) -> tuple[_Amp, ...]:
     """Return the amplifiers that something plays on with their rows, in the table's order."""
-    rows = hung_of(plan)
+    rows = places_of(plan)
     playing = {row.channel.part for row in rows}
     return tuple(
         _Amp(

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
+from calc.choosing.places import Place
 from calc.choosing.wired.figures import Figures
-from calc.choosing.wired.hung import Hung
 from calc.choosing.wired.system import Lead, LeadKind, Pin, Source
 
 Way = Literal["rca", "high", "converter"]
@@ -37,7 +37,7 @@ class Signal:
     radio: dict[str, Pin] = field(default_factory=dict)
     converter: dict[str, Pin] = field(default_factory=dict)
 
-    def inputs(self, key: str, name: str, rows: Sequence[Hung], way: Way, count: int) -> list[Pin]:
+    def inputs(self, key: str, name: str, rows: Sequence[Place], way: Way, count: int) -> list[Pin]:
         """Return the input pins of an amplifier, and keep the leads to them.
 
         rows : its own of the channel table
@@ -117,7 +117,7 @@ def _letters(words: Sequence[str]) -> list[str]:
     return letters if is_clear else [str(at) for at in range(1, len(words) + 1)]
 
 
-def _plugs(rows: Sequence[Hung]) -> Iterator[tuple[int, _Plug]]:
+def _plugs(rows: Sequence[Place]) -> Iterator[tuple[int, _Plug]]:
     """Yield what each channel takes; a bridged pair takes both sides of its output.
 
     A channel by itself takes the side that it is on, or the plug of its number.

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 from calc.answers.figures import listed, quantity
 from calc.answers.paper import Line, Strong
+from calc.choosing.places import places_of
 from calc.choosing.plan import Plan
-from calc.choosing.workshop.places import found, outputs_text, places_of
+from calc.choosing.workshop.lookups import found, outputs_text
 from calc.setup import signal_chain
 
 MOST = 5

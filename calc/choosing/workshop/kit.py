@@ -6,7 +6,7 @@ from dataclasses import replace
 from calc.answers.kit import KitLine
 from calc.answers.paper import Article
 from calc.choosing.plan import Plan
-from calc.choosing.workshop.places import kit_lines
+from calc.choosing.workshop.lookups import kit_lines
 
 
 def articles_of(plan: Plan) -> tuple[Article, ...]:

@@ -5,13 +5,14 @@ from calc.answers.paper import Blank, Paper, Stroke
 from calc.answers.sheet import Drawing
 from calc.cabling import power_cable
 from calc.choosing.origins import example_label
+from calc.choosing.places import places_of
 from calc.choosing.plan import Plan
 from calc.choosing.power_tree import PowerRun
 from calc.choosing.wired.layout import halves_at, whole_drawings
 from calc.choosing.wired.of_plan import wired_of
 from calc.choosing.workshop.cautions import cautions_of, main_fuse_a
 from calc.choosing.workshop.kit import articles_of
-from calc.choosing.workshop.places import found, places_of
+from calc.choosing.workshop.lookups import found
 from calc.choosing.workshop.readings import stages_of
 from calc.choosing.workshop.settings import blocks_of
 from calc.choosing.workshop.table import channel_grid

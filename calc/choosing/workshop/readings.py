@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from calc.answers.figures import quantity, rounded
 from calc.answers.paper import Blank, Read, Stage
 from calc.answers.sheet import Verdict
+from calc.choosing.places import Place, places_of
 from calc.choosing.plan import Plan
-from calc.choosing.workshop.places import Place, amplifiers_of, places_of, spaced
+from calc.choosing.workshop.lookups import amplifiers_of, spaced
 from calc.setup import commissioning
 from calc.setup.commissioning import ReadingLine, reading_lines
 

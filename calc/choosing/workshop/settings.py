@@ -4,14 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from calc.answers.figures import listed, quantity
 from calc.answers.paper import Block
+from calc.choosing.places import Place, own_place, places_of
 from calc.choosing.plan import Plan
-from calc.choosing.workshop.places import (
-    Place,
-    amplifiers_of,
-    outputs_text,
-    own_place,
-    places_of,
-)
+from calc.choosing.workshop.lookups import amplifiers_of, outputs_text
 from calc.crossovers.filter_split import SHORT, Knob, knobs_of
 
 _RADIOS = {"factory": "Factory radio", "replacement": "Radio", "processor": "Processor"}

@@ -7,15 +7,9 @@ from calc.answers.paper import Grid, Line, Strong, Two
 from calc.cabling import kit_list
 from calc.cabling.kit_list import SpeakerLead
 from calc.choosing.layouts.channels import Channel, Filtered
+from calc.choosing.places import Place, places_of
 from calc.choosing.plan import Plan
-from calc.choosing.workshop.places import (
-    Place,
-    amplifiers_of,
-    found,
-    outputs_text,
-    places_of,
-    spaced,
-)
+from calc.choosing.workshop.lookups import amplifiers_of, found, outputs_text, spaced
 
 _LONGEST = 20  # signs of a name that the column holds on one line
 

@@ -6,10 +6,11 @@ from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Verdict
 from calc.choosing.asking import Ask, questions_about_car, questions_to_seller
 from calc.choosing.origins import assumed_of, example_label
+from calc.choosing.places import Place, places_of
 from calc.choosing.plan import Plan
 from calc.choosing.usual_words import range_words, value_words
 from calc.choosing.words import why
-from calc.choosing.workshop.places import Place, amplifiers_of, kit_missing, outputs_text, places_of
+from calc.choosing.workshop.lookups import amplifiers_of, kit_missing, outputs_text
 from calc.system.usual import Assumed
 
 _MOST_USUAL = 2
@@ -176,7 +177,7 @@ _RADIO = {
 
 
 def _radio_asks(plan: Plan) -> Iterator[str]:
-    """Yield what a factory radio must be kit_missing, where nobody has said it yet."""
+    """Yield what must be asked about a factory radio, where nobody has said it yet."""
     head = plan.job.system.head_unit
     if head.source_v is not None:
         return

@@ -1,9 +1,7 @@
 """Where the outputs of a plan are: which amplifier, which of its own channels, which lead."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calc.answers.kit import KitLine
 from calc.bridging.mapping import Output, Use
 from calc.choosing.layouts.channels import Channel, output_names
 from calc.choosing.layouts.feed import Feed
@@ -75,44 +73,3 @@ def places_of(plan: Plan) -> tuple[Place, ...]:
 def own_place(plan: Plan, output: Output) -> Output:
     """Return an output as its amplifier numbers it."""
     return plan.candidate.installed.part_of(output).own(output)
-
-
-def amplifiers_of(plan: Plan) -> tuple[str, ...]:
-    """Return the names of the amplifiers of a plan, in their order."""
-    return tuple(part.name for part in plan.candidate.parts)
-
-
-def found[R](plan: Plan, kind: type[R]) -> Iterator[R]:
-    """Yield the results of one calculator, known by their class, in the order of the job."""
-    for question in plan.questions:
-        if isinstance(question.result, kind):
-            yield question.result
-
-
-def kit_lines(plan: Plan) -> tuple[KitLine, ...]:
-    """Return what is to be bought; empty where there is no kit list."""
-    answers = (question.answer for question in plan.questions)
-    return next((answer.sheet.kit for answer in answers if answer and answer.sheet.kit), ())
-
-
-def kit_missing(plan: Plan) -> list[str]:
-    """Return what the kit list still lacks, in words."""
-    for question in plan.questions:
-        if question.calculator.name == "kit-list" and question.answer is not None:
-            lacking = question.answer.sheet.results["missing"]
-            return [str(what) for what in lacking] if isinstance(lacking, list) else []
-    return []
-
-
-def spaced(terminal: str) -> str:
-    """Write a terminal as it is read: the sign parted from the number.
-
-    >>> spaced("3+"), spaced("1a-")
-    ('3\\u202f+', '1a\\u202f−')
-    """
-    return f"{terminal[:-1]}\u202f{'+' if terminal.endswith('+') else '−'}"
-
-
-def outputs_text(own: Output) -> str:
-    """Write an output's own channels: `1`, or `3 + 4` for a bridged pair."""
-    return "\u202f+\u202f".join(map(str, own))
