@@ -85,6 +85,8 @@ def assignments(
     outputs = [_Outputs(bank, series, mono) for bank in banks]
     for parts in product(*(bank.groupings() for bank in banks)):
         grouping = sum(parts, ())
+        if len(grouping) < len(sections):
+            continue  # each needs one at least
         for uses in _uses(sections, outputs, grouping, choices_of):
             yield Plan(grouping=grouping, uses=uses)
 
@@ -177,6 +179,8 @@ def _uses(
     unreserved = [output for output in free if not reserved & set(output)]
     for use in _uses_of(section, banks, unreserved, choose):
         left = tuple(output for output in free if output not in use.outputs)
+        if len(left) < len(rest):
+            continue
         for others in _uses(rest, banks, left, choose):
             yield (use, *others)
 

@@ -11,7 +11,7 @@ from calc.choosing.checks.filters import guarded_without
 from calc.choosing.installed import Part
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, balance_of
-from calc.choosing.layouts.channels import Channel, channels_of
+from calc.choosing.layouts.channels import Channel, channels_of, turned_outputs
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.origins import assumed_of, example_figures, origin, usual_settings
 from calc.choosing.power_tree import PowerTree, tree_of
@@ -248,8 +248,7 @@ class _Planner:
         """Return the whole plan, in the order of the job."""
         job, amplifier, layout, total = self.job, self.amplifier, self.layout, self.layout.total_w
         steps: dict[str, tuple[AnyQuestion, ...]] = {ARRANGE: self._each(self._arrange)}
-        turned = {channel.through for channel in self.channels if channel.polarity == "reversed"}
-        coils = tuple(coil_questions(layout, turned))
+        coils = tuple(coil_questions(layout, turned_outputs(self.channels)))
         if coils and self.may_connect:
             steps[COILS] = coils
         steps[SPLIT] = (self.split,) if self.delays is None else (self.split, self.delays)

@@ -33,8 +33,8 @@ from calc.system.usual import Assumed
 # What stands for a missing figure of the plate so that it rules out no layout.
 _EASIEST_W, _EASIEST_OHM = 1.0, 0.5
 MOST_CHANNELS = 8
-# Of several amplifiers so many layouts are tried in each way to share: all that there are of two
-# four-channels and a mono, not all of three with eight channels each.
+# So many layouts are tried in each way to share: all that there are of two four-channels and a
+# mono, not all of three with eight channels each or of six groups of woofers with many coils.
 MOST_LAYOUTS, _MOST_OF_MANY, _MANY = 3000, 400, 9
 
 
@@ -166,7 +166,7 @@ class Judge:
             return found
         # Of several amplifiers, those with more channels than usual would be too many to try.
         is_open = not self.installed.is_single and "channels" in self.open_plate
-        if is_open or self.loosest.any_does:
+        if is_open or self.loosest.may_do:
             return _opened(found, self.open_plate)
         return found
 
@@ -189,12 +189,11 @@ class Judge:
         """Every layout of the job in every way to share outputs; the plain ones first.
 
         Those in which left and right of a pair are one are none, but where there is no other: then
-        they show what is lacking.  Of several amplifiers with many channels not all are tried.
+        they show what is lacking.  Of many channels, or of many coils on each, not all are tried.
         """
-        most = None
-        if not self.installed.is_single:
-            count = sum(part.count for part in self.installed.parts)
-            most = _MOST_OF_MANY if count > _MANY else MOST_LAYOUTS
+        count = sum(part.count for part in self.installed.parts)
+        is_many = count > _MANY and not self.installed.is_single
+        most = _MOST_OF_MANY if is_many else MOST_LAYOUTS
         is_any = False
         for mono in (False, True):
             for variant in self.job.variants:
@@ -202,18 +201,21 @@ class Judge:
                 for layout in islice(every, most):
                     is_any = True
                     yield layout
-                self.is_cut = self.is_cut or (most is not None and any(True for _ in every))
+                self.is_cut = self.is_cut or any(True for _ in every)
             if is_any:
                 return
 
     @cached_property
-    def any_does(self) -> bool:
-        """Whether any layout is not unsuitable: the first that is found will do."""
+    def may_do(self) -> bool:
+        """Whether any layout is not unsuitable, or may be among those that were not tried.
+
+        The first that is found will do.
+        """
         layout = None
         for layout in self.layouts:
             if self._does(layout):
                 return True
-        return layout is None and self.of_layout(None).state != "unsuitable"
+        return self.is_cut or (layout is None and self.of_layout(None).state != "unsuitable")
 
     def _does(self, layout: Layout) -> bool:
         """Tell whether a layout is not unsuitable; what takes long is asked last."""
@@ -298,7 +300,9 @@ class Judge:
         failing = None
         together = installed(likely)
         for variant in self.job.variants:
-            for layout in layouts(variant, together):
+            for at, layout in enumerate(layouts(variant, together)):
+                if at == MOST_LAYOUTS:
+                    return ()
                 check = filter_checks.filter_check(variant, layout.assignment, together)
                 if check.state != "unsuitable":
                     return ()

@@ -22,7 +22,7 @@ from calc.choosing.plan import (
 )
 from calc.choosing.questions.crossovers import own_names
 from calc.choosing.words import arranged, why
-from calc.choosing.workshop.grouping import grouping
+from calc.choosing.workshop.grouping import grouping_drawings
 from calc.system.system import STEPS
 
 
@@ -179,7 +179,7 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         sentences = [plan.stop]
     elif name == ARRANGE and plan.candidate.layout is not None:
         sentences[0] = arranged(plan.candidate)
-        drawings.insert(0, grouping(plan))
+        drawings[:0] = grouping_drawings(plan)
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
             sentences += level_words(plan)

@@ -217,7 +217,7 @@ def layouts(job: Job, together: Installed, *, mono: bool = True) -> Iterator[Lay
     mono : whether left and right of a pair may be one
     """
     banks = banks_of(job, together)
-    if banks is None:
+    if banks is None or len(job.feeds) > sum(bank.count for bank in banks):
         return
     spread = _spread(job, together)
     for chosen in product(*(_bearable(feed, banks) for feed in job.feeds)):

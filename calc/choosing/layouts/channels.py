@@ -4,7 +4,7 @@ It is the heart of a plan.  Wiring, settings, gains, readings and the drawn sum 
 rows or from the same data as they are, never from words.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Literal
 
@@ -171,6 +171,11 @@ def channels_of(
                 )
             )
     return tuple(sorted(channels, key=lambda channel: channel.through))
+
+
+def turned_outputs(channels: Iterable[Channel]) -> frozenset[Output]:
+    """Return the outputs whose + goes to the speaker's −, numbered through all amplifiers."""
+    return frozenset(channel.through for channel in channels if channel.polarity == "reversed")
 
 
 def _sections_by_feed(layout: Layout, sections: Sequence[SplitSection]) -> list[list[SplitSection]]:

@@ -1,6 +1,6 @@
 """A case: a job with an amplifier held against it; and a change that makes another case of it."""
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
@@ -135,8 +135,8 @@ class Case:
         return sum(part.count for part in self.parts)
 
     @cached_property
-    def _layouts(self) -> tuple[Layout, ...]:
-        return tuple(self.judge.layouts)
+    def _has_layouts(self) -> bool:
+        return self.job.fewest_outputs <= self.outputs and any(True for _ in self.judge.layouts)
 
     def problem(self, check: Check) -> str:
         """Return the name of a must that fails, with the stage that was reached of the channels.
@@ -147,7 +147,7 @@ class Case:
             return f"{check.kind}: {check.feed}"
         if self.job.fewest_outputs > self.outputs:
             return "channels: too few"
-        return "channels: pairs" if self._layouts else "channels: no wiring"
+        return "channels: pairs" if self._has_layouts else "channels: no wiring"
 
     def _fails(self, checks: Iterable[Check], names: frozenset[str]) -> bool:
         return any(self.problem(check) in names for check in failing(checks))
@@ -160,44 +160,47 @@ class Case:
         names = frozenset(name for name in names if group_of(name.split(":")[0]) == "layout")
         if not names:
             return True
-        if self._plans(judge, names):
+        if any(self._plans(judge, names)):
             return True
         # Of channels that nobody told there may be many: what is usual is enough to look at.
         is_told = all(part.given.channels is not None for part in self.parts)
-        if judge.open_plate and is_told and self._plans(judge.loosest, names):
+        if judge.open_plate and is_told and any(self._plans(judge.loosest, names)):
             return True
-        if self._layouts:
+        if self._has_layouts:
             return False
         # Without a layout nothing is told of powers, unless it is for want of a figure.
         is_open = not any(check.kind == "channels" for check in self.failing)
         is_about = is_open or not names - CHANNEL_PROBLEMS
         return is_about and not self._fails(self.best.checks, names)
 
-    def _plans(self, judge: Judge, names: frozenset[str]) -> list[Layout]:
-        """Return layouts that fail none of these problems."""
-        promising = []
-        for layout in self._layouts if judge is self.judge else judge.layouts:
-            self.found.count()
-            if not self._fails(judge.layout_checks(layout), names):
-                promising.append(layout)
+    def _plans(self, judge: Judge, names: frozenset[str]) -> Iterator[Layout]:
+        """Yield layouts that fail none of these problems."""
         kinds = {name.split(":")[0] for name in names}
-        if kinds - {*_SHARED_OUT, "filters"}:
-            promising = [
-                one for one in promising if not self._fails(judge.demand_checks(one), names)
-            ]
+        has_demands = bool(kinds - {*_SHARED_OUT, "filters"})
+        promising = (
+            layout
+            for layout in self._counted(judge.layouts)
+            if not self._fails(judge.layout_checks(layout), names)
+            and not (has_demands and self._fails(judge.demand_checks(layout), names))
+        )
         if "filters" not in kinds:
-            return promising
+            yield from promising
+            return
         # Filters take long: of those that can be, the best few are asked for them.
         best = sorted(promising, key=lambda one: layout_rank(judge.first(one)))[:_MOST_ASKED]
-        return [one for one in best if not self._fails(judge.of_layout(one).checks, names)]
+        yield from (one for one in best if not self._fails(judge.of_layout(one).checks, names))
+
+    def _counted(self, layouts: Iterable[Layout]) -> Iterator[Layout]:
+        for layout in layouts:
+            self.found.count()
+            yield layout
 
     def beyond(self, kept: frozenset[str]) -> Candidate:
         """Return the best plan that fails none of these problems; the best of all where none."""
         if not kept or not self._fails(self.best.checks, kept):
             return self.best
-        plans = self._plans(self.judge, kept)
-        firsts = [self.judge.first(plan) for plan in plans]
-        return next(self.judge.by_rank(firsts), self.best) if plans else self.best
+        firsts = [self.judge.first(plan) for plan in self._plans(self.judge, kept)]
+        return next(self.judge.by_rank(firsts), self.best) if firsts else self.best
 
     def of_system(self, system: System) -> "Case | None":
         """Return the case with another system; None where its speakers do not go together."""

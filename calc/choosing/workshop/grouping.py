@@ -1,18 +1,26 @@
-"""The drawing of the amplifier's terminals, by the grouping of its channels."""
+"""The drawings of the amplifiers' terminals, by the grouping of their channels."""
+
+from collections.abc import Iterator
+from dataclasses import replace
 
 from calc.answers.sheet import Drawing
 from calc.bridging.drawings import grouping_drawing
+from calc.choosing.layouts.channels import turned_outputs
 from calc.choosing.plan import Plan
 
 
-def grouping(plan: Plan) -> Drawing:
-    """Return the drawing of a plan that has a layout."""
+def grouping_drawings(plan: Plan) -> Iterator[Drawing]:
+    """Yield a drawing of each amplifier of a plan that has a layout, by its own numbers."""
     layout = plan.candidate.layout
     assert layout is not None
     feeds = {output: feed.name for feed, _, use in layout.uses for output in use.outputs}
-    turned = [channel.output for channel in plan.channels if channel.polarity == "reversed"]
-    return grouping_drawing(
-        layout.plan.grouping,
-        feeds,
-        [output for output in feeds if "+".join(map(str, output)) in turned],
-    )
+    turned = turned_outputs(plan.channels)
+    parts = layout.installed.parts
+    for part in parts:
+        drawing = grouping_drawing(
+            tuple(part.own(output) for output in layout.plan.grouping if part.has(output)),
+            {part.own(output): feed for output, feed in feeds.items() if part.has(output)},
+            [part.own(output) for output in turned if part.has(output)],
+        )
+        is_single = len(parts) == 1
+        yield drawing if is_single else replace(drawing, title=f"{part.name}: {drawing.title}")

@@ -1,0 +1,45 @@
+"""The drawings of the amplifiers' terminals: each amplifier by its own numbers."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from arrangement_files import text_of
+from choosing_systems import WEIGHTS
+
+from calc.app.contents import CALCULATORS
+from calc.choosing.layouts.feeds import Job
+from calc.choosing.plan import plan_of
+from calc.choosing.search import Judge
+from calc.choosing.workshop.grouping import grouping_drawings
+
+
+@pytest.fixture(scope="module")
+def plan():
+    """Front and rear doors on the four channels of one amplifier, a subwoofer on a mono."""
+    calculator = CALCULATORS["fit-plan"]
+    texts = calculator.files[0](text_of("four-and-mono"))[0]
+    planned = calculator.build(calculator.form.read(texts)).planned
+    job = Job(planned.system)
+    return plan_of(job, Judge(job, planned.amplifier, WEIGHTS).best())
+
+
+@pytest.mark.parametrize("at", range(5))
+def test_a_reversed_channel_is_drawn_reversed_on_its_own_amplifier_alone(plan, at):
+    channels = tuple(
+        replace(channel, polarity="reversed" if place == at else "normal")
+        for place, channel in enumerate(plan.channels)
+    )
+    drawn = list(grouping_drawings(replace(plan, channels=channels)))
+    said = [len(re.findall(r"loudspeaker − to terminal \d \+", each.description)) for each in drawn]
+    assert said == ([1, 0] if at < 4 else [0, 1])
+    own = channels[at].output
+    assert f"Output {own}: loudspeaker − to terminal {own} +" in drawn[at // 4].description
+
+
+def test_each_amplifier_has_its_own_drawing_with_its_own_numbers(plan):
+    four, mono = grouping_drawings(plan)
+    assert four.title.startswith("Alder 4-60: ") and mono.title.startswith("Cedar 1-400: ")
+    assert "terminal 4 +" in four.description and "terminal 5" not in four.description
+    assert "Output 1: loudspeaker + to terminal 1 +" in mono.description
+    assert "5" not in mono.description
