@@ -36,16 +36,22 @@ def sheet_of_text(text):
     return calculator.answer(given).sheet
 
 
-def judged_text(text):
-    """Return the verdict and the channel table of a system file's text, by the search alone."""
+def plan_of_text(text):
+    """Return the plan of a system file's text, by the search alone."""
     calculator = CALCULATORS["fit-plan"]
     planned = calculator.build(calculator.form.read(*calculator.files[0](text))).planned
     job = Job(planned.system)
-    best = Judge(job, planned.amplifier, WEIGHTS).best()
+    return plan_of(job, Judge(job, planned.amplifier, WEIGHTS).best())
+
+
+def judged_text(text):
+    """Return the verdict and the channel table of a system file's text, by the search alone."""
+    plan = plan_of_text(text)
+    best = plan.candidate
     return {
         "verdict": best.state.replace(" ", "-"),
         "why": [(check.name, check.has) for check in best.checks if check.state == "unsuitable"],
-        "channels": [channel.data() for channel in plan_of(job, best).channels],
+        "channels": [channel.data() for channel in plan.channels],
     }
 
 

@@ -4,24 +4,15 @@ import re
 from dataclasses import replace
 
 import pytest
-from arrangement_files import text_of
-from choosing_systems import WEIGHTS
+from arrangement_files import plan_of_text, text_of
 
-from calc.app.contents import CALCULATORS
-from calc.choosing.layouts.feeds import Job
-from calc.choosing.plan import plan_of
-from calc.choosing.search import Judge
 from calc.choosing.workshop.grouping import grouping_drawings
 
 
 @pytest.fixture(scope="module")
 def plan():
     """Front and rear doors on the four channels of one amplifier, a subwoofer on a mono."""
-    calculator = CALCULATORS["fit-plan"]
-    texts = calculator.files[0](text_of("four-and-mono"))[0]
-    planned = calculator.build(calculator.form.read(texts)).planned
-    job = Job(planned.system)
-    return plan_of(job, Judge(job, planned.amplifier, WEIGHTS).best())
+    return plan_of_text(text_of("four-and-mono"))
 
 
 @pytest.mark.parametrize("at", range(5))

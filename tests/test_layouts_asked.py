@@ -136,6 +136,13 @@ def test_one_that_is_needed_twice_is_named_twice():
     assert (1, 1) in [one.rows for one in answer.sheet.candidates]
 
 
+def test_one_s_own_amplifier_is_planned_alone_where_it_does_and_two_alike_together():
+    alone = planned(box("Alder", 4, 60, "candidate", "2"))
+    assert alone.sheet.results["amplifier"] == "Alder"
+    both = planned(box("Alder", 4, 60, "candidate", "2"), box("Birch", 4, 60, "candidate", "2"))
+    assert both.sheet.results["amplifier"] == "Alder + Birch"
+
+
 def test_sets_of_a_stock_list_have_a_link_that_plans_them_together():
     shelf = "name,channels,power_4ohm_w,min_channel_ohm\nAlder,4,60,4\nCedar,1,250,2\n"
     sheet = PLAN.answer({**PLAN.opens, "speakers": FIVE, "amplifier": "", "shelf": shelf}).sheet

@@ -85,8 +85,6 @@ def assignments(
     outputs = [_Outputs(bank, series, mono) for bank in banks]
     for parts in product(*(bank.groupings() for bank in banks)):
         grouping = sum(parts, ())
-        if len(grouping) < len(sections):
-            continue  # each needs one at least
         for uses in _uses(sections, outputs, grouping, choices_of):
             yield Plan(grouping=grouping, uses=uses)
 
@@ -174,13 +172,13 @@ def _uses(
     if not sections:
         yield ()
         return
+    if len(free) < len(sections):
+        return  # each needs one at least
     section, rest = sections[0], sections[1:]
     reserved = {number for section in rest for output in section.settled for number in output}
     unreserved = [output for output in free if not reserved & set(output)]
     for use in _uses_of(section, banks, unreserved, choose):
         left = tuple(output for output in free if output not in use.outputs)
-        if len(left) < len(rest):
-            continue
         for others in _uses(rest, banks, left, choose):
             yield (use, *others)
 

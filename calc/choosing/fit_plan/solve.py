@@ -83,15 +83,19 @@ def _planned(inputs: Inputs) -> Result:
             promise = {
                 id(each[0]): judge.most_points for each, judge in zip(together, judges, strict=True)
             }
-            chosen_sets = sets_of(job, amplifiers, promise)
-            more = [Judge(job, each, inputs.weights) for each in chosen_sets]
+            tried = list(sets_of(job, amplifiers, promise))
+            more = [Judge(job, each, inputs.weights) for each in tried]
             judges += more
-            ranked = ranking([judge.best_of_many() for judge in more])
-            sets = ranked[:MOST_SETS]
+            bests = [judge.best_of_many() for judge in more]
+            sets = ranking(bests)[:MOST_SETS]
             # A shop has several of each; a reader's own is planned twice only where one does not.
             may_double = is_listed or best.state == "unsuitable"
-            offered = [each for each in ranked if may_double or not _is_double(each)]
-            best = ranking([best, *offered])[0]
+            planned = [
+                each
+                for each, amplifiers in zip(bests, tried, strict=True)
+                if may_double or len(set(map(id, amplifiers))) == len(amplifiers)
+            ]
+            best = ranking([best, *planned])[0]
     judge = next(one for one in judges if one.installed is best.installed)
     if best.state == "unsuitable" and not best.ways:
         best = with_ways(judge, best)
@@ -105,12 +109,6 @@ def _planned(inputs: Inputs) -> Result:
         is_listed=is_listed,
         is_planned=bool(chosen),
     )
-
-
-def _is_double(candidate: Candidate) -> bool:
-    """Tell whether one amplifier is in a set more than once."""
-    given = candidate.installed.given
-    return len({replace(each, name="") for each in given}) < len(given)
 
 
 def _held(
