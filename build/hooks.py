@@ -1,11 +1,14 @@
-"""The only hook into MkDocs: tells the directives which file is being read, and keeps
-units with their numbers.
+"""The only hook into MkDocs: tells the directives which file is being read, writes the sources
+that a page cites below it, and keeps units with their numbers.
 """
 
 import re
 
 from directives import Place, place
+from mkdocs.exceptions import PluginError
 from mkdocs.structure.pages import Page
+
+from calc.answers.sources import register
 
 # A number never parts from its unit at the end of a line (narrow no-break space).
 _UNIT = re.compile(
@@ -17,7 +20,20 @@ def on_page_markdown(markdown: str, page: Page, **_: object) -> str:
     """Note the page's file and return its text with units tied to their numbers."""
     # The page's title block is not part of `markdown`; lines count in the whole file.
     place.set(Place(f"docs/{page.file.src_uri}", page.file.content_string))
-    return _UNIT.sub("\u202f", _caution_first(markdown))
+    return _UNIT.sub("\u202f", _with_sources(_caution_first(markdown), page.file.src_uri))
+
+
+_CITED = re.compile(r"\[\^([a-z0-9-]+)\](?!:)")
+
+
+def _with_sources(markdown: str, path: str) -> str:
+    """Append the register's entries that a page cites, as footnotes."""
+    keys = dict.fromkeys(_CITED.findall(markdown))
+    unknown = ", ".join(key for key in keys if key not in register())
+    if unknown:
+        raise PluginError(f"docs/{path} cites what the register of sources lacks: {unknown}.")
+    notes = "".join(f"[^{key}]: {register()[key].words}\n" for key in keys)
+    return f"{markdown}\n\n{notes}" if notes else markdown
 
 
 _CAUTION = re.compile(r'<div class="caution" markdown>\n.*?</div>\n', re.DOTALL)

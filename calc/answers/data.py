@@ -1,6 +1,7 @@
 """An answer as plain data, with the five keys of the contract."""
 
 from calc.answers.calculator import Answer
+from calc.answers.sources import cite
 
 
 def answer_data(answer: Answer) -> dict[str, object]:
@@ -11,5 +12,5 @@ def answer_data(answer: Answer) -> dict[str, object]:
         "inputs": {field.key: field.as_json(answer.inputs[field.key]) for field in fields},
         "results": dict(answer.sheet.results),
         "cautions": list(answer.sheet.cautions),
-        "sources": list(answer.sheet.sources),
+        "sources": list(cite(answer.sheet.sources)),
     }

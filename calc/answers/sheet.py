@@ -265,7 +265,7 @@ class Sheet:
     verdicts on groups of the form’s fields, by their heading.  `candidates` were held against one
     another, `next_step` is what to do next, `ways` are what else can be asked for.  `kit` is what
     is to be bought, as a shop prices it.  `paper` is what goes to the workbench; where there is
-    one, the rest is its appendix.
+    one, the rest is its appendix.  `sources` are keys of the register.
     """
 
     sentence: str

@@ -14,14 +14,17 @@ type Data = str | float | bool | list[Data] | dict[str, Data] | None
 _SHARED = Path(__file__).parents[2] / "shared" / "published"
 
 
+def read(name: str) -> bytes:
+    """Return what a file of the folder holds."""
+    if _SHARED.is_dir():
+        return (_SHARED / name).read_bytes()
+    return get_data(__package__, f"published/{name}") or b""
+
+
 @cache
 def _file(name: str) -> Mapping[str, Data]:
     """Return the tables of a file by their names."""
-    if _SHARED.is_dir():
-        data = (_SHARED / f"{name}.json").read_bytes()
-    else:
-        data = get_data(__package__, f"published/{name}.json") or b"{}"
-    tables: Mapping[str, Data] = json.loads(data)
+    tables: Mapping[str, Data] = json.loads(read(f"{name}.json"))
     return tables
 
 

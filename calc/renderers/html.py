@@ -13,6 +13,7 @@ from calc.answers.sheet import (
     Sheet,
     Sound,
 )
+from calc.answers.sources import cite
 from calc.renderers.html_candidates import candidates, next_step
 from calc.renderers.html_paper import paper_tree, without_boxes
 from calc.renderers.html_pieces import drawing, figure, press, table, verdict
@@ -208,7 +209,7 @@ def _shown(sheet: Sheet, identity: str) -> list[Children]:
         caution_box(sheet.cautions),
         fold("How it was worked out", sheet.steps, ordered=True),
         fold("What this does not know", sheet.unknowns),
-        fold("Sources", sheet.sources),
+        fold("Sources", cite(sheet.sources)),
     ]
 
 

@@ -4,6 +4,7 @@ from calc.answers.calculator import Answer
 from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
 from calc.answers.kit import KitLine
 from calc.answers.sheet import Box, Cell, Column, Figure, Press, Quantity, Span, Table, Verdict
+from calc.answers.sources import cite
 from calc.inputs.rows import Rows
 
 WIDTH = 88
@@ -134,7 +135,7 @@ def answer_text(answer: Answer) -> str:
         ("Cautions", sheet.cautions),
         ("How it was worked out", sheet.steps),
         ("Not known to this calculator", sheet.unknowns),
-        ("Sources", sheet.sources),
+        ("Sources", cite(sheet.sources)),
     ):
         if entries:
             parts.append("\n".join([title, *(f"  - {line}" for line in entries)]))

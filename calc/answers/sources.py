@@ -1,0 +1,53 @@
+"""The register of sources, `shared/published/sources.toml`: what figures and rules rest on."""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from calc.physics.published import read
+
+Status = Literal["published", "trade practice", "from memory"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Source:
+    """An entry of the register.
+
+    reference : the publication, with clause and edition; empty for trade practice
+    holds : what is taken from it, with every figure that a text may quote
+    rests : what rests on it
+    test : the file of tests that holds it; empty where nothing can be tested
+    """
+
+    key: str
+    status: Status
+    reference: str
+    holds: str
+    rests: str
+    test: str
+
+    @property
+    def words(self) -> str:
+        """The entry in one sentence, its status first."""
+        reference = f"{self.reference}: " if self.reference else ""
+        return f"{self.status.capitalize()}: {reference}{self.holds}."
+
+
+@cache
+def register() -> Mapping[str, Source]:
+    """Return all entries by their keys."""
+    entries = tomllib.loads(read("sources.toml").decode())
+    return {key: Source(key=key, **entry) for key, entry in entries.items()}
+
+
+def cite(keys: Iterable[str]) -> tuple[str, ...]:
+    """Return the entries of some keys in words, each once.
+
+    >>> cite(["circuit-symbols"])
+    ('Published: IEC 60617, graphical symbols for diagrams: the symbols of the drawings.',)
+    """
+    return tuple(
+        register()[key].words if " " not in key else key for key in dict.fromkeys(keys) if key
+    )
