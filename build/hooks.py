@@ -9,6 +9,7 @@ from directives import Place, place
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.pages import Page
+from printing import names_of, printed
 from prose_figures import held_numbers, unheld
 
 from calc.answers.sources import STATUSES, register
@@ -38,7 +39,18 @@ def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, **_: objec
         markdown = markdown.replace(_HERE, glossary.page_text(_titles(config)))
     if path == SOURCES:
         markdown = markdown.replace(_HERE, _register_text())
-    return _UNIT.sub("\u202f", _with_sources(markdown, path))
+    return _UNIT.sub("\u202f", _with_sources(markdown, path)) + _pdf_links(path)
+
+
+def _pdf_links(path: str) -> str:
+    """Return links to a page's PDFs, where they were made (`run.py print`)."""
+    made, up = printed(), "" if path == "index.md" else "../"
+    links = [
+        f'<a href="{up}print/{name}.pdf">{title}</a>'
+        for name, title in names_of(path)
+        if name in made
+    ]
+    return f'\n\n<p class="pdf-links">On paper (PDF): {", ".join(links)}</p>\n' if links else ""
 
 
 _CITED = re.compile(r"\[\^([a-z0-9-]+)\](?!:)")
