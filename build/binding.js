@@ -5,6 +5,7 @@ async ([pages]) => {
   const holder = first.parentElement;
   document.documentElement.classList.add("book");
   holder.replaceChildren();
+  document.title = document.querySelector(".md-header__topic").textContent.trim();
   const title = document.createElement("div");
   title.className = "book__title";
   const heading = document.createElement("h1");

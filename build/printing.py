@@ -47,15 +47,15 @@ def names_of(page: str) -> tuple[tuple[str, str], ...]:
     """Return the names and titles of the PDFs that belong to a page of docs/.
 
     >>> names_of("bridging.md")[1]
-    ('handout-bridging', 'Class handout')
+    ('handout-bridging', 'class handout')
     """
     name = page.removesuffix(".md")
     if page == "index.md":
-        return ((BOOK, "The whole handbook"),)
+        return ((BOOK, "the whole handbook"),)
     return (
-        (name, "This chapter"),
-        (f"handout-{name}", "Class handout"),
-        (f"handout-{name}-key", "Answer key"),
+        (name, "this chapter"),
+        (f"handout-{name}", "class handout"),
+        (f"handout-{name}-key", "answer key"),
     )
 
 
