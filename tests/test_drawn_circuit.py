@@ -225,7 +225,7 @@ def both_drawings_lead_to_the_nets(circuit, drivers):
         seen.check_clear()
         seen.check_inside()
         assert follow(seen) == nets
-        joins = r"n\d+: join ([^.]*?)\.|(?:Bring|Mark) ([^.]*?): the free end"
+        joins = r"n\d+: link ([^.]*?)\.|(?:Bring|Mark) ([^.]*?): the lead to"
         told = re.findall(joins, drawing.description)
         groups = [re.findall("[1-4][a-h][+−]", "".join(one)) for one in told]
         as_told = sorted(sorted(end.replace("−", "-") for end in one) for one in groups)

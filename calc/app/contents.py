@@ -130,7 +130,7 @@ TABLES: Mapping[str, Callable[..., Table]] = _Made(
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
     "drawings",
     {
-        "bridging": ("four-channel-grouping", "half-load"),
+        "bridging": ("four-channel-grouping", "half-load", "terminal-panel"),
         "coils": ("circuit", "terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
         "placement": ("survey-grid",),

@@ -180,3 +180,68 @@ def half_load(load_ohm: str = "4") -> Drawing:
         f"{half}.",
         svg=canvas(_WIDTH, 270, parts),
     )
+
+
+_SCREW, _RCA, _KNOB = 24, 12, 15  # a screw terminal is square, sockets and knobs are round
+_POWER, _SPEAKERS, _PITCH = (32, 82, 132), 182, 32
+_HALF = _WIDEST / 2
+
+
+def terminal_panel() -> Drawing:
+    """Draw the terminals and controls of a four-channel amplifier that nobody makes."""
+    speakers = [f"{channel}{sign}" for channel in range(1, 5) for sign in "+−"]
+    xs = {name: _SPEAKERS + at * _PITCH for at, name in enumerate(speakers)}
+    xs.update(zip(("+12 V", "GND", "REM"), _POWER, strict=True))
+    parts: list[Children] = [
+        label(82, 14, "power", bold=True),
+        label(294, 14, "speakers", bold=True),
+        box(2, 28, _WIDEST - 4, 124, heavy=True),
+        wire((160, 28), (160, 152)),
+    ]
+    for name, x in xs.items():
+        parts += [
+            box(x - _SCREW / 2, 44, _SCREW, _SCREW),
+            terminal(x, 56, 7),
+            wire((x - 4, 56), (x + 4, 56)),
+            label(x, 84, name),
+        ]
+    for plus, minus in (("1+", "2−"), ("3+", "4−")):
+        ends = xs[plus], xs[minus]
+        parts += [
+            wire((ends[0], 98), (ends[0], 110), (ends[1], 110), (ends[1], 98), width=HEAVY),
+            label(sum(ends) / 2, 130, "bridged"),
+        ]
+    parts += [
+        box(2, 192, _WIDEST - 4, 150, heavy=True),
+        wire((_HALF, 192), (_HALF, 342)),
+        *_controls(0, (1, 2), "HPF"),
+        *_controls(_HALF, (3, 4), "LPF"),
+    ]
+    return Drawing(
+        title="Terminals and controls of a four-channel amplifier",
+        description="Power: +12 V from the battery through the main fuse, GND to earth, REM for "
+        "the remote turn-on lead. Speakers: + and − of channels 1 to 4. A bracket joins 1+ and 2−, "
+        "another 3+ and 4−: the two terminals to use when that pair is bridged. For each pair: two "
+        "RCA inputs, a gain knob, a filter switch (HPF, off, LPF) and the filter’s frequency; here "
+        "HPF for doors on 1 and 2, LPF for a sub on 3 and 4.",
+        svg=canvas(_WIDEST, 346, parts),
+    )
+
+
+def _controls(left: float, pair: tuple[int, int], chosen: str) -> list[Element]:
+    """Draw inputs, gain and filter of a pair of channels in its half of the panel."""
+    parts = [label(left + _HALF / 2, 178, f"channels {pair[0]} and {pair[1]}", bold=True)]
+    for x, channel in zip((left + 32, left + 86), pair, strict=True):
+        parts += [terminal(x, 218, _RCA), joint(x, 218), label(x, 246, f"RCA {channel}")]
+    for x, y, name in ((164, 216, "gain"), (164, 290, "frequency")):
+        parts += [
+            terminal(left + x, y, _KNOB),
+            wire((left + x, y - _KNOB + 3), (left + x, y - 3), width=HEAVY),
+            label(left + x, y + 30, name),
+        ]
+    parts.append(box(left + 10, 282, 108, 16))
+    for x, name in ((26, "HPF"), (64, "off"), (102, "LPF")):
+        parts.append(label(left + x, 320, name, bold=name == chosen))
+        if name == chosen:
+            parts.append(box(left + x - 13, 285, 26, 10, heavy=True))
+    return parts

@@ -1,4 +1,4 @@
-"""Drawings of the coil chapter: a circuit from amp + down to amp −, and its terminals."""
+"""Drawings of the voice coil chapter: wiring from amp + down to amp −, and terminals."""
 
 import re
 from collections.abc import Mapping, Sequence
@@ -21,6 +21,7 @@ from calc.answers.figures import listed, quantity
 from calc.answers.markup import Children
 from calc.answers.sheet import Drawing
 from calc.coils.notation import read_notation
+from calc.coils.words import wiring_words
 from calc.physics.coils import Circuit, Driver, coil_names
 
 _SIGN = {True: "+", False: "−"}
@@ -130,7 +131,7 @@ def circuit_drawing(circuit: Circuit, *, is_reversed: bool = False) -> Drawing:
     layout = _Layout(circuit, nets, is_reversed=is_reversed)
     load = quantity(float(circuit.load), "Ω")
     return Drawing(
-        title=f"Circuit: {circuit.notation}",
+        title=f"Wiring: {wiring_words(circuit) or circuit.notation}",
         description=f"From the amplifier’s {_SIGN[not is_reversed]} at the top to its "
         f"{_SIGN[is_reversed]} at the bottom, {load} in all. " + " ".join(join_words(nets)),
         svg=canvas(layout.width, layout.height, layout.parts),
@@ -139,12 +140,12 @@ def circuit_drawing(circuit: Circuit, *, is_reversed: bool = False) -> Drawing:
 
 
 def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
-    """Say each join in words, in the order in which a fitter makes them.
+    """Say each connection in words, in the order in which a fitter makes them.
 
     >>> join_words(  # doctest: +NORMALIZE_WHITESPACE
     ...     {"amp+": ["1a+"], "amp-": ["1b-"], "n1": ["1a-", "1b+"]})
-    ['n1: join 1a− to 1b+.', 'Mark 1a+: the free end + (to the amplifier’s +, once measured).',
-     'Mark 1b−: the free end − (to the amplifier’s −, once measured).']
+    ['n1: link 1a− to 1b+.', 'Mark 1a+: the lead to the amplifier’s + (measure first).',
+     'Mark 1b−: the lead to the amplifier’s − (measure first).']
     """
 
     def shown(terminals: Sequence[str]) -> str:
@@ -155,14 +156,14 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
         return f"Bring {shown(terminals)} together" if terminals[1:] else f"Mark {shown(terminals)}"
 
     inner = [
-        f"{name}: join {shown(ends[:1])} to {shown(ends[1:])}."
+        f"{name}: link {shown(ends[:1])} to {shown(ends[1:])}."
         for name, ends in nets.items()
         if not name.startswith("amp")
     ]
     return [
         *inner,
-        f"{together(nets['amp+'])}: the free end + (to the amplifier’s +, once measured).",
-        f"{together(nets['amp-'])}: the free end − (to the amplifier’s −, once measured).",
+        f"{together(nets['amp+'])}: the lead to the amplifier’s + (measure first).",
+        f"{together(nets['amp-'])}: the lead to the amplifier’s − (measure first).",
     ]
 
 
@@ -181,7 +182,7 @@ def terminal_drawing(
         place[f"{name}+"] = _LEFT + (2 * at + 0.5) * step
         place[f"{name}-"] = _LEFT + (2 * at + 1.5) * step
     parts: list[Children] = [
-        label(0, 14, "driver", anchor="start"),
+        label(0, 14, "sub", anchor="start"),
         label(0, _BOX_TOP + 24, "coil", anchor="start"),
     ]
     parts += _driver_boxes(drivers, names, place, step)
@@ -209,9 +210,10 @@ def terminal_drawing(
     height = _BUS_TOP + len(nets) * _BUS_STEP
     width = _LEFT + 2 * len(names) * step + 6
     return Drawing(
-        title="Terminals and joins",
-        description="Each driver’s terminals in a row and each join as a line below them; a dot "
-        "is a joint, a crossing without a dot is none. " + " ".join(join_words(nets)),
+        title="Terminals and links",
+        description="Each sub’s terminals in a row, and each connection as a line below them. A "
+        "dot is a connection; lines that cross without a dot do not touch. "
+        + " ".join(join_words(nets)),
         svg=canvas(max(width, 150.0), height, parts),
         name="terminals",
     )
@@ -237,12 +239,12 @@ def _driver_boxes(
 
 
 def circuit(notation: str, coil_ohm: str = "4") -> Drawing:
-    """Draw the circuit of a notation, all coils alike; for running text."""
+    """Draw the wiring of a notation, all coils alike; for running text."""
     return circuit_drawing(_read_alike(notation, coil_ohm))
 
 
 def terminals(notation: str, coil_ohm: str = "4") -> Drawing:
-    """Draw the terminals and joins of a notation, all coils alike; for running text."""
+    """Draw the terminals and links of a notation, all coils alike; for running text."""
     circuit = _read_alike(notation, coil_ohm)
     names = sorted(coil.name for coil in circuit.coils())
     counts = [sum(name[0] == number for name in names) for number in sorted({n[0] for n in names})]
