@@ -5,6 +5,7 @@ from fractions import Fraction
 from math import comb, factorial, prod
 
 import pytest
+from coil_causes import each_alone
 
 from calc.app.contents import CALCULATORS
 from calc.coils.networks import networks
@@ -102,7 +103,7 @@ def test_what_explains_nothing_follows_by_its_ratio_to_the_reading(reading):
 
 def test_the_faults_are_those_of_the_coils_and_drivers_that_there_are():
     likely = checked(drivers="2,4;1,8;3,2", intended="0").results["likely"]
-    told = " / ".join(one["what"] for one in likely if one["kind"] != "arrangement")
+    told = " / ".join(each_alone(one["what"]) for one in likely if one["kind"] != "arrangement")
     coils = ["1a", "1b", "2a", "3a", "3b", "3c"]
     assert sorted(re.findall(r"coil (\w+) is open", told)) == coils
     assert sorted(re.findall(r"coil (\w+) is shorted", told)) == coils

@@ -131,7 +131,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
     "drawings",
     {
         "bridging": ("four-channel-grouping", "half-load", "terminal-panel"),
-        "coils": ("circuit", "terminals"),
+        "coils": ("circuit", "terminals", "bare-terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
         "placement": ("survey-grid",),
         "setup": ("clipped-sine", "sine-levels", "one-circuit"),

@@ -168,6 +168,7 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
 
 
 _LEFT, _BOX_TOP, _TERMINALS, _BUS_TOP, _BUS_STEP = 64.0, 30.0, 92.0, 128.0, 30.0
+_BARE = 240.0  # height of a drawing to draw links in
 
 
 def terminal_drawing(
@@ -254,3 +255,30 @@ def terminals(notation: str, coil_ohm: str = "4") -> Drawing:
 def _read_alike(notation: str, coil_ohm: str) -> Circuit:
     names = sorted(set(re.findall("[1-4][a-h]", notation)))
     return read_notation(notation, dict.fromkeys(names, Fraction(coil_ohm)))
+
+
+def bare_terminals(subs: str = "2", coils: str = "2") -> Drawing:
+    """Draw the terminals of subs that are alike, and the amplifier's, for links drawn by hand."""
+    drivers = [Driver(int(coils), 4.0)] * int(subs)
+    names = list(coil_names(drivers))
+    step = min((WIDEST - _LEFT - 6) / (2 * len(names)), 34.0)
+    place = {
+        f"{name}{sign}": _LEFT + (2 * at + (0.5 if sign == "+" else 1.5)) * step
+        for at, name in enumerate(names)
+        for sign in "+-"
+    }
+    width = _LEFT + 2 * len(names) * step + 6
+    parts: list[Children] = [
+        label(0, 14, "sub", anchor="start"),
+        label(0, _BOX_TOP + 24, "coil", anchor="start"),
+        *_driver_boxes(drivers, names, place, step),
+    ]
+    for x, sign in ((width / 2 - 40, "+"), (width / 2 + 40, "−")):
+        parts += [terminal(x, _BARE - 24), label(x, _BARE - 6, f"amp {sign}", bold=True)]
+    return Drawing(
+        title="Draw the links and the two leads to the amplifier",
+        description=f"The + and − terminals of {subs} subs with {coils} voice coils each, and the "
+        "two terminals of the amplifier below them. Nothing is connected.",
+        svg=canvas(max(width, 150.0), _BARE + 8, parts),
+        name="bare-terminals",
+    )

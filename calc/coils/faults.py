@@ -1,6 +1,7 @@
 """From a meter reading back to the wiring: right, another wiring option, or a fault."""
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -51,6 +52,7 @@ class Suspect:
         return (not inside, belief if inside else 0, distance, belief)
 
 
+_OF_ONE = re.compile(r"(coil|sub) (\w+) (is .*)")  # a cause that names one of several
 TOUCH_OHM = 0.1  # common practice, no source
 MOST_OTHERS = 60  # other circuits to tell of
 # From here up a meter's reading means that there is no path (64 Ω × 8 coils is the most
@@ -115,7 +117,23 @@ def _range(load: Fraction | None, lead_ohm: float) -> tuple[float | None, float 
 
 
 def _together(what: list[str]) -> str:
-    return " or ".join([", ".join(what[:-1]), what[-1]] if what[1:] else what)
+    """Say several causes as one, those that differ in a name alone by their names.
+
+    >>> _together(["coil 1a is shorted", "coil 2b is shorted", "sub 2 is not connected"])
+    'coil 1a or 2b is shorted, or sub 2 is not connected'
+    """
+    names: dict[tuple[str, str], list[str]] = {}
+    for cause in what:
+        found = _OF_ONE.fullmatch(cause)
+        noun, name, rest = found.groups() if found else ("", "", cause)
+        names.setdefault((noun, rest), []).append(name)
+    return ", or ".join(
+        f"{noun} {_either(those)} {rest}" if noun else rest for (noun, rest), those in names.items()
+    )
+
+
+def _either(parts: list[str]) -> str:
+    return " or ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
 
 
 def _with(circuit: Circuit, names: Sequence[str], load: Fraction | None) -> Fraction | None:

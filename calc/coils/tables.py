@@ -56,10 +56,10 @@ def how_to_wire(drivers: str, coils: str) -> Table:
     simplest = _simplest_even(survey)
     rows = tuple(_loads_row(circuit, load / 4) for load, circuit in sorted(simplest.items()))
     return Table(
-        caption=f"{_subs(int(drivers), int(coils))}: balanced loads",
+        caption=f"{_subs(int(drivers), int(coils))}: balanced loads in Ω",
         columns=(
             Column("Wire", wide=True),
-            *(Column(f"{ohm:g} Ω coils", "Ω") for ohm in COMMON_OHMS),
+            *(Column(f"{ohm:g} Ω coils") for ohm in COMMON_OHMS),
             Column("Code", code=True),
         ),
         rows=rows,

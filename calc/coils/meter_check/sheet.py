@@ -96,8 +96,8 @@ def _sentence(reading: float, result: Result) -> str:
 
 def probable(suspect: Suspect) -> str:
     """Say what is probably the matter, to be read aloud."""
-    subs = set(re.findall(r"sub (\d)", suspect.what))
-    coils = set(re.findall(r"coil (\d[a-h])", suspect.what))
+    coils = set(re.findall(r"\d[a-h]", suspect.what))
+    subs = set(re.findall(r"\b\d\b", suspect.what))
     if suspect.kind == "left out":
         return f"{'one sub' if len(subs) > 1 else f'sub {min(subs)}'} is probably not connected"
     if suspect.kind == "open" and coils and "lead" not in suspect.what:
