@@ -97,7 +97,7 @@ def test_a_refused_load_is_never_bridged_and_the_reason_is_told():
     assert uses and all("+" not in output for use in uses for output in use["outputs"])
     sheet = ask([("woofer", 1.9, 100, 88, 1)])
     assert sheet.results["groupings"] == []
-    assert sheet.verdict.state == "unsuitable" and "woofer" in sheet.verdict.reason
+    assert sheet.verdict.state == "unsuitable" and "The sub of" in sheet.verdict.reason
 
 
 def test_too_many_sections_for_the_channels_carry_nowhere():
@@ -381,17 +381,17 @@ def test_settled_outputs_that_leave_no_room_are_told_of():
     assert sheet.verdict.state == "unsuitable"
     assert ask(rows, settled="2,1").results["groupings"]
     few = ask([("full-range", 4, 60, 90, 2), ("woofer", 2, 240, 88, 1)], settled="2,1+2")
-    assert "settled outputs stand in the way" in few.verdict.reason
+    assert "channels already decided stand in the way" in few.verdict.reason
 
 
 @pytest.mark.parametrize(
     ("settled", "told"),
     [
         ("3,1/2", "there are 2 rows"),
-        ("1,1/2;1,3/4", "row 1 has settled outputs already"),
+        ("1,1/2;1,3/4", "row 1 of the speakers has its channels already"),
         ("1,5/6", "there are 4 channels"),
-        ("1,1/2;2,2", "another row has these outputs"),
-        ("2,1/2", "1 speaker cannot be spread equally over 2 outputs"),
+        ("1,1/2;2,2", "another row has these channels"),
+        ("2,1/2", "1 speaker cannot be shared equally among 2 outputs"),
         ("1,2+3", "is not permitted"),
         ("1,1/1", "is not permitted"),
         ("1,1/3+4", "is not permitted"),

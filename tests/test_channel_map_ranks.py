@@ -87,7 +87,10 @@ def test_a_grouping_whose_power_is_missing_may_do_where_the_known_ones_do_not():
     woofer = [("woofer", 2, 250, 88, 1)]
     sheet = ask(woofer, channels=2, min_channel_ohm=1)
     assert on(sheet.results["groupings"][0]) == [("woofer", ["1"])]
-    assert sheet.verdict.state == "not known" and "1+2 may do better" in sheet.verdict.reason
+    assert (
+        sheet.verdict.state == "not known"
+        and "can be better: 1 and 2 bridged" in sheet.verdict.reason
+    )
     assert ask(woofer, channels=2, min_channel_ohm=2).verdict.state == "unsuitable"
 
 

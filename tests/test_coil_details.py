@@ -5,6 +5,7 @@ from fractions import Fraction
 from math import comb, factorial, prod
 
 import pytest
+from coil_causes import each_alone
 
 from calc.app.contents import CALCULATORS
 from calc.coils.networks import networks
@@ -13,7 +14,7 @@ from calc.coils.pairings import CoilClass
 from calc.coils.survey import Survey
 from calc.physics.coils import Driver, coil_names
 
-FREE_ENDS = "the free ends touch each other"
+TOUCHING = "(a stray strand, a crushed cable)"
 
 
 def checked(**given):
@@ -54,13 +55,13 @@ def test_a_class_is_open_when_its_coils_can_be_dealt_out_in_more_than_one_way(dr
 @pytest.mark.parametrize("reading", ["0.05", "0.15", "0.2", "0.25"])
 def test_the_ends_explain_what_lies_a_touch_from_the_leads(reading):
     said = checked(reading_ohm=reading, lead_ohm="0.15").sentence
-    assert f"likeliest: {FREE_ENDS}" in said
+    assert f"too low: the two leads probably touch {TOUCHING}." in said
 
 
 @pytest.mark.parametrize("reading", ["0.04", "0.26"])
 def test_the_ends_explain_nothing_further_from_the_leads_than_a_touch(reading):
     said = checked(reading_ohm=reading, lead_ohm="0.15").sentence
-    assert f"fits nothing known; the nearest explanation: {FREE_ENDS}" in said
+    assert f"no usual fault. The nearest is that the two leads touch {TOUCHING}." in said
 
 
 @pytest.mark.parametrize("reading", ["0", "0.1", "0.15"])
@@ -81,7 +82,7 @@ def test_from_a_thousand_ohms_up_there_is_no_path_and_below_there_is_a_bad_conta
     open_ends = checked(reading_ohm="1000")
     assert "no path" in open_ends.sentence
     assert open_ends.results["likely"][0]["expected_low_ohm"] is None
-    assert "bad contact" in checked(reading_ohm="999.9").sentence
+    assert "bad connection" in checked(reading_ohm="999.9").sentence
 
 
 @pytest.mark.parametrize("reading", ["0.4", "2.5", "5", "9.3", "40", "300"])
@@ -102,12 +103,12 @@ def test_what_explains_nothing_follows_by_its_ratio_to_the_reading(reading):
 
 def test_the_faults_are_those_of_the_coils_and_drivers_that_there_are():
     likely = checked(drivers="2,4;1,8;3,2", intended="0").results["likely"]
-    told = " / ".join(one["what"] for one in likely if one["kind"] != "arrangement")
+    told = " / ".join(each_alone(one["what"]) for one in likely if one["kind"] != "arrangement")
     coils = ["1a", "1b", "2a", "3a", "3b", "3c"]
-    assert sorted(re.findall(r"coil (\w+) open", told)) == coils
-    assert sorted(re.findall(r"coil (\w+) shorted", told)) == coils
-    assert sorted(re.findall(r"driver (\w+) not connected", told)) == ["1", "2", "3"]
-    assert sorted(re.findall(r"driver (\w+) left out", told)) == ["1", "2", "3"]
+    assert sorted(re.findall(r"coil (\w+) is open", told)) == coils
+    assert sorted(re.findall(r"coil (\w+) is shorted", told)) == coils
+    assert sorted(re.findall(r"sub (\w+) is not connected", told)) == ["1", "2", "3"]
+    assert sorted(re.findall(r"sub (\w+) is left out", told)) == ["1", "2", "3"]
 
 
 # ---- notation --------------------------------------------------------------------------------

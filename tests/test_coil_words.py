@@ -173,10 +173,7 @@ def test_words_come_first_and_the_notation_small_below():
     assert lines[2].startswith(words) and lines[4] == "  (1a+1b)|(2a+2b)"
     assert '<p class="notation"><code>(1a+1b)|(2a+2b)</code></p>' in answer_html(answer)
     check = METER_CHECK.answer({})
-    assert check.sheet.sentence == (
-        "3.4\u202fΩ is right for this wiring: each sub’s two coils in series, then the two subs "
-        "in parallel."
-    )
+    assert check.sheet.sentence == "3.4\u202fΩ is right for this wiring."
     assert check.sheet.notation == "(1a+1b)|(2a+2b)"
 
 
@@ -184,9 +181,9 @@ def test_a_circuit_without_words_is_told_by_its_notation():
     given = {"intended": "((1a|1b)+(2a|3a))|(2b+3b)", "drivers": "3", "reading_ohm": "2.2"}
     sheet = METER_CHECK.answer(given).sheet
     # 4|4 + 4|4 = 4 Ω beside 8 Ω: 2.667 Ω, of which 0.75 to 0.95 are 2.0 to 2.53 Ω.
-    assert sheet.sentence == (
-        "2.2\u202fΩ is right for this wiring: wired as ((1a|1b)+(2a|3a))|(2b+3b)."
-    )
+    assert sheet.sentence == "2.2\u202fΩ is right for this wiring."
+    assert sheet.notation == "((1a|1b)+(2a|3a))|(2b+3b)"
+    assert sheet.drawings[0].title == "Wiring: ((1a|1b)+(2a|3a))|(2b+3b)"
 
 
 def test_every_circuit_of_up_to_six_coils_has_words_of_its_own_or_none():

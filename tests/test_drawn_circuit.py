@@ -225,7 +225,7 @@ def both_drawings_lead_to_the_nets(circuit, drivers):
         seen.check_clear()
         seen.check_inside()
         assert follow(seen) == nets
-        joins = r"n\d+: join ([^.]*?)\.|(?:Bring|Mark) ([^.]*?): the free end"
+        joins = r"n\d+: link ([^.]*?)\.|(?:Bring|Mark) ([^.]*?): the lead to"
         told = re.findall(joins, drawing.description)
         groups = [re.findall("[1-4][a-h][+−]", "".join(one)) for one in told]
         as_told = sorted(sorted(end.replace("−", "-") for end in one) for one in groups)
@@ -317,3 +317,14 @@ def test_the_sheets_draw_the_circuit_that_they_recommend():
     nets = sheet.results["arrangements"][sheet.results["best"]]["nets"]
     assert followed_circuit(Seen(sheet.drawings[0].svg)) == nets
     assert followed_terminals(Seen(sheet.drawings[1].svg)) == nets
+
+
+@pytest.mark.parametrize(("subs", "coils"), [(1, 1), (2, 2), (4, 2), (1, 8)])
+def test_terminals_to_draw_on_are_all_there_and_not_joined(subs, coils):
+    drawing = drawings.bare_terminals(str(subs), str(coils))
+    seen = Seen(drawing.svg)
+    seen.check_inside()
+    assert not seen.lines and not seen.dots
+    assert len(seen.circles) == 2 * subs * coils + 2
+    words = [word for word, *_ in seen.words]
+    assert {"amp +", "amp −", *coil_names([Driver(coils, 4.0)] * subs)} <= set(words)

@@ -22,15 +22,15 @@ def test_a_reversed_channel_is_drawn_reversed_on_its_own_amplifier_alone(plan, a
         for place, channel in enumerate(plan.channels)
     )
     drawn = list(grouping_drawings(replace(plan, channels=channels)))
-    said = [len(re.findall(r"loudspeaker − to terminal \d \+", each.description)) for each in drawn]
+    said = [len(re.findall(r"speaker − to terminal \d \+", each.description)) for each in drawn]
     assert said == ([1, 0] if at < 4 else [0, 1])
     own = channels[at].output
-    assert f"Output {own}: loudspeaker − to terminal {own} +" in drawn[at // 4].description
+    assert f"Channel {own}: speaker − to terminal {own} +" in drawn[at // 4].description
 
 
 def test_each_amplifier_has_its_own_drawing_with_its_own_numbers(plan):
     four, mono = grouping_drawings(plan)
     assert four.title.startswith("Alder 4-60: ") and mono.title.startswith("Cedar 1-400: ")
     assert "terminal 4 +" in four.description and "terminal 5" not in four.description
-    assert "Output 1: loudspeaker + to terminal 1 +" in mono.description
+    assert "Channel 1: speaker + to terminal 1 +" in mono.description
     assert "5" not in mono.description

@@ -67,7 +67,9 @@ def the_channels_are_joined_as_drawn(plan, seed):
     for channel in plan.channels:
         is_reversed = channel.polarity == "reversed"
         sign = "−" if is_reversed else "+"
-        drawn = f"Output {channel.output}: loudspeaker {sign} to terminal {channel.plus[:-1]} +"
+        own = channel.output.split("+")
+        name = f"Channels {' and '.join(own)} bridged" if own[1:] else f"Channel {own[0]}"
+        drawn = f"{name}: speaker {sign} to terminal {channel.plus[:-1]} +"
         assert drawn in drawing
         assert cells[channel.output] == join_words(channel)
         assert ("(reversed)" in cells[channel.output]) == is_reversed, seed
@@ -76,10 +78,10 @@ def the_channels_are_joined_as_drawn(plan, seed):
 
 
 def the_coils_are_joined_as_told(question, channels, seed):
-    """Check the words for the coils' free ends against the channels that they hang on."""
+    """Check the words for the leads to the amplifier against the channels that they go to."""
     (joins,) = question.answer.sheet.named("joins")
     words = {
-        end: row[1] for row in joins.rows for end in ("+", "−") if f"free end {end} " in row[1]
+        end: row[1] for row in joins.rows for end in ("+", "−") if f"amplifier’s {end} " in row[1]
     }
     for channel in channels:
         if not channel.speaker.endswith(question.about):

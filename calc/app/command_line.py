@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from calc.answers.calculator import Answer, AnyCalculator
+from calc.answers.sources import cite
 from calc.app.contents import CALCULATORS, link_of
 from calc.inputs.errors import FieldError, InputError, and_more, refuse, shown
 from calc.inputs.field_base import Field, Raw
@@ -171,7 +172,7 @@ def _field_lines(field: Field, indent: str = "") -> list[str]:
         f"{indent}{field.key}{unit}  {field.kind}: {field.label}",
         f"{indent}    permitted: {field.permitted()}{empty}",
         f"{indent}    default: {default or 'not known'}"
-        + (f" ({field.source})" if field.source else ""),
+        + (f" ({cite([field.source])[0]})" if field.source else ""),
     ]
     if isinstance(field, Rows | Document):
         for column in field.columns:

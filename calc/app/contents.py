@@ -130,8 +130,8 @@ TABLES: Mapping[str, Callable[..., Table]] = _Made(
 DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
     "drawings",
     {
-        "bridging": ("four-channel-grouping", "half-load"),
-        "coils": ("circuit", "terminals"),
+        "bridging": ("four-channel-grouping", "half-load", "terminal-panel"),
+        "coils": ("circuit", "terminals", "bare-terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
         "placement": ("survey-grid",),
         "setup": ("clipped-sine", "sine-levels", "one-circuit"),

@@ -1,1 +1,1 @@
-"""Chapter “Bridging”: channel loads, bridged power, and which output feeds what."""
+"""Chapter “Bridging”: channel loads, bridged power, and which speakers go where."""

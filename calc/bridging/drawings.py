@@ -1,4 +1,4 @@
-"""Drawings of the bridging chapter: groupings with terminals, and half the load each."""
+"""Drawings of the bridging chapter: layouts with their terminals, and half the load each."""
 
 from collections.abc import Collection, Iterable, Mapping
 from xml.etree.ElementTree import Element
@@ -18,6 +18,7 @@ from calc.answers.drawing import (
 from calc.answers.figures import quantity
 from calc.answers.markup import Children
 from calc.answers.sheet import Drawing
+from calc.bridging.names import layout_words
 from calc.physics.channel_power import grouping_name, groupings, output_name
 
 Output = tuple[int, ...]
@@ -59,8 +60,8 @@ def grouping_drawing(
             sentences.append(_joined(output, named[output], is_turned=is_turned))
         else:
             middle = (plus + minus) / 2
-            parts.append(label(_AMP_RIGHT + 16, middle, f"{name} spare", anchor="start"))
-            sentences.append(f"Output {name}: spare.")
+            parts.append(label(_AMP_RIGHT + 16, middle, f"{name} unused", anchor="start"))
+            sentences.append(f"{_output_words(output)}: unused.")
         y += len(rows) * _ROW + _GAP
     height = y - _ROW - _GAP + 34
     parts += [
@@ -68,9 +69,9 @@ def grouping_drawing(
         label(16, 30, "amplifier", anchor="start"),
     ]
     return Drawing(
-        title=f"Speaker terminals, grouping {grouping_name(grouping)}",
-        description=" ".join(sentences) + " + leads are drawn solid, − leads dashed. A bridged "
-        "pair uses the two terminals that the amplifier’s panel marks.",
+        title=f"Speaker terminals: {layout_words(grouping)}",
+        description=" ".join(sentences) + " The + leads are solid, the − leads dashed. Bridge only "
+        "the two terminals that the amplifier marks for it.",
         svg=canvas(_width(named.values()), height, parts),
     )
 
@@ -81,7 +82,7 @@ def _loudspeaker(
     """Draw an output's loudspeaker with its leads from the terminals at two heights."""
     middle = (plus + minus) / 2
     name = output_name(output)
-    kind = f"{name} bridged" if len(output) == 2 else f"channel {name}"
+    kind = " and ".join(map(str, output)) + " bridged" if len(output) == 2 else f"channel {name}"
     upper, lower = _signs(is_turned=is_turned)
     parts = [
         wire(
@@ -113,12 +114,19 @@ def _loudspeaker(
 
 
 def _joined(output: Output, feeds: str, *, is_turned: bool) -> str:
-    """Say which terminal of the loudspeaker is joined to which of the output."""
+    """Say which terminal of the speaker is wired to which of the output."""
     upper, lower = _signs(is_turned=is_turned)
     return (
-        f"Output {output_name(output)}: loudspeaker {upper} to terminal {output[0]} +, "
-        f"loudspeaker {lower} to terminal {output[-1]} −" + (f", {feeds}." if feeds else ".")
+        f"{_output_words(output)}: speaker {upper} to terminal {output[0]} +, speaker {lower} to "
+        f"terminal {output[-1]} −" + (f", {feeds}." if feeds else ".")
     )
+
+
+def _output_words(output: Output) -> str:
+    """Name an output at the start of a sentence."""
+    if len(output) == 2:
+        return f"Channels {output[0]} and {output[1]} bridged"
+    return f"Channel {output[0]}"
 
 
 def _signs(*, is_turned: bool) -> tuple[str, str]:
@@ -138,7 +146,7 @@ def four_channel_grouping(name: str) -> Drawing:
         if grouping_name(grouping) == name:
             return grouping_drawing(grouping)
     known = ", ".join(grouping_name(grouping) for grouping in groupings(4))
-    raise ValueError(f"no grouping ‘{name}’; there are {known}")
+    raise ValueError(f"there is no layout ‘{name}’; there are {known}")
 
 
 def half_load(load_ohm: str = "4") -> Drawing:
@@ -167,8 +175,73 @@ def half_load(load_ohm: str = "4") -> Drawing:
     ]
     return Drawing(
         title="Each channel sees half the load",
-        description=f"Channel 1 drives the upper end of a load of {whole} with +V while "
-        f"channel 2 drives the lower end with −V. The middle of the load stays at 0 V, so "
-        f"each channel works into {half}.",
+        description=f"Channel 1 pushes the upper end of a load of {whole} to +V while channel 2 "
+        "pulls the lower end to −V. The middle of the load stays at 0 V, so each channel drives "
+        f"{half}.",
         svg=canvas(_WIDTH, 270, parts),
     )
+
+
+_SCREW, _RCA, _KNOB = 24, 12, 15  # a screw terminal is square, sockets and knobs are round
+_POWER, _SPEAKERS, _PITCH = (32, 82, 132), 182, 32
+_HALF = _WIDEST / 2
+
+
+def terminal_panel() -> Drawing:
+    """Draw the terminals and controls of a four-channel amplifier that nobody makes."""
+    speakers = [f"{channel}{sign}" for channel in range(1, 5) for sign in "+−"]
+    xs = {name: _SPEAKERS + at * _PITCH for at, name in enumerate(speakers)}
+    xs.update(zip(("+12 V", "GND", "REM"), _POWER, strict=True))
+    parts: list[Children] = [
+        label(82, 14, "power", bold=True),
+        label(294, 14, "speakers", bold=True),
+        box(2, 28, _WIDEST - 4, 124, heavy=True),
+        wire((160, 28), (160, 152)),
+    ]
+    for name, x in xs.items():
+        parts += [
+            box(x - _SCREW / 2, 44, _SCREW, _SCREW),
+            terminal(x, 56, 7),
+            wire((x - 4, 56), (x + 4, 56)),
+            label(x, 84, name),
+        ]
+    for plus, minus in (("1+", "2−"), ("3+", "4−")):
+        ends = xs[plus], xs[minus]
+        parts += [
+            wire((ends[0], 98), (ends[0], 110), (ends[1], 110), (ends[1], 98), width=HEAVY),
+            label(sum(ends) / 2, 130, "bridged"),
+        ]
+    parts += [
+        box(2, 192, _WIDEST - 4, 150, heavy=True),
+        wire((_HALF, 192), (_HALF, 342)),
+        *_controls(0, (1, 2), "HPF"),
+        *_controls(_HALF, (3, 4), "LPF"),
+    ]
+    return Drawing(
+        title="Terminals and controls of a four-channel amplifier",
+        description="Power: +12 V from the battery through the main fuse, GND to earth, REM for "
+        "the remote turn-on lead. Speakers: + and − of channels 1 to 4. A bracket joins 1+ and 2−, "
+        "another 3+ and 4−: the two terminals to use when that pair is bridged. For each pair: two "
+        "RCA inputs, a gain knob, a filter switch (HPF, off, LPF) and the filter’s frequency; here "
+        "HPF for doors on 1 and 2, LPF for a sub on 3 and 4.",
+        svg=canvas(_WIDEST, 346, parts),
+    )
+
+
+def _controls(left: float, pair: tuple[int, int], chosen: str) -> list[Element]:
+    """Draw inputs, gain and filter of a pair of channels in its half of the panel."""
+    parts = [label(left + _HALF / 2, 178, f"channels {pair[0]} and {pair[1]}", bold=True)]
+    for x, channel in zip((left + 32, left + 86), pair, strict=True):
+        parts += [terminal(x, 218, _RCA), joint(x, 218), label(x, 246, f"RCA {channel}")]
+    for x, y, name in ((164, 216, "gain"), (164, 290, "frequency")):
+        parts += [
+            terminal(left + x, y, _KNOB),
+            wire((left + x, y - _KNOB + 3), (left + x, y - 3), width=HEAVY),
+            label(left + x, y + 30, name),
+        ]
+    parts.append(box(left + 10, 282, 108, 16))
+    for x, name in ((26, "HPF"), (64, "off"), (102, "LPF")):
+        parts.append(label(left + x, 320, name, bold=name == chosen))
+        if name == chosen:
+            parts.append(box(left + x - 13, 285, 26, 10, heavy=True))
+    return parts

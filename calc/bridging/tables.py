@@ -1,6 +1,7 @@
 """Reference tables of the bridging chapter."""
 
 from calc.answers.sheet import Cell, Column, Quantity, Span, Table
+from calc.bridging.names import layout_words
 from calc.physics.channel_power import Channel, bridged_power, grouping_name, groupings
 
 STABLE_OHMS = (1.0, 2.0, 4.0)
@@ -11,22 +12,20 @@ POWERS_W = (40.0, 50.0, 60.0, 75.0, 100.0, 125.0, 150.0)
 
 
 def bridged_limits() -> Table:
-    """Return bridged load against channel load, and what channels of each kind permit."""
+    """Return bridged loads, what each channel sees, and which amplifiers can run them."""
     rows: list[tuple[Cell, ...]] = []
     for load in BRIDGED_OHMS:
         permits = (
-            "permitted"
-            if Channel(power_4ohm_w=1, min_load_ohm=least).takes(load_ohm=load / 2)
-            else "refused"
+            "yes" if Channel(power_4ohm_w=1, min_load_ohm=least).takes(load_ohm=load / 2) else "no"
             for least in STABLE_OHMS
         )
         rows.append((Quantity(load), Quantity(load / 2), *permits))
     return Table(
-        caption="What a bridged load asks of each channel, and who may take it",
+        caption="Bridged loads: which amplifiers can run them",
         columns=(
             Column("Bridged load", "Ω"),
             Column("Each channel sees", "Ω"),
-            *(Column(f"Channels stable to {least:g} Ω") for least in STABLE_OHMS),
+            *(Column(f"{least:g} Ω stable") for least in STABLE_OHMS),
         ),
         rows=tuple(rows),
     )
@@ -45,43 +44,40 @@ def typical_bridged_power() -> Table:
             (Quantity(power), Quantity(at_8), Span(low or 0, high or 0), Span(2 * power, 4 * power))
         )
     return Table(
-        caption="Bridged power of two-ohm-stable channels",
+        caption="Bridged power of amplifiers that are 2 Ω stable",
         columns=(
-            Column("Rated per channel at 4 Ω", "W"),
+            Column("RMS per channel at 4 Ω", "W"),
             Column("Bridged into 8 Ω", "W"),
-            Column("Bridged into 4 Ω, 2 Ω rating 1.3 to 1.5 times", "W"),
-            Column("Usual into 4 Ω without a 2 Ω rating", "W"),
+            Column("Bridged into 4 Ω, usual 2 Ω rating", "W"),
+            Column("Bridged into 4 Ω, no 2 Ω rating", "W"),
         ),
         rows=tuple(rows),
-        note="Ratio of the 2 Ω to the 4 Ω rating: common practice, no source. Usual is no limit: a "
-        "current-limited amplifier can give as little as half of the lower figure.",
+        note="A usual 2 Ω rating is 1.3 to 1.5 times the 4 Ω one. Without one, the range is no "
+        "limit: an amplifier that limits its current can give half of the lower figure.",
     )
 
 
 _USES = {
-    "1|2|3|4": "two pairs of speakers; an active two-way pair (tweeters on 1 and 2, mid-bass "
-    "on 3 and 4); a part-active three-way (passive tweeter and midrange on 1 and 2, mid-bass "
-    "on 3 and 4); with a separate mono amplifier for a woofer",
-    "1|2|3+4": "a pair in front and one bridged woofer",
-    "1+2|3|4": "the same, if only channels 1 and 2 have the woofer’s low-pass",
-    "1+2|3+4": "two woofers or two strong mono sections; a separate amplifier for the rest",
+    "1|2|3|4": "front and rear speakers; active front speakers (tweeters on 1 and 2, mid-bass on 3 "
+    "and 4); one sub each on 3 and 4; with a mono amplifier (monoblock) for the sub",
+    "1|2|3+4": "front speakers and a bridged sub",
+    "1+2|3|4": "the same, if only channels 1 and 2 have a low-pass filter",
+    "1+2|3+4": "two subs, one on each bridged pair; another amplifier for the doors",
 }
 
 
 def four_groupings() -> Table:
-    """Return the four groupings of four channels, what leaves each, and what it is for."""
+    """Return the four layouts of four channels, with the outputs and the use of each."""
     rows = []
     for grouping in groupings(4):
         name = grouping_name(grouping)
-        singles = sum(len(output) == 1 for output in grouping)
-        rows.append((name, singles, len(grouping) - singles, _USES[name]))
+        rows.append((layout_words(grouping), len(grouping), _USES[name]))
     return Table(
-        caption="The four ways to use four channels",
+        caption="Four channels: the four layouts",
         columns=(
-            Column("Grouping", code=True),
-            Column("Single outputs"),
-            Column("Bridged outputs"),
-            Column("Usual for"),
+            Column("Channel layout"),
+            Column("Speaker outputs"),
+            Column("Use it for"),
         ),
         rows=tuple(rows),
     )

@@ -1,4 +1,4 @@
-"""Drawings of the coil chapter: a circuit from amp + down to amp −, and its terminals."""
+"""Drawings of the voice coil chapter: wiring from amp + down to amp −, and terminals."""
 
 import re
 from collections.abc import Mapping, Sequence
@@ -21,6 +21,7 @@ from calc.answers.figures import listed, quantity
 from calc.answers.markup import Children
 from calc.answers.sheet import Drawing
 from calc.coils.notation import read_notation
+from calc.coils.words import wiring_words
 from calc.physics.coils import Circuit, Driver, coil_names
 
 _SIGN = {True: "+", False: "−"}
@@ -130,7 +131,7 @@ def circuit_drawing(circuit: Circuit, *, is_reversed: bool = False) -> Drawing:
     layout = _Layout(circuit, nets, is_reversed=is_reversed)
     load = quantity(float(circuit.load), "Ω")
     return Drawing(
-        title=f"Circuit: {circuit.notation}",
+        title=f"Wiring: {wiring_words(circuit) or circuit.notation}",
         description=f"From the amplifier’s {_SIGN[not is_reversed]} at the top to its "
         f"{_SIGN[is_reversed]} at the bottom, {load} in all. " + " ".join(join_words(nets)),
         svg=canvas(layout.width, layout.height, layout.parts),
@@ -139,12 +140,12 @@ def circuit_drawing(circuit: Circuit, *, is_reversed: bool = False) -> Drawing:
 
 
 def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
-    """Say each join in words, in the order in which a fitter makes them.
+    """Say each connection in words, in the order in which a fitter makes them.
 
     >>> join_words(  # doctest: +NORMALIZE_WHITESPACE
     ...     {"amp+": ["1a+"], "amp-": ["1b-"], "n1": ["1a-", "1b+"]})
-    ['n1: join 1a− to 1b+.', 'Mark 1a+: the free end + (to the amplifier’s +, once measured).',
-     'Mark 1b−: the free end − (to the amplifier’s −, once measured).']
+    ['n1: link 1a− to 1b+.', 'Mark 1a+: the lead to the amplifier’s + (measure first).',
+     'Mark 1b−: the lead to the amplifier’s − (measure first).']
     """
 
     def shown(terminals: Sequence[str]) -> str:
@@ -155,18 +156,19 @@ def join_words(nets: Mapping[str, Sequence[str]]) -> list[str]:
         return f"Bring {shown(terminals)} together" if terminals[1:] else f"Mark {shown(terminals)}"
 
     inner = [
-        f"{name}: join {shown(ends[:1])} to {shown(ends[1:])}."
+        f"{name}: link {shown(ends[:1])} to {shown(ends[1:])}."
         for name, ends in nets.items()
         if not name.startswith("amp")
     ]
     return [
         *inner,
-        f"{together(nets['amp+'])}: the free end + (to the amplifier’s +, once measured).",
-        f"{together(nets['amp-'])}: the free end − (to the amplifier’s −, once measured).",
+        f"{together(nets['amp+'])}: the lead to the amplifier’s + (measure first).",
+        f"{together(nets['amp-'])}: the lead to the amplifier’s − (measure first).",
     ]
 
 
 _LEFT, _BOX_TOP, _TERMINALS, _BUS_TOP, _BUS_STEP = 64.0, 30.0, 92.0, 128.0, 30.0
+_BARE = 240.0  # height of a drawing to draw links in
 
 
 def terminal_drawing(
@@ -181,7 +183,7 @@ def terminal_drawing(
         place[f"{name}+"] = _LEFT + (2 * at + 0.5) * step
         place[f"{name}-"] = _LEFT + (2 * at + 1.5) * step
     parts: list[Children] = [
-        label(0, 14, "driver", anchor="start"),
+        label(0, 14, "sub", anchor="start"),
         label(0, _BOX_TOP + 24, "coil", anchor="start"),
     ]
     parts += _driver_boxes(drivers, names, place, step)
@@ -209,9 +211,10 @@ def terminal_drawing(
     height = _BUS_TOP + len(nets) * _BUS_STEP
     width = _LEFT + 2 * len(names) * step + 6
     return Drawing(
-        title="Terminals and joins",
-        description="Each driver’s terminals in a row and each join as a line below them; a dot "
-        "is a joint, a crossing without a dot is none. " + " ".join(join_words(nets)),
+        title="Terminals and links",
+        description="Each sub’s terminals in a row, and each connection as a line below them. A "
+        "dot is a connection; lines that cross without a dot do not touch. "
+        + " ".join(join_words(nets)),
         svg=canvas(max(width, 150.0), height, parts),
         name="terminals",
     )
@@ -237,12 +240,12 @@ def _driver_boxes(
 
 
 def circuit(notation: str, coil_ohm: str = "4") -> Drawing:
-    """Draw the circuit of a notation, all coils alike; for running text."""
+    """Draw the wiring of a notation, all coils alike; for running text."""
     return circuit_drawing(_read_alike(notation, coil_ohm))
 
 
 def terminals(notation: str, coil_ohm: str = "4") -> Drawing:
-    """Draw the terminals and joins of a notation, all coils alike; for running text."""
+    """Draw the terminals and links of a notation, all coils alike; for running text."""
     circuit = _read_alike(notation, coil_ohm)
     names = sorted(coil.name for coil in circuit.coils())
     counts = [sum(name[0] == number for name in names) for number in sorted({n[0] for n in names})]
@@ -252,3 +255,30 @@ def terminals(notation: str, coil_ohm: str = "4") -> Drawing:
 def _read_alike(notation: str, coil_ohm: str) -> Circuit:
     names = sorted(set(re.findall("[1-4][a-h]", notation)))
     return read_notation(notation, dict.fromkeys(names, Fraction(coil_ohm)))
+
+
+def bare_terminals(subs: str = "2", coils: str = "2") -> Drawing:
+    """Draw the terminals of subs that are alike, and the amplifier's, for links drawn by hand."""
+    drivers = [Driver(int(coils), 4.0)] * int(subs)
+    names = list(coil_names(drivers))
+    step = min((WIDEST - _LEFT - 6) / (2 * len(names)), 34.0)
+    place = {
+        f"{name}{sign}": _LEFT + (2 * at + (0.5 if sign == "+" else 1.5)) * step
+        for at, name in enumerate(names)
+        for sign in "+-"
+    }
+    width = _LEFT + 2 * len(names) * step + 6
+    parts: list[Children] = [
+        label(0, 14, "sub", anchor="start"),
+        label(0, _BOX_TOP + 24, "coil", anchor="start"),
+        *_driver_boxes(drivers, names, place, step),
+    ]
+    for x, sign in ((width / 2 - 40, "+"), (width / 2 + 40, "−")):
+        parts += [terminal(x, _BARE - 24), label(x, _BARE - 6, f"amp {sign}", bold=True)]
+    return Drawing(
+        title="Draw the links and the two leads to the amplifier",
+        description=f"The + and − terminals of {subs} subs with {coils} voice coils each, and the "
+        "two terminals of the amplifier below them. Nothing is connected.",
+        svg=canvas(max(width, 150.0), _BARE + 8, parts),
+        name="bare-terminals",
+    )

@@ -1,11 +1,13 @@
-"""From a meter reading back to the circuit: right, another arrangement, or a fault."""
+"""From a meter reading back to the wiring: right, another wiring option, or a fault."""
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from calc.coils.survey import survey_of
+from calc.coils.words import wiring_words
 from calc.physics.coils import (
     METER_HIGH,
     METER_LOW,
@@ -50,6 +52,7 @@ class Suspect:
         return (not inside, belief if inside else 0, distance, belief)
 
 
+_OF_ONE = re.compile(r"(coil|sub) (\w+) (is .*)")  # a cause that names one of several
 TOUCH_OHM = 0.1  # common practice, no source
 MOST_OTHERS = 60  # other circuits to tell of
 # From here up a meter's reading means that there is no path (64 Ω × 8 coils is the most
@@ -64,7 +67,7 @@ def suspects(
 
     Of the other circuits, those count whose loads lie nearest to the reading.
 
-    reading_ohm : what the meter shows at the free ends [Ω]
+    reading_ohm : what the meter shows across the two leads to the amplifier [Ω]
     lead_ohm : the meter leads and the cable to the ends [Ω]
     """
     causes: dict[tuple[str, Fraction | None], list[str]] = {}
@@ -72,24 +75,26 @@ def suspects(
     def add(kind: str, load: Fraction | None, what: str) -> None:
         causes.setdefault((kind, load), []).append(what)
 
-    add("right", intended.load, f"wired as intended, {intended.notation}")
+    add("right", intended.load, f"it is wired as planned, {intended.notation}")
     coils_ohm = max(reading_ohm - lead_ohm, 0.01) / ((METER_LOW + METER_HIGH) / 2)
     for other in survey_of(tuple(drivers)).nearest(coils_ohm, MOST_OTHERS):
         if other.load != intended.load:
-            add("arrangement", other.load, f"wired otherwise, for example {other.notation}")
-    add("shorted", Fraction(0), "the free ends touch each other (a stray strand, crushed cable)")
-    add("open", None, "a lead or a common join has no contact")
+            add("arrangement", other.load, f"it is wired differently, e.g. {_worded(other)}")
+    add("shorted", Fraction(0), "the two leads touch (a stray strand, a crushed cable)")
+    add("open", None, "a lead or a shared connection is open")
     for coil in intended.coils():
-        add("open", _with(intended, [coil.name], None), f"coil {coil.name} open (no contact)")
-        add("shorted", _with(intended, [coil.name], Fraction(0)), f"coil {coil.name} shorted")
+        add(
+            "open", _with(intended, [coil.name], None), f"coil {coil.name} is open or not connected"
+        )
+        add("shorted", _with(intended, [coil.name], Fraction(0)), f"coil {coil.name} is shorted")
     if len(drivers) > 1:
         for number in range(1, len(drivers) + 1):
             coils = [coil.name for coil in intended.coils() if coil.name[0] == str(number)]
-            add("left out", _with(intended, coils, None), f"driver {number} not connected")
+            add("left out", _with(intended, coils, None), f"sub {number} is not connected")
             add(
                 "left out",
                 _without(intended, str(number)),
-                f"driver {number} left out and its neighbours joined",
+                f"sub {number} is left out and its neighbours linked",
             )
     return sorted(
         (
@@ -100,6 +105,10 @@ def suspects(
     )
 
 
+def _worded(circuit: Circuit) -> str:
+    return wiring_words(circuit) or circuit.notation
+
+
 def _range(load: Fraction | None, lead_ohm: float) -> tuple[float | None, float | None]:
     if load is None:
         return None, None
@@ -108,7 +117,23 @@ def _range(load: Fraction | None, lead_ohm: float) -> tuple[float | None, float 
 
 
 def _together(what: list[str]) -> str:
-    return " or ".join([", ".join(what[:-1]), what[-1]] if what[1:] else what)
+    """Say several causes as one, those that differ in a name alone by their names.
+
+    >>> _together(["coil 1a is shorted", "coil 2b is shorted", "sub 2 is not connected"])
+    'coil 1a or 2b is shorted, or sub 2 is not connected'
+    """
+    names: dict[tuple[str, str], list[str]] = {}
+    for cause in what:
+        found = _OF_ONE.fullmatch(cause)
+        noun, name, rest = found.groups() if found else ("", "", cause)
+        names.setdefault((noun, rest), []).append(name)
+    return ", or ".join(
+        f"{noun} {_either(those)} {rest}" if noun else rest for (noun, rest), those in names.items()
+    )
+
+
+def _either(parts: list[str]) -> str:
+    return " or ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
 
 
 def _with(circuit: Circuit, names: Sequence[str], load: Fraction | None) -> Fraction | None:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 
+from calc.answers.figures import listed
 from calc.physics.coils import Circuit, in_parallel, in_series
 
 _TOKEN = re.compile(r"\s*([0-9][a-h]|[+|()])")
@@ -27,14 +28,17 @@ def read_notation(text: str, coils: Mapping[str, Fraction]) -> Circuit:
     tokens = _tokens(text)
     circuit, rest = _joined(tokens, coils, depth=0)
     if rest:
-        raise NotationError(f"‘{rest[0]}’ does not belong where it stands")
+        raise NotationError(f"‘{rest[0]}’ is in the wrong place")
     names = [coil.name for coil in circuit.coils()]
     twice = sorted({name for name in names if names.count(name) > 1})
     missing = [name for name in coils if name not in names]
     if twice:
-        raise NotationError(f"coil {twice[0]} stands there twice")
+        raise NotationError(f"coil {twice[0]} is named twice")
     if missing:
-        raise NotationError(f"coil {', '.join(missing)} is missing")
+        plural = len(missing) > 1
+        raise NotationError(
+            f"coil{'s' if plural else ''} {listed(missing)} {'are' if plural else 'is'} missing"
+        )
     return circuit
 
 
@@ -49,9 +53,7 @@ def _tokens(text: str) -> list[str]:
     while at < len(text):
         token = _TOKEN.match(text, at)
         if not token:
-            raise NotationError(
-                "only coil names such as 1a, the signs + and |, and brackets are permitted"
-            )
+            raise NotationError("use only coil names such as 1a, the signs + and |, and brackets")
         tokens.append(token.group(1))
         at = token.end()
     return tokens
@@ -66,7 +68,7 @@ def _joined(
     parts, sign = [part], ""
     while rest and rest[0] in "+|":
         if sign and rest[0] != sign:
-            raise NotationError("+ and | stand side by side; put brackets around one of them")
+            raise NotationError("+ and | are side by side; put brackets around one of them")
         sign = rest[0]
         part, rest = _part(rest[1:], coils, depth)
         parts.append(part)
@@ -79,7 +81,7 @@ def _part(
     tokens: list[str], coils: Mapping[str, Fraction], depth: int
 ) -> tuple[Circuit, list[str]]:
     if not tokens:
-        raise NotationError("it ends where a coil is expected")
+        raise NotationError("it ends where a coil should be")
     head, rest = tokens[0], tokens[1:]
     if head == "(":
         inner, rest = _joined(rest, coils, depth + 1)
@@ -88,6 +90,6 @@ def _part(
         return inner, rest[1:]
     if head not in coils:
         if head in "+|)":
-            raise NotationError(f"‘{head}’ stands where a coil is expected")
+            raise NotationError(f"‘{head}’ is where a coil should be")
         raise NotationError(f"there is no coil {head}; there are {', '.join(coils)}")
     return Circuit(kind="coil", name=head, load=coils[head]), rest

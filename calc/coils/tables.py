@@ -1,18 +1,17 @@
-"""Reference tables of the coil chapter."""
+"""Reference tables of the voice coil chapter."""
 
 from calc.answers.figures import rounded
 from calc.answers.sheet import Cell, Column, Quantity, Table
 from calc.coils.survey import Survey
-from calc.physics.coils import Driver
+from calc.coils.words import wiring_words
+from calc.physics.coils import Circuit, Driver
 
 COMMON_OHMS = (1.0, 2.0, 4.0, 8.0)
+_NUMBERS = ("No", "One", "Two", "Three", "Four")
 
 
 def standard_combinations(coils: str) -> Table:
-    """Return the even loads of one to four like woofers with `coils` coils each.
-
-    For every even load the circuit with the fewest joints.
-    """
+    """Return the balanced loads of one to four like subs with `coils` coils each."""
     each = int(coils)
     if each not in (1, 2):
         raise ValueError("coils must be 1 or 2")
@@ -22,39 +21,46 @@ def standard_combinations(coils: str) -> Table:
             simplest = _simplest_even(Survey((Driver(each, ohm),) * drivers))
             loads = " · ".join(rounded(load, 3) for load in sorted(simplest))
             rows.append((drivers, Quantity(ohm), loads))
-    kind = "single-coil" if each == 1 else "twin-coil"
+    kind = "single-voice-coil (SVC)" if each == 1 else "dual-voice-coil (DVC)"
     return Table(
-        caption=f"Loads that {kind} woofers can come to with every coil working alike",
-        columns=(Column("Woofers"), Column("Each coil", "Ω"), Column("Even loads", "Ω")),
+        caption=f"Balanced loads of {kind} subs",
+        columns=(Column("Subs"), Column("Each coil", "Ω"), Column("Balanced loads", "Ω")),
         rows=tuple(rows),
     )
 
 
-def _simplest_even(survey: Survey) -> dict[float, str]:
-    """Return the even circuit with the fewest joints by each load [Ω] that even ones come to."""
-    simplest: dict[float, str] = {}
+def _simplest_even(survey: Survey) -> dict[float, Circuit]:
+    """Return the balanced wiring with the fewest connections for each load [Ω] that there is."""
+    simplest: dict[float, Circuit] = {}
     for arrangement in survey.ranked(0.01):
         if arrangement.even:
-            simplest.setdefault(arrangement.load_ohm, arrangement.circuit.notation)
+            simplest.setdefault(arrangement.load_ohm, arrangement.circuit)
     return simplest
 
 
-def _loads_row(notation: str, times: float) -> tuple[Cell, ...]:
-    """Return a circuit with its loads, which are so many times the impedance of a coil."""
-    return (notation, *(Quantity(times * ohm) for ohm in COMMON_OHMS))
+def _loads_row(circuit: Circuit, times: float) -> tuple[Cell, ...]:
+    """Return a wiring with its loads, which are so many times the impedance of a coil."""
+    words = wiring_words(circuit) or circuit.notation
+    loads = (Quantity(times * ohm) for ohm in COMMON_OHMS)
+    return (f"{words[0].upper()}{words[1:]}", *loads, circuit.notation)
+
+
+def _subs(subs: int, coils: int) -> str:
+    """Name so many subs by their number of coils."""
+    return f"{_NUMBERS[subs]} {'DVC' if coils == 2 else 'SVC'} sub{'s' if subs > 1 else ''}"
 
 
 def how_to_wire(drivers: str, coils: str) -> Table:
-    """Return the even circuits of like woofers, loads as multiples of one coil's impedance."""
+    """Return the balanced wirings of like subs, with their loads for the usual coils."""
     survey = Survey((Driver(int(coils), 4.0),) * int(drivers))
     simplest = _simplest_even(survey)
-    rows = tuple(_loads_row(notation, load / 4) for load, notation in sorted(simplest.items()))
+    rows = tuple(_loads_row(circuit, load / 4) for load, circuit in sorted(simplest.items()))
     return Table(
-        caption=f"Even circuits of {drivers} woofer{'s' if drivers != '1' else ''} with {coils} "
-        f"coil{'s' if coils != '1' else ''} each: load in Ω for coils of 1, 2, 4 and 8 Ω",
+        caption=f"{_subs(int(drivers), int(coils))}: balanced loads in Ω",
         columns=(
-            Column("Circuit", code=True),
+            Column("Wire", wide=True),
             *(Column(f"{ohm:g} Ω coils") for ohm in COMMON_OHMS),
+            Column("Code", code=True),
         ),
         rows=rows,
     )

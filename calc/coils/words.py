@@ -1,4 +1,4 @@
-"""A circuit in words: what is wired in series, what in parallel, and who takes which power.
+"""Wiring in words: what is wired in series, what in parallel, and who takes which power.
 
 A driver is called a sub, and a coil has its name from the notation, such as `1a`.
 """
@@ -11,12 +11,7 @@ from calc.answers.figures import listed, quantity
 from calc.coils.survey import Arrangement
 from calc.physics.coils import Circuit
 
-SOURCES = (
-    "Series: loads add; parallel: conductances add (Ohm’s and Kirchhoff’s laws).",
-    "Number of series–parallel networks of n like elements: OEIS A000084.",
-    "DC resistance 0.75 to 0.95 of a coil’s nominal impedance: common practice, no source; "
-    "lowest impedance 0.8 × rated, IEC 60268-5 (from memory).",
-)
+SOURCES = ("coil-resistance", "rated-impedance", "coil-rating", "network-count")
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 _PARTS = ("", "", "half", "third", "quarter", "fifth", "sixth", "seventh", "eighth")
 _MOST_STEPS = 3  # in one sentence; of more, the notation is read sooner

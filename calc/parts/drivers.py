@@ -1,4 +1,4 @@
-"""The woofers whose coils are wired together: how many there are, and the coils of each."""
+"""The subs whose voice coils are wired together: how many, and the coils of each."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -13,9 +13,9 @@ from calc.physics.coils import MOST_COILS, Driver
 
 @dataclass(frozen=True, kw_only=True)
 class DriverRow:
-    """One driver of several that differ."""
+    """One sub of several that differ."""
 
-    coils: Annotated[int, Whole("coils", low=1, high=MOST_COILS, start=2)]
+    coils: Annotated[int, Whole("voice coils", low=1, high=MOST_COILS, start=2)]
     coil_ohm: Annotated[float, Number("impedance of each coil", low=0.5, high=64, start=4.0)]
 
 
@@ -26,23 +26,24 @@ class Drivers:
     drivers: Annotated[
         int | tuple[DriverRow, ...],
         Rows(
-            "Drivers",
+            "Subwoofers",
             example=2,
-            hint="How many, all alike; or tick “differ” and give each driver a row.",
+            hint="How many, all the same; or tick “the subs differ” and give each sub a row.",
             most=4,
-            row_name="driver",
-            count_of=Whole("Number of drivers", key="drivers", default="2", low=1, high=4),
+            row_name="sub",
+            count_of=Whole("Number of subs", key="drivers", default="2", low=1, high=4),
         ),
     ]
     coils_per_driver: Annotated[
         int,
         Whole(
-            "Coils of each driver",
+            "Voice coils per sub",
             low=1,
             high=MOST_COILS,
             example=2,
             presets=(1, 2),
-            hint="When all drivers are alike.",
+            hint="If all subs are the same: 2 for a dual-voice-coil (DVC) sub, 1 for a "
+            "single-voice-coil (SVC) sub.",
         ),
     ]
     coil_ohm: Annotated[
@@ -53,13 +54,13 @@ class Drivers:
             high=64,
             example=4.0,
             presets=(1, 2, 4, 8),
-            hint="When all drivers are alike. Nominal, of one coil.",
+            hint="If all subs are the same: nominal, from the label. “DVC 4 Ω” means 4 Ω each.",
         ),
     ]
 
     @property
     def each(self) -> tuple[Driver, ...]:
-        """The drivers, one by one."""
+        """The subs, one by one."""
         if isinstance(self.drivers, int):
             return (Driver(self.coils_per_driver, self.coil_ohm),) * self.drivers
         return tuple(Driver(row.coils, row.coil_ohm) for row in self.drivers)
@@ -68,12 +69,13 @@ class Drivers:
 def coils_are_not_too_many(
     *, drivers: int | tuple[DriverRow, ...], coils_per_driver: int, coil_ohm: float
 ) -> Iterator[Problem]:
-    """Yield what is wrong where the drivers together have too many coils."""
+    """Yield what is wrong where the subs together have too many coils."""
     described = Drivers(drivers=drivers, coils_per_driver=coils_per_driver, coil_ohm=coil_ohm)
     coils = sum(driver.coils for driver in described.each)
     if coils > MOST_COILS:
         yield Problem(
             field="drivers",
             given=fields_of(Drivers)["drivers"].write(drivers),
-            words=f"{coils} coils in all. Give at most {MOST_COILS} coils.",
+            words=f"{coils} voice coils in all; this calculator takes {MOST_COILS}. Enter fewer "
+            "subs or fewer coils.",
         )

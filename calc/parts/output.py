@@ -12,7 +12,7 @@ HIGHEST_BOOST_DB = 24.0
 
 @dataclass(frozen=True, kw_only=True)
 class Output:
-    """What a channel, or a bridged pair, brings into its load."""
+    """What a channel, or a bridged pair, delivers into its load."""
 
     power_w: Annotated[
         float,
@@ -22,7 +22,7 @@ class Output:
             high=5000,
             example=50.0,
             source=INVENTED,
-            hint="Continuous, into this load. Of a bridged output, the bridged power.",
+            hint="Watts RMS into this load. For a bridged pair, the bridged power.",
         ),
     ]
     load_ohm: Annotated[
@@ -34,7 +34,7 @@ class Output:
             example=4.0,
             presets=(2, 4, 8),
             source=INVENTED,
-            hint="What this power is stated for, and what will hang on the output.",
+            hint="Nominal impedance connected to this output. The power must be rated for it.",
         ),
     ]
 

@@ -1,4 +1,4 @@
-"""What an amplifier's plate says of its channels, and what its supply makes of that."""
+"""What an amplifier's spec sheet says of its channels, and what its supply makes of that."""
 
 from dataclasses import dataclass
 from typing import Annotated
@@ -14,44 +14,57 @@ class Plate:
     power_4ohm_w: Annotated[
         float,
         Number(
-            "Rated power per channel at 4 Ω",
+            "RMS power per channel at 4 Ω",
             low=1,
             high=5000,
             example=50.0,
-            hint="Continuous (“RMS”), all channels driven. Not a “max” or “peak” figure.",
+            hint="On the spec sheet: watts RMS (continuous), all channels driven. Not “max” or "
+            "“peak”.",
         ),
     ]
     power_2ohm_w: Annotated[
         float | None,
-        Number("Rated power per channel at 2 Ω", low=1, high=8000, example=75.0),
+        Number(
+            "RMS power per channel at 2 Ω",
+            low=1,
+            high=8000,
+            example=75.0,
+            hint="On the spec sheet, beside the 4 Ω figure.",
+        ),
     ] = None
     power_8ohm_w: Annotated[
-        float | None, Number("Rated power per channel at 8 Ω", low=1, high=5000)
+        float | None,
+        Number(
+            "RMS power per channel at 8 Ω",
+            low=1,
+            high=5000,
+            hint="Some spec sheets give it, beside the 4 Ω figure.",
+        ),
     ] = None
     min_channel_ohm: Annotated[
         float,
         Number(
-            "Lowest load of a channel",
+            "Minimum load per channel",
             low=0.5,
             high=16,
             start=2.0,
             presets=(1, 2, 4),
-            hint="What the plate permits on one channel, not bridged.",
+            hint="The spec sheet says “2 Ω stable” or “2 Ω min”. Not the bridged figure.",
         ),
     ]
     rated_bridged_w: Annotated[
         float | None,
         Number(
-            "Rated bridged power at 4 Ω",
+            "RMS power bridged into 4 Ω",
             low=1,
             high=20000,
-            hint="If the plate has it, it wins over the estimate at 4 Ω.",
+            hint="If the spec sheet gives it, it overrules our estimate at 4 Ω.",
         ),
     ] = None
 
     @property
     def channel(self) -> Channel:
-        """The channel that the plate describes."""
+        """The channel that the spec sheet describes."""
         return Channel(
             power_4ohm_w=self.power_4ohm_w,
             power_2ohm_w=self.power_2ohm_w,
@@ -68,33 +81,37 @@ class Supply:
     rated_v: Annotated[
         float,
         Number(
-            "Supply at which the power is rated", low=6, high=60, source="CTA-2006 (from memory)"
+            "Supply voltage of the rating",
+            low=6,
+            high=60,
+            hint="On the spec sheet, beside the RMS power: usually 14.4 V.",
+            source="power-ratings",
         ),
     ] = 14.4
     supply_v: Annotated[
         float,
         Number(
-            "Supply voltage in use",
+            "Supply voltage at the amplifier",
             low=6,
             high=60,
             presets=(12.6, 13.8, 14.4),
-            hint="At the amplifier’s terminals, engine running.",
+            hint="Measured at its power terminals, engine running and music playing.",
         ),
     ] = 14.4
     regulated: Annotated[
         bool,
         YesNo(
             "Regulated power supply",
-            hint="Yes if the maker says that power does not change with the supply voltage.",
+            hint="Yes only if the maker says that the power stays the same when the voltage falls.",
         ),
     ] = False
     regulated_min_v: Annotated[
         float | None,
         Number(
-            "Lowest voltage with full power",
+            "Lowest supply voltage for full power",
             low=6,
             high=60,
-            hint="For a regulated supply, as the maker states it.",
+            hint="Regulated amplifiers only: on the spec sheet.",
         ),
     ] = None
 

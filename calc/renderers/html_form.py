@@ -198,7 +198,7 @@ def field_box(calculator: str, field: Field, raw: Raw) -> Element:
             if field.empty == "not known"
             else f"Empty means {field.empty}."
         )
-    if field.source:
+    if " " in field.source:  # else it is a key of the register
         parts.append(f"Start value: {field.source}.")
     label = element("label", field.label + unit, for_=identity)
     if isinstance(field, Rows):

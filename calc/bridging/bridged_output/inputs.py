@@ -20,7 +20,7 @@ class Inputs:
             high=64,
             example=4.0,
             presets=(1, 2, 4, 8),
-            hint="Nominal, as the coils are wired; not the meter’s reading, which is lower.",
+            hint="Nominal impedance, as the voice coils are wired. A meter reads less.",
         ),
     ]
     plate: Plate
@@ -29,7 +29,7 @@ class Inputs:
 
 FORM = (
     Group(
-        "The load and the plate",
+        "The load and the spec sheet",
         ("load_ohm", "min_channel_ohm", "power_4ohm_w", "power_2ohm_w", "rated_bridged_w"),
         more=("power_8ohm_w",),
     ),

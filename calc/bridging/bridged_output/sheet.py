@@ -9,36 +9,25 @@ from calc.bridging.bridged_output.solve import Result, solve
 from calc.bridging.drawings import half_load
 from calc.bridging.plate_words import (
     BRIDGED_INPUTS,
-    CLIPPING,
+    BRIDGED_LIVE,
     INTERPOLATION,
-    NO_APPROVAL,
-    OHM,
-    RATINGS,
-    plate_cautions,
+    MINIMUM_LOAD,
+    NO_2_OHM,
+    plate_doubts,
     power_cell,
+    supply_cautions,
     supply_step,
     supply_unknowns,
 )
 from calc.physics.channel_power import Channel, Power, bridged_power
 from calc.physics.levels import voltage
 
+WELL_ABOVE = 1.5  # times the lowest load
+
 
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer."""
-    load, rating = inputs.load_ohm, inputs.plate.rated_bridged_w
-    cautions = [NO_APPROVAL, SWITCH_OFF, CLIPPING, HEARING]
-    if result.allowed and result.power.best is None and result.power.low is not None:
-        cautions.insert(
-            0,
-            "The plate gives no 2 Ω figure. A current-limited channel may fall "
-            "lower still than shown, to half its 4 Ω power at 2 Ω.",
-        )
-    if result.allowed and rating is not None and _disagrees(rating, load, result):
-        cautions.insert(
-            0,
-            "The bridged rating and the channel ratings do not agree: see how it "
-            "was worked out, and ask which of the figures is right.",
-        )
+    load = inputs.load_ohm
     return Sheet(
         sentence=_sentence(inputs, result),
         verdict=judge(inputs, result),
@@ -47,18 +36,22 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         drawings=(half_load(repr(load)),) if result.allowed else (),
         tables=(_other_loads(inputs.plate.channel, result.factor, load),),
         cautions=(
-            *plate_cautions(inputs.plate, inputs.supply),
-            *_plate_refuses(inputs, result),
-            *cautions,
+            *supply_cautions(inputs.supply),
+            SWITCH_OFF,
+            BRIDGED_LIVE,
+            _rated_below_minimum(inputs, result) or MINIMUM_LOAD,
+            HEARING,
         ),
         steps=_steps(inputs, result),
         unknowns=(
-            "Whether this amplifier can be bridged at all, and with which terminals: see its "
-            "manual.",
+            "Whether this amplifier can be bridged at all, and at which terminals: its manual "
+            "says.",
             BRIDGED_INPUTS,
+            *plate_doubts(inputs.plate),
+            *_rating_doubt(inputs, result),
             *supply_unknowns(inputs.supply),
         ),
-        sources=(OHM, RATINGS, INTERPOLATION),
+        sources=("power-ratings", "two-ohm-ratio", "hearing"),
     )
 
 
@@ -76,38 +69,51 @@ def data(result: Result) -> dict[str, object]:
     }
 
 
-def _plate_refuses(inputs: Inputs, result: Result) -> tuple[str, ...]:
-    """Return a caution when the plate rates a bridged load that its channels do not take."""
+def _rated_below_minimum(inputs: Inputs, result: Result) -> str:
+    """Return a caution when the sheet rates a bridged load that its channels do not take."""
     load = inputs.load_ohm
     if result.allowed or inputs.plate.rated_bridged_w is None or abs(load - 4) >= 1e-9:
+        return ""
+    return (
+        "One figure is misread: the spec sheet rates the pair bridged into 4 Ω, but a channel no "
+        f"lower than {quantity(inputs.plate.min_channel_ohm, 'Ω')}. Connecting it on the wrong one "
+        "can destroy the amplifier: look in the manual first."
+    )
+
+
+def _rating_doubt(inputs: Inputs, result: Result) -> tuple[str, ...]:
+    """Say that the bridged rating and the channel ratings do not agree."""
+    rating = inputs.plate.rated_bridged_w
+    if not result.allowed or rating is None or not _disagrees(rating, inputs.load_ohm, result):
         return ()
     return (
-        "The plate rates the pair at 4 Ω, but a channel no lower than "
-        f"{quantity(inputs.plate.min_channel_ohm, 'Ω')}: one of the two is misread. See the manual "
-        "before you connect.",
+        "Which rating is right: the bridged one and the channels’ own do not agree (see the "
+        "working). Ask the maker.",
     )
 
 
 def _sentence(inputs: Inputs, result: Result) -> str:
     load, power = quantity(inputs.load_ohm, "Ω"), result.power
-    sees = f"Each channel sees {quantity(result.channel_load_ohm, 'Ω')}"
+    channel = quantity(result.channel_load_ohm, "Ω")
     if not result.allowed:
         return (
-            f"{sees}, which is below its lowest load: do not bridge into {load}; "
-            f"{quantity(result.min_bridged_ohm, 'Ω')} is the least."
+            f"Don’t bridge into {load}: each channel would see {channel}. "
+            f"{quantity(result.min_bridged_ohm, 'Ω')} is the lowest."
         )
     if power.best is not None:
-        return f"{sees}; bridged into {load} expect about {quantity(power.best, 'W', 3)}."
+        return (
+            f"Bridged into {load}, the pair gives about {quantity(power.best, 'W', 3)}; each "
+            f"channel sees {channel}."
+        )
     if power.low is not None and power.high is not None:
         least_w = power.low * result.channel_load_ohm / 4
         return (
-            f"{sees}; bridged into {load} {_usual(power)}, and a current-limited amplifier can "
-            f"give as little as {quantity(least_w, 'W', 3)}: the plate gives "
-            "no 2 Ω figure."
+            f"Bridged into {load}, {_usual(power)}, but an amplifier that limits its current can "
+            f"give as little as {quantity(least_w, 'W', 3)}; each channel sees {channel}."
         )
     return (
-        f"{sees}, which is permitted, but the plate rates no load as low as that: the "
-        f"power bridged into {load} is not known."
+        f"Bridged into {load}, each channel sees {channel}. That is allowed, but no load so low is "
+        "rated, so nobody can promise a power."
     )
 
 
@@ -119,38 +125,37 @@ def _usual(power: Power) -> str:
 def judge(inputs: Inputs, result: Result) -> Verdict:
     """Say whether the load may be connected, and whether its power is known."""
     load, lowest, power = inputs.load_ohm, result.min_bridged_ohm, result.power
+    least, channel = quantity(lowest, "Ω"), quantity(result.channel_load_ohm, "Ω")
     if not result.allowed:
         return Verdict(
             "unsuitable",
-            f"{quantity(load, 'Ω')} bridged is below the lowest bridged "
-            f"load of {quantity(lowest, 'Ω')}.",
+            f"{quantity(load, 'Ω')} is below the {least} minimum. Wire the voice coils to {least} "
+            f"or more, or use an amplifier that is stable to {channel} per channel.",
         )
     if inputs.supply.is_too_high:
         return Verdict(
             "not known",
-            f"the load is permitted, but {quantity(inputs.supply.supply_v, 'V')} is above the "
-            f"rated {quantity(inputs.supply.rated_v, 'V')}: the highest permitted supply is "
-            "missing.",
+            f"The load is fine, but {quantity(inputs.supply.supply_v, 'V')} is above the rated "
+            f"{quantity(inputs.supply.rated_v, 'V')}. Ask for the highest supply voltage the "
+            "amplifier allows.",
         )
     if power.best is None:
-        usual = "" if power.low is None else f"; {_usual(power)}"
+        usual = "" if power.low is None else f": {_usual(power)}"
         return Verdict(
             "not known",
-            f"the load is permitted, the power rating at "
-            f"{quantity(load / 2, 'Ω')} per channel is missing{usual}.",
+            f"The load is fine. For the power we need the {channel} rating{usual}.",
         )
-    return Verdict(
-        "suitable",
-        f"{quantity(load, 'Ω')} bridged is not below the lowest bridged "
-        f"load of {quantity(lowest, 'Ω')}.",
-    )
+    if load <= lowest * (1 + 1e-9):
+        return Verdict("suitable", f"{quantity(load, 'Ω')} is the lowest load this pair can run.")
+    above = "well above" if load >= WELL_ABOVE * lowest else "above"
+    return Verdict("suitable", f"{quantity(load, 'Ω')} is {above} the {least} minimum.")
 
 
 def _figures(result: Result) -> tuple[Figure, ...]:
     power = result.power
     loads = (
-        Figure("Load on each channel", Quantity(result.channel_load_ohm, "Ω")),
-        Figure("Lowest bridged load", Quantity(result.min_bridged_ohm, "Ω")),
+        Figure("Each channel sees", Quantity(result.channel_load_ohm, "Ω")),
+        Figure("Minimum bridged load", Quantity(result.min_bridged_ohm, "Ω")),
     )
     if not result.allowed:  # a power would be read as a reason to connect it all the same
         return loads
@@ -160,8 +165,8 @@ def _figures(result: Result) -> tuple[Figure, ...]:
     return (
         Figure("Bridged power", shown),
         *loads,
-        Figure("Voltage across the load", Quantity(result.bridged_v, "V")),
-        Figure("Current in the load", Quantity(result.bridged_a, "A")),
+        Figure("Voltage at full power", Quantity(result.bridged_v, "V")),
+        Figure("Current at full power", Quantity(result.bridged_a, "A")),
     )
 
 
@@ -175,16 +180,16 @@ def _other_loads(channel: Channel, factor: float, load: float) -> Table:
             (
                 Quantity(ohm),
                 Quantity(ohm / 2),
-                "yes" if fits else "no: below the channel’s lowest load",
+                "yes" if fits else "no: below the minimum load",
                 power_cell(power) if fits else "–",
             )
         )
     return Table(
-        caption="The same pair into other bridged loads, from the channel ratings",
+        caption="The same pair into other loads, from the RMS power per channel",
         columns=(
             Column("Bridged load", "Ω"),
             Column("Each channel sees", "Ω"),
-            Column("Permitted"),
+            Column("Allowed"),
             Column("Power", "W"),
         ),
         rows=tuple(rows),
@@ -197,11 +202,11 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     estimate, power = result.estimate, result.power
     steps = [
         f"Each channel sees half: {quantity(load, 'Ω')} ÷ 2 = {quantity(channel_load, 'Ω')}.",
-        f"Lowest bridged load: 2 × {quantity(inputs.plate.min_channel_ohm, 'Ω')} = "
+        f"Minimum bridged load: 2 × {quantity(inputs.plate.min_channel_ohm, 'Ω')} = "
         f"{quantity(lowest, 'Ω')}.",
     ]
     if not result.allowed:
-        return (*steps, f"{quantity(load, 'Ω')} is less than {quantity(lowest, 'Ω')}: refused.")
+        return (*steps, f"{quantity(load, 'Ω')} is below {quantity(lowest, 'Ω')}: not allowed.")
     steps.append(supply_step(inputs.supply))
     if estimate.best is not None:
         steps.append(
@@ -210,10 +215,12 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
         )
     elif estimate.low is not None and estimate.high is not None:
         steps.append(
-            f"No 2 Ω figure: from 2 × the 4 Ω power, {quantity(estimate.low, 'W')} "
-            f"(power-limited), to 2 × 4 Ω power × 4 Ω ÷ {quantity(channel_load, 'Ω')}, "
-            f"{quantity(estimate.high, 'W')} (stiff supply)."
+            f"No 2 Ω figure: from 2 × the 4 Ω power, {quantity(estimate.low, 'W')} (no more power "
+            f"than at 4 Ω), to 2 × 4 Ω power × 4 Ω ÷ {quantity(channel_load, 'Ω')} = "
+            f"{quantity(estimate.high, 'W')} (the voltage holds)."
         )
+        steps.append(NO_2_OHM)
+    steps.append(INTERPOLATION)
     if inputs.plate.rated_bridged_w is not None:
         steps.append(_rating_step(inputs.plate.rated_bridged_w, load, result))
     if power.best is not None:
@@ -236,26 +243,29 @@ def _rating_step(rating: float, load: float, result: Result) -> str:
     estimate = result.estimate
     if abs(load - 4) >= 1e-9:
         return (
-            f"The bridged rating of {quantity(rating, 'W')} holds at 4 Ω; at "
-            f"{quantity(load, 'Ω')} the channel ratings are used."
+            f"The bridged rating of {quantity(rating, 'W')} is for 4 Ω; at "
+            f"{quantity(load, 'Ω')} we use the power per channel."
         )
-    text = f"The bridged rating wins at 4 Ω: {quantity(rating * result.factor, 'W')} at this supply"
+    text = (
+        f"At 4 Ω the bridged rating counts: {quantity(rating * result.factor, 'W')} at this "
+        "supply voltage"
+    )
     if estimate.best is None:
         agrees = "outside" if _disagrees(rating, load, result) else "within"
-        return f"{text}; that is {agrees} the limits that the channel ratings set."
+        return f"{text}; that is {agrees} the range that the power per channel allows."
     apart = rating * result.factor / estimate.best - 1
     if _disagrees(rating, load, result):
         return (
             f"{text}; it differs by {rounded(100 * apart, 2)} % from the estimate of "
-            f"{quantity(estimate.best, 'W')}: ask which of the two figures is right."
+            f"{quantity(estimate.best, 'W')}: ask the maker which is right."
         )
-    return f"{text}; the estimate from the channel ratings agrees within 10 %."
+    return f"{text}; our estimate agrees within 10 %."
 
 
 BRIDGED_OUTPUT = Calculator(
     name="bridged-output",
-    title="Bridged output",
-    question="What does a bridged pair of channels give into this load, and may I connect it?",
+    title="Bridged power",
+    question="Can I bridge two channels into this load, and what power will it get?",
     inputs=Inputs,
     groups=FORM,
     order=ORDER,

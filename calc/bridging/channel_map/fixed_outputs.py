@@ -45,17 +45,17 @@ def _are_outputs(text: str) -> bool:
 
 @dataclass(frozen=True, kw_only=True)
 class FixedOutputs:
-    """A section that must be on certain outputs: its row's number from 1, and the outputs."""
+    """Speakers that must be on certain outputs: their row's number from 1, and the outputs."""
 
-    row: Annotated[int, Whole("row of the sections", start=1, low=1, high=8)]
+    row: Annotated[int, Whole("row of the speakers", start=1, low=1, high=8)]
     outputs: Annotated[
         str,
         Pattern(
-            "outputs",
+            "channels",
             start="1/2",
             is_good=_are_outputs,
-            notation="channel numbers from 1 to 8: ‘1/2’ for two outputs, ‘3+4’ for a bridged "
-            "pair, ‘1+2/3+4’ for two",
+            notation="channel numbers from 1 to 8: ‘1/2’ for two channels, ‘3+4’ for a bridged "
+            "pair, ‘1+2/3+4’ for two pairs",
             examples=("1/2", "3+4", "1+2/3+4"),
             longest=40,
         ),

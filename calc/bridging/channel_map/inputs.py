@@ -6,13 +6,13 @@ from typing import Annotated, Literal
 
 from calc.answers.calculator import Group
 from calc.bridging.channel_map.fixed_outputs import FixedOutputs, outputs_of
+from calc.bridging.names import KINDS
 from calc.inputs.fields import Choice, Number, Whole
 from calc.inputs.problems import Problem
 from calc.inputs.rows import Rows
 from calc.parts.plate import Plate, Supply
 
 SectionWord = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
-_WORDS = ("tweeter", "midrange", "mid-bass", "full-range", "woofer")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,12 +21,12 @@ class SectionRow:
 
     section: Annotated[
         SectionWord,
-        Choice("section", start="full-range", options=tuple((word, word) for word in _WORDS)),
+        Choice("kind", start="full-range", options=KINDS),
     ]
-    load_ohm: Annotated[float, Number("load", low=0.5, high=64, start=4.0)]
-    rated_w: Annotated[float, Number("rating", low=1, high=5000, start=60.0)]
+    load_ohm: Annotated[float, Number("impedance", low=0.5, high=64, start=4.0)]
+    rated_w: Annotated[float, Number("RMS rating", low=1, high=5000, start=60.0)]
     sensitivity_db: Annotated[
-        float, Number("sensitivity at 2.83 V, 1 m", low=60, high=120, start=90.0)
+        float, Number("sensitivity (2.83 V, 1 m)", low=60, high=120, start=90.0)
     ]
     speakers: Annotated[int, Whole("how many", low=1, high=8, start=2)]
 
@@ -38,26 +38,25 @@ class Inputs:
     sections: Annotated[
         tuple[SectionRow, ...],
         Rows(
-            "Sections",
+            "Speakers",
             example="full-range,4,60,90,2;woofer,4,240,88,1",
-            hint="A row for each kind of speaker; load, rating and sensitivity per speaker.",
+            hint="One row for each kind; figures of one speaker, from its spec sheet.",
             most=8,
-            row_name="section",
+            row_name="kind of speaker",
         ),
     ]
     settled: Annotated[
         tuple[FixedOutputs, ...],
         Rows(
-            "Outputs already settled",
+            "Channels already decided",
             most=8,
-            row_name="section with settled outputs",
-            hint="Which row of the sections must be on which outputs; all other rows go where it "
-            "is best. Empty where all are free.",
+            row_name="row of decided channels",
+            hint="Which row of the speakers must go on which channels. We place the others.",
         ),
     ] = ()
     channels: Annotated[
         int,
-        Whole("Channels of the amplifier", start=4, low=1, high=8, presets=(2, 4, 5, 6)),
+        Whole("Amplifier channels", start=4, low=1, high=8, presets=(2, 4, 5, 6)),
     ]
     plate: Plate
     supply: Supply
@@ -74,18 +73,18 @@ def fixed_outputs_are_to_be_had(
         channels_of_row = {channel for output in outputs for channel in output}
         message = ""
         if fixed.row > len(sections):
-            message = f"there are {len(sections)} rows of sections. Give one of them."
+            message = f"there are {len(sections)} rows of speakers. Enter one of their numbers."
         elif fixed.row in rows:
-            message = f"row {fixed.row} has settled outputs already. Give each row once."
+            message = f"row {fixed.row} of the speakers has its channels already. Name it once."
         elif max(channels_of_row) > channels:
-            message = f"there are {channels} channels. Give one of them."
+            message = f"there are {channels} channels. Use their numbers only."
         elif channels_of_row & taken:
-            message = "another row has these outputs already. Give others."
+            message = "another row has these channels already. Choose others."
         elif sections[fixed.row - 1].speakers % len(outputs):
             speakers = sections[fixed.row - 1].speakers
             message = (
-                f"{speakers} speaker{'s' if speakers > 1 else ''} cannot be spread equally over "
-                f"{len(outputs)} outputs. Give another number of outputs."
+                f"{speakers} speaker{'s' if speakers > 1 else ''} cannot be shared equally among "
+                f"{len(outputs)} outputs. Choose more or fewer outputs."
             )
         rows.add(fixed.row)
         taken |= channels_of_row

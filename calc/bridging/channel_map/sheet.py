@@ -6,7 +6,7 @@ from calc.answers.sheet import Sheet
 from calc.bridging.channel_map.inputs import FORM, ORDER, Inputs, fixed_outputs_are_to_be_had
 from calc.bridging.channel_map.solve import Result, solve
 from calc.bridging.channel_map.words import (
-    bounds_caution,
+    bounds_doubt,
     groupings_tables,
     judge,
     map_drawing,
@@ -20,53 +20,55 @@ from calc.bridging.channel_map.words import (
 from calc.bridging.mapping import Plan, Use
 from calc.bridging.plate_words import (
     BRIDGED_INPUTS,
-    CLIPPING,
+    BRIDGED_LIVE,
     INTERPOLATION,
-    NO_APPROVAL,
-    OHM,
-    RATINGS,
-    plate_cautions,
+    plate_doubts,
+    supply_cautions,
     supply_step,
     supply_unknowns,
 )
 from calc.physics.channel_power import output_name
 
+MOST_CAUTIONS = 5
+
 
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer."""
     best = result.best
+    is_bridged = best is not None and any(len(output) == 2 for output in best.grouping)
     return Sheet(
         sentence=map_sentence(best, inputs.channels),
+        notation=best.name if best else "",
         verdict=judge(inputs, result),
         results=data(result),
         figures=map_figures(best),
         drawings=(map_drawing(best),) if best else (),
         tables=(*([uses_table(best)] if best else []), *groupings_tables(result.plans)),
         cautions=(
-            *plate_cautions(inputs.plate, inputs.supply),
+            *supply_cautions(inputs.supply),
             *tweeter_caution(result.sections),
-            *bounds_caution(best),
+            SWITCH_OFF,
+            HEARING,
             *series_caution(best),
             *match_cautions(best),
-            NO_APPROVAL,
-            SWITCH_OFF,
-            CLIPPING,
-            HEARING,
-        ),
+            *([BRIDGED_LIVE] if is_bridged else []),
+        )[:MOST_CAUTIONS],
         steps=_steps(inputs),
         unknowns=(
-            *([BRIDGED_INPUTS] if best and any(len(o) == 2 for o in best.grouping) else []),
-            "Speakers in groups of parallel and series on one output: find their load in the "
-            "chapter on coil wiring, and enter them as one speaker with that load.",
-            "The car’s own gain in the bass, the place of each speaker and what its filter "
-            "takes away: levels are those of the bare speakers at 1 m.",
+            *([BRIDGED_INPUTS] if is_bridged else []),
+            "Speakers wired part in series, part in parallel on one output: find their load in "
+            "“Voice coils: series and parallel” and enter them as one speaker of that load.",
+            "What the car adds in the bass, where each speaker sits and what its filter takes "
+            "away: levels are those of the bare speakers at 1 m.",
+            *plate_doubts(inputs.plate),
+            *bounds_doubt(best),
             *supply_unknowns(inputs.supply),
         ),
         sources=(
-            OHM,
-            RATINGS,
-            INTERPOLATION,
-            "Match between 0.5 and 2 times the speaker’s rating: common practice, no source.",
+            "power-match",
+            "power-ratings",
+            "bridge-marks",
+            "hearing",
         ),
     )
 
@@ -104,31 +106,32 @@ def _plan_data(plan: Plan) -> dict[str, object]:
 
 def _steps(inputs: Inputs) -> tuple[str, ...]:
     return (
-        "Every grouping of singles and adjacent pairs is tried, with every equal spread of each "
-        "section’s speakers over outputs of one kind.",
-        *(("Settled outputs are kept as they are given.",) if inputs.settled else ()),
-        "Several speakers on one output are in parallel; where that load is below the channel’s "
-        "lowest they are in series, n × R; where that is too low as well it is refused. A bridged "
-        "pair sees half its load on each channel.",
+        "We try every channel layout (1 with 2, 3 with 4 and so on, separate or bridged), and in "
+        "each of them every way to share the speakers of one kind equally among outputs.",
+        *(("Channels already decided stay as you entered them.",) if inputs.settled else ()),
+        "Several speakers on one output are wired in parallel. If that is below the minimum load "
+        "they are wired in series, n × R; if that is too low as well, the layout is out. Each "
+        "channel of a bridged pair sees half the load.",
         supply_step(inputs.supply),
+        INTERPOLATION,
         *(
-            ("A pair bridged into 4 Ω: its own rating wins over the estimate.",)
+            ("For a pair bridged into 4 Ω its own rating counts.",)
             if inputs.plate.rated_bridged_w is not None
             else ()
         ),
-        "Left and right stay apart: several speakers on one output, woofers excepted, come last.",
-        "Level of an output: S + 20·lg(√(P·R) ÷ 2.83 V), and 20·lg n for n speakers in parallel on "
-        "it; in series they share the voltage, and add nothing. n outputs alike add 20·lg n.",
-        "Best first: left and right kept apart, powers that suit the ratings, powers known, then "
-        "what plays louder with all its outputs, the quietest section first; then fewest bridged "
-        "pairs.",
+        "Left and right stay apart: a layout that puts them on one output comes last, subs "
+        "excepted.",
+        "Level of one output: S + 20·lg(√(P·R) ÷ 2.83 V), plus 20·lg n for n speakers in parallel; "
+        "in series they share the voltage and add nothing. n outputs of one kind add 20·lg n.",
+        "Best first: left and right apart, power that suits the speakers, power known, then the "
+        "layout whose quietest speakers play loudest; of equals, the one with fewer bridged pairs.",
     )
 
 
 CHANNEL_MAP = Calculator(
     name="channel-map",
-    title="Channel map",
-    question="Which speakers go on which channels, and which pairs do I bridge?",
+    title="Which speakers go where",
+    question="Which speakers go on which channels, and which channels do I bridge?",
     inputs=Inputs,
     groups=FORM,
     order=ORDER,

@@ -14,11 +14,11 @@ from calc.physics.coils import METER_HIGH, METER_LOW, meter_range
 
 SHOWN_ROWS = 12
 CAUTIONS = (
-    "Measure the load at the free ends before you connect the amplifier; a wrong join can "
-    "destroy its output stage.",
     SWITCH_OFF,
-    "Use every coil, unless the maker permits one alone: then insulate the open one, do not "
-    "short it, and count on half the rating.",
+    "A wrong connection can destroy the amplifier’s output stage: measure across the two leads "
+    "before you connect them to it.",
+    "A coil left out takes half the motor away, and the other one overheats. Use both unless the "
+    "maker allows one alone; then insulate the open coil and count on half the RMS rating.",
 )
 
 
@@ -40,11 +40,11 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             _joins_table(result),
             _arrangement_table(inputs, result),
         ),
-        cautions=(*_bridged_caution(inputs, shown), *_uneven_caution(shown), *CAUTIONS),
+        cautions=(*CAUTIONS, *_bridged_caution(inputs, shown), *_uneven_caution(shown)),
         steps=_steps(inputs, result),
         unknowns=(
-            "How the impedance of a driver changes with frequency and box: the load is nominal.",
-            "Whether the maker permits these coils to be used singly or in another sense.",
+            "How a sub’s impedance changes with frequency and enclosure: every load is nominal.",
+            "Whether the maker allows one coil alone, or one coil reversed.",
         ),
         sources=SOURCES,
     )
@@ -96,15 +96,15 @@ def _sentence(inputs: Inputs, result: Result) -> str:
     if best is None:
         most = quantity(shown.load_ohm, "Ω", 3)
         return (
-            f"These coils cannot make {_limit(inputs)}: the most that they come to is {most}. Use "
-            f"an amplifier that is stable to {most}, or other subs."
+            f"These coils cannot make {_limit(inputs)}; the most is {most}. Use an amplifier that "
+            f"is stable to {most}, or a different sub."
         )
     low, high = meter_range(best.circuit.load)
     how = wiring_words(best.circuit) or f"them as {best.circuit.notation}"
-    even = "" if best.even else " Identical coils do not share alike."
+    even = "" if best.even else " The coils then get different powers."
     return (
-        f"Wire {how}: {quantity(shown.load_ohm, 'Ω', 3)}.{even} Before you connect it, a meter at "
-        f"the free ends should read {rounded(low, 3)} to {quantity(high, 'Ω', 3)}."
+        f"Wire {how}: {quantity(shown.load_ohm, 'Ω', 3)}.{even} Before you connect it, a meter "
+        f"should read {rounded(low, 3)} to {quantity(high, 'Ω', 3)}."
     )
 
 
@@ -113,16 +113,21 @@ def _limit(inputs: Inputs) -> str:
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
-    """Say whether the output bears the best circuit, and whether its coils share alike."""
+    """Say whether the output runs the best wiring, and whether its coils share alike."""
     best = result.best
     if best is None:
-        return Verdict("unsuitable", f"these coils cannot make {_limit(inputs)}.")
+        most = quantity(result.shown.load_ohm, "Ω", 3)
+        return Verdict(
+            "unsuitable",
+            f"These coils cannot make {_limit(inputs)}. Use an amplifier that is stable to {most}, "
+            "or a different sub.",
+        )
     load, shares = quantity(best.load_ohm, "Ω", 3), share_words(best)
     if not best.even:
         return Verdict(
             "unsuitable",
-            f"they can make {_limit(inputs)} or more, the lowest {load}, but identical coils then "
-            f"never share alike: {shares}.",
+            f"{load} is safe on an output that takes {_limit(inputs)}, but identical coils get "
+            f"different powers: {shares}. Use a different sub, or an amplifier that takes less.",
         )
     joint = ";" if " and " in shares else ", and"
     return Verdict(
@@ -136,9 +141,9 @@ def _figures(inputs: Inputs, result: Result) -> tuple[Figure, ...]:
     low, high = meter_range(shown.circuit.load)
     figures = [
         Figure("Load", Quantity(shown.load_ohm, "Ω")),
-        Figure("DC reading, without the leads’ own", Span(low, high, "Ω")),
-        Figure("Joints", Quantity(shown.joints)),
-        Figure("Circuits that exist", Quantity(result.survey.networks_total)),
+        Figure("Meter reading, without its leads", Span(low, high, "Ω")),
+        Figure("Connections", Quantity(shown.joints)),
+        Figure("Wiring options", Quantity(result.survey.networks_total)),
     ]
     if inputs.bridged:
         figures.insert(1, Figure("Each channel sees", Quantity(shown.load_ohm / 2, "Ω")))
@@ -152,7 +157,7 @@ def _coil_table(shown: Arrangement, power: float | None) -> Table:
         Column("Coil", code=True),
         Column("Impedance", "Ω"),
         Column("Share of power", "%"),
-        Column("Its driver’s share", "%"),
+        Column("Its sub’s share", "%"),
     ]
     rows: list[list[Cell]] = [
         [name, Quantity(ohms[name]), Quantity(share), Quantity(of_driver[int(name[0]) - 1])]
@@ -168,7 +173,7 @@ def _coil_table(shown: Arrangement, power: float | None) -> Table:
     of = f" of {quantity(power, 'W')}" if power is not None else ""
     return Table(
         name="coils",
-        caption=f"What each coil carries{of} in {shown.circuit.notation}",
+        caption=f"Power in each coil{of}",
         columns=tuple(columns),
         rows=tuple(tuple(row) for row in rows),
     )
@@ -178,8 +183,8 @@ def _joins_table(result: Result) -> Table:
     words = join_words(result.nets)
     return Table(
         name="joins",
-        caption="The joins, in the order in which to make them",
-        columns=(Column("Step"), Column("Join")),
+        caption="The connections, in the order to make them",
+        columns=(Column("Step"), Column("Connection")),
         rows=tuple((at, text) for at, text in enumerate(words, start=1)),
     )
 
@@ -199,18 +204,19 @@ def _arrangement_table(inputs: Inputs, result: Result) -> Table:
     rest = result.survey.networks_total - len(listed)
     return Table(
         name="circuits",
-        caption="The circuits, best first",
+        caption="Wiring options, best first",
         columns=(
-            Column("Circuit", code=True),
+            Column("Wiring", code=True),
             Column("Load", "Ω"),
-            Column("Even"),
-            Column("Fits"),
-            Column("Joints"),
+            Column("Balanced"),
+            Column("Load allowed"),
+            Column("Connections"),
         ),
         rows=rows,
         marked=None if result.best is None else 0,
-        note="+ joins in series, | joins in parallel; 1a is coil a of driver 1, n1 the first join."
-        + (f" {rest} more exist; the data holds as many as the limit asks for." if rest else ""),
+        note="+ is series, | is parallel; 1a is coil a of sub 1. Balanced: no coil of a sub takes "
+        "more power than another, and no sub more than one like it."
+        + (f" There are {rest} more; set how many the data lists." if rest else ""),
     )
 
 
@@ -218,8 +224,8 @@ def _bridged_caution(inputs: Inputs, shown: Arrangement) -> tuple[str, ...]:
     if not inputs.bridged:
         return ()
     return (
-        f"Bridged, each channel sees {quantity(shown.load_ohm / 2, 'Ω', 3)}: the plate must permit "
-        "that. The limit to give here is the lowest bridged load, twice a channel’s lowest.",
+        f"Bridged, each channel sees {quantity(shown.load_ohm / 2, 'Ω', 3)}. Below the channel’s "
+        "minimum it overheats: enter the bridged minimum here, twice a channel’s.",
     )
 
 
@@ -230,14 +236,15 @@ def _uneven_caution(shown: Arrangement) -> tuple[str, ...]:
     if shown.even:
         most_of = drivers.index(max(drivers))
         return (
-            f"Unlike subs share unequally: sub {most_of + 1} takes "
-            f"{quantity(max(drivers), '%', 3)} of the power. Its rating limits the whole.",
+            f"Different subs share unequally: sub {most_of + 1} takes "
+            f"{quantity(max(drivers), '%', 3)} of the power and overheats first. Set the gain for "
+            "its RMS rating.",
         )
     shares = shown.share_percent()
     most = max(shares, key=lambda name: shares[name])
     return (
-        f"The coils share unevenly: coil {most} takes {quantity(shares[most], '%', 3)} of the "
-        "power and will overheat first. Take other drivers, or another amplifier.",
+        f"The coils share unequally: coil {most} takes {quantity(shares[most], '%', 3)} of the "
+        "power and overheats first. Use different subs, or another amplifier.",
     )
 
 
@@ -246,23 +253,23 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     low, high = meter_range(shown.circuit.load)
     load = quantity(shown.load_ohm, "Ω", 3)
     return (
-        f"Every series–parallel circuit of the coils is made, {survey.networks_total} in all; "
-        "circuits that differ only in which of two like drivers, or of a driver’s like coils, "
-        "stands where count once.",
-        f"They come to {len(survey.distinct_loads)} different loads, from "
+        f"We work out every way to wire the coils in series and parallel, "
+        f"{survey.networks_total} in all. Swapping identical subs, or identical coils of a sub, "
+        "makes no new one.",
+        f"They make {len(survey.distinct_loads)} different loads, from "
         f"{quantity(float(survey.distinct_loads[0].load), 'Ω', 3)} to "
         f"{quantity(float(survey.distinct_loads[-1].load), 'Ω', 3)}.",
-        f"Fitting ({_limit(inputs)} or more) and even ones come first, then the lowest "
-        "load, then the fewest joints.",
-        f"DC reading of {load}: {METER_LOW} × {load} = {quantity(low, 'Ω', 3)} to {METER_HIGH} × "
-        f"{load} = {quantity(high, 'Ω', 3)}, without leads.",
+        f"First come those with {_limit(inputs)} or more that are balanced; then the lowest load, "
+        "then the fewest connections.",
+        f"Meter reading for {load}: {METER_LOW} × {load} = {quantity(low, 'Ω', 3)} to "
+        f"{METER_HIGH} × {load} = {quantity(high, 'Ω', 3)}, without the meter’s leads.",
     )
 
 
 COIL_WIRING = Calculator(
     name="coil-wiring",
-    title="Coil wiring",
-    question="How do I wire these woofers and their coils to a load that the output can take?",
+    title="Voice coils: series and parallel",
+    question="How do I wire these voice coils, and what load does the amplifier see?",
     inputs=Inputs,
     groups=FORM,
     checks=(coils_are_not_too_many,),

@@ -1,4 +1,4 @@
-"""The calculator `meter-check`: what a reading at the free ends can mean."""
+"""The calculator `meter-check`: what a reading across the amplifier leads can mean."""
 
 from calc.coils.meter_check.inputs import Inputs
 from calc.coils.meter_check.sheet import METER_CHECK, judge

@@ -14,47 +14,47 @@ from calc.parts.drivers import DriverRow, Drivers, coils_are_not_too_many
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """A reading, and the circuit that it should be of."""
+    """A reading, and the wiring that it should be of."""
 
     reading_ohm: Annotated[
         float,
         Number(
-            "Reading of the meter",
+            "Meter reading",
             low=0,
             high=1_000_000,
             example=3.4,
-            hint="Ohms, amplifier disconnected. For “no reading” or “OL” give 1000000.",
+            hint="In ohms, across the two leads, amplifier disconnected. For “OL” enter 1000000.",
         ),
     ]
     lead_ohm: Annotated[
         float,
         Number(
-            "Leads",
+            "Meter leads",
             low=0,
             high=5,
-            hint="Touch the probes together and read; add the cable to the free ends.",
-            source="common practice, no source",
+            hint="What the meter reads with its probes touched together.",
+            source="meter-leads",
         ),
     ] = 0.1
     intended: Annotated[
         str,
         Text(
-            "Intended circuit",
+            "Planned wiring",
             example="(1a+1b)|(2a+2b)",
             longest=60,
-            hint="As the coil wiring calculator writes it, or its place in that list from 0. + "
-            "is series, | is parallel.",
+            hint="As the voice coil calculator writes it: + is series, | is parallel. Or its place "
+            "in that list, counted from 0.",
         ),
     ]
     drivers: Drivers
     min_load_ohm: Annotated[
         float,
         Number(
-            "Lowest load of the output",
+            "Minimum load of the output",
             low=0.25,
             high=64,
             start=2.0,
-            hint="Only orders the list that a place is counted in.",
+            hint="Only needed with a place in the list, which is sorted by it.",
         ),
     ]
 
@@ -93,8 +93,8 @@ def _problem(intended: str, error: NotationError) -> Problem:
     return Problem(
         field="intended",
         given=intended,
-        words=f"{error}. Give something like (1a+1b)|(2a+2b), or a place in the list of "
-        "coil-wiring, from 0 to 999.",
+        words=f"{error}. Name every coil once, e.g. (1a+1b)|(2a+2b), or enter a place in the list "
+        "of wiring options, 0 to 999.",
     )
 
 
@@ -102,7 +102,7 @@ CHECKS = (coils_are_not_too_many, intended_is_spelt, intended_is_a_circuit)
 FORM = (
     Group("The reading", ("reading_ohm", "lead_ohm")),
     Group(
-        "What was meant",
+        "The planned wiring",
         ("intended", "drivers", "coils_per_driver", "coil_ohm"),
         more=("min_load_ohm",),
     ),

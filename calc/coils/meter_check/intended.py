@@ -29,5 +29,5 @@ def intended_circuit(text: str, drivers: Sequence[Driver], *, min_load_ohm: floa
     ranked = survey_of(tuple(drivers)).ranked(min_load_ohm)
     arrangement = next(islice(ranked, int(text), None), None)
     if arrangement is None:
-        raise NotationError(f"the list of circuits has no place {text}")
+        raise NotationError(f"the list of wiring options has no place {text}")
     return arrangement.circuit

@@ -1,15 +1,16 @@
 """What the answer of `meter-check` says."""
 
+import re
 from collections.abc import Sequence
 
 from calc.answers.calculator import Calculator
+from calc.answers.cautions import SWITCH_OFF
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
 from calc.coils.drawings import circuit_drawing
 from calc.coils.faults import OPEN_OHM, Suspect
 from calc.coils.meter_check.inputs import CHECKS, FORM, Inputs
 from calc.coils.meter_check.solve import Result, solve
-from calc.coils.words import SOURCES, wiring_words
 
 SHOWN = 10
 
@@ -24,34 +25,35 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         results=data(result),
         figures=(
             Figure("Reading", Quantity(inputs.reading_ohm, "Ω")),
-            Figure("Expected, leads included", Span(right.low_ohm or 0, right.high_ohm or 0, "Ω")),
+            Figure(
+                "It should read, leads included", Span(right.low_ohm or 0, right.high_ohm or 0, "Ω")
+            ),
         ),
         drawings=(circuit_drawing(result.circuit),),
         tables=(_table(result.likely),),
         cautions=(
-            "Take the speaker leads off the amplifier before you measure: its output stage "
-            "spoils the reading and can be harmed.",
-            "A right reading does not prove the sense of the coils. With the amplifier "
-            "disconnected, touch one 1.5 V cell, never the car’s battery, to the free ends for a "
-            "moment, + to +: every cone must jump outwards. One that stays still has a coil "
-            "reversed. Not on a tweeter, nor through a crossover.",
+            SWITCH_OFF,
+            "An amplifier left connected gives a false reading, and the test can damage it: take "
+            "the speaker leads off it first.",
+            "A right reading does not prove the polarity, and a reversed coil cancels the bass. "
+            "With the amplifier disconnected, touch a 1.5 V cell to the two leads for a moment, + "
+            "to +: every cone must jump outwards. Never use the car’s battery, and never test a "
+            "tweeter or through a crossover.",
         ),
         steps=(
-            f"The intended circuit comes to {quantity(float(result.circuit.load), 'Ω')}; its DC "
-            "reading lies at 0.75 to 0.95 of that, plus "
-            f"{quantity(inputs.lead_ohm, 'Ω')} of leads.",
-            "The other circuits of the same coils (of many the 60 loads nearest to the reading), "
-            "each coil open, each coil shorted and each driver left out are worked out the same "
-            "way.",
-            "Explanations whose range holds the reading come first, the right circuit before "
-            "faults; the others follow by their distance from the reading.",
+            f"The planned wiring makes {quantity(float(result.circuit.load), 'Ω')}. A meter reads "
+            f"0.75 to 0.95 of that, plus {quantity(inputs.lead_ohm, 'Ω')} for its leads.",
+            "We work out the same for every other wiring of these coils (at most the 60 loads "
+            "nearest to the reading), each coil open, each coil shorted and each sub left out.",
+            "Causes that match the reading come first, and of these the right wiring; the others "
+            "follow by how far off they are.",
         ),
         unknowns=(
-            "Another circuit that comes to the same load: it reads the same.",
-            "A coil of reversed sense: a meter cannot see it.",
-            "Shorted turns within a coil, or two faults at once.",
+            "Another wiring that makes the same load: it reads the same.",
+            "A reversed coil: a meter cannot show it.",
+            "Shorted turns inside a coil, or two faults at once.",
         ),
-        sources=SOURCES[:1] + SOURCES[2:],
+        sources=("coil-resistance", "meter-leads", "polarity-cell"),
     )
 
 
@@ -71,36 +73,65 @@ def data(result: Result) -> dict[str, object]:
 
 
 def _sentence(reading: float, result: Result) -> str:
-    first, circuit = result.likely[0], result.circuit
+    first, right = result.likely[0], result.right
+    wait = "Don’t connect the amplifier yet."
     if reading >= OPEN_OHM:
-        return f"The meter finds no path through the coils; likeliest: {first.what}."
+        return (
+            f"No reading: there is no path through the coils. {_capital(probable(first))}. {wait}"
+        )
     shown = quantity(reading, "Ω")
-    if first is result.right and first.explains(reading):
-        how = wiring_words(circuit) or f"wired as {circuit.notation}"
-        return f"{shown} is right for this wiring: {how}."
+    if first is right and first.explains(reading):
+        return f"{shown} is right for this wiring."
+    side = "high" if reading > (right.high_ohm or 0) else "low"
     if first.explains(reading):
-        return f"{shown} is not what this circuit should read; likeliest: {first.what}."
+        return f"{shown} is too {side}: {probable(first)}. {wait}"
     if reading > max(suspect.high_ohm or 0 for suspect in result.likely):
-        return f"{shown} is more than these coils can read in any circuit: look for a bad contact."
-    return f"{shown} fits nothing known; the nearest explanation: {first.what}."
+        return (
+            f"{shown} is more than these coils can read in any wiring: look for a bad connection. "
+            f"{wait}"
+        )
+    nearest = f"The nearest is that {first.what}."
+    return f"{shown} is too {side} and matches no usual fault. {nearest} {wait}"
+
+
+def probable(suspect: Suspect) -> str:
+    """Say what is probably the matter, to be read aloud."""
+    coils = set(re.findall(r"\d[a-h]", suspect.what))
+    subs = set(re.findall(r"\b\d\b", suspect.what))
+    if suspect.kind == "left out":
+        return f"{'one sub' if len(subs) > 1 else f'sub {min(subs)}'} is probably not connected"
+    if suspect.kind == "open" and coils and "lead" not in suspect.what:
+        which = "one coil" if len(coils) > 1 else f"coil {min(coils)}"
+        return f"{which} is probably open or not connected"
+    if suspect.kind == "shorted" and coils and "leads" not in suspect.what:
+        return f"{'one coil' if len(coils) > 1 else f'coil {min(coils)}'} is probably shorted"
+    text = re.sub(" touch", " probably touch", suspect.what, count=1)
+    return text if text != suspect.what else re.sub(" is ", " is probably ", text, count=1)
+
+
+def _capital(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
-    """Say whether the reading is right for the intended circuit."""
+    """Say whether the reading is right for the planned wiring."""
     right, reading = result.right, inputs.reading_ohm
     low, high = rounded(right.low_ohm or 0, 3), quantity(right.high_ohm, "Ω", 3)
-    if right.explains(reading):
-        also = sum(suspect.explains(reading) for suspect in result.likely) - 1
-        more = f"; {also} other explanations lie in reach too" if also else ""
-        return Verdict("suitable", f"{low} to {high} expected{more}.")
-    return Verdict("unsuitable", f"{low} to {high} expected: do not connect the amplifier.")
+    expected = f"It should read {low} to {high}, leads included."
+    if not right.explains(reading):
+        return Verdict("unsuitable", f"{expected} Find the fault before you connect the amplifier.")
+    also = sum(suspect.explains(reading) for suspect in result.likely) - 1
+    if not also:
+        return Verdict("suitable", expected)
+    others = "One other cause reads" if also == 1 else f"{also} other causes read"
+    return Verdict("suitable", f"{expected} {others} the same: see the table.")
 
 
 def _table(likely: Sequence[Suspect]) -> Table:
     rows = tuple(
         (
-            suspect.what,
-            "no path"
+            _capital(suspect.what),
+            "no reading"
             if suspect.low_ohm is None or suspect.high_ohm is None
             else Span(suspect.low_ohm, suspect.high_ohm),
         )
@@ -108,10 +139,10 @@ def _table(likely: Sequence[Suspect]) -> Table:
     )
     return Table(
         name="meanings",
-        caption="What the reading can mean, likeliest first",
-        columns=(Column("What"), Column("Reading to expect, leads included", "Ω")),
+        caption="What the reading can mean, most likely first",
+        columns=(Column("Cause"), Column("Meter reads, leads included", "Ω")),
         rows=rows,
-        note=f"{len(likely) - SHOWN} less likely ones are left out here; the data holds them."
+        note=f"The data holds {len(likely) - SHOWN} less likely causes."
         if len(likely) > SHOWN
         else "",
     )
@@ -119,8 +150,8 @@ def _table(likely: Sequence[Suspect]) -> Table:
 
 METER_CHECK = Calculator(
     name="meter-check",
-    title="Meter check",
-    question="My meter shows this at the free ends: is the wiring right?",
+    title="Check it with a meter",
+    question="What should the meter read across the two leads, and what is wrong if it does not?",
     inputs=Inputs,
     groups=FORM,
     checks=CHECKS,

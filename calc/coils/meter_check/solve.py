@@ -1,4 +1,4 @@
-"""What a reading at the free ends can mean."""
+"""What a reading across the two leads to the amplifier can mean."""
 
 from dataclasses import dataclass
 
