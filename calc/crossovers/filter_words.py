@@ -16,6 +16,10 @@ TEST_TONE = (
     "Never play a tone or music through a tweeter before its high-pass is fitted and checked: it "
     "can burn out in seconds."
 )
+OPEN_CROSSOVER = (
+    "A passive crossover with a speaker unplugged can short the amplifier: never play it without "
+    "its speakers."
+)
 FREQUENCY_COLUMN = Column("Frequency", "Hz")
 
 

@@ -38,7 +38,8 @@ class Inputs:
             low=1000,
             high=768_000,
             presets=(44100, 48000, 96000),
-            hint="Of the digital signal processor (DSP); only needed where delay is set in samples.",
+            hint="Of the digital signal processor (DSP); only needed where delay is set in "
+            "samples.",
         ),
     ] = 48_000
 

@@ -28,19 +28,22 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         drawings=(_drawing(result.sections),),
         tables=(_table(result.sections, inputs.sample_rate_hz),),
         cautions=(
-            "Adjusting a menu on the move takes your eyes off the road: set delays with the vehicle "
+            "Adjusting a menu on the move takes your eyes off the road: set delays with the "
+            "vehicle "
             "parked.",
         ),
         steps=(
             f"Speed of sound at {quantity(air, '°C')}: 331.3 × √(1 + {rounded(air)} ÷ 273.15) = "
             f"{quantity(speed, 'm/s')}.",
-            "Travel time = distance ÷ speed; delay = travel time of the farthest speaker − its own.",
+            "Travel time = distance ÷ speed; delay = travel time of the farthest speaker − its "
+            "own.",
         ),
         unknowns=(
             "More than one seat: a delay that is right for the driver’s seat is wrong for the "
             "passenger’s.",
             "The delay of the filters themselves: a low-pass makes a sub later still.",
-            "Where in the speaker the sound starts: we measure from the middle of the cone or dome.",
+            "Where in the speaker the sound starts: we measure from the middle of the cone or "
+            "dome.",
         ),
         sources=("speed-of-sound",),
     )
@@ -137,7 +140,8 @@ def _drawing(arrivals: Sequence[Arrival]) -> Drawing:
 ARRIVAL_DELAY = Calculator(
     name="arrival-delay",
     title="Time alignment",
-    question="The sub is behind me and the doors are beside me: which speaker needs how much delay?",
+    question="The sub is behind me and the doors are beside me: which speaker needs how much "
+    "delay?",
     inputs=Inputs,
     groups=FORM,
     solve=solve,

@@ -15,7 +15,7 @@ class Inputs:
     ohm: Annotated[
         float,
         Number(
-            "Impedance of the speaker",
+            "Impedance of the tweeter",
             low=0.5,
             high=64,
             example=4.0,
@@ -48,4 +48,4 @@ class Inputs:
     ] = "E24"
 
 
-FORM = (Group("Speaker and L-pad", ("ohm", "loss_db", "power_w"), more=("series",)),)
+FORM = (Group("Tweeter and L-pad", ("ohm", "loss_db", "power_w"), more=("series",)),)

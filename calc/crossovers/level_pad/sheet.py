@@ -41,7 +41,8 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         drawings=(_drawing(ohm, bought),),
         tables=(_losses(inputs, result),),
         cautions=(
-            "These resistors get hot enough to burn: mount them on metal or ceramic, with air around "
+            "These resistors get hot enough to burn: mount them on metal or ceramic, with air "
+            "around "
             "them, away from cloth, carpet and cables.",
             "An overloaded resistor can catch fire: fit flame-proof or cement types rated for at "
             "least twice the heat shown.",
