@@ -114,7 +114,13 @@ def _sentence(result: Result) -> str:
         return f"They cancel near {at}, and reversing one leaves a hole too: {_change(result)}"
     if result.ripple_db is None:
         return f"They cancel near {at}. {_upper_first(_other_way(result))}."
-    within = "exactly" if result.ripple_db < 0.05 else f"to within {_db(result.ripple_db)}"
+    within = (
+        "add up exactly"
+        if result.ripple_db < 0.05
+        else (f"add up to within {_db(result.ripple_db)}")
+    )
+    if result.ripple_db > MOST_RIPPLE_DB:
+        within = f"go up and down by {_db(result.ripple_db)}"
     reversed_ = [
         name
         for name, voice in ((low, result.low), (high, result.high))
@@ -126,10 +132,10 @@ def _sentence(result: Result) -> str:
     if result.turning_is_better:
         better = quantity(result.ripple_turned_db or 0, "dB", 2)
         way = _upper_first(_other_way(result))
-        return f"{joined} add up {within}. {way}: that brings them to within {better}."
+        return f"{joined} {within}. {way}: that brings them to within {better}."
     if result.ripple_db > MOST_RIPPLE_DB:
-        return f"{joined} add up only {within}: {_change(result)}"
-    return f"{joined} add up {within}. Leave the polarity like that."
+        return f"{joined} {within}: {_change(result)}"
+    return f"{joined} {within}. Leave the polarity like that."
 
 
 def _db(ripple_db: float) -> str:
@@ -168,8 +174,16 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
     if result.ripple_db is None:
         at = quantity(result.lowest_hz, "Hz", 3)
         if result.is_gap:
-            return Verdict("unsuitable", f"Nothing plays near {at}.")
-        return Verdict("unsuitable", f"The two cancel near {at}: more than 60 dB down.")
+            return Verdict(
+                "unsuitable",
+                f"Nothing plays near {at}. Bring the two crossover frequencies together.",
+            )
+        settled = result.ripple_turned_db is not None
+        way = _other_way(result) if settled else _change(result).rstrip(".")
+        return Verdict(
+            "unsuitable",
+            f"They cancel near {at}: more than 60 dB down. {_upper_first(way)}.",
+        )
     levels = f"Up and down by {_db(result.ripple_db)} in total"
     limit = quantity(MOST_RIPPLE_DB, "dB")
     if result.ripple_db > MOST_RIPPLE_DB:

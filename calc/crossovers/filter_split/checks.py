@@ -91,7 +91,9 @@ def _wrong_filter(number: int, row: FilterRow) -> Iterator[str]:
     if bad:
         yield _no_such_order(number, row.family, bad[0])
     if row.switch and not row.off:
-        yield f"Row {number}: a filter that shares a switch can be off. Enter yes under “can be off”."
+        yield (
+            f"Row {number}: a filter that shares a switch can be off. Enter yes under “can be off”."
+        )
     steps = 2 if row.range_hz else len(row.steps_hz)
     settings = steps * len(row.factors) * len(orders)
     if settings > MOST_SETTINGS:
