@@ -197,3 +197,32 @@ def delay_by_distance() -> Table:
             for distance in DISTANCES_M
         ),
     )
+
+
+def filter_readings(first_v: str = "10") -> Table:
+    """Return what a meter reads behind a filter: at its cut-off, and an octave outside.
+
+    first_v : what it reads with the filter off [V]
+    """
+    volts = float(first_v)
+    if volts <= 0:
+        raise ValueError("a reading is above 0 V")
+    families: tuple[Family, ...] = ("butterworth", "linkwitz-riley")
+    rows: list[tuple[Cell, ...]] = []
+    for order in (2, 4):
+        for family in families:
+            made = Filter(kind="low-pass", family=family, order=order, frequency_hz=1000)
+            readings = (abs(made.response(hz)) * volts for hz in (1000, 2000))
+            rows.append((FAMILY_WORDS[family], 6 * order, *map(Quantity, readings)))
+    return Table(
+        caption=f"What the meter should read, if it read {quantity(volts, 'V')} with the filter "
+        "off",
+        columns=(
+            Column("Filter type"),
+            Column("Slope", "dB/oct"),
+            Column("At the cut-off", "V", decimals=1),
+            Column("One octave outside", "V", decimals=1),
+        ),
+        rows=tuple(rows),
+        note="Outside is below a high-pass and above a low-pass.",
+    )
