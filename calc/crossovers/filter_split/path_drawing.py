@@ -97,7 +97,7 @@ def _filters_of(result: Result, channels: frozenset[int]) -> list[tuple[Box, Fil
 
 
 def _short(made: Filter) -> str:
-    return f"{_SHORT[made.kind]} {quantity(made.frequency_hz)} / {6 * made.order}"
+    return f"{_SHORT[made.kind]} {quantity(made.frequency_hz)}/{6 * made.order}"
 
 
 def _passive(result: Result, section: int) -> str:
