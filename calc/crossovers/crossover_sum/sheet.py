@@ -196,7 +196,7 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
 def _figures(result: Result) -> tuple[Figure, ...]:
     low, high = result.low.response(result.corner_hz), result.high.response(result.corner_hz)
     figures = [
-        ("Ripple (highest minus lowest)", result.ripple_db, "dB"),
+        ("Ripple in total", result.ripple_db, "dB"),
         (f"Sum at {quantity(result.corner_hz, 'Hz', 3)}", sum_db([low, high]), "dB"),
         ("Phase difference there", phase_difference_deg(low, high), "°"),
         ("Ripple the other way round", result.ripple_turned_db, "dB"),

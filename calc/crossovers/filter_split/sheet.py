@@ -76,7 +76,7 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
         return Verdict(
             "unsuitable",
             f"The {result.shown[edge.section]} has no {edge.kind} that fits: find one for "
-            f"{range_words(edge)}.",
+            f"{range_words(edge)}.{_more_missing(len(bad) - 1)}",
         )
     if spoilt:
         words = spoilt_words(result, spoilt[0])
@@ -89,6 +89,13 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
             f"{result.shown[high]}: use a speaker that reaches further.",
         )
     return Verdict("suitable", "Every speaker is protected and every crossover is covered.")
+
+
+def _more_missing(count: int) -> str:
+    """Say how many filters are missing besides the one that is named."""
+    if not count:
+        return ""
+    return f" {count} more {'filter is' if count == 1 else 'filters are'} missing."
 
 
 # ---- results
