@@ -9,6 +9,7 @@ from directives import Place, place
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.pages import Page
+from printing import names_of, printed
 from prose_figures import held_numbers, unheld
 
 from calc.answers.sources import STATUSES, register
@@ -38,7 +39,27 @@ def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, **_: objec
         markdown = markdown.replace(_HERE, glossary.page_text(_titles(config)))
     if path == SOURCES:
         markdown = markdown.replace(_HERE, _register_text())
-    return _UNIT.sub("\u202f", _with_sources(markdown, path))
+    return _UNIT.sub("\u202f", _with_sources(markdown, path)) + _for_a_class(path)
+
+
+# What a trainer teaches from: these can be shown as slides.
+_CHAPTERS = frozenset(
+    f"{name}.md"
+    for name in ("basics", "bridging", "coil-wiring", "crossovers", "cables", "mounting", "set-up")
+)
+
+
+def _for_a_class(path: str) -> str:
+    """Return links to a page's slides, and to its PDFs where they were made (`run.py print`)."""
+    made, up = printed(), "" if path == "index.md" else "../"
+    links = ['<a href="#lesson-1">lesson view</a>'] if path in _CHAPTERS else []
+    links += [
+        f'<a href="{up}print/{name}.pdf">{title} (PDF)</a>'
+        for name, title in names_of(path)
+        if name in made
+    ]
+    words = "For a class" if path in _CHAPTERS else "On paper"
+    return f'\n\n<p class="pdf-links">{words}: {", ".join(links)}.</p>\n' if links else ""
 
 
 _CITED = re.compile(r"\[\^([a-z0-9-]+)\](?!:)")
