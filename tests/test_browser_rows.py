@@ -19,14 +19,14 @@ def opened(page, served, query=""):
 def test_the_last_row_of_a_unit_that_may_be_missing_can_be_removed_and_added_again(page, served):
     opened(page, served)
     page.click(f"{PASSIVE} [data-action=remove-row]")
-    # Tweeter and mid-bass now share a channel without a network between them.
+    # Tweeter and mid-bass now share a channel without a crossover between them.
     wait_sentence(page, "filter-split", "does not protect the tweeter")
     assert rows(page, PASSIVE) == 0
     focused = page.evaluate("document.activeElement.dataset.action")
     assert focused == "add-row"
     wait_until(page, "location.search.includes('filter-split.passive=') && location.search")
     page.click(f"{PASSIVE} [data-action=add-row]")
-    wait_sentence(page, "filter-split", "It works")
+    wait_sentence(page, "filter-split", "Set the amplifier to")
     assert rows(page, PASSIVE) == 1
 
 
@@ -41,7 +41,7 @@ def test_the_last_section_cannot_be_removed(page, served):
 def test_a_link_without_rows_opens_without_rows(page, served):
     opened(page, served, "?filter-split.head_unit=")
     wait_until(page, f"document.querySelectorAll('{HEAD_UNIT} tbody tr').length === 0")
-    wait_sentence(page, "filter-split", "It works")
+    wait_sentence(page, "filter-split", "Set the amplifier to")
     assert "head unit" not in page.inner_text(f"{CARD} .answer .sentence")
 
 
@@ -52,7 +52,7 @@ def test_a_wrong_cell_is_told_at_its_table_with_its_row(page, served):
         page,
         f"document.querySelector('{CARD} [data-field=amplifier] .error').textContent",
     )
-    assert "Row 2: corners" in message and "50-500" in message
+    assert "Row 2: frequencies" in message and "50-500" in message
     assert page.is_visible(f"{CARD} .earlier")
 
 

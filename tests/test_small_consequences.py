@@ -77,14 +77,20 @@ def test_a_section_that_burns_is_named_and_an_edge_that_is_not_made_is_counted()
     """Only what is without protection is called so."""
 
     def said(*states):
-        bad = [Stub(state=state, edge=Stub(section=at)) for at, state in enumerate(states)]
-        names = {0: "tweeters", 1: "woofer"}
-        return judge_split(None, Stub(bad=bad, spoilt=[], gaps=[], names=names)).reason
+        needs = {"kind": "high-pass", "window_hz": (2500.0, 4500.0), "least_order": 2}
+        bad = [Stub(state=state, edge=Stub(section=at, **needs)) for at, state in enumerate(states)]
+        shown = {0: "tweeter", 1: "midrange"}
+        reason = judge_split(None, Stub(bad=bad, spoilt=[], gaps=[], shown=shown)).reason
+        return reason.replace("\u202f", " ")
 
-    assert said("unprotected") == "without protection: tweeters."
-    assert said("unprotected", "missing") == "without protection: tweeters."
-    assert said("missing") == "1 edge cannot be made as needed."
-    assert said("missing", "missing") == "2 edges cannot be made as needed."
+    stop = "Stop: nothing protects the tweeter. It needs a high-pass at 2500 to 4500 Hz"
+    assert said("unprotected") == f"{stop}, at least 12 dB/oct."
+    assert said("unprotected", "missing") == f"{stop}, at least 12 dB/oct."
+    both = said("unprotected", "unprotected")
+    assert both == "Stop: nothing protects the tweeter and the midrange."
+    missing = "The tweeter has no high-pass that fits: find one for 2500 to 4500 Hz."
+    assert said("missing") == missing
+    assert said("missing", "missing") == f"{missing} 1 more filter is missing."
 
 
 def test_own_fuses_bound_how_bad_an_efficiency_may_be():

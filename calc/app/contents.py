@@ -106,6 +106,7 @@ TABLES: Mapping[str, Callable[..., Table]] = _Made(
             "summing-rules",
             "part-values",
             "delay-by-distance",
+            "filter-readings",
         ),
         "cabling": (
             "metric-sizes",

@@ -1,4 +1,4 @@
-"""Drawings of passive networks as circuits."""
+"""Drawings of passive crossovers as circuits."""
 
 from collections.abc import Mapping, Sequence
 

@@ -5,6 +5,7 @@ from typing import Literal
 from calc.answers.drawing import DASHES
 from calc.answers.plots import LEVELS, Curve, delay_panel, plot
 from calc.answers.sheet import Drawing
+from calc.crossovers.filter_words import slope_words
 from calc.parts.filters import FAMILY_WORDS
 from calc.physics.filter_sums import Voice, grid_hz, sum_db
 from calc.physics.filters import FAMILIES, KINDS, Family, Filter, has_order, level_db
@@ -21,7 +22,7 @@ _FAMILY_NAMES: dict[Family, tuple[tuple[float, float], NameSide, float, float]] 
 
 
 def slopes(kind: str = "low-pass", frequency_hz: str = "1000", orders: str = "1/2/3/4") -> Drawing:
-    """Draw Butterworth filters of several orders at one corner."""
+    """Draw Butterworth filters of several slopes at one cut-off."""
     if kind not in KINDS:
         raise ValueError("a kind is low-pass or high-pass")
     corner = float(frequency_hz)
@@ -33,7 +34,7 @@ def slopes(kind: str = "low-pass", frequency_hz: str = "1000", orders: str = "1/
         away = 10 ** (-level / (20 * order))
         curves.append(
             Curve(
-                name=str(order),
+                name=str(6 * order),
                 points=tuple((f, level_db(made.response(f))) for f in grid),
                 dash=DASHES[at % len(DASHES)],
                 name_at=(corner * away if kind == "low-pass" else corner / away, level),
@@ -41,10 +42,9 @@ def slopes(kind: str = "low-pass", frequency_hz: str = "1000", orders: str = "1/
             )
         )
     return plot(
-        f"Orders {orders.replace('/', ', ')} of a Butterworth {kind}",
-        f"Level over frequency of Butterworth {kind} filters at {corner:g} Hz. Each order falls "
-        "6 dB per octave more; all are 3 dB down at the corner. The numbers at the curves are "
-        "the orders.",
+        f"Slopes of a Butterworth {kind} at {corner:g} Hz, in dB/oct",
+        f"Level over frequency of Butterworth {kind} filters at {corner:g} Hz. All are 3 dB down "
+        "at the cut-off; the numbers at the curves are their slopes in dB/oct.",
         (LEVELS.showing(*curves),),
     )
 
@@ -78,11 +78,11 @@ def families(order: str = "4", frequency_hz: str = "1000") -> Drawing:
             )
         )
     return plot(
-        f"The three families at order {number}",
+        f"The three filter types at {slope_words(number)}",
         f"Level and group delay over frequency of three low-pass filters at {corner:g} Hz: "
         "Butterworth solid, Linkwitz–Riley dashed, Bessel dotted. Butterworth and Bessel are 3 dB "
-        "down at the corner, Linkwitz–Riley 6 dB; the Bessel filter delays all frequencies of its "
-        "band alike, the Butterworth filter has a hump of delay near the corner.",
+        "down at the cut-off, Linkwitz–Riley 6 dB; the Bessel filter delays everything it passes "
+        "alike, the Butterworth filter has a hump of delay near the cut-off.",
         (LEVELS.showing(*levels), delay_panel(tuple(delays))),
     )
 
@@ -95,7 +95,7 @@ def like_sum(
 ) -> Drawing:
     """Draw two like filters at one corner and their sum."""
     if family not in FAMILY_WORDS or polarity not in ("normal", "reversed"):
-        raise ValueError("a family, and a polarity that is normal or reversed")
+        raise ValueError("a filter type, and a polarity that is normal or reversed")
     corner, number = float(frequency_hz), int(order)
     high, low = (
         Voice(filters=(Filter(kind=kind, family=family, order=number, frequency_hz=corner),))
@@ -110,14 +110,14 @@ def like_sum(
 
     curves = (
         Curve(
-            name="low",
+            name="low-pass",
             points=tuple((f, level_db(low.response(f))) for f in grid),
             dash=DASHES[1],
             name_at=(2.4 * corner, level_db(low.response(2.4 * corner))),
             name_side="right",
         ),
         Curve(
-            name="high",
+            name="high-pass",
             points=tuple((f, level_db(high.response(f))) for f in grid),
             dash=DASHES[2],
             name_at=(corner / 2.4, level_db(high.response(corner / 2.4))),
@@ -130,10 +130,11 @@ def like_sum(
             name_at=(corner, 9.2),
         ),
     )
-    words = f"{FAMILY_WORDS[family]} of order {number}, one side {polarity}"
+    joined = "same polarity" if polarity == "normal" else "one side reversed"
+    words = f"{FAMILY_WORDS[family]}, {slope_words(number)}, {joined}"
     return plot(
         words,
-        f"Level over frequency of a low-pass and a high-pass at {corner:g} Hz, {words}: the low "
-        "section dashed, the high one dotted, the sum heavy.",
+        f"Level over frequency of a low-pass and a high-pass at {corner:g} Hz, {words}: the "
+        "low-pass dashed, the high-pass dotted, the sum heavy.",
         (LEVELS.showing(*curves),),
     )

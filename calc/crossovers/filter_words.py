@@ -7,25 +7,29 @@ from calc.physics.filters import Filter
 
 # Our own limit: Butterworth filters of even order rise by 3.01 dB, and are in use.
 MOST_RIPPLE_DB = 3.1
-SOURCES = (
-    "Filter families: Butterworth 1930; Linkwitz 1976 (a squared Butterworth); Bessel "
-    "(Thomson 1949), here with −3 dB at the corner.",
-    "Frequencies of lines and tables: ISO 266.",
-)
+SOURCES = ("filter-types", "third-octaves")
 DRIVERS_DIFFER = (
-    "How the loudspeakers themselves change level and phase: the curves show the filters "
-    "alone. Where a driver’s own roll-off lies near a corner, both add."
+    "How the speakers themselves change level and phase: the curves show the filters alone. "
+    "Where a speaker rolls off near the crossover frequency, its roll-off adds to the filter’s."
 )
 TEST_TONE = (
-    "Never send a test tone or music to a tweeter before its high-pass is in place and "
-    "checked: one wrong setting destroys it within seconds."
+    "Never play a tone or music through a tweeter before its high-pass is fitted and checked: it "
+    "can burn out in seconds."
+)
+OPEN_CROSSOVER = (
+    "A passive crossover with a speaker unplugged can short the amplifier: never play it without "
+    "its speakers."
 )
 FREQUENCY_COLUMN = Column("Frequency", "Hz")
 
 
 def slope_words(order: int) -> str:
-    """Return an order as the trade says it."""
-    return f"{6 * order}{THIN_SPACE}dB per octave"
+    """Return an order as the trade says it.
+
+    >>> slope_words(4).replace(THIN_SPACE, " ")
+    '24 dB/oct'
+    """
+    return f"{6 * order}{THIN_SPACE}dB/oct"
 
 
 def filter_words(made: Filter) -> str:

@@ -25,7 +25,7 @@ _OCTAVES = (-3, -2, -1, 0, 1, 2, 3)
 
 
 def corner_by_size() -> Table:
-    """Return up to which frequency a driver radiates evenly, by its size."""
+    """Return from which frequency a speaker beams, by its size."""
     speed = sound_speed(air_c=20)
     rows = []
     for size in SIZES_MM:
@@ -39,34 +39,33 @@ def corner_by_size() -> Table:
             )
         )
     return Table(
-        caption="Where a driver begins to beam, by its size",
+        caption="Where a speaker begins to beam, by its size",
         columns=(
             Column("Nominal size", "mm"),
-            Column("What moves", "mm"),
-            Column("Even in all directions up to", "Hz"),
-            Column("Clearly narrowing from", "Hz"),
+            Column("Moving part", "mm"),
+            Column("Plays all round up to", "Hz"),
+            Column("Beams clearly from", "Hz"),
         ),
         rows=tuple(rows),
-        note="Where the circumference of what moves is one wavelength, and two (20 °C). What "
-        "moves is taken as 0.8 of the nominal size: common practice, no source. Door "
-        "speakers are used above this, up to 2 to 4 kHz, and sound duller off their axis; the data "
-        "sheet’s usable top counts.",
+        note="Where one wavelength, and half of it, goes once round the moving part, which is "
+        "taken "
+        "as 0.8 of the nominal size (20 °C). Door speakers are used above this and sound duller to "
+        "the side; go by the highest usable frequency on the spec sheet.",
     )
 
 
 def corner_by_resonance() -> Table:
     """Return the least corner for a tweeter, by its resonance."""
     return Table(
-        caption="Least corner of a tweeter, by its resonance",
+        caption="Lowest crossover for a tweeter, by its resonance",
         columns=(
-            Column("Resonance of the data sheet", "Hz"),
-            *(Column(f"Least corner at {slope_words(order)}", "Hz") for order in PROTECTION),
+            Column("Resonance on the spec sheet", "Hz"),
+            *(Column(f"Lowest at {slope_words(order)}", "Hz") for order in PROTECTION),
         ),
         rows=tuple(
             (hz, *(Quantity(hz * factor) for factor in PROTECTION.values())) for hz in RESONANCES_HZ
         ),
-        note="2 × and 1.5 × the resonance: common practice, no source. Where the maker gives a "
-        "higher corner, it wins.",
+        note="2 × and 1.5 × the resonance. If the maker gives a higher frequency, use that.",
     )
 
 
@@ -82,22 +81,22 @@ def octave_levels() -> Table:
         levels = (Quantity(level_db(made.response(1000 * 2.0**octave))) for octave in _OCTAVES)
         rows.append((f"{FAMILY_WORDS[family]} {order}", 6 * order, *levels))
     return Table(
-        caption="Level at whole octaves from the corner: a low-pass",
+        caption="How far down a low-pass is, octave by octave",
         columns=(
-            Column("Family and order"),
+            Column("Filter type and order"),
             Column("Slope", "dB/oct"),
             *(Column(_octave_words(octave), "dB", decimals=1) for octave in _OCTAVES),
         ),
         rows=tuple(rows),
-        note="For a high-pass read the columns from right to left.",
+        note="For a high-pass, read the columns from right to left.",
     )
 
 
 def _octave_words(octave: int) -> str:
     if octave == 0:
-        return "At the corner"
+        return "At the cut-off"
     side = "above" if octave > 0 else "below"
-    return f"{abs(octave)} {side}"
+    return f"{abs(octave)} oct {side}"
 
 
 def summing_rules() -> Table:
@@ -109,16 +108,16 @@ def summing_rules() -> Table:
                 continue
             rows.append(_summing_row(family, order))
     return Table(
-        caption="Like filters at one corner: which polarity sums, and to what",
+        caption="Two filters alike at one frequency: which polarity, and what comes of it",
         columns=(
-            Column("Family and order"),
+            Column("Filter type and order"),
             Column("Polarity of one side"),
-            Column("Sum at the corner", "dB", decimals=2),
+            Column("Sum at the crossover", "dB", decimals=2),
             Column("Ripple", "dB", decimals=2),
-            Column("The other polarity"),
+            Column("The other way round"),
         ),
         rows=tuple(rows),
-        note="Computed at 1000 Hz from 20 Hz to 20 kHz; speakers without a response of their own.",
+        note="At 1000 Hz, from 20 Hz to 20 kHz; filters only, without the speakers’ own response.",
     )
 
 
@@ -142,7 +141,9 @@ def _summing_row(family: Family, order: int) -> tuple[Cell, ...]:
         word,
         Quantity(sum_db([low.response(1000), shown.response(1000)])),
         Quantity(best),
-        "a hole at the corner" if other is None else f"{quantity(round(other, 2), 'dB')} of ripple",
+        "a hole at the crossover"
+        if other is None
+        else f"{quantity(round(other, 2), 'dB')} of ripple",
     )
 
 
@@ -156,9 +157,9 @@ def part_values(side: str = "high-pass", family: str = "butterworth", order: str
         raise ValueError("a side is high-pass or low-pass, a family one of the three")
     number = int(order)
     if number > MOST_PASSIVE_ORDER or not has_order(family, number):
-        raise ValueError("no such order for a passive network")
+        raise ValueError("no such order for a passive crossover")
     rows: list[tuple[Cell, ...]] = []
-    columns = [Column("Corner", "Hz")]
+    columns = [Column("Crossover", "Hz")]
     for corner in CORNERS_HZ:
         cells: list[Cell] = [corner]
         for ohm in LOADS_OHM:
@@ -168,11 +169,11 @@ def part_values(side: str = "high-pass", family: str = "butterworth", order: str
                 cells.append(Quantity(float(f"{part.value * (1e3 if is_coil else 1e6):.3g}")))
                 if corner == CORNERS_HZ[0]:
                     place = "in series" if part.place == "series" else "across"
-                    name = f"{quantity(ohm, 'Ω')}: {'coil' if is_coil else 'capacitor'} {place}"
+                    name = f"{quantity(ohm, 'Ω')}: {'inductor' if is_coil else 'capacitor'} {place}"
                     columns.append(Column(name, "mH" if is_coil else "µF"))
         rows.append(tuple(cells))
     return Table(
-        caption=f"Parts of a {FAMILY_WORDS[family]} {side} of order {number}, exact",
+        caption=f"Parts of a {FAMILY_WORDS[family]} {side}, {slope_words(number)}: exact values",
         columns=tuple(columns),
         rows=tuple(rows),
     )
@@ -181,11 +182,11 @@ def part_values(side: str = "high-pass", family: str = "butterworth", order: str
 def delay_by_distance() -> Table:
     """Return the time of sound over a distance, by the air's temperature."""
     return Table(
-        caption="Time on the way, by distance and temperature",
+        caption="Travel time of sound, by distance and temperature",
         columns=(
             Column("Distance", "m"),
             *(Column(f"At {quantity(air, '°C')}", "ms", decimals=2) for air in AIRS_C),
-            Column("Phase turn at 80 Hz, 20 °C", "°", decimals=0),
+            Column("Phase shift at 80 Hz, 20 °C", "°", decimals=0),
         ),
         rows=tuple(
             (
@@ -195,4 +196,33 @@ def delay_by_distance() -> Table:
             )
             for distance in DISTANCES_M
         ),
+    )
+
+
+def filter_readings(first_v: str = "10") -> Table:
+    """Return what a meter reads behind a filter: at its cut-off, and an octave outside.
+
+    first_v : what it reads with the filter off [V]
+    """
+    volts = float(first_v)
+    if volts <= 0:
+        raise ValueError("a reading is above 0 V")
+    families: tuple[Family, ...] = ("butterworth", "linkwitz-riley")
+    rows: list[tuple[Cell, ...]] = []
+    for order in (2, 4):
+        for family in families:
+            made = Filter(kind="low-pass", family=family, order=order, frequency_hz=1000)
+            readings = (abs(made.response(hz)) * volts for hz in (1000, 2000))
+            rows.append((FAMILY_WORDS[family], 6 * order, *map(Quantity, readings)))
+    return Table(
+        caption=f"What the meter should read, if it read {quantity(volts, 'V')} with the filter "
+        "off",
+        columns=(
+            Column("Filter type"),
+            Column("Slope", "dB/oct"),
+            Column("At the cut-off", "V", decimals=1),
+            Column("One octave outside", "V", decimals=1),
+        ),
+        rows=tuple(rows),
+        note="Outside is below a high-pass and above a low-pass.",
     )

@@ -1,4 +1,4 @@
-"""What is asked of a filter: family, order and corner."""
+"""What is asked of a filter: its type (family), its slope (order) and its frequency (corner)."""
 
 from collections.abc import Iterator
 from typing import Annotated, Any
@@ -20,34 +20,34 @@ TABLE_HZ = tuple(map(float, THIRD_OCTAVES_HZ))
 Points = Annotated[
     tuple[float, ...],
     Numbers(
-        "Frequencies of the table",
-        hint="Parted by semicolons; third-octave frequencies to begin with.",
-        source="ISO 266",
+        "Frequencies in the table",
+        hint="Separate them with semicolons. It starts with the third-octave frequencies.",
+        source="third-octaves",
         each=Number("Frequency", key="point_hz", default="1000", low=1, high=100_000),
     ),
 ]
 
 
-def family_field(label: str = "Family", **changes: Any) -> Choice:
-    """Return the field of a filter's family."""
+def family_field(label: str = "Filter type", **changes: Any) -> Choice:
+    """Return the field of a filter's type."""
     options = tuple((family, FAMILY_WORDS[family]) for family in FAMILIES)
     return Choice(label, options=options, **changes)
 
 
-def order_field(label: str = "Order", **changes: Any) -> Whole:
+def order_field(label: str = "Slope (order)", **changes: Any) -> Whole:
     """Return the field of a filter's order."""
     return Whole(
         label,
         low=1,
         high=MOST_ORDER,
         presets=(1, 2, 3, 4),
-        hint="Each order is 6 dB per octave: 2 is “12 dB”, 4 is “24 dB”.",
+        hint="1 is 6 dB/oct, 2 is 12, 3 is 18, 4 is 24.",
         **changes,
     )
 
 
-def corner_field(label: str = "Corner frequency", **changes: Any) -> Number:
-    """Return the field of a corner frequency [Hz]."""
+def corner_field(label: str = "Crossover frequency", **changes: Any) -> Number:
+    """Return the field of a crossover or cut-off frequency [Hz]."""
     return Number(label, low=10, high=30_000, **changes)
 
 
@@ -62,5 +62,8 @@ def order_problems(
     if family is None or order is None or (has_order(family, order) and order <= most):
         return
     orders = [str(number) for number in range(1, most + 1) if has_order(family, number)]
-    words = f"{FAMILY_WORDS[family]} filters have order {', '.join(orders[:-1])} or {orders[-1]}."
+    words = (
+        f"there is no {FAMILY_WORDS[family]} filter of order {order} ({6 * order} dB/oct). Give "
+        f"order {', '.join(orders[:-1])} or {orders[-1]}."
+    )
     yield Problem(field=key, given=order, words=words)

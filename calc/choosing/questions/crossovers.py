@@ -48,7 +48,7 @@ def section_rows(job: Job, assignment: Assignment) -> list[tuple[int, str]]:
 def own_names(job: Job, assignment: Assignment) -> list[tuple[str, str]]:
     """Return what `filter-split` calls each section, and the name of its speakers."""
     speakers = [job.speakers[row] for row, _ in section_rows(job, assignment)]
-    words = filter_split.section_names([speaker.section for speaker in speakers])
+    words = filter_split.shown_names([speaker.section for speaker in speakers])
     return [(word, speaker.name) for word, speaker in zip(words, speakers, strict=True)]
 
 

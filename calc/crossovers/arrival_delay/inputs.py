@@ -12,7 +12,7 @@ from calc.inputs.rows import Rows
 class SectionRow:
     """A section by its name, and how far it is from the listener's head."""
 
-    section: Annotated[str, Text("section", start="section", longest=24)]
+    section: Annotated[str, Text("speaker", start="speaker", longest=24)]
     distance_m: Annotated[float, Number("distance", low=0, high=50, start=1.0)]
 
 
@@ -23,11 +23,11 @@ class Inputs:
     sections: Annotated[
         tuple[SectionRow, ...],
         Rows(
-            "Sections and their distances",
-            example="left door,0.9;right door,1.4;woofers,2.2",
-            hint="From each driver to the listener’s head.",
+            "Speakers and their distances",
+            example="left door,0.9;right door,1.4;subs,2.2",
+            hint="Measure from the middle of each cone or dome to the listener’s head.",
             most=16,
-            row_name="section",
+            row_name="speaker",
         ),
     ]
     air_c: Annotated[float, Number("Air temperature", low=-40, high=80, presets=(0, 20, 40))] = 20.0
@@ -38,9 +38,10 @@ class Inputs:
             low=1000,
             high=768_000,
             presets=(44100, 48000, 96000),
-            hint="Where delay is set in samples.",
+            hint="Of the digital signal processor (DSP); only needed where delay is set in "
+            "samples.",
         ),
     ] = 48_000
 
 
-FORM = (Group("Where the sound comes from", ("sections", "air_c", "sample_rate_hz")),)
+FORM = (Group("Speakers", ("sections", "air_c", "sample_rate_hz")),)

@@ -23,25 +23,29 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         figures=(
             Figure("Longest delay", Quantity(result.longest.delay_ms, "ms")),
             Figure("Speed of sound", Quantity(speed, "m/s")),
-            Figure("Farthest section", Quantity(result.farthest.distance_m, "m")),
+            Figure("Farthest speaker", Quantity(result.farthest.distance_m, "m")),
         ),
         drawings=(_drawing(result.sections),),
         tables=(_table(result.sections, inputs.sample_rate_hz),),
         cautions=(
-            "Delays hold for one seat: what is right for the driver is wrong for the passenger.",
-            "Set delays with the vehicle at rest.",
+            "Adjusting a menu on the move takes your eyes off the road: set delays with the "
+            "vehicle "
+            "parked.",
         ),
         steps=(
             f"Speed of sound at {quantity(air, '°C')}: 331.3 × √(1 + {rounded(air)} ÷ 273.15) = "
             f"{quantity(speed, 'm/s')}.",
-            "Time on the way = distance ÷ speed; delay = time of the farthest less its own.",
+            "Travel time = distance ÷ speed; delay = travel time of the farthest speaker − its "
+            "own.",
         ),
         unknowns=(
-            "The delay inside the head unit’s or processor’s own filters, and of the filters as "
-            "such (see group delay).",
-            "Where in a driver the sound starts: measure from the middle of its cone or dome.",
+            "More than one seat: a delay that is right for the driver’s seat is wrong for the "
+            "passenger’s.",
+            "The delay of the filters themselves: a low-pass makes a sub later still.",
+            "Where in the speaker the sound starts: we measure from the middle of the cone or "
+            "dome.",
         ),
-        sources=("Speed of sound in dry air as an ideal gas: c = 331.3·√(1 + T/273.15) m/s.",),
+        sources=("speed-of-sound",),
     )
 
 
@@ -62,20 +66,21 @@ def data(result: Result) -> dict[str, object]:
 
 def _sentence(result: Result) -> str:
     if result.longest.delay_ms < 1e-9:
-        return "All sections are equally far: no delay is needed."
+        return "Every speaker is the same distance away: no delay is needed."
     waits = [
-        f"{arrival.section} {quantity(arrival.delay_ms, 'ms', 3)}"
+        f"the {arrival.section} by {quantity(arrival.delay_ms, 'ms', 3)}"
         for arrival in result.sections
         if arrival.delay_ms > 1e-9
     ]
-    return f"Delay {listed(waits)}, and everything arrives together with {result.farthest.section}."
+    arrive = "it arrives" if len(waits) == 1 else "they arrive"
+    return f"Delay {listed(waits)}, so that {arrive} with the {result.farthest.section}."
 
 
 def _table(arrivals: Sequence[Arrival], rate_hz: int | None) -> Table:
     columns = [
-        Column("Section"),
+        Column("Speaker"),
         Column("Distance", "m"),
-        Column("On the way", "ms", decimals=2),
+        Column("Travel time", "ms", decimals=2),
         Column("Delay to set", "ms", decimals=2),
     ]
     rows: list[tuple[Cell, ...]] = [
@@ -94,7 +99,7 @@ def _table(arrivals: Sequence[Arrival], rate_hz: int | None) -> Table:
         ]
     return Table(
         name="delays",
-        caption="Delay of each section",
+        caption="Delay for each speaker",
         columns=tuple(columns),
         rows=tuple(rows),
     )
@@ -116,16 +121,16 @@ def _drawing(arrivals: Sequence[Arrival]) -> Drawing:
             wire((min(waits + 26, _RIGHT), y), (_RIGHT, y)),
         ]
         words.append(
-            f"{arrival.section}: waits {quantity(arrival.delay_ms, 'ms', 3)}, then "
-            f"{quantity(arrival.flight_ms, 'ms', 3)} on the way."
+            f"{arrival.section}: delayed by {quantity(arrival.delay_ms, 'ms', 3)}, then "
+            f"{quantity(arrival.flight_ms, 'ms', 3)} through the air."
         )
         y += _ROW
     parts += [
         wire((_RIGHT, 8), (_RIGHT, y - 16), width=3),
-        label(_RIGHT, y, "the ear", anchor="end"),
+        label(_RIGHT, y, "listener", anchor="end"),
     ]
     return Drawing(
-        "Waiting (dotted) and on the way (solid), all arriving at one moment",
+        "Delay (dotted) and travel time (solid): everything arrives at once",
         " ".join(words),
         canvas(428, y + 16, parts),
         name="arrivals",
@@ -134,8 +139,9 @@ def _drawing(arrivals: Sequence[Arrival]) -> Drawing:
 
 ARRIVAL_DELAY = Calculator(
     name="arrival-delay",
-    title="Delay for arrival together",
-    question="The woofer is behind me, the doors are beside me: how much delay for which?",
+    title="Time alignment",
+    question="The sub is behind me and the doors are beside me: which speaker needs how much "
+    "delay?",
     inputs=Inputs,
     groups=FORM,
     solve=solve,

@@ -26,7 +26,7 @@ def _polarity(label: str, **changes: Any) -> Choice:
     return Choice(
         label,
         options=(("normal", "normal"), ("reversed", "reversed")),
-        hint="Reversed: + and − exchanged at the speaker.",
+        hint="Reversed: + and − swapped at the speaker.",
         **changes,
     )
 
@@ -35,14 +35,14 @@ def _polarity(label: str, **changes: Any) -> Choice:
 class LowSection:
     """The section below: its low-pass, and how it is joined."""
 
-    low_family: Annotated[Family, family_field("Low: family", start="butterworth")]
-    low_order: Annotated[int, order_field("Low: order", start=2)]
+    low_family: Annotated[Family, family_field("Lower speaker: filter type", start="butterworth")]
+    low_order: Annotated[int, order_field("Lower speaker: slope (order)", start=2)]
     low_frequency_hz: Annotated[
-        float, corner_field("Low: corner frequency", example=80.0, presets=_CORNERS_HZ)
+        float, corner_field("Lower speaker: low-pass frequency", example=80.0, presets=_CORNERS_HZ)
     ]
-    low_polarity: Annotated[Polarity, _polarity("Low: polarity", start="normal")]
-    low_gain_db: Annotated[float, Number("Low: level", low=-40, high=20)] = 0.0
-    low_delay_ms: Annotated[float, Number("Low: delay", low=0, high=100)] = 0.0
+    low_polarity: Annotated[Polarity, _polarity("Lower speaker: polarity", start="normal")]
+    low_gain_db: Annotated[float, Number("Lower speaker: level", low=-40, high=20)] = 0.0
+    low_delay_ms: Annotated[float, Number("Lower speaker: delay", low=0, high=100)] = 0.0
 
     @property
     def voice(self) -> Voice:
@@ -65,14 +65,14 @@ class LowSection:
 class HighSection:
     """The section above: its high-pass, and how it is joined."""
 
-    high_family: Annotated[Family, family_field("High: family", start="butterworth")]
-    high_order: Annotated[int, order_field("High: order", start=2)]
+    high_family: Annotated[Family, family_field("Upper speaker: filter type", start="butterworth")]
+    high_order: Annotated[int, order_field("Upper speaker: slope (order)", start=2)]
     high_frequency_hz: Annotated[
-        float, corner_field("High: corner frequency", example=80.0, presets=_CORNERS_HZ)
+        float, corner_field("Upper speaker: high-pass frequency", example=80.0, presets=_CORNERS_HZ)
     ]
-    high_polarity: Annotated[Polarity, _polarity("High: polarity", start="reversed")]
-    high_gain_db: Annotated[float, Number("High: level", low=-40, high=20)] = 0.0
-    high_delay_ms: Annotated[float, Number("High: delay", low=0, high=100)] = 0.0
+    high_polarity: Annotated[Polarity, _polarity("Upper speaker: polarity", start="reversed")]
+    high_gain_db: Annotated[float, Number("Upper speaker: level", low=-40, high=20)] = 0.0
+    high_delay_ms: Annotated[float, Number("Upper speaker: delay", low=0, high=100)] = 0.0
 
     @property
     def voice(self) -> Voice:
@@ -113,12 +113,12 @@ def high_order_exists(*, high_family: Family, high_order: int) -> Iterator[Probl
 CHECKS = (low_order_exists, high_order_exists)
 FORM = (
     Group(
-        "Low section (low-pass)",
+        "Lower speaker, e.g. the sub (low-pass)",
         ("low_family", "low_order", "low_frequency_hz", "low_polarity"),
         more=("low_gain_db", "low_delay_ms"),
     ),
     Group(
-        "High section (high-pass)",
+        "Upper speaker, e.g. the doors (high-pass)",
         ("high_family", "high_order", "high_frequency_hz", "high_polarity"),
         more=("high_gain_db", "high_delay_ms"),
     ),

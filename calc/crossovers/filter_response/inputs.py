@@ -28,36 +28,41 @@ class Inputs:
     kind: Annotated[
         Passes,
         Choice(
-            "Kind",
+            "Filter",
             start="high-pass",
             options=(
                 ("high-pass", "high-pass"),
                 ("low-pass", "low-pass"),
                 ("band-pass", "band-pass"),
             ),
-            hint="High-pass: lets the treble through. Low-pass: the bass. Band-pass: what lies "
-            "between.",
+            hint="A high-pass (HPF) lets the highs through, a low-pass (LPF) the lows, a band-pass "
+            "(BPF) what lies between.",
         ),
     ]
     family: Annotated[Family, family_field(start="butterworth")]
     order: Annotated[int, order_field(start=2)]
-    frequency_hz: Annotated[float, corner_field(example=80.0, presets=(60, 80, 100, 3000))]
+    frequency_hz: Annotated[
+        float, corner_field("Cut-off frequency", example=80.0, presets=(60, 80, 100, 3000))
+    ]
     upper_hz: Annotated[
-        float | None, corner_field("Upper corner frequency", empty="none", hint="For a band-pass.")
+        float | None,
+        corner_field("Upper cut-off frequency", empty="none", hint="Only for a band-pass."),
     ] = None
     second_frequency_hz: Annotated[
         float | None,
         corner_field(
-            "Second filter: corner frequency",
+            "Second filter: cut-off frequency",
             empty="none",
-            hint="A second filter of the same kind, in another unit.",
+            hint="Only if a second filter does the same job, e.g. one in the head unit and one "
+            "in the "
+            "amplifier.",
         ),
     ] = None
     second_family: Annotated[
-        Family | None, family_field("Second filter: family", empty="as the first")
+        Family | None, family_field("Second filter: filter type", empty="as the first")
     ] = None
     second_order: Annotated[
-        int | None, order_field("Second filter: order", empty="as the first")
+        int | None, order_field("Second filter: slope (order)", empty="as the first")
     ] = None
     points_hz: Points = TABLE_HZ
 
@@ -103,7 +108,7 @@ def second_family_has_the_order(
 ) -> Iterator[Problem]:
     """Yield what is wrong where the second filter takes its order from the first."""
     if second_order is None and any(order_problems("order", family=second_family, order=order)):
-        words = "the first filter’s order does not exist in this family. Give one."
+        words = "this filter type has no such slope. Choose the second filter’s slope."
         yield _of_second("second_order", "", words)
 
 
@@ -115,7 +120,7 @@ def second_has_a_corner(
 ) -> Iterator[Problem]:
     """Yield what is given of a second filter that is none."""
     if second_frequency_hz is None:
-        words = "its corner frequency is missing. Give it, or leave this empty."
+        words = "its cut-off frequency is missing. Enter it, or leave this empty."
         if second_family is not None:
             yield _of_second("second_family", second_family, words)
         if second_order is not None:
@@ -125,7 +130,7 @@ def second_has_a_corner(
 def a_band_has_two_corners(*, kind: Passes, upper_hz: float | None) -> Iterator[Problem]:
     """Yield what a band-pass lacks."""
     if kind == "band-pass" and upper_hz is None:
-        yield Problem(field="upper_hz", given="", words="a band-pass has one. Give it.")
+        yield Problem(field="upper_hz", given="", words="a band-pass needs one. Enter it.")
 
 
 def a_band_has_width(
@@ -134,8 +139,8 @@ def a_band_has_width(
     """Yield what is wrong with a band that ends where it begins, or below."""
     if kind == "band-pass" and upper_hz is not None and upper_hz <= frequency_hz:
         words = (
-            "{given} Hz is not above the lower corner. "
-            f"Give more than {rounded(frequency_hz)} Hz."
+            "{given} Hz is not above the lower cut-off. "
+            f"Enter more than {rounded(frequency_hz)} Hz."
         )
         yield Problem(field="upper_hz", given=rounded(upper_hz), words=words)
 
@@ -143,7 +148,7 @@ def a_band_has_width(
 def a_band_is_one_filter(*, kind: Passes, second_frequency_hz: float | None) -> Iterator[Problem]:
     """Yield what is wrong with a second filter beside a band-pass."""
     if kind == "band-pass" and second_frequency_hz is not None:
-        words = "it is for a high-pass or a low-pass. Leave it empty."
+        words = "a band-pass takes no second filter. Leave it empty."
         yield _of_second("second_frequency_hz", rounded(second_frequency_hz), words)
 
 
@@ -163,7 +168,7 @@ CHECKS = (
 FORM = (
     Group("Filter", ("kind", "family", "order", "frequency_hz", "upper_hz")),
     Group(
-        "A second filter on the same edge",
+        "A second filter doing the same job",
         ("second_frequency_hz", "second_family", "second_order"),
     ),
     Group("Table", (), more=("points_hz",)),

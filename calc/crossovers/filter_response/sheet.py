@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from calc.answers.calculator import Calculator
 from calc.answers.drawing import DASHES
-from calc.answers.figures import quantity, rounded
+from calc.answers.figures import quantity
 from calc.answers.plots import LEVELS, PHASES, Curve, delay_panel, plot
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table
 from calc.crossovers.filter_response.inputs import CHECKS, FORM, Inputs
@@ -65,22 +65,33 @@ def _sentence(inputs: Inputs, result: Result) -> str:
         upper = result.upper_3db_hz
         if corner is None or upper is None:
             return (
-                "These two corners lie so close together that the band between them never "
-                "comes within 3 dB of full level."
+                "The two cut-offs are so close together that nothing between them comes within 3 "
+                "dB of "
+                "full level."
             )
         return (
-            f"What lies between {quantity(corner, 'Hz', 3)} and {quantity(upper, 'Hz', 3)} "
-            f"passes within 3 dB; beyond, the level falls by {slope_words(order)}."
+            f"This band-pass lets {quantity(corner, 'Hz', 3)} to {quantity(upper, 'Hz', 3)} "
+            f"through within 3 dB; outside it falls at {slope_words(order)}."
         )
     side = "below" if inputs.kind == "high-pass" else "above"
-    together = "Together they are" if len(result.filters) > 1 else "It is"
+    these = (
+        f"Together these two {inputs.kind} filters are"
+        if len(result.filters) > 1
+        else f"This {inputs.kind} is"
+    )
     octave = (corner or 1) / 2 if inputs.kind == "high-pass" else 2 * (corner or 1)
     at_octave = level_db(cascade(result.filters, octave))
     return (
-        f"{together} 3 dB down at {quantity(corner, 'Hz', 3)} and {rounded(-at_octave, 3)} dB "
-        f"an octave {side}, at {quantity(octave, 'Hz', 3)}; far {side} the slope is "
-        f"{slope_words(order)}."
+        f"{these} 3 dB down at {quantity(corner, 'Hz', 3)} and {quantity(-at_octave, 'dB', 3)} "
+        "down "
+        f"an octave {side}, at {quantity(octave, 'Hz', 3)}: {_article(6 * order)} "
+        f"{slope_words(order)} slope."
     )
+
+
+def _article(number: int) -> str:
+    """Return the article before a spoken number up to 96, such as an 18."""
+    return "an" if number == 18 or 80 <= number < 90 else "a"
 
 
 def _figures(result: Result) -> tuple[Figure, ...]:
@@ -93,7 +104,7 @@ def _figures(result: Result) -> tuple[Figure, ...]:
             Figure("3 dB down again at", Quantity(result.upper_3db_hz, "Hz")),
             Figure("6 dB down again at", Quantity(result.upper_6db_hz, "Hz")),
         ]
-    return (*figures, Figure("Slope per octave", Quantity(6 * result.order, "dB")))
+    return (*figures, Figure("Slope", Quantity(6 * result.order, "dB/oct")))
 
 
 def _levels(filters: Sequence[Filter], grid: Sequence[float]) -> tuple[tuple[float, float], ...]:
@@ -134,7 +145,7 @@ def _delay_drawing(filters: tuple[Filter, ...]) -> Drawing:
     curve = Curve(name="", points=tuple((hz, 1000 * cascade_delay_s(filters, hz)) for hz in grid))
     return plot(
         "Group delay",
-        "Group delay in milliseconds over frequency from 20 Hz to 20 kHz. "
+        "Delay of the filter (group delay) in milliseconds over frequency from 20 Hz to 20 kHz. "
         "The table gives the values.",
         (delay_panel((curve,)),),
         name="group-delay",
@@ -168,7 +179,7 @@ def _steps(result: Result) -> tuple[str, ...]:
     steps = [f"{filter_words(made)}." for made in filters]
     if result.is_stack:
         steps.append(
-            f"Levels in decibels add, and so do phases: the slope is 6 dB × {order} = "
+            f"The decibels of two filters add, and so do their phases: 6 dB × {order} = "
             f"{slope_words(order)}."
         )
         first, second = filters
@@ -180,7 +191,7 @@ def _steps(result: Result) -> tuple[str, ...]:
         if is_pair and first.order <= 4:
             steps.append(
                 "Two equal Butterworth filters at one frequency are one Linkwitz–Riley filter "
-                f"of order {order}: 6 dB down at {quantity(first.frequency_hz, 'Hz')}."
+                f"({slope_words(order)}): 6 dB down at {quantity(first.frequency_hz, 'Hz')}."
             )
     steps.append("Half power is 10·lg 0.5 = −3.01 dB, half voltage 20·lg 0.5 = −6.02 dB.")
     return tuple(steps)
@@ -188,8 +199,8 @@ def _steps(result: Result) -> tuple[str, ...]:
 
 FILTER_RESPONSE = Calculator(
     name="filter-response",
-    title="What a filter does",
-    question="How steeply does this crossover cut, and where does it begin?",
+    title="What a crossover does",
+    question="Where does this crossover start to cut, and how steeply?",
     inputs=Inputs,
     groups=FORM,
     checks=CHECKS,

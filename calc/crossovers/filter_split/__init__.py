@@ -9,6 +9,7 @@ from calc.crossovers.filter_split.solve import (
     Result,
     SplitSection,
     section_names,
+    shown_names,
     solve,
 )
 from calc.crossovers.filter_split.words import FRAGILE
@@ -33,5 +34,6 @@ __all__ = [
     "judge",
     "knobs_of",
     "section_names",
+    "shown_names",
     "solve",
 ]

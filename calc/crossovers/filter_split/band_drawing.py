@@ -34,7 +34,7 @@ def band_drawing(result: Result) -> Drawing:
     corners = [made.frequency_hz for voice in result.voices for made in voice.filters]
     grid = grid_hz(*corners, per_octave=_PER_OCTAVE)
     levels: list[Level] = [_of_voice(result, at) for at in range(len(result.voices))]
-    names = list(result.names)
+    names = list(result.shown)
     if result.subwoofers:
         levels.append(lambda hz: _deep(result.other_level_db(hz)))
         names.append("sub reversed")
@@ -56,11 +56,11 @@ def band_drawing(result: Result) -> Drawing:
             )
         )
     curves.append(Curve(name="sum", points=drawn[-1], is_heavy=True, name_at=_SUM_AT))
-    other = " The sum with the subwoofer reversed has its name too." if result.subwoofers else ""
+    other = " The sum with the sub reversed is drawn too." if result.subwoofers else ""
     return plot(
-        "Every section and their sum with these settings",
-        "Level in decibels over frequency from 20 Hz to 20 kHz: each section in a dash pattern of "
-        f"its own with its name at its curve, the sum heavy.{other} The table gives the values.",
+        "Every speaker and their sum with these settings",
+        "Level in decibels over frequency from 20 Hz to 20 kHz: each speaker in a dash pattern of "
+        f"its own, named at its curve, the sum heavy.{other} The table gives the values.",
         (LEVELS.showing(*curves),),
         name="bands",
     )

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from calc.answers.figures import quantity, rounded
 from calc.crossovers.filter_split.inputs import FilterRow, PassiveRow, SectionRow
 from calc.crossovers.filter_split.notation import channels_of
+from calc.crossovers.filter_split.solve import shown_names
 from calc.crossovers.splitting.edges import passive_filters, sections_below
 from calc.inputs.problems import Problem
 from calc.parts.filters import FAMILY_WORDS
@@ -44,27 +45,25 @@ def _wrong_sections(rows: Sequence[SectionRow]) -> Iterator[Problem]:
 
 def _wrong_figures(number: int, row: SectionRow) -> Iterator[str]:
     kind, lowest, top, wanted = row.section, row.lowest_hz, row.top_hz, row.wanted_hz
+    (shown,) = shown_names([kind])
     if lowest is None and kind != "woofer":
         yield (
-            f"Row {number}: a {kind} has a safe lowest frequency. Give it; without it nothing "
-            "can be said of its protection."
+            f"Row {number}: the safe lowest frequency of the {shown} is missing. Enter it from the "
+            "spec sheet: it decides the high-pass that protects the speaker."
         )
     if top is None and kind not in ("tweeter", "full-range"):
-        yield f"Row {number}: a {kind} has a usable top. Give it."
+        yield f"Row {number}: the highest usable frequency of the {shown} is missing. Enter it."
     if lowest is not None and top is not None and top <= lowest:
         yield (
-            f"Row {number}: the usable top, {quantity(top, 'Hz')}, is not above the safe "
-            f"lowest frequency. Give more than {quantity(lowest, 'Hz')}."
+            f"Row {number}: the highest usable frequency, {quantity(top, 'Hz')}, is not above the "
+            f"safe lowest frequency. Enter more than {quantity(lowest, 'Hz')}."
         )
     if wanted is not None and lowest is None:
-        yield (
-            f"Row {number}: a wanted corner at the lower end needs a safe lowest frequency. Give "
-            "both."
-        )
+        yield (f"Row {number}: a wanted crossover needs the safe lowest frequency too. Enter both.")
     if wanted is not None and lowest is not None and wanted < lowest:
         yield (
-            f"Row {number}: the wanted corner, {quantity(wanted, 'Hz')}, is below the safe "
-            f"lowest frequency. Give at least {quantity(lowest, 'Hz')}."
+            f"Row {number}: the wanted crossover, {quantity(wanted, 'Hz')}, is below the safe "
+            f"lowest frequency. Enter at least {quantity(lowest, 'Hz')}."
         )
 
 
@@ -75,7 +74,7 @@ def _wrong_channels(number: int, row: SectionRow, rows: Sequence[SectionRow]) ->
         if is_shared and not (is_same and ("+" in row.channels) == ("+" in other.channels)):
             yield (
                 f"Rows {earlier} and {number}: ‘{other.channels}’ and ‘{row.channels}’ share a "
-                "channel. Give both the same channels, or different ones."
+                "channel. Enter the same channels for both, or different ones."
             )
 
 
@@ -92,11 +91,13 @@ def _wrong_filter(number: int, row: FilterRow) -> Iterator[str]:
     if bad:
         yield _no_such_order(number, row.family, bad[0])
     if row.switch and not row.off:
-        yield f"Row {number}: what shares a switch can be off. Give yes."
+        yield (
+            f"Row {number}: a filter that shares a switch can be off. Enter yes under “can be off”."
+        )
     steps = 2 if row.range_hz else len(row.steps_hz)
     settings = steps * len(row.factors) * len(orders)
     if settings > MOST_SETTINGS:
-        yield f"Row {number}: {settings} settings. Give at most {MOST_SETTINGS}."
+        yield f"Row {number}: {settings} settings are too many. Enter at most {MOST_SETTINGS}."
 
 
 def _wrong_twice(number: int, row: FilterRow, rows: Sequence[FilterRow]) -> Iterator[str]:
@@ -104,15 +105,15 @@ def _wrong_twice(number: int, row: FilterRow, rows: Sequence[FilterRow]) -> Iter
         is_shared = channels_of(row.channels) & channels_of(earlier.channels)
         if is_shared and row.kind == earlier.kind:
             yield (
-                f"Rows {other} and {number}: two {row.kind} filters on one channel. Give one; "
-                "further ranges belong under “range switch, factors”."
+                f"Rows {other} and {number}: two {row.kind} filters on one channel. Enter one; put "
+                "further ranges under “range switch”."
             )
 
 
 def _no_such_order(number: int, family: Family, order: int) -> str:
     return (
-        f"Row {number}: there is no {FAMILY_WORDS[family]} filter of order {order}. Give 2, 4, 6 "
-        "or 8."
+        f"Row {number}: there is no {FAMILY_WORDS[family]} filter of order {order} "
+        f"({6 * order} dB/oct). Enter order 2, 4, 6 or 8."
     )
 
 
@@ -133,8 +134,9 @@ def _wrong_windows(rows: Sequence[SectionRow]) -> Iterator[Problem]:
         top = min((top for top in tops if top is not None), default=None)
         if top is not None and wanted > top >= lowest:
             words = (
-                f"Row {at + 1}: the wanted corner, {quantity(wanted, 'Hz')}, is above the "
-                f"usable top of what plays below. Give at most {quantity(top, 'Hz')}."
+                f"Row {at + 1}: the wanted crossover, {quantity(wanted, 'Hz')}, is above the "
+                "highest "
+                f"usable frequency of the speaker below. Enter at most {quantity(top, 'Hz')}."
             )
             yield Problem(field="sections", given=rounded(wanted), words=words, row=at + 1)
 
@@ -147,8 +149,9 @@ def _wrong_coverage(
             channels = channels_of(section.channels)
             if 0 < len(channels_of(row.channels) & channels) < len(channels):
                 words = (
-                    f"Row {at}: ‘{row.channels}’ holds a part of the channels of section "
-                    f"{number} (‘{section.channels}’). Give all of them or none."
+                    f"Row {at}: ‘{row.channels}’ covers only some of the channels of the speaker "
+                    "in "
+                    f"row {number} (‘{section.channels}’). Enter all of them or none."
                 )
                 yield Problem(field=key, given=row.channels, words=words, row=at)
 
@@ -161,8 +164,9 @@ def _wrong_places(rows: Sequence[SectionRow], passive: Sequence[PassiveRow]) -> 
             passive_filters(sections, networks[:number])
         except ValueError:
             words = (
-                f"Row {number}: a network stands between two sections on its channels, and there "
-                "is no such pair left. Give the channels of two sections."
+                f"Row {number}: a passive crossover goes between two speakers on the same "
+                "channels, "
+                "and there are no two left. Enter the channels that two speakers share."
             )
             yield Problem(field="passive", given=row.channels, words=words, row=number)
             return

@@ -24,7 +24,13 @@ from calc.parts.filters import KIND_OPTIONS, family_field
 from calc.physics.filters import Family, Kind
 
 Side = Literal["both", "high-pass", "low-pass"]
-_KINDS: tuple[SectionKind, ...] = ("tweeter", "midrange", "mid-bass", "full-range", "woofer")
+_KIND_OPTIONS: tuple[tuple[SectionKind, str], ...] = (
+    ("tweeter", "tweeter"),
+    ("midrange", "midrange"),
+    ("mid-bass", "mid-bass"),
+    ("full-range", "coaxial"),
+    ("woofer", "sub"),
+)
 
 
 def _pattern(
@@ -37,8 +43,8 @@ def _pattern(
 
 def _channels(*more: str) -> Pattern:
     notation = (
-        f"channel numbers from 1 to {MOST_CHANNELS}: ‘1/2’ for one speaker on each, ‘3+4’ for a "
-        "bridged pair"
+        f"channel numbers from 1 to {MOST_CHANNELS}: ‘1/2’ for one speaker on each, ‘3+4’ for "
+        "bridged channels"
     )
     return _pattern("channels", are_channels, notation, "1/2", "3+4", *more, start="1/2")
 
@@ -53,16 +59,16 @@ class SectionRow:
 
     section: Annotated[
         SectionKind,
-        Choice("kind", start="full-range", options=tuple((kind, kind) for kind in _KINDS)),
+        Choice("speaker", start="full-range", options=_KIND_OPTIONS),
     ]
     channels: Annotated[str, _channels("1", "1/2/3/4")]
     lowest_hz: Annotated[float | None, _corner("safe lowest frequency")] = None
-    order: Annotated[int, Whole("high-pass order at least", low=1, high=8, start=2)]
-    top_hz: Annotated[float | None, _corner("usable top")] = None
-    wanted_hz: Annotated[float | None, _corner("wanted corner at its lower end")] = None
-    level_db: Annotated[float, Number("level against the others", low=-60, high=60)] = 0.0
+    order: Annotated[int, Whole("least high-pass order", low=1, high=8, start=2)]
+    top_hz: Annotated[float | None, _corner("highest usable frequency")] = None
+    wanted_hz: Annotated[float | None, _corner("wanted high-pass")] = None
+    level_db: Annotated[float, Number("level compared with the others", low=-60, high=60)] = 0.0
     tuning_hz: Annotated[
-        float | None, Number("tuning of a subwoofer’s ported box", low=LOWEST_HZ, high=200)
+        float | None, Number("port tuning of a ported sub", low=LOWEST_HZ, high=200)
     ] = None
     distance_m: Annotated[float | None, Number("distance to the listener", low=0, high=50)] = None
 
@@ -87,11 +93,11 @@ class FilterRow:
     """A filter of a box: what it can be set to, for all its channels alike."""
 
     channels: Annotated[str, _channels("3/4", "1/2/3/4")]
-    kind: Annotated[Kind, Choice("kind", start="high-pass", options=KIND_OPTIONS)]
+    kind: Annotated[Kind, Choice("filter", start="high-pass", options=KIND_OPTIONS)]
     corners_hz: Annotated[
         str,
         _pattern(
-            "corners",
+            "frequencies",
             are_corners,
             "a range as ‘50-500’ or steps as ‘60/80/100’, from 10 to 30000 Hz",
             "50-500",
@@ -103,21 +109,21 @@ class FilterRow:
     times: Annotated[
         str,
         _pattern(
-            "range switch, factors",
+            "range switch",
             are_factors,
-            "the factors of the range switch as ‘1/10’, or 1",
+            "the positions of the range switch as ‘1/10’ for × 1 and × 10, or 1 for no switch",
             "1",
             "1/10",
             "1/20",
         ),
     ] = "1"
-    family: Annotated[Family, family_field("family", start="butterworth")]
+    family: Annotated[Family, family_field("filter type", start="butterworth")]
     orders: Annotated[
         str,
         _pattern(
-            "orders",
+            "slopes (orders)",
             are_orders,
-            "the orders to choose from, as ‘2’ or ‘2/4’ (12 or 24 dB per octave)",
+            "the slopes to choose from, as ‘2’ for 12 dB/oct or ‘2/4’ for 12 and 24 dB/oct",
             "2",
             "2/4",
             "1/2/3/4",
@@ -126,7 +132,7 @@ class FilterRow:
     ]
     switch: Annotated[
         str | None,
-        Text("word of a shared switch", longest=8, hint="The same word: one at a time."),
+        Text("shared switch", longest=8, hint="Filters with the same word work one at a time."),
     ] = None
     off: Annotated[bool, YesNo("can be off")] = True
 
@@ -156,10 +162,12 @@ class PassiveRow:
     """A passive network between two sections, or one side of it."""
 
     channels: Annotated[str, _channels()]
-    frequency_hz: Annotated[float, _corner("corner", start=3500.0)]
-    family: Annotated[Family, family_field("family", start="butterworth")]
-    order: Annotated[int, Whole("order", low=1, high=8, start=2)]
-    side: Annotated[Side, Choice("side", start="both", options=(("both", "both"), *KIND_OPTIONS))]
+    frequency_hz: Annotated[float, _corner("crossover frequency", start=3500.0)]
+    family: Annotated[Family, family_field("filter type", start="butterworth")]
+    order: Annotated[int, Whole("slope (order)", low=1, high=8, start=2)]
+    side: Annotated[
+        Side, Choice("filters", start="both", options=(("both", "both"), *KIND_OPTIONS))
+    ]
 
     def as_passive(self) -> Passive:
         """Return the network that the row describes."""
@@ -179,15 +187,16 @@ class Inputs:
     sections: Annotated[
         tuple[SectionRow, ...],
         Rows(
-            "Sections",
+            "Speakers",
             example="tweeter,1/2,2500,2,,,0;mid-bass,1/2,70,2,4500,,0;woofer,3+4,,2,120,,0",
-            hint="Each kind of speaker once for its pair; “full-range” is a coaxial or any speaker "
-            "with its tweeter’s filter built in. Channels: 1/2 one on each, 3+4 bridged. Safe "
-            "lowest frequency and usable top: from the data sheet; order 2 is 12 dB. A subwoofer "
-            "gets no high-pass, but for a subsonic filter where its ported box’s tuning is given. "
-            "Wanted corner: empty lets the calculator choose. Level: 0 if not known.",
+            hint="One row for each pair of speakers. Channels: 1/2 is one speaker on each, 3+4 is "
+            "bridged. The spec sheet gives the safe lowest and the highest usable frequency. "
+            "Order 2 "
+            "is 12 dB/oct, 4 is 24. A sub gets no high-pass unless you enter its port tuning. "
+            "Leave "
+            "the wanted high-pass empty and one is chosen.",
             most=12,
-            row_name="section",
+            row_name="speaker",
             added=2,
         ),
     ]
@@ -197,7 +206,8 @@ class Inputs:
             "Head unit’s filters",
             example="1/2,high-pass,60/80/100/120,1,butterworth,2,,yes;"
             "3/4,low-pass,60/80/100/120,1,butterworth,2,,yes",
-            hint="Channels: those of the amplifier that this output feeds.",
+            hint="One row for each filter in its menu. Channels: those of the amplifier that this "
+            "output feeds.",
             most=16,
             row_name="filter",
         ),
@@ -210,9 +220,10 @@ class Inputs:
             "1/2,low-pass,50-250,1,butterworth,2,A,yes;"
             "3/4,high-pass,50-250,1,butterworth,2,B,yes;"
             "3/4,low-pass,50-250,1,butterworth,2,B,yes",
-            hint="One row for each filter; both channels of a pair have one setting. A switch "
-            "“high-pass / off / low-pass” is two rows with the same word under “word of a shared "
-            "switch”. Range switch: 1 is none, 1/10 is × 1 and × 10.",
+            hint="One row for each filter on the panel. A switch marked HPF / OFF / LPF is two "
+            "rows "
+            "with the same word under “shared switch”. Range switch: 1 is none, 1/10 is × 1 and "
+            "× 10.",
             most=48,
             row_name="filter",
         ),
@@ -220,35 +231,42 @@ class Inputs:
     passive: Annotated[
         tuple[PassiveRow, ...],
         Rows(
-            "Passive networks",
+            "Passive crossovers",
             example="1/2,3500,butterworth,2,both",
-            hint="Between two sections on the same channels; or one side: a capacitor alone is a "
-            "high-pass of order 1, a coil alone a low-pass.",
+            hint="Between two speakers on the same channels. A tweeter capacitor alone is a "
+            "high-pass of order 1, an inductor alone a low-pass of order 1.",
             most=8,
-            row_name="network",
+            row_name="crossover",
         ),
     ] = ()
     tweeter_capacitor: Annotated[
         bool,
         YesNo(
-            "Protection capacitor for active tweeters",
-            hint="Softens a turn-on thump. Does not replace the high-pass.",
+            "Tweeter capacitor (bass blocker) for active tweeters",
+            hint="Softens a turn-on thump. It does not replace the high-pass.",
         ),
     ] = False
     tweeter_ohm: Annotated[
         float,
-        Number("Impedance of the tweeter", low=0.5, high=64, example=4.0, presets=(2, 4, 8)),
+        Number(
+            "Impedance of the tweeter",
+            low=0.5,
+            high=64,
+            example=4.0,
+            presets=(2, 4, 8),
+            hint="Nominal: the ohms on the spec sheet.",
+        ),
     ]
     delays: Annotated[
         bool,
         YesNo(
-            "Delays make up for the distances",
-            hint="Yes where a processor delays the nearer speakers.",
+            "Time alignment is set",
+            hint="Yes if a DSP or head unit delays the nearer speakers.",
         ),
     ] = False
 
 
 FORM = (
     Group("Speakers", ("sections",), more=("tweeter_capacitor", "tweeter_ohm", "delays")),
-    Group("Units", ("head_unit", "amplifier", "passive")),
+    Group("Filters", ("head_unit", "amplifier", "passive")),
 )

@@ -29,7 +29,7 @@ def knobs_of(result: Result, box: Box) -> tuple[Knob, ...]:
 
 
 def setting_words(control: Control, setting: Setting) -> str:
-    """Say what one filter is set to: off, or corner and slope, with what its dial then shows."""
+    """Say what one filter is set to: off, or frequency and slope, with what its dial shows."""
     if setting is None:
         return "off"
     times, dial = dial_of(control, setting)

@@ -1,4 +1,4 @@
-"""The drawing of `filter-split` that shows the way of the signal."""
+"""The drawing of `filter-split` that shows the signal path."""
 
 from calc.answers.drawing import WIDEST, box, canvas, label, loudspeaker, wire
 from calc.answers.figures import quantity
@@ -13,7 +13,7 @@ from calc.physics.filters import Filter
 _COLUMNS = (4.0, 144.0)  # left edges of the boxes
 _BOX = 118.0
 _LINE = 20.0
-_SHORT = {"high-pass": "HP", "low-pass": "LP"}
+_SHORT = {"high-pass": "HPF", "low-pass": "LPF"}
 
 
 def path_drawing(result: Result) -> Drawing:
@@ -58,7 +58,7 @@ def path_drawing(result: Result) -> Drawing:
                 else ""
             )
             parts.append(
-                label(split_x + 54, y - (8 if below else 0), result.names[at], anchor="start")
+                label(split_x + 54, y - (8 if below else 0), result.shown[at], anchor="start")
             )
             if below:
                 parts.append(label(split_x + 54, y + 11, below, anchor="start"))
@@ -68,9 +68,10 @@ def path_drawing(result: Result) -> Drawing:
         words.append(_row_words(result, channels, fed))
         top += height + 14
     return Drawing(
-        "The way of the signal, with the filters that are on",
-        " ".join(words) + " HP is a high-pass, LP a low-pass; numbers are corner in hertz and "
-        "slope in decibels per octave.",
+        "The signal path, with the filters that are on",
+        " ".join(words) + " HPF is a high-pass, LPF a low-pass; the numbers are the frequency in "
+        "hertz and the "
+        "slope in dB/oct.",
         canvas(WIDEST, top, parts),
         name="path",
     )
@@ -96,18 +97,18 @@ def _filters_of(result: Result, channels: frozenset[int]) -> list[tuple[Box, Fil
 
 
 def _short(made: Filter) -> str:
-    return f"{_SHORT[made.kind]} {quantity(made.frequency_hz)} / {6 * made.order}"
+    return f"{_SHORT[made.kind]} {quantity(made.frequency_hz)}/{6 * made.order}"
 
 
 def _passive(result: Result, section: int) -> str:
     filters = [_short(made) for box, made in result.sections[section].filters if box == "passive"]
-    return ", ".join(filters) or "no network"
+    return ", ".join(filters) or "no filter"
 
 
 def _row_words(result: Result, channels: frozenset[int], fed: list[int]) -> str:
     on = [f"{BOX_WORDS[box]}: {filter_words(made)}" for box, made in _filters_of(result, channels)]
     speakers = ", ".join(
-        result.names[at] + (f" ({_passive(result, at)})" if _passive(result, at)[0] != "n" else "")
+        result.shown[at] + (f" ({_passive(result, at)})" if _passive(result, at)[0] != "n" else "")
         for at in fed
     )
     return f"Channels {channel_words(channels)}: {'; '.join(on) or 'no filter on'}; to {speakers}."

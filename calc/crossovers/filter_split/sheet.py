@@ -2,7 +2,7 @@
 
 from calc.answers import cautions
 from calc.answers.calculator import Calculator
-from calc.answers.figures import quantity
+from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Figure, Quantity, Sheet, Verdict
 from calc.crossovers.filter_split.band_drawing import band_drawing
 from calc.crossovers.filter_split.checks import rows_fit_together
@@ -14,10 +14,18 @@ from calc.crossovers.filter_split.words import (
     FRAGILE,
     conflict,
     edge_words,
+    range_words,
     sentence,
+    spoilt_words,
     subsonic_words,
 )
-from calc.crossovers.filter_words import DRIVERS_DIFFER, SOURCES, TEST_TONE
+from calc.crossovers.filter_words import (
+    DRIVERS_DIFFER,
+    OPEN_CROSSOVER,
+    SOURCES,
+    TEST_TONE,
+    slope_words,
+)
 from calc.crossovers.splitting.problem import MadeEdge
 from calc.physics.filter_sums import THIRD_OCTAVES_HZ
 from calc.physics.filters import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, falling_hz, level_db
@@ -26,18 +34,10 @@ from calc.physics.filters import HALF_POWER_DB, HALF_VOLTAGE_DB, cascade, fallin
 # nearby add a little.
 _MOST_UNEVEN_DB = 3.5
 NO_APPROVAL = (
-    "Set the filters before the speakers are connected, and check them before the level goes up. "
-    "The manuals of head unit and amplifier come first: what a switch does can differ from its "
-    "printing."
+    "A switch can do something else than its marking says: follow the manuals, set the filters "
+    "before you connect the speakers, and start at a low level."
 )
-RULES = (
-    "Aims in this order: nothing unprotected, nothing missing, least deviation from the wanted "
-    "corners and slopes (6 dB per octave counts like a quarter of an octave, and corners of a "
-    "stack that differ count with their distance: our own choice), fewest doubled filters, "
-    "fewest units touched.",
-    "Protection: a corner at least 2 × the tweeter’s resonance at 12 dB per octave, 1.5 × at 24 dB "
-    "per octave: common practice, no source.",
-)
+RULES = ("usual-crossovers", "subsonic", "who-filters", "tweeter-margin")
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:
@@ -49,33 +49,53 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         figures=_figures(result),
         drawings=(path_drawing(result), band_drawing(result)),
         tables=split_tables(result),
-        notes=tuple(_notes(result)),
-        cautions=(*_notes(result), *_cautions(result)),
+        notes=(*_notes(result), *_uneven(result)),
+        cautions=_cautions(result),
         steps=_steps(result),
         unknowns=(
             DRIVERS_DIFFER,
-            "Where the speakers sit: distances shift the phase where two sections meet, so try "
-            "the polarity by ear and meter.",
-            "Whether each box really filters as its plate says: measure, or ask its manual.",
+            "Where the speakers sit: their distances change how they add up, so try the polarity "
+            "by "
+            "ear and meter.",
+            "Whether each filter does what its panel says: measure it.",
         ),
         sources=(*RULES, *SOURCES),
     )
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
-    """Say whether every section is protected, and every edge made."""
+    """Say whether every speaker is protected, and every crossover covered."""
     bad, spoilt = result.bad, result.spoilt
-    open_ = [result.names[made.edge.section] for made in bad if made.state == "unprotected"]
+    open_ = [made for made in bad if made.state == "unprotected"]
     if open_:
-        return Verdict("unsuitable", f"without protection: {', '.join(open_)}.")
-    if bad or spoilt:
-        count = len(bad) + len(spoilt)
+        names = listed([f"the {result.shown[made.edge.section]}" for made in open_])
+        needs = f" It needs {edge_words(open_[0].edge)}." if len(open_) == 1 else ""
+        return Verdict("unsuitable", f"Stop: nothing protects {names}.{needs}")
+    if bad:
+        edge = bad[0].edge
         return Verdict(
-            "unsuitable", f"{count} {'edge' if count == 1 else 'edges'} cannot be made as needed."
+            "unsuitable",
+            f"The {result.shown[edge.section]} has no {edge.kind} that fits: find one for "
+            f"{range_words(edge)}.{_more_missing(len(bad) - 1)}",
         )
+    if spoilt:
+        words = spoilt_words(result, spoilt[0])
+        return Verdict("unsuitable", f"{words[0].upper()}{words[1:]}.")
     if result.gaps:
-        return Verdict("unsuitable", "there is a hole in the band that no filter can close.")
-    return Verdict("suitable", "every section is protected and every edge is made.")
+        low, high = result.gaps[0]
+        return Verdict(
+            "unsuitable",
+            f"No filter closes the hole between the {result.shown[low]} and the "
+            f"{result.shown[high]}: use a speaker that reaches further.",
+        )
+    return Verdict("suitable", "Every speaker is protected and every crossover is covered.")
+
+
+def _more_missing(count: int) -> str:
+    """Say how many filters are missing besides the one that is named."""
+    if not count:
+        return ""
+    return f" {count} more {'filter is' if count == 1 else 'filters are'} missing."
 
 
 # ---- results
@@ -222,17 +242,32 @@ def _response(result: Result, hz: float) -> dict[str, object]:
 
 
 def _notes(result: Result) -> list[str]:
-    return [f"{result.names[at]}: {words}" for at, words in subsonic_words(result)]
+    return [
+        f"{result.shown[at][0].upper()}{result.shown[at][1:]}: {words}"
+        for at, words in subsonic_words(result)
+    ]
+
+
+def _uneven(result: Result) -> list[str]:
+    """Say what to do where the sum is uneven."""
+    if (result.ripple_db or 0) <= _MOST_UNEVEN_DB:
+        return []
+    return [
+        f"The sum goes up and down by {quantity(result.ripple_db, 'dB', 2)}: bring the "
+        "frequencies, "
+        "slopes and levels of neighbouring speakers together. With a component set, try its "
+        "tweeter level switch."
+    ]
 
 
 def _figures(result: Result) -> tuple[Figure, ...]:
     needed = [made for made in result.split.edges if made.edge.is_needed]
     figures = [
         Figure(
-            f"Edges made, of {len(needed)}",
+            f"Filters covered, of {len(needed)}",
             Quantity(sum(made.state == "made" for made in needed)),
         ),
-        Figure("Edges with two filters", Quantity(len(result.stacks))),
+        Figure("Jobs done by two filters", Quantity(len(result.stacks))),
     ]
     if result.ripple_db is not None:
         figures.append(Figure("Ripple of the sum", Quantity(result.ripple_db, "dB"), 1))
@@ -243,55 +278,50 @@ def _cautions(result: Result) -> tuple[str, ...]:
     kinds = {section.kind for section in result.system.sections}
     words = []
     open_ = [
-        split.name
+        f"the {result.shown[split.row - 1]}"
         for split in result.sections
         if not split.is_protected and split.section.kind in FRAGILE
     ]
     if open_:
         words.append(
-            f"Nothing protects: {', '.join(open_)}. Do not connect, and do not try it at low level."
+            f"Nothing protects {listed(open_)}, which can burn out at any level: don’t connect it."
         )
     if "tweeter" in kinds:
         words.append(TEST_TONE)
-    if (result.ripple_db or 0) > _MOST_UNEVEN_DB:
-        words.append(
-            f"The sum is uneven by {quantity(result.ripple_db, 'dB', 2)}: bring corners, slopes "
-            "and levels of neighbours together; in a component set, its crossover’s tweeter level."
-        )
     if result.system.networks:
-        words.append(
-            "A bought network has its polarity inside: follow its marks, + to +. Never play a "
-            "network with one of its speakers taken off."
-        )
+        words.append(OPEN_CROSSOVER)
     return (*words, NO_APPROVAL, cautions.HEARING)
 
 
 def _steps(result: Result) -> tuple[str, ...]:
     steps = [
-        f"{result.names[made.edge.section]}, {made.edge.kind}: may lie "
-        f"{edge_words(made.edge, short=True)}; wanted {quantity(made.edge.wanted_hz, 'Hz')}, "
-        f"order {made.edge.wanted_order}."
+        f"{result.shown[made.edge.section][0].upper()}{result.shown[made.edge.section][1:]}, "
+        f"{made.edge.kind}: allowed from {range_words(made.edge)}; aimed at "
+        f"{quantity(made.edge.wanted_hz, 'Hz')}, {slope_words(made.edge.wanted_order)}."
         for made in result.split.edges
         if made.edge.is_needed
     ]
     steps.append(
-        "All settings of all filters were searched; the one shown is the best by the aims listed "
-        "under Sources."
+        "Every setting of every filter was tried. The order of aims is ours: every speaker "
+        "protected, no "
+        "filter missing, frequencies and slopes nearest to the aim (6 dB/oct counts like a quarter "
+        "of an octave), fewest filters doing the same job, fewest components to set."
     )
     if result.is_summed:
         steps.append(
-            "Polarities of what plays above the subwoofer: all combinations were tried, and the "
-            "flattest is drawn; a passive crossover is joined by its marks. The subwoofer is drawn "
-            "normal: where it and the doors stand decides, so both ways are tried. Sections that "
-            "play the same band as an earlier row are drawn, but left out of the sum, and have "
-            "its polarity."
+            "Polarity above the sub: every combination was tried, and the flattest is drawn; a "
+            "passive crossover is connected by its marks. The sub is drawn normal, because only "
+            "the "
+            "vehicle shows which way is louder. A second pair that plays the same as an earlier "
+            "one "
+            "takes its polarity and is left out of the sum."
         )
     return tuple(steps)
 
 
 FILTER_SPLIT = Calculator(
     name="filter-split",
-    title="Who filters what",
+    title="Crossover settings",
     question="Can this amplifier with this head unit run these speakers, and what do I set where?",
     inputs=Inputs,
     groups=FORM,

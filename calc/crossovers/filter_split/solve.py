@@ -3,7 +3,7 @@
 A search asks for the split alone, so that polarities and sum are worked out when they are read.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -86,7 +86,7 @@ class Joined:
 class Result:
     """The best split of a system.
 
-    names : of the sections, told apart by number where a kind is there twice
+    names : of the sections as data have them, told apart by number where a kind is there twice
     gaps : pairs (lower, upper) of sections that do not meet
     capacitors : of the active tweeters, where they get some
     has_delays : whether a box makes up for what the speakers' distances differ by
@@ -98,6 +98,11 @@ class Result:
     gaps: tuple[tuple[int, int], ...]
     capacitors: tuple[Capacitor, ...]
     has_delays: bool
+
+    @cached_property
+    def shown(self) -> tuple[str, ...]:
+        """The sections' names as they are shown."""
+        return shown_names([section.kind for section in self.system.sections])
 
     @property
     def bad(self) -> list[MadeEdge]:
@@ -272,6 +277,18 @@ def section_names(kinds: Sequence[str]) -> tuple[str, ...]:
         f"{kind} {kinds[: at + 1].count(kind)}" if kinds.count(kind) > 1 else kind
         for at, kind in enumerate(kinds)
     )
+
+
+_SHOWN: Mapping[str, str] = {"full-range": "coaxial", "woofer": "sub"}
+
+
+def shown_names(kinds: Sequence[str]) -> tuple[str, ...]:
+    """Return the name of each section that a reader sees.
+
+    >>> shown_names(["tweeter", "woofer", "woofer"])
+    ('tweeter', 'sub 1', 'sub 2')
+    """
+    return section_names([_SHOWN.get(kind, kind) for kind in kinds])
 
 
 def _box_setting(control: Control, setting: Setting) -> BoxSetting:

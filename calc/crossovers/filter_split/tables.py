@@ -1,6 +1,6 @@
 """The tables of `filter-split`: settings in the order of the knobs, edges, levels."""
 
-from calc.answers.figures import THIN_SPACE, quantity
+from calc.answers.figures import quantity
 from calc.answers.sheet import Cell, Column, Quantity, Table, Verdict
 from calc.crossovers.filter_split.solve import Result, SplitSection
 from calc.crossovers.filter_split.words import (
@@ -10,6 +10,7 @@ from calc.crossovers.filter_split.words import (
     conflict,
     edge_words,
     polarity_words,
+    range_words,
 )
 from calc.crossovers.filter_words import FREQUENCY_COLUMN, level_cell, slope_words
 from calc.crossovers.splitting.model import Box, Control
@@ -33,16 +34,15 @@ def split_tables(result: Result) -> tuple[Table, ...]:
 def _missing(result: Result) -> Table:
     rows = []
     for made in result.bad:
-        low, high = made.edge.window_hz
         has = "none"
         if made.corner_hz is not None:
             has = f"{quantity(made.corner_hz, 'Hz')}, {slope_words(made.order)}"
         has = conflict(result, made) or has
         rows.append(
             (
-                result.names[made.edge.section],
+                result.shown[made.edge.section],
                 made.edge.kind,
-                f"{quantity(low, 'Hz')} to {quantity(high, 'Hz')}",
+                range_words(made.edge),
                 slope_words(made.edge.least_order),
                 has,
             )
@@ -51,18 +51,18 @@ def _missing(result: Result) -> Table:
         name="missing",
         caption="What is missing, and what an amplifier would need",
         columns=(
-            Column("Section"),
-            Column("Edge"),
-            Column("Corner that can be set within"),
-            Column("Slope at least"),
-            Column("Nearest that there is"),
+            Column("Speaker"),
+            Column("Filter"),
+            Column("Settable in the range"),
+            Column("Least slope"),
+            Column("Nearest filter here"),
         ),
         rows=tuple(rows),
     )
 
 
 def _sheets(result: Result) -> list[Table]:
-    """Return one settings sheet for each box, in the order in which the knobs are turned."""
+    """Return a settings sheet for head unit and amplifier, in the order of the knobs."""
     tables = []
     boxes: tuple[Box, ...] = ("head-unit", "amplifier")
     for box in boxes:
@@ -76,13 +76,13 @@ def _sheets(result: Result) -> list[Table]:
             ]
         if rows:
             name = BOX_WORDS[box]
-            where = "Output feeding channels" if box == "head-unit" else "Channels"
+            where = "Output for channels" if box == "head-unit" else "Channels"
             tables.append(
                 Table(
                     name=f"settings-{box}",
                     caption=f"Settings sheet: {name}"
                     if result.is_ready
-                    else f"Not ready, do not use yet. Settings sheet: {name}",
+                    else f"Not ready: do not use yet. Settings sheet: {name}",
                     columns=(
                         Column("Step"),
                         Column(where, code=True),
@@ -96,8 +96,12 @@ def _sheets(result: Result) -> list[Table]:
         tables.append(
             Table(
                 name="settings-passive",
-                caption="Passive networks",
-                columns=(Column("Channels", code=True), Column("Corner", "Hz"), Column("Filter")),
+                caption="Passive crossovers",
+                columns=(
+                    Column("Channels", code=True),
+                    Column("Crossover frequency", "Hz"),
+                    Column("Filter"),
+                ),
                 rows=tuple(
                     (
                         channel_words(network.channels),
@@ -124,7 +128,7 @@ def _knobs(control: Control, setting: Setting) -> list[tuple[str, str]]:
     corner = quantity(setting[0], "Hz")
     if len(control.times) > 1:
         corner = f"{corner}: dial {quantity(dial)}, switch × {quantity(times)}"
-    knobs.append((f"{control.kind} corner", corner))
+    knobs.append((f"{control.kind} frequency", corner))
     return knobs
 
 
@@ -133,7 +137,7 @@ def _at_the_speakers(result: Result) -> Table:
         name="polarity",
         caption="At the speakers, last of all",
         columns=(
-            Column("Section"),
+            Column("Speaker"),
             Column("Channels", code=True),
             Column("Level", "dB", decimals=1),
             Column("Polarity", wide=True),
@@ -149,7 +153,7 @@ def _speaker_row(result: Result, split: SplitSection) -> tuple[Cell, ...]:
         part = f"{quantity(split.capacitor.preferred_farad * 1e6, 'µF')} in series"
     is_fragile = split.section.kind in FRAGILE
     return (
-        split.name,
+        result.shown[split.row - 1],
         split.section.channel_words,
         Quantity(split.section.gain_db),
         "do not connect yet"
@@ -164,11 +168,11 @@ def _edges(result: Result) -> Table:
     for made in result.split.edges:
         if not made.edge.is_needed and made.state == "open" and made.corner_hz is None:
             continue
-        made_by = " and ".join(BOX_WORDS[box] for box in made.makers) or "nothing"
+        made_by = " and ".join(BOX_WORDS[box] for box in made.makers) or "–"
         corner: Cell = "–" if made.corner_hz is None else Quantity(made.corner_hz)
         rows.append(
             (
-                result.names[made.edge.section],
+                result.shown[made.edge.section],
                 made.edge.kind,
                 _may_lie(made),
                 made_by,
@@ -179,18 +183,18 @@ def _edges(result: Result) -> Table:
         )
     return Table(
         name="edges",
-        caption="Every edge, and what makes it",
+        caption="Every filter, and where it is set",
         columns=(
-            Column("Section"),
-            Column("Edge"),
-            Column("Corner may lie", "Hz"),
-            Column("Made by"),
-            Column("Corner", "Hz"),
+            Column("Speaker"),
+            Column("Filter"),
+            Column("Allowed range", "Hz"),
+            Column("Set on"),
+            Column("Frequency", "Hz"),
             Column("Slope", "dB/oct"),
-            Column("Judged"),
+            Column("Result"),
         ),
         rows=tuple(rows),
-        note="Where two filters act together, corner and slope are those of both.",
+        note="Where two filters do the same job, frequency and slope are those of both together.",
     )
 
 
@@ -203,25 +207,28 @@ def _may_lie(made: MadeEdge) -> str:
 
 def _verdict(made: MadeEdge) -> Verdict:
     if made.state == "made" and not made.edge.is_needed:
-        return Verdict("suitable", "a subsonic filter, at or below the box’s tuning.")
+        return Verdict("suitable", "A subsonic filter, at or below the port tuning.")
     if made.state == "made":
         doubled = ", by two filters together" if made.number > 1 else ""
-        return Verdict("suitable", f"within its window{doubled}.")
+        return Verdict("suitable", f"Inside the allowed range{doubled}.")
     if made.state == "open":
-        return Verdict("suitable", "beyond the band: does no harm.")
+        return Verdict("suitable", "Outside what this speaker plays: it does no harm.")
     if made.state == "spoilt":
-        return Verdict("unsuitable", "cuts into the band; needs a filter of its own.")
-    what = "nothing protects it" if made.state == "unprotected" else "missing"
-    return Verdict("unsuitable", f"{what}; needs {edge_words(made.edge)}.")
+        return Verdict(
+            "unsuitable",
+            "It takes away what this speaker should play: switch it off.",
+        )
+    what = "Nothing protects it" if made.state == "unprotected" else "Missing"
+    return Verdict("unsuitable", f"{what}: it needs {edge_words(made.edge)}.")
 
 
 def _levels(result: Result) -> Table:
     return Table(
         name="levels",
-        caption="Level of every section, and of the sum",
+        caption="Level of every speaker, and of the sum",
         columns=(
             FREQUENCY_COLUMN,
-            *(Column(name[:1].upper() + name[1:], "dB", decimals=1) for name in result.names),
+            *(Column(name[:1].upper() + name[1:], "dB", decimals=1) for name in result.shown),
             Column("Sum", "dB", decimals=1),
         ),
         rows=tuple(
@@ -232,6 +239,5 @@ def _levels(result: Result) -> Table:
             )
             for hz in THIRD_OCTAVES_HZ
         ),
-        note=f"Filters and levels alone, without the speakers’ own response; 0{THIN_SPACE}dB is "
-        "the level of a section at 0.",
+        note="Filters and levels only, without the speakers’ own response.",
     )

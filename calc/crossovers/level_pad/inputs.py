@@ -14,23 +14,38 @@ class Inputs:
 
     ohm: Annotated[
         float,
-        Number("Impedance of the speaker", low=0.5, high=64, example=4.0, presets=(2, 4, 8)),
+        Number(
+            "Impedance of the tweeter",
+            low=0.5,
+            high=64,
+            example=4.0,
+            presets=(2, 4, 8),
+            hint="Nominal: the ohms on the spec sheet.",
+        ),
     ]
     loss_db: Annotated[
-        float, Number("How much quieter", low=0.1, high=30, start=3.0, presets=(1, 2, 3, 6))
+        float, Number("Reduce the level by", low=0.1, high=30, start=3.0, presets=(1, 2, 3, 6))
     ]
     power_w: Annotated[
         float,
-        Number("Amplifier’s power into pad and speaker together", low=0.1, high=5000, example=50.0),
+        Number(
+            "Amplifier power",
+            low=0.1,
+            high=5000,
+            example=50.0,
+            hint="RMS watts of the channel into this impedance, on the spec sheet. It sizes the "
+            "resistors.",
+        ),
     ]
     series: Annotated[
         Series,
         Choice(
-            "Series of preferred values",
+            "Stock values",
             options=(("E6", "E6"), ("E12", "E12"), ("E24", "E24")),
-            source="IEC 60063 (from memory)",
+            hint="E24 has the most values; E6 is the smallest stock.",
+            source="stock-values",
         ),
     ] = "E24"
 
 
-FORM = (Group("Speaker and pad", ("ohm", "loss_db", "power_w"), more=("series",)),)
+FORM = (Group("Tweeter and L-pad", ("ohm", "loss_db", "power_w"), more=("series",)),)

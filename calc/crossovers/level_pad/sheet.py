@@ -1,4 +1,4 @@
-"""What the answer of `level-pad` says."""
+"""What the answer of `level-pad` says: the two resistors of an L-pad."""
 
 from calc.answers.calculator import Calculator
 from calc.answers.drawing import (
@@ -27,46 +27,43 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     exact, bought = pad.exact, pad.bought
     return Sheet(
         sentence=(
+            f"To take {quantity(pad.loss_db, 'dB')} off the tweeter, fit "
             f"{quantity(bought.series_ohm, 'Ω')} in series and {quantity(bought.shunt_ohm, 'Ω')} "
-            f"across the speaker make it {rounded(pad.bought_loss_db, 3)} dB quieter; the "
-            f"amplifier sees {quantity(pad.bought_load_ohm, 'Ω', 3)}."
+            f"across it. The amplifier then sees {quantity(pad.bought_load_ohm, 'Ω', 3)}."
         ),
         results=data(result),
         figures=(
-            Figure("In series, exact", Quantity(exact.series_ohm, "Ω")),
-            Figure("Across the speaker, exact", Quantity(exact.shunt_ohm, "Ω")),
+            Figure("Reduction with these values", Quantity(pad.bought_loss_db, "dB"), 2),
             Figure("Heat in the series resistor", Quantity(pad.series_w, "W")),
-            Figure("Heat in the shunt resistor", Quantity(pad.shunt_w, "W")),
-            Figure("Left for the speaker", Quantity(pad.speaker_w, "W")),
+            Figure("Heat in the resistor across", Quantity(pad.shunt_w, "W")),
+            Figure("Power left for the tweeter", Quantity(pad.speaker_w, "W")),
         ),
         drawings=(_drawing(ohm, bought),),
         tables=(_losses(inputs, result),),
         cautions=(
-            "These resistors get hot enough to burn: mount them on metal or ceramic, free of "
-            "cloth, carpet and cable, with air around them.",
-            "The pad goes after the high-pass, next to the tweeter. It protects nothing: the "
-            "tweeter still needs its high-pass.",
-            "Choose resistors rated for at least twice the heat shown, flame-proof or in cement.",
+            "These resistors get hot enough to burn: mount them on metal or ceramic, with air "
+            "around "
+            "them, away from cloth, carpet and cables.",
+            "An overloaded resistor can catch fire: fit flame-proof or cement types rated for at "
+            "least twice the heat shown.",
+            "An L-pad does not protect the tweeter: keep its high-pass, and fit the pad after it.",
         ),
         steps=(
-            f"The part of the voltage that is left: 10^(−{rounded(inputs.loss_db)} dB ÷ 20) = "
-            f"{rounded(exact.voltage_ratio(ohm))} = k.",
-            f"In series R·(1 − k) = {quantity(exact.series_ohm, 'Ω')}; across the speaker "
-            f"R·k/(1 − k) = {quantity(exact.shunt_ohm, 'Ω')}: together with the speaker again "
-            f"{quantity(ohm, 'Ω')}.",
-            f"Of {quantity(inputs.power_w, 'W')} the series resistor takes 1 − k, the shunt "
-            "resistor k·(1 − k), the speaker k².",
+            f"Share of the voltage that is left: k = 10^(−{rounded(inputs.loss_db)} dB ÷ 20) = "
+            f"{rounded(exact.voltage_ratio(ohm))}.",
+            f"Exact values: in series R·(1 − k) = {quantity(exact.series_ohm, 'Ω')}; across the "
+            f"speaker R·k/(1 − k) = {quantity(exact.shunt_ohm, 'Ω')}. With the speaker they make "
+            f"{quantity(ohm, 'Ω')} again.",
+            f"Of {quantity(inputs.power_w, 'W')} the series resistor takes 1 − k, the resistor "
+            "across k·(1 − k), the speaker k².",
+            "We rate each resistor for twice the heat of full power; that factor is our choice.",
         ),
         unknowns=(
-            "How the speaker’s impedance changes with frequency: the pad is worked out for its "
-            "nominal value.",
-            "A pad lowers the level on paper; whether the tweeter is then right, the ear decides.",
+            "How the speaker’s impedance changes with frequency: the values are for the nominal "
+            "impedance.",
+            "Whether the tweeter is then loud enough: that is for your ears to say.",
         ),
-        sources=(
-            "Voltage divider with constant load: Dickason, Loudspeaker Design Cookbook (from "
-            "memory), and Ohm’s law.",
-            "Preferred values: IEC 60063 (from memory).",
-        ),
+        sources=("stock-values",),
     )
 
 
@@ -89,20 +86,19 @@ def data(result: Result) -> dict[str, object]:
 def _losses(inputs: Inputs, result: Result) -> Table:
     return Table(
         name="other-losses",
-        caption=f"Other losses for {quantity(inputs.ohm, 'Ω')} with parts of {inputs.series}",
+        caption=f"L-pads for {quantity(inputs.ohm, 'Ω')} from {inputs.series} stock values",
         columns=(
-            Column("Loss wanted", "dB"),
+            Column("Reduction", "dB"),
             Column("In series", "Ω"),
-            Column("Across", "Ω"),
-            Column("Loss with these parts", "dB", decimals=2),
-            Column("Rate the series resistor for", "W"),
-            Column("Rate the shunt resistor for", "W"),
+            Column("Across the speaker", "Ω"),
+            Column("Reduction with these values", "dB", decimals=2),
+            Column("Rating, in series", "W"),
+            Column("Rating, across", "W"),
         ),
         rows=tuple(_loss_row(pad) for pad in result.others),
         marked=result.others.index(result.pad),
-        note="Ratings are twice the heat of a sine of full power in the pad’s band (our own "
-        "choice). Music puts far less into a tweeter; a smaller power may be given. A pad "
-        "that gets too hot to touch is too small.",
+        note="Each rating is twice the heat of a full-power test tone. Music puts far less into a "
+        "tweeter, so you can enter less power. A resistor that gets too hot to touch is too small.",
     )
 
 
@@ -138,12 +134,11 @@ def _drawing(ohm: float, bought: Pad) -> Drawing:
         label(322, 113, quantity(ohm, "Ω"), anchor="start"),
     ]
     return Drawing(
-        "The level pad",
-        f"From the network’s + (or the amplifier’s, on a channel with its own high-pass) a "
-        f"resistor of {quantity(bought.series_ohm, 'Ω')} in series to the speaker of "
-        f"{quantity(ohm, 'Ω')}; a resistor of "
-        f"{quantity(bought.shunt_ohm, 'Ω')} across the speaker; the speaker’s − straight to the "
-        "− of network or amplifier.",
+        "The L-pad",
+        f"From + of the passive crossover (or of the amplifier, on a channel with its own "
+        f"high-pass) a {quantity(bought.series_ohm, 'Ω')} resistor in series to the "
+        f"{quantity(ohm, 'Ω')} speaker; a {quantity(bought.shunt_ohm, 'Ω')} resistor across the "
+        "speaker; the speaker’s − goes straight to − of the crossover or amplifier.",
         canvas(380, 190, parts),
         name="pad",
     )
@@ -151,8 +146,8 @@ def _drawing(ohm: float, bought: Pad) -> Drawing:
 
 LEVEL_PAD = Calculator(
     name="level-pad",
-    title="A level pad",
-    question="The tweeter is too loud: which resistors bring it down?",
+    title="L-pad",
+    question="The tweeter is too loud: which two resistors bring it down?",
     inputs=Inputs,
     groups=FORM,
     solve=solve,

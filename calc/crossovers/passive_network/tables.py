@@ -46,7 +46,7 @@ def network_drawing(result: Result) -> Drawing:
             "R3": quantity(result.levelled.ohm, "Ω"),
             "C0": quantity(result.levelled.farad * 1e6, "µF", 3),
         }
-    return circuit_drawing("The network with the parts to buy", result.built, values)
+    return circuit_drawing("The passive crossover with stock values", result.built, values)
 
 
 def level_drawing(inputs: Inputs, result: Result) -> Drawing:
@@ -62,13 +62,13 @@ def level_drawing(inputs: Inputs, result: Result) -> Drawing:
         return tuple((hz, level(hz)) for hz in grid)
 
     return plot(
-        "Level at the driver",
-        "Level in decibels over frequency from 20 Hz to 20 kHz: dashed the filter as meant, heavy "
-        "the circuit as drawn with the driver as given. The table gives the values.",
+        "Level at the speaker",
+        "Level in decibels over frequency from 20 Hz to 20 kHz: the ideal filter dashed, the "
+        "crossover as drawn on the speaker as entered heavy. The table gives the values.",
         (
             LEVELS.showing(
                 Curve(
-                    name="as meant",
+                    name="ideal",
                     points=points(lambda hz: level_db(ideal.response(hz))),
                     dash=DASHES[1],
                     name_at=(name_hz, level_db(ideal.response(name_hz))),
@@ -110,19 +110,19 @@ def parts_table(result: Result) -> Table:
     if result.levelled is not None:
         farad = Quantity(result.levelled.farad * 1e6, "µF")
         rows += [
-            ("R3", "resistor", "with C0 across", "–", Quantity(result.levelled.ohm, "Ω"), "–"),
-            ("C0", "capacitor", "with R3 across", "–", farad, "–"),
+            ("R3", "resistor", "across, with C0", "–", Quantity(result.levelled.ohm, "Ω"), "–"),
+            ("C0", "capacitor", "across, with R3", "–", farad, "–"),
         ]
     return Table(
         name="parts",
-        caption="Parts, from the amplifier to the driver",
+        caption="Parts, from the amplifier to the speaker",
         columns=(
             Column("Name"),
             Column("Part"),
             Column("Place"),
             Column("Exact"),
-            Column("Preferred"),
-            Column("Off by", decimals=1),
+            Column("Stock value"),
+            Column("Difference", decimals=1),
         ),
         rows=tuple(rows),
     )
@@ -143,12 +143,12 @@ def levels_table(inputs: Inputs, result: Result) -> Table:
     ]
     return Table(
         name="levels",
-        caption="Level at the driver, and load on the amplifier",
+        caption="Level at the speaker, and load on the amplifier",
         columns=(
             FREQUENCY_COLUMN,
-            Column("As meant", "dB", decimals=2),
-            Column("Preferred parts, plain load", "dB", decimals=2),
-            Column("As built, with the driver", "dB", decimals=2),
+            Column("Ideal", "dB", decimals=2),
+            Column("Stock values, plain resistor", "dB", decimals=2),
+            Column("As built, on the speaker", "dB", decimals=2),
             Column("Load on the amplifier", "Ω"),
         ),
         rows=tuple(rows),
@@ -162,15 +162,16 @@ def ratings_tables(inputs: Inputs, result: Result) -> tuple[Table, ...]:
     return (
         Table(
             name="ratings",
-            caption=f"What the parts must stand at {quantity(inputs.power_w, 'W')} into "
+            caption=f"Ratings of the parts at {quantity(inputs.power_w, 'W')} into "
             f"{quantity(inputs.ohm, 'Ω')}",
-            columns=(Column("Name"), Column("What"), Column("At most")),
+            columns=(Column("Name"), Column("Rating"), Column("At least")),
             rows=tuple(
                 _stress_row(stress)
                 for stress in stresses(result.built, power_w=inputs.power_w, ohm=inputs.ohm)
             ),
-            note="A sine of full power at the worst frequency between 20 Hz and 20 kHz: more than "
-            "music asks for. Choose the next higher rating.",
+            note="For a full-power test tone at the worst frequency from 20 Hz to 20 kHz, which "
+            "is more "
+            "than music needs. Choose the next rating up.",
         ),
     )
 
