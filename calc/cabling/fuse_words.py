@@ -19,7 +19,7 @@ def fuse_note(draw: Draw, fuse: MainFuse, *, supply_v: float, full_a: float) -> 
         return None
     full = full_words(draw, supply_v=supply_v, full_a=full_a)
     below = (
-        "; that is less than full power draws: it holds on music, and can blow on a test tone"
+        "; the fuse is below that: it holds on music, and can blow on a test tone"
         if fuse.rating_a < full_a
         else ""
     )

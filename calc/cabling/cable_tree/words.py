@@ -84,7 +84,11 @@ def _shortfall_words(tree: Tree, rules: Rules, shortfall: Shortfall) -> str:
     run = tree.runs[shortfall.index]
     if thickest.permitted_a is None:
         return f"{run.start} to {run.end}: no current ratings for this insulation"
-    what = "no fuse fits" if shortfall.kind == "fuse" else "no cable is rated for that"
+    what = (
+        "no cable is rated for its fuse"
+        if shortfall.kind == "fuse"
+        else "no cable is rated for that"
+    )
     return (
         f"{run.start} to {run.end}: {quantity(shortfall.figure, 'A', 3)} at full power, {what}; "
         "split it over two runs"

@@ -128,6 +128,14 @@ def fuse_cautions(inputs: Inputs, result: Result) -> tuple[str, ...]:
     return ()
 
 
+def _decides(result: Result) -> str:
+    """Say what decides the minimum size."""
+    if result.chosen.offer == next(o for o in result.rules.offers if o.permitted_a is not None):
+        return "No thinner size is used for power."
+    by = {"drop": "voltage drop", "heat": "current at full power", "fuse": "fuse"}
+    return f"The {by[result.chosen.limited_by]} decides the minimum size."
+
+
 def run_steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     """Say how it was worked out."""
     lowest_v = inputs.draw.lowest_v(inputs.supply_v)
@@ -148,9 +156,6 @@ def run_steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
         )
     if offer is not None:
         way = "out and back" if inputs.way.return_by == "cable" else "one way"
-        by = {"drop": "voltage drop", "heat": "current rating", "fuse": "fuse"}[
-            result.chosen.limited_by
-        ]
         lost_v = result.rules.run_drop(offer, ampere=result.ampere, length_m=inputs.length_m)
         steps += [
             f"Drop: {quantity(result.ampere, 'A')} × {quantity(1000 * offer.ohm_per_m, 'mΩ/m')} × "
@@ -160,7 +165,7 @@ def run_steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
             f"Fuse: {quantity(result.chosen.fuse_a, 'A')}, "
             f"{note_of(inputs, result)}; {offer.size.words} is rated for "
             f"{rated(offer.permitted_a)}.",
-            f"The {by} decides the minimum size.",
+            _decides(result),
         ]
     return (
         *steps,

@@ -24,12 +24,12 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
             f"{rated(rating_a)}. {instead}.",
         )
     if not result.keeps_loss:
-        more = f"Slightly over the {limit} limit" if lost == limit else f"Limit {limit}"
-        return Verdict("unsuitable", f"{more}. {instead}.")
+        more = f"slightly more than {limit}" if lost == limit else lost
+        return Verdict("unsuitable", f"Loses {more}; the limit is {limit}. {instead}.")
     if ampere is not None and rating_a is None:
         return Verdict(
             "not known",
             f"The loss is fine, but we hold no current rating for this size, and it carries "
             f"{quantity(ampere, 'A', 3)} at full power. {instead}.",
         )
-    return Verdict("suitable", f"Limit {limit}.")
+    return Verdict("suitable", f"Loses {lost}; the limit is {limit}.")
