@@ -176,7 +176,7 @@ def test_the_main_fuse_is_the_maker_s_and_the_kit_s_is_exchanged():
     told = plain(" ".join(sheet.cautions))
     assert "not marked copper or OFC counts as copper-clad aluminium" in told
     # 8.366 mm² ÷ 1.59 = 5.26 mm²: 10 AWG has 5.261 mm².
-    assert "8 AWG of that is only as good as 5.3 mm² (10 AWG) of copper" in told
+    assert "8 AWG of it is only as good as 5.3 mm² (10 AWG) of copper" in told
     assert results("kit-list", **JOB, amp_fuses_a="15;10")["items"][1]["size"] == "25\u202fA"
 
 

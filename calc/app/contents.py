@@ -133,6 +133,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
         "bridging": ("four-channel-grouping", "half-load"),
         "coils": ("circuit", "terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
+        "cabling": ("power-circuit",),
         "placement": ("survey-grid",),
         "setup": ("clipped-sine",),
     },

@@ -26,20 +26,18 @@ PLAYED_WORDS: dict[Duty, str] = {
     "normal": "with normal listening",
 }
 FUSE_PLACE = (
-    "Fit the main fuse at the battery, within 450 mm of the positive terminal: a short before it "
-    "sets the cable on fire. That is the car trade’s rule; the rule for boats is 178 mm, or "
-    "1,016 mm with the cable in a sheath."
+    "A short before the main fuse sets the cable on fire: fit the fuse within 450 mm of the "
+    "battery terminal (the rule for boats: 178 mm, or 1,016 mm in a sheath)."
 )
 FUSE_RULE = (
-    "Never fit a fuse larger than the current rating of the cable behind it: the cable burns "
-    "before the fuse blows."
+    "Never fit a fuse larger than the rating of the cable behind it: the cable burns before the "
+    "fuse blows."
 )
 FUSE = f"{FUSE_PLACE} {FUSE_RULE}"
-_KIT_FUSE = "A cable kit comes with a fuse of its own, often 60 A: swap it for this one."
+_KIT_FUSE = "Swap a cable kit’s own fuse, often 60 A, for this one."
 KIT = (
-    f"{_KIT_FUSE} Cable not marked copper or OFC counts as copper-clad aluminium (CCA), and "
-    "8 AWG of that is only as good as 5.3 mm² (10 AWG) of copper: enter it as CCA, or buy "
-    "another kit."
+    f"{_KIT_FUSE} Cable not marked copper or OFC counts as copper-clad aluminium (CCA): 8 AWG of "
+    "it is only as good as 5.3 mm² (10 AWG) of copper, so enter it as CCA."
 )
 CLAD = (
     "Copper-clad aluminium (CCA) runs hotter than copper of the same size, snaps at a crimp and "
@@ -48,15 +46,14 @@ CLAD = (
 )
 CLAD_KIT = f"{CLAD} {_KIT_FUSE}"
 BATTERY_OFF = (
-    "A spanner across a live battery glows: take the battery negative off first, put it back "
-    "last, and leave the main fuse out until then. High-voltage vehicles, second batteries and "
-    "converted electrical systems: leave the supply to a qualified workshop, and keep away from "
-    "orange cables."
+    "A spanner across a live battery glows: negative off first, back on last, main fuse out until "
+    "then. High-voltage vehicles, second batteries, converted electrical systems: leave the supply "
+    "to a qualified workshop, and keep away from orange cables."
 )
 ROUTING = (
-    "A chafed cable burns: use a grommet through metal, and keep off sharp edges, hot and moving "
-    "parts, pedals, airbags and belt pretensioners. Never drill blind: fuel lines, brake lines "
-    "and looms run behind the panel."
+    "A chafed cable burns: grommets through metal, and clear of sharp, hot and moving parts, "
+    "pedals, airbags and belt pretensioners. Never drill blind: fuel lines, brake lines and looms "
+    "run behind the panel."
 )
 RULES_WIN = (
     "The vehicle maker’s rules, local law and the amplifier’s manual come first. A result is an "

@@ -16,7 +16,6 @@ from calc.cabling.power_cable.words import (
 from calc.cabling.words import (
     CABLE_CAUTIONS,
     CLAD_KIT,
-    DUTY_WORDS,
     KIT,
     RULES_WIN,
     RUN_SOURCES,
@@ -115,10 +114,7 @@ def _figures(inputs: Inputs, result: Result) -> tuple[Figure, ...]:
         ("Size to buy", None if kit is None else kit.size.area_mm2, "mm²"),
         ("Main fuse at the battery", result.chosen.fuse_a, "A"),
         ("Current at full power", result.demand.full_a, "A"),
-        (f"Voltage drop, minimum size, {DUTY_WORDS[inputs.duty]}", result.drop_v, "V"),
-        ("Voltage drop, size to buy, full power", result.kit_drop_v, "V"),
-        ("Size for the voltage drop alone", result.required_mm2, "mm²"),
-        ("Power lost at the speakers, minimum size", result.output_loss_percent, "%"),
+        ("Voltage drop at full power", result.kit_drop_v, "V"),
     )
     return tuple(
         Figure(label, Quantity(value, unit)) for label, value, unit in rows if value is not None

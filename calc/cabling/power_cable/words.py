@@ -138,40 +138,35 @@ def _decides(result: Result) -> str:
 
 def run_steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     """Say how it was worked out."""
-    lowest_v = inputs.draw.lowest_v(inputs.supply_v)
     steps = [
         f"Full power: {quantity(inputs.total_power_w, 'W')} ÷ "
         f"({rounded(inputs.draw.efficiency_percent)} % × {quantity(inputs.supply_v, 'V')}) = "
-        f"{quantity(result.demand.full_a, 'A')}. Fuse and current rating follow "
-        f"{quantity(result.full_a, 'A')}, at {quantity(lowest_v, 'V')}.",
-        f"The voltage drop is worked out for {DUTY_WORDS[inputs.duty]}: "
-        f"{quantity(result.ampere, 'A')}.",
+        f"{quantity(result.demand.full_a, 'A')}."
     ]
-    offer = result.chosen.offer
+    if result.full_a != result.demand.full_a:
+        steps.append(f"Fuse and current rating follow {_full_words(inputs, result)}.")
     if inputs.cable.in_engine_space:
         steps.append(
             f"Air at {quantity(inputs.cable.engine_c, '°C')}: the current rating × "
             f"{rounded(engine_factor(inputs.cable.engine_c), 3)}. We work that out as √((105 − T) "
             "÷ 75), the same heat in the cable, and never above the table’s 0.85 from 50 °C up."
         )
+    offer = result.chosen.offer
     if offer is not None:
-        way = "out and back" if inputs.way.return_by == "cable" else "one way"
+        way = ", out and back," if inputs.way.return_by == "cable" else ""
         lost_v = result.rules.run_drop(offer, ampere=result.ampere, length_m=inputs.length_m)
         steps += [
-            f"Drop: {quantity(result.ampere, 'A')} × {quantity(1000 * offer.ohm_per_m, 'mΩ/m')} × "
-            f"{quantity(inputs.length_m, 'm')} ({way}), connections included = "
-            f"{quantity(lost_v, 'V')}; the vehicle body adds "
-            f"{quantity(result.rules.body_drop(result.ampere), 'V')}.",
-            f"Fuse: {quantity(result.chosen.fuse_a, 'A')}, "
-            f"{note_of(inputs, result)}; {offer.size.words} is rated for "
-            f"{rated(offer.permitted_a)}.",
-            _decides(result),
+            f"Drop in {offer.size.words} {PLAYED_WORDS[inputs.duty]}: "
+            f"{quantity(result.ampere, 'A')} × {quantity(1000 * offer.ohm_per_m, 'mΩ/m')} × "
+            f"{quantity(inputs.length_m, 'm')}{way} = {quantity(lost_v, 'V', 3)} with its "
+            f"connections, and {quantity(result.rules.body_drop(result.ampere), 'V', 3)} in the "
+            f"vehicle body: {quantity(result.drop_v, 'V', 3)}.",
+            f"Fuse: {quantity(result.chosen.fuse_a, 'A')}, {note_of(inputs, result)}; "
+            f"{offer.size.words} is rated for {rated(offer.permitted_a)}.",
+            f"{_decides(result)} Buy the next size that shops stock.",
         ]
     return (
         *steps,
-        "Minimum size: the smallest that keeps the voltage drop within the limit and is rated for "
-        "the full current and for the fuse. Size to buy: the next one that shops stock; kits for "
-        "four-channel amplifiers start at 8 AWG or 10 mm².",
-        "Our own choices: half a volt as the limit, full power as the condition, and no fuse above "
-        "the cable’s rating, although the rule for boats allows half as much again.",
+        "Our own choices: half a volt, full power, and no fuse above the cable’s rating, though "
+        "the rule for boats allows half as much again.",
     )
