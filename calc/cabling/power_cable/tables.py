@@ -39,7 +39,6 @@ def sizes_table(inputs: Inputs, result: Result) -> Table:
             Quantity(total_drop(rules, offer, ampere=demand.current(beside), length_m=length)),
             Quantity(offer.permitted_a),
             Quantity(largest_fuse(offer.permitted_a)),
-            Quantity(1000 * offer.ohm_per_m),
         )
         for offer in rules.offers
     ]
@@ -54,13 +53,11 @@ def sizes_table(inputs: Inputs, result: Result) -> Table:
             Column(f"Drop, {DUTY_WORDS[beside]}", "V", decimals=2),
             Column("Current rating", "A"),
             Column("Largest fuse", "A"),
-            Column("Resistance", "mΩ/m"),
         ),
         rows=tuple(rows),
         marked=None if result.chosen.offer is None else rules.offers.index(result.chosen.offer),
-        note=f"Resistance at {quantity(inputs.cable.conductor_c, '°C')}; current rating "
-        f"{place_words(inputs.cable)}. Ratings of metric sizes are our interpolation between AWG "
-        "sizes. Result: what rules a size out.",
+        note=f"Current rating {place_words(inputs.cable)}. Ratings of metric sizes are our "
+        "interpolation between AWG sizes. Result: what rules a size out.",
     )
 
 
@@ -86,14 +83,14 @@ def duties_table(inputs: Inputs, result: Result) -> Table:
         )
     return Table(
         name="duties",
-        caption="How hard it is played: current, drop in the minimum size, heat, and size needed",
+        caption="How hard it is played: drop in the minimum size, heat in the amplifier",
         columns=(
             Column("Played at"),
             Column("Current", "A"),
             *((Column("Class AB, up to", "A"),) if unknown else ()),
             Column("Drop", "V", decimals=2),
             Column("Power lost", "%"),
-            Column("Heat in the amplifier, up to", "W"),
+            Column("Heat, up to", "W"),
             Column("Minimum size"),
         ),
         rows=tuple(rows),
