@@ -312,9 +312,9 @@ def test_without_a_table_for_the_insulation_no_run_is_offered(insulation):
     assert sheet.results["size_by_drop"] == "6 mm²"
     assert sheet.results["required_mm2"] > 1
     assert sheet.verdict.state == "not known"
-    assert "no table of permitted currents" in sheet.verdict.reason
-    assert sheet.sentence.startswith("No cable is offered")
-    assert set(column(table(sheet, "Every size"), "May carry")) == {None}
+    assert "current ratings for 105" in sheet.verdict.reason
+    assert sheet.sentence.startswith("No single cable will do")
+    assert set(column(table(sheet, "Cable sizes over"), "Current rating")) == {None}
 
 
 @pytest.mark.parametrize(
@@ -323,19 +323,19 @@ def test_without_a_table_for_the_insulation_no_run_is_offered(insulation):
         (
             {"total_power_w": 20_000},
             "drop",
-            ["2310 A at full power", "95 mm² may carry 413 A", "feed the amplifiers separately",
-             "body and joints alone lose more than 0.5 V"],
+            ["2310 A at full power", "95 mm² is rated for 412 A", "a cable of its own",
+             "The body and the connections alone drop more than 0.5 V"],
         ),
-        ({"body_mohm": 100}, "drop", ["body and joints alone", "run a return cable"]),
+        ({"body_mohm": 100}, "drop", ["body and the connections alone", "run a return cable"]),
         # 9.65 A · 60 mΩ = 0.58 V, whatever the cable.
-        ({"return": "cable", "connections_mohm": 60}, "drop", ["body and joints alone"]),
+        ({"return": "cable", "connections_mohm": 60}, "drop", ["body and the connections alone"]),
         # 38.6 A · (0.206 mΩ/m · 1.118 · 100 m + 2 mΩ) = 0.97 V.
-        ({"total_power_w": 1000, "length_m": 100}, "drop", ["even 95 mm² loses more"]),
+        ({"total_power_w": 1000, "length_m": 100}, "drop", ["Even 95 mm² drops more"]),
         # 428 A are more than the 413 A of 95 mm²; 405 A are not, but their fuse has 450 A.
         ({"total_power_w": 3700, "duty": "normal", "length_m": 0.5, "body_mohm": 0}, "heat",
-         ["428 A at full power", "the largest fuse for it has 400 A"]),
+         ["428 A at full power", "its largest fuse is 400 A"]),
         ({"total_power_w": 3500, "duty": "normal", "length_m": 0.5, "body_mohm": 0}, "fuse",
-         ["405 A at full power", "the largest fuse for it has 400 A"]),
+         ["405 A at full power", "its largest fuse is 400 A"]),
     ],
 )  # fmt: skip
 def test_where_no_size_does_it_the_verdict_says_what_stands_in_the_way(given, limit, words):
@@ -344,22 +344,23 @@ def test_where_no_size_does_it_the_verdict_says_what_stands_in_the_way(given, li
     assert sheet.verdict.state == "unsuitable"
     for word in words:
         assert word in plain(sheet.verdict.reason)
-    assert (sheet.results["required_mm2"] is None) == ("body and joints" in sheet.verdict.reason)
+    is_said = "body and the connections" in sheet.verdict.reason
+    assert (sheet.results["required_mm2"] is None) == is_said
 
 
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        ({}, "the drop asks for this size"),
-        ({"duty": "heavy"}, "the heat of full power asks for this size"),
-        ({"duty": "heavy", "regulated_min_v": 11}, "the fuse asks for this size"),
-        ({"total_power_w": 10, "length_m": 0.05}, "no thinner size is on offer"),
+        ({}, "The voltage drop decides the minimum size."),
+        ({"duty": "heavy"}, "The current at full power decides the minimum size."),
+        ({"duty": "heavy", "regulated_min_v": 11}, "The fuse decides the minimum size."),
+        ({"total_power_w": 10, "length_m": 0.05}, "No thinner size is used for power."),
     ],
 )
-def test_the_verdict_names_what_asks_for_the_size(given, words):
-    verdict = sheet_of("power-cable", **given).verdict
-    assert verdict.state == "suitable"
-    assert verdict.reason.endswith(f"{words}.")
+def test_the_working_names_what_decides_the_size(given, words):
+    sheet = sheet_of("power-cable", **given)
+    assert sheet.verdict.state == "suitable"
+    assert words in sheet.steps
 
 
 def test_where_class_ab_would_lose_too_much_the_class_is_missing():
@@ -367,7 +368,7 @@ def test_where_class_ab_would_lose_too_much_the_class_is_missing():
     # 16.7 A · (7.98 mΩ/m · 1.118 · 4 m + 2 mΩ) = 0.63 V
     assert verdict.state == "not known"
     assert plain(verdict.reason).startswith(
-        "the class of the amplifier is missing: class AB would lose 0.63 V of 0.5 V"
+        "The amplifier’s class is not given. Class AB would drop 0.63 V in 2.5 mm², limit 0.5 V."
     )
     known = results("power-cable", length_m=4, duty="heavy", amplifier_class="d")
     holds(known, {"size": "2.5 mm²"})
@@ -383,35 +384,37 @@ def test_the_amplifier_s_own_fuses_stand_beside_the_power_as_a_second_estimate()
     alone = results("power-cable")
     assert sheet.results == alone | {"current_by_fuses_a": 60.0}
     assert plain(sheet.cautions[0]).startswith(
-        "The amplifier’s own fuses come to 60 A, more than the 30 A at the battery"
+        "The amplifier’s own fuses add up to 60 A, more than the 30 A main fuse"
     )
-    rows = [[plain(str(one)) for one in values(row)] for row in table(sheet, "Two estimates").rows]
+    rows = [
+        [plain(str(one)) for one in values(row)] for row in table(sheet, "estimated two ways").rows
+    ]
     assert [row[2:] for row in rows] == [["30 A", "6 mm²"], ["60 A", "6 mm²"]]
     assert MAY_4 < 60 < MAY_6
     # They let more through than the main fuse does: told, and no reason to wait.
     assert sheet.verdict.state == "suitable"
     assert [float(row[1]) for row in rows] == [pytest.approx(FULL), 60]
-    beyond = table(sheet_of("power-cable", amp_fuses_a="300;300"), "Two estimates").rows[1]
+    beyond = table(sheet_of("power-cable", amp_fuses_a="300;300"), "estimated two ways").rows[1]
     assert [plain(str(one)) for one in values(beyond)[2:]] == ["none up to 500 A", "none"]
 
 
 @pytest.mark.parametrize(
     ("own", "total", "words"),
     [("30", 30, None), ("15;7,5;7.5", 30, None), ("29", 29, "more than the 25 A"),
-     ("25", 25, "less than the 28.9 A at full power"), ("20", 20, "less than the 28.9 A"),
+     ("25", 25, "less than 28.9 A at full power"), ("20", 20, "less than 28.9 A"),
      ("20;11", 31, "more than the 30 A"), ("15;15;15", 45, "more than the 30 A")],
 )  # fmt: skip
 def test_own_fuses_that_agree_with_the_power_give_no_caution(own, total, words):
     sheet = sheet_of("power-cable", amp_fuses_a=own)
     assert sheet.results["current_by_fuses_a"] == total
-    told = [plain(one) for one in sheet.cautions if "own fuses" in one]
+    told = [plain(one) for one in sheet.cautions if "amplifier’s own fuses" in one]
     assert told == [] if words is None else words in told[0]
 
 
 def test_inputs_that_contradict_one_another_are_all_told():
     found = errors_of("power-cable", amp_fuses_a="30,30", regulated_min_v=15, idle_w=278)
     assert set(found) == {"amp_fuses_a", "regulated_min_v", "idle_w"}
-    assert "no fuse has 30.3 A" in plain(found["amp_fuses_a"])
+    assert "no fuse is rated 30.3 A" in plain(found["amp_fuses_a"])
     assert "277.8 W" in plain(found["idle_w"])  # two thirds of 250 W at 60 %
     results("power-cable", regulated_min_v=14.4, idle_w=277.7)
 
@@ -430,9 +433,9 @@ def test_inputs_that_contradict_one_another_are_all_told():
 )
 def test_the_table_of_sizes_agrees_with_the_results(given):
     sheet = sheet_of("power-cable", **given)
-    found, sizes = sheet.results, table(sheet, "Every size")
-    names, fit = [plain(one) for one in column(sizes, "Size")], column(sizes, "Fit")
-    fits = [at for at, words in enumerate(fit) if words == "fits"]
+    found, sizes = sheet.results, table(sheet, "Cable sizes over")
+    names, fit = [plain(one) for one in column(sizes, "Size")], column(sizes, "Result")
+    fits = [at for at, words in enumerate(fit) if words == "OK"]
     count = 13 if given.get("sizes") == "awg" else 11  # from 16 AWG and 1.5 mm² up
     assert len(fit) == count
     if found["size"] is None:
@@ -453,8 +456,8 @@ def test_the_table_of_sizes_agrees_with_the_results(given):
     if given.get("duty", "full") == "full":
         beside = found["drop_v"] * other["current_a"] / found["current_a"]
     assert drops == pytest.approx([found["drop_v"], beside])
-    assert column(sizes, "May carry")[at] == pytest.approx(found["permitted_a"])
+    assert column(sizes, "Current rating")[at] == pytest.approx(found["permitted_a"])
     assert column(sizes, "Largest fuse")[at] >= found["fuse_a"]
-    assert at == 0 or fit[at - 1].split(", ")[0] in (found["limited_by"], "no table")
+    assert at == 0 or fit[at - 1].split(", ")[0] in (found["limited_by"], "no rating")
     keeping = [name for name, words in zip(names, fit, strict=True) if "drop" not in words]
     assert keeping[0] == found["size_by_drop"]

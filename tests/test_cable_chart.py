@@ -46,7 +46,7 @@ def test_every_cell_of_the_chart_is_the_answer_of_a_single_run(given):
         assert next(texts, None) is None
     assert sheet.verdict.state == ("unsuitable" if lacking else "suitable")
     if lacking:
-        assert f"{lacking} of 336 cells" in sheet.verdict.reason
+        assert f"{lacking} of 336 squares" in sheet.verdict.reason
 
 
 def test_a_chart_without_a_table_for_its_insulation_holds_no_size():

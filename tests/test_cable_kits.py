@@ -42,13 +42,13 @@ def test_four_channels_of_80_w_class_d_over_five_metres():
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        ({}, "the smallest listed rating at or above the 28.9 A at full power"),
-        ({"regulated_min_v": 11}, "at or above the 37.9 A with the supply down to 11 V"),
-        ({"amp_fuses_a": 25}, "the largest listed rating within the amplifier’s own fuses (25 A)"),
-        ({"amp_fuses_a": 25}, "would ask for 30 A; that is less than full power asks for"),
-        ({"maker_fuse_a": 40}, "the maker’s stated fuse; worked out: 28.9 A at full power"),
-        ({"maker_fuse_a": 25}, "may blow on a test tone"),
-        ({"maker_fuse_a": 500}, "the maker states 500 A, which no cable on offer may carry"),
+        ({}, "the smallest fuse that carries 28.9 A at full power"),
+        ({"regulated_min_v": 11}, "carries 37.9 A at full power with the supply down to 11 V"),
+        ({"amp_fuses_a": 25}, "does not exceed the amplifier’s own fuses (25 A)"),
+        ({"amp_fuses_a": 25}, "would need 30 A; the fuse is below that"),
+        ({"maker_fuse_a": 40}, "the amplifier maker’s figure; it draws 28.9 A at full power"),
+        ({"maker_fuse_a": 25}, "can blow on a test tone"),
+        ({"maker_fuse_a": 500}, "states 500 A, and no cable in this list is rated for that"),
     ],
 )
 def test_the_note_says_what_the_main_fuse_follows(given, words):
@@ -76,21 +76,21 @@ def test_air_as_hot_as_the_insulation_is_refused(name):
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        ({}, "in air of 30 °C"),
-        ({"engine_space": "yes"}, "from an engine space of 50 °C, if"),
-        ({"engine_space": "yes", "engine_c": 70}, "from an engine space of 70 °C, if"),
-        ({"engine_space": ""}, "from an engine space of 50 °C, taken for want of an answer"),
+        ({}, "in 30 °C air"),
+        ({"engine_space": "yes"}, "from an engine bay at 50 °C"),
+        ({"engine_space": "yes", "engine_c": 70}, "from an engine bay at 70 °C"),
+        ({"engine_space": ""}, "from an engine bay at 50 °C, which we assume"),
     ],
 )
 def test_the_answer_states_the_air_that_it_holds_for(given, words):
     sheet = sheet_of("power-cable", **given)
     assert words in plain(sheet.verdict.reason)
-    unknown = [one for one in sheet.unknowns if "under the bonnet" in one]
+    unknown = [one for one in sheet.unknowns if one.startswith("Whether the battery is under")]
     assert bool(unknown) == (given.get("engine_space") == "")
     for name in ("cable-tree", "cable-chart", "wire-facts", "kit-list"):
         sheet = sheet_of(name, **given)
         told = plain(" ".join([sheet.sentence, sheet.verdict.reason if sheet.verdict else ""]))
-        assert words.removesuffix(", if") in told, name
+        assert words in told, name
 
 
 @pytest.mark.parametrize("sizes", ["metric", "awg"])

@@ -61,30 +61,35 @@ def loads_at(*places):
 @pytest.mark.parametrize(
     ("runs", "loads", "field", "message"),
     [
-        ("a-b b-c c-a", "b", "runs", "The runs form a ring; one place must be the battery."),
-        ("a-b b-a", "a", "runs", "The runs form a ring; one place must be the battery."),
-        ("a-b c-d d-c", "b", "runs", "The runs around d form a ring."),
-        ("c-d d-e e-c a-b", "b", "runs", "The runs around d form a ring."),
+        (
+            "a-b b-c c-a",
+            "b",
+            "runs",
+            "The runs form a ring. One of them must start at the battery.",
+        ),
+        ("a-b b-a", "a", "runs", "The runs form a ring. One of them must start at the battery."),
+        ("a-b c-d d-c", "b", "runs", "The runs around d form a ring. Leave one out."),
+        ("c-d d-e e-c a-b", "b", "runs", "The runs around d form a ring. Leave one out."),
         (
             "a-b c-d",
             "b d",
             "runs",
-            "No run leads to a and c: the runs fall apart, and a part has no battery.",
+            "No run feeds a and c, so part of the runs has no battery. Connect them.",
         ),
         (
             "e-f c-d a-b",
             "b",
             "runs",
-            "No run leads to e and c: the runs fall apart, and a part has no battery.",
+            "No run feeds e and c, so part of the runs has no battery. Connect them.",
         ),
-        ("a-b a-c b-c", "c", "runs", "c is fed twice; each place has one run to it."),
-        ("a-b c-b", "b", "runs", "b is fed twice; each place has one run to it."),
-        ("a-b a-b", "b", "runs", "b is fed twice; each place has one run to it."),
-        ("a-b b-c c-b", "b", "runs", "b is fed twice; each place has one run to it."),
-        ("a-b b-b", "b", "runs", "A run leads from b to itself."),
-        ("a-a", "a", "runs", "A run leads from a to itself."),
-        ("a-b", "b z", "loads", "No run leads to z, where a load is."),
-        ("a-b", "a", "loads", "No run leads to a, where a load is."),
+        ("a-b a-c b-c", "c", "runs", "Two runs end at c. Only one run can feed a place."),
+        ("a-b c-b", "b", "runs", "Two runs end at b. Only one run can feed a place."),
+        ("a-b a-b", "b", "runs", "Two runs end at b. Only one run can feed a place."),
+        ("a-b b-c c-b", "b", "runs", "Two runs end at b. Only one run can feed a place."),
+        ("a-b b-b", "b", "runs", "A run goes from b to itself. Enter where it ends."),
+        ("a-a", "a", "runs", "A run goes from a to itself. Enter where it ends."),
+        ("a-b", "b z", "loads", "No run ends at z, where an amplifier is. Add the run."),
+        ("a-b", "a", "loads", "No run ends at a, where an amplifier is. Add the run."),
     ],
 )
 def test_what_is_no_tree_is_refused(runs, loads, field, message):
@@ -96,7 +101,9 @@ def test_what_is_no_tree_is_refused(runs, loads, field, message):
 @pytest.mark.parametrize("length_m", [0.0, -1.0, float("nan")])
 def test_a_run_without_length_is_refused(length_m):
     runs = (*runs_of("a-b"), Run(start="b", end="c", length_m=length_m))
-    with pytest.raises(NotATree, match=r"^The run to c has no length\.$") as refused:
+    with pytest.raises(
+        NotATree, match=r"^The run to c has no length\. Enter it in metres\.$"
+    ) as refused:
         Tree(runs=runs, loads=loads_at("c"))
     assert refused.value.field == "runs"
 

@@ -58,9 +58,9 @@ def test_an_earth_that_is_not_measured_counts_half_a_metre():
     assert unknown["drops"] == known["drops"]
     earth = line(unknown, "earth cable")
     assert (earth["length_m"], earth["size"], earth["kit_size"]) == (None, "6 mm²", "10 mm²")
-    assert "0.5 m was taken for the drop" in plain(earth["reason"])
+    assert "counted as 0.5 m in the voltage drop" in plain(earth["reason"])
     assert "measure it" in earth["reason"]
-    assert unknown["missing"] == ["the length of earth: A to body"]
+    assert unknown["missing"] == ["the length of the earth cable, A to body"]
 
 
 @pytest.mark.parametrize(
@@ -80,7 +80,7 @@ def test_a_lead_to_a_subwoofer_loses_at_most_a_twentieth(length, load, plainly, 
     job = {**JOB, "routes": JOB["routes"].replace("sub,4", f"sub,{length}")}
     for more, size in (("no", plainly), ("yes", subwoofer)):
         found = results("kit-list", **job, loads=f"sub,{load},{more}")
-        leads = lines(found, "speaker lead, two conductors")
+        leads = lines(found, "speaker cable, two-core")
         own = [one for one in leads if "A to sub" in one["reason"]]
         assert [plain(one["size"]) for one in own] == [size]
         assert own[0]["length_m"] == pytest.approx(1.1 * length)
@@ -93,12 +93,12 @@ def test_gauges_to_a_subwoofer_are_no_thinner_than_1_5_mm2():
     for length, size in ((2, "18 AWG"), (3, "14 AWG")):
         routes = JOB["routes"].replace("sub,4", f"sub,{length}")
         found = results("kit-list", **{**job, "routes": routes})
-        assert lines(found, "speaker lead, two conductors")[1]["size"] == size
+        assert lines(found, "speaker cable, two-core")[1]["size"] == size
 
 
 def test_a_subwoofer_where_no_speaker_lead_ends_is_refused():
     found = errors_of("kit-list", **JOB, loads="boot,,yes")
-    assert "no speaker lead ends at ‘boot’" in found["loads"]
+    assert "no speaker cable ends at ‘boot’" in found["loads"]
 
 
 def test_a_row_of_an_older_link_tells_of_no_subwoofer():
@@ -153,7 +153,7 @@ def test_high_level_leads_are_spliced_unless_the_loom_has_an_adapter():
     routes = "power,battery,A,3;earth,A,body,0.5;" + ";".join(["high-level,head,A,4"] * 4)
     job = {"amplifiers": "A,250,no,0,0", "routes": routes}
     found = results("kit-list", **job)
-    assert line(found, "high-level lead, two conductors twisted")["quantity"] == 4
+    assert line(found, "speaker-level (high-level) lead, twisted pair")["quantity"] == 4
     assert line(found, "splice, crimped")["quantity"] == 8
     assert not lines(results("kit-list", **job, loom_adapter="yes"), "splice, crimped")
 
@@ -170,13 +170,13 @@ def test_the_main_fuse_is_the_maker_s_and_the_kit_s_is_exchanged():
     sheet = sheet_of("kit-list", **JOB, maker_fuse_a=40)
     fuse = line(sheet.results, "fuse")
     assert plain(fuse["size"]) == "40 A"
-    assert "the maker’s stated fuse; worked out: 28.9 A at full power" in plain(fuse["reason"])
-    assert "exchange the fuse that the kit brings (often 60 A)" in plain(fuse["reason"])
-    assert "the maker’s stated fuse" in sheet.results["fuse_note"]
+    assert "the amplifier maker’s figure; it draws 28.9 A at full power" in plain(fuse["reason"])
+    assert "swap the kit’s own fuse (often 60 A)" in plain(fuse["reason"])
+    assert "the amplifier maker’s figure" in sheet.results["fuse_note"]
     told = plain(" ".join(sheet.cautions))
     assert "not marked copper or OFC counts as copper-clad aluminium" in told
     # 8.366 mm² ÷ 1.59 = 5.26 mm²: 10 AWG has 5.261 mm².
-    assert "8 AWG of it is as good as 5.3 mm² (10 AWG) of copper" in told
+    assert "8 AWG of it is only as good as 5.3 mm² (10 AWG) of copper" in told
     assert results("kit-list", **JOB, amp_fuses_a="15;10")["items"][1]["size"] == "25\u202fA"
 
 
@@ -212,8 +212,8 @@ def test_a_route_without_a_length_leaves_its_line_and_asks_for_it(at):
     found = sheet.results
     # No line is lost, only marked; ferrules whose size is open stand on a line of their own.
     assert kinds(found) == kinds(whole)
-    items = ("power cable", "earth cable", "RCA lead, stereo pair", "speaker lead, two conductors",
-             "speaker lead, two conductors", "remote turn-on lead")  # fmt: skip
+    items = ("power cable", "earth cable", "RCA lead, stereo pair", "speaker cable, two-core",
+             "speaker cable, two-core", "remote turn-on lead")  # fmt: skip
     own = lines(found, items[at])[1 if at == 4 else 0]
     assert own["length_m"] is None
     assert "measure it" in own["reason"]
@@ -235,7 +235,7 @@ def test_an_amplifier_without_power_keeps_every_line():
     assert found["missing"] == ["the power of A"]
     for item in ("power cable", "fuse", "spare fuse", "earth cable"):
         assert line(found, item)["size"] is None
-    assert all(one["size"] is None for one in lines(found, "speaker lead, two conductors"))
+    assert all(one["size"] is None for one in lines(found, "speaker cable, two-core"))
     assert "the power of A is not known" in line(found, "power cable")["reason"]
     assert found["drops"] == [{"amplifier": "A", "drop_v": None, "kit_drop_v": None}]
 
@@ -245,11 +245,11 @@ def test_routes_that_are_missing_stand_on_the_list(routes):
     found = results("kit-list", **{**JOB, "routes": routes})
     items = {one["item"] for one in found["items"]}
     assert items >= {
-        "power cable", "earth cable", "RCA lead, stereo pair", "speaker lead, two conductors",
+        "power cable", "earth cable", "RCA lead, stereo pair", "speaker cable, two-core",
         "remote turn-on lead", "mounting board",
     }  # fmt: skip
     assert found["missing"]
-    leads = lines(found, "speaker lead, two conductors")
+    leads = lines(found, "speaker cable, two-core")
     assert sum(one["quantity"] for one in leads) == 2
 
 

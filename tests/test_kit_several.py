@@ -72,14 +72,14 @@ def test_one_for_later_has_its_cable_and_no_fuse_yet():
     assert (now["main_fuse_a"], later["main_fuse_a"]) == (60, 30)
     sheet = sheet_of("cable-tree", **wide, loads="A,300,80,d;B,200,50,ab,,,,yes")
     shown = [row[-1] for row in sheet.named("runs")[0].rows]
-    assert [plain(cell) for cell in shown] == ["30 A; later 60 A", "30 A", "none yet; later 30 A"]
+    assert [plain(cell) for cell in shown] == ["30 A, later 60 A", "30 A", "none yet, later 30 A"]
 
 
 @each(
     "case",
     [
-        ("A,300,80,d,260;B,200", "loads", "with 260 W a part of the power"),
-        ("A,300,80,d,,,15;B,200", "loads", "15 V is above the supply’s 14.4 V"),
+        ("A,300,80,d,260;B,200", "loads", "260 W at idle is more than"),
+        ("A,300,80,d,,,15;B,200", "loads", "15 V is above the battery voltage of 14.4 V"),
         ("A,300,5;B,200", "loads", "10 to 100"),
         ("A,300,,,,,,maybe;B,200", "loads", "yes"),
     ],
@@ -119,7 +119,7 @@ def test_the_kit_has_the_tree_s_sizes_and_fuses():
     )
     earths = lines(kit, "earth cable")
     assert [one["kit_size"] for one in earths] == [one["kit_size"] for one in cables[1:]]
-    assert all("all amplifiers to one point" in one["reason"] for one in earths)
+    assert all("all amplifiers to one earth point" in one["reason"] for one in earths)
     point = line(kit, "earth point")
     assert plain(point["size"]).startswith("ring terminals and ferrules, 1 for 10 mm² and 1 for 20")
 
@@ -135,11 +135,11 @@ def test_what_is_planned_for_later_is_bought_then():
     assert first == lines(now, "power cable")[0]
     assert [one["note"] for one in branches] == ["block to A"]
     assert [plain(one["size"]) for one in lines(kit, "fuse")] == ["25 A", "25 A"]
-    assert "80 A once all that is planned is there" in plain(lines(kit, "fuse")[0]["reason"])
+    assert "80 A once every planned amplifier is in" in plain(lines(kit, "fuse")[0]["reason"])
     assert plain(line(kit, "fuse holder")["size"]).startswith("80 A, ")
-    block = line(kit, "distribution block with fuses")
-    assert block["size"] == line(now, "distribution block with fuses")["size"]
-    assert "kept for B" in block["reason"]
+    block = line(kit, "fused distribution block")
+    assert block["size"] == line(now, "fused distribution block")["size"]
+    assert "kept free for B" in block["reason"]
     assert len(lines(kit, "earth cable")) == 1
     assert kit["kit_signal"]["pairs"] == 2
     assert len(lines(kit, "remote turn-on lead")) == 1
@@ -171,10 +171,10 @@ def test_joined_speakers_have_splices():
     speakers = ";".join(f"speaker,A,{end},4" for end in ("fl", "fr", "rl", "rr"))
     routes = f"power,battery,A,3;earth,A,body,0.5;signal,head,A,4;{speakers};trigger,head,A,4"
     kit = results("kit-list", amplifiers=amplifiers, routes=routes)
-    assert line(kit, "splice, crimped, for joined speakers")["quantity"] == 4
+    assert line(kit, "splice, crimped, for speakers sharing an output")["quantity"] == 4
     assert kit["missing"] == []
     apart = results("kit-list", amplifiers="A,250,yes,2,4,0", routes=routes)
-    assert not lines(apart, "splice, crimped, for joined speakers")
+    assert not lines(apart, "splice, crimped, for speakers sharing an output")
 
 
 @each("case", [(1, 0, 0), (2, 2, 0), (3, 2, 2), (4, 0, 4)])
@@ -212,6 +212,6 @@ def test_a_line_that_lacks_a_figure_is_open():
     open_ones = {one.item for one in kit if one.is_open}
     # The ferrules of a lead whose size is not known are open with it.
     assert open_ones == {
-        "RCA lead, stereo pair", "speaker lead, two conductors", "bootlace ferrule",
+        "RCA lead, stereo pair", "speaker cable, two-core", "bootlace ferrule",
     }  # fmt: skip
     assert all("measure it" in one.note for one in kit if one.is_open and "lead" in one.item)

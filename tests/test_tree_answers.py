@@ -47,7 +47,7 @@ def test_the_example_s_trunk_and_branches():
     assert apart["copper_kg"] == pytest.approx(8890e-6 * (10 * 3.5 + 10 * 3.8))
     assert (sheet.verdict.state, found["blocked_by"]) == ("suitable", [])
     assert found["current_by_fuses_a"] is None
-    note = "the smallest listed rating at or above the 71.8 A at full power"
+    note = "the smallest fuse that carries 71.8 A at full power"
     assert plain(found["fuse_note"]) == note
 
 
@@ -84,7 +84,7 @@ def test_the_main_fuse_of_a_tree_is_that_of_the_runs_that_feed_every_load(given,
 def test_the_tree_s_verdict_waits_for_the_class_where_it_decides(given, state):
     sheet = sheet_of("cable-tree", **given)
     assert sheet.verdict.state == state
-    waits = "class AB would lose 0.458 V of 0.4 V at Rowan 4-75" in plain(sheet.verdict.reason)
+    waits = "Class AB would drop 0.458 V at Rowan 4-75, limit 0.4 V" in plain(sheet.verdict.reason)
     assert waits == (state == "not known")
     bounds = [one["drop_ab_v"] for one in sheet.results["loads"]]
     assert (None in bounds) == ("amplifier_class" in given)
@@ -95,28 +95,28 @@ def test_the_tree_s_verdict_waits_for_the_class_where_it_decides(given, state):
     [
         ({"runs": "a,b,1;b,c,1;c,a,1", "loads": "a,9"}, [("runs", "form a ring")]),
         ({"runs": "battery,a,1;a,battery,1", "loads": "a,9"},
-         [("runs", "form a ring"), ("runs", "A run leads to the battery")]),
+         [("runs", "form a ring"), ("runs", "A run ends at the battery")]),
         ({"runs": "x,Battery,1;Battery,a,1", "loads": "a,9"},
-         [("runs", "A run leads to the Battery; runs lead away from it.")]),
-        ({"runs": "battery,a,1;b,c,1", "loads": "a,9"}, [("runs", "the runs fall apart")]),
+         [("runs", "A run ends at the Battery. Runs start there")]),
+        ({"runs": "battery,a,1;b,c,1", "loads": "a,9"}, [("runs", "runs has no battery")]),
         ({"runs": "battery,a,1;b,c,1;c,b,1", "loads": "a,9"}, [("runs", "around c form a ring")]),
-        ({"runs": "battery,a,1;battery,a,2", "loads": "a,9"}, [("runs", "a is fed twice")]),
+        ({"runs": "battery,a,1;battery,a,2", "loads": "a,9"}, [("runs", "Two runs end at a")]),
         ({"runs": "battery,a,0", "loads": "a,9"}, [("runs", "Row 1: length: 0 is out of range")]),
         ({"runs": "battery,a,", "loads": "a,9"}, [("runs", "Row 1: length")]),
         ({"runs": "", "loads": "a,9"}, [("runs", "0 rows")]),
         ({"runs": ";".join(f"{at},{at + 1},1" for at in range(17)), "loads": "1,9"},
          [("runs", "17 rows. Give 1 to 16")]),
-        ({"loads": "battery,9"}, [("loads", "No run leads to battery")]),
+        ({"loads": "battery,9"}, [("loads", "No run ends at battery")]),
         ({"loads": "Hazel 4-50,9;attic,9;cellar,9"},
-         [("loads", "leads to attic"), ("loads", "leads to cellar")]),
+         [("loads", "ends at attic"), ("loads", "ends at cellar")]),
         (
             {"runs": "battery,a,1;a,a,1;b,c,1;b,c,2", "loads": "z,100;y,1", "idle_w": 2,
              "regulated_min_v": 20, "amp_fuses_a": "30,3"},
-            [("regulated_min_v", "above the supply"), ("amp_fuses_a", "no fuse has 30.3 A"),
-             ("idle_w", "Give up to 1.111 W"), ("runs", "from a to itself"),
-             ("runs", "a is fed twice"), ("runs", "c is fed twice"),
-             ("runs", "No run leads to battery and b"), ("loads", "leads to z"),
-             ("loads", "leads to y")],
+            [("regulated_min_v", "above the battery"), ("amp_fuses_a", "fuse is rated 30.3 A"),
+             ("idle_w", "Enter up to 1.111 W"), ("runs", "from a to itself"),
+             ("runs", "Two runs end at a"), ("runs", "Two runs end at c"),
+             ("runs", "No run feeds battery and b"), ("loads", "ends at z"),
+             ("loads", "ends at y")],
         ),
     ],
 )  # fmt: skip
@@ -148,12 +148,12 @@ def test_each_separate_run_is_the_answer_for_one_run_with_the_body_shared(given)
 @pytest.mark.parametrize(
     ("given", "state", "words"),
     [
-        ({"insulation_c": ""}, "not known", "no table of permitted currents"),
+        ({"insulation_c": ""}, "not known", "current ratings for 105"),
         ({"loads": "Hazel 4-50,250;Rowan 4-75,5000"}, "unsuitable",
-         "battery to distribution: 608 A at full power, no size carries them"),
+         "battery to distribution: 608 A at full power, no cable is rated for that"),
         ({"loads": "Rowan 4-75,3500", "body_mohm": 0}, "unsuitable",
-         "distribution to Rowan 4-75: 405 A at full power, no listed fuse fits"),
-        ({"body_mohm": 50}, "unsuitable", "Rowan 4-75 loses 3.65 V even with 95 mm² throughout"),
+         "distribution to Rowan 4-75: 405 A at full power, no cable is rated for its fuse"),
+        ({"body_mohm": 50}, "unsuitable", "Even 95 mm² all the way drops 3.65 V at Rowan 4-75"),
     ],
 )  # fmt: skip
 def test_a_tree_that_is_refused_holds_no_sizes_and_no_drops(given, state, words):
@@ -161,7 +161,7 @@ def test_a_tree_that_is_refused_holds_no_sizes_and_no_drops(given, state, words)
     found = sheet.results
     assert sheet.verdict.state == state
     assert words in plain(sheet.verdict.reason)
-    assert sheet.sentence == "No choice of sizes feeds these loads within the rules."
+    assert sheet.sentence == "No cable in this list can feed these amplifiers safely."
     for one in (found, found["separate"]):
         assert one["copper_kg"] is None
         assert {row[key] for row in one["runs"] for key in ("size", "size_mm2", "fuse_a")} == {None}
@@ -174,9 +174,9 @@ def test_a_tree_that_is_refused_holds_no_sizes_and_no_drops(given, state, words)
 
 def test_a_run_without_a_load_is_pointed_out():
     sheet = sheet_of("cable-tree", loads="Hazel 4-50,250")
-    assert sheet.cautions[0].startswith("No load hangs on the run to Rowan 4-75")
+    assert sheet.cautions[0].startswith("No amplifier is connected to the run to Rowan 4-75")
     assert [row["current_a"] for row in sheet.results["runs"]][2] == 0
-    assert not any("No load hangs" in one for one in sheet_of("cable-tree").cautions)
+    assert not any("No amplifier is connected" in one for one in sheet_of("cable-tree").cautions)
 
 
 @pytest.mark.parametrize(("own", "is_told"), [("40;40", False), ("40;41", True), ("", False)])
@@ -184,10 +184,10 @@ def test_own_fuses_above_those_at_the_battery_are_pointed_out(own, is_told):
     for name in ("cable-tree", "kit-list"):
         more = {} if name == "cable-tree" else TWO
         sheet = sheet_of(name, amp_fuses_a=own, **more)
-        told = [plain(one) for one in sheet.cautions if "own fuses" in one]
+        told = [plain(one) for one in sheet.cautions if "amplifiers’ own fuses" in one]
         assert bool(told) == is_told
         if told:
-            assert "come to 81 A, more than the 80 A at the battery" in told[0]
+            assert "add up to 81 A, more than the 80 A at the battery" in told[0]
     total = results("cable-tree", amp_fuses_a=own)["current_by_fuses_a"]
     assert total == (sum(map(float, own.split(";"))) if own else None)
 
@@ -201,7 +201,7 @@ def test_the_drawing_s_words_hold_every_run_with_its_size_fuse_and_drop(given):
     for row in sheet.results["runs"]:
         words = f"{row['from']} to {row['to']}: {row['length_m']:g} m, {row['size']}"
         if row["to"] in lost:
-            words += f"; {float(f'{lost[row["to"]]:.3g}'):g} V lost"
+            words += f"; drops {float(f'{lost[row["to"]]:.3g}'):g} V"
         if row["fuse_a"]:
             words += f", fuse {row['fuse_a']:g} A"
         # What follows is the next run, or the end.

@@ -134,6 +134,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
         "bridging": ("four-channel-grouping", "half-load", "terminal-panel"),
         "coils": ("circuit", "terminals", "bare-terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
+        "cabling": ("power-circuit",),
         "placement": ("survey-grid",),
         "setup": ("clipped-sine", "sine-levels", "one-circuit"),
         "choosing": ("whole-system",),

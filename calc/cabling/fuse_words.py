@@ -10,7 +10,7 @@ def full_words(draw: Draw, *, supply_v: float, full_a: float) -> str:
     low = draw.regulated_min_v
     if low is None or low == supply_v:
         return f"{quantity(full_a, 'A', 3)} at full power"
-    return f"{quantity(full_a, 'A', 3)} with the supply down to {quantity(low, 'V')}"
+    return f"{quantity(full_a, 'A', 3)} at full power with the supply down to {quantity(low, 'V')}"
 
 
 def fuse_note(draw: Draw, fuse: MainFuse, *, supply_v: float, full_a: float) -> str | None:
@@ -19,22 +19,22 @@ def fuse_note(draw: Draw, fuse: MainFuse, *, supply_v: float, full_a: float) -> 
         return None
     full = full_words(draw, supply_v=supply_v, full_a=full_a)
     below = (
-        "; that is less than full power asks for: it bears music, and may blow on a test tone"
+        "; the fuse is below that: it holds on music, and can blow on a test tone"
         if fuse.rating_a < full_a
         else ""
     )
     if fuse.by == "maker":
-        return f"the maker’s stated fuse; worked out: {full}{below}"
+        return f"the amplifier maker’s figure; it draws {full}{below}"
     if fuse.by == "own-fuses":
         return (
-            "the largest listed rating within the amplifier’s own fuses "
-            f"({quantity(draw.by_fuses_a, 'A')}), where "
-            f"{full} would ask for {quantity(fuse.by_power_a, 'A')}{below}"
+            "the largest fuse that does not exceed the amplifier’s own fuses "
+            f"({quantity(draw.by_fuses_a, 'A')}); {full} would need "
+            f"{quantity(fuse.by_power_a, 'A')}{below}"
         )
-    note = f"the smallest listed rating at or above the {full}"
+    note = f"the smallest fuse that carries {full}"
     if fuse.by == "maker-too-large":
         note += (
-            f"; the maker states {quantity(draw.maker_fuse_a, 'A')}, which no cable on offer "
-            "may carry: ask, and feed the amplifier by two cables"
+            f"; the maker states {quantity(draw.maker_fuse_a, 'A')}, and no cable in this list "
+            "is rated for that: ask the maker about two cables with a fuse each"
         )
     return note

@@ -1,4 +1,4 @@
-"""Fields of a single cable: its gauge, and the temperature that it is measured at."""
+"""Fields of a single cable: its AWG number, and the temperature that it is measured at."""
 
 from typing import Annotated
 
@@ -28,6 +28,6 @@ def gauge(label: str, *, empty: str, hint: str = "", start: str | None = None) -
         start=start,
         longest=4,
         is_good=is_gauge,
-        notation="a gauge: 1 to 40, or 1/0, 2/0, 3/0, 4/0",
+        notation="an AWG number: 1 to 40, or 1/0, 2/0, 3/0, 4/0",
         examples=("4", "1/0", "18", "7"),
     )

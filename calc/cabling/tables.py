@@ -23,7 +23,7 @@ _SHOWN_FUSES_A = (10.0, 400.0)  # smaller ones go with any cable here, larger on
 
 
 def _carrying(size: Size) -> tuple[Quantity, ...]:
-    """Return what a size may carry, its largest fuse, and its largest from an engine space."""
+    """Return a size's current rating, its largest fuse, and its largest from an engine bay."""
     may_carry = permitted_current(size)
     from_engine = permitted_current(size, engine_space=True)
     return (
@@ -34,16 +34,16 @@ def _carrying(size: Size) -> tuple[Quantity, ...]:
 
 
 def metric_sizes() -> Table:
-    """Metric sizes: resistance, permitted current, largest fuse, in copper."""
+    """Metric sizes: resistance, current rating, largest fuse, in copper."""
     return Table(
-        caption="Metric sizes, copper",
+        caption="Copper cable in mm²",
         columns=(
             Column("Size", "mm²"),
             Column("Resistance at 20 °C", "mΩ/m"),
-            Column("About", "AWG"),
-            Column("May carry", "A"),
+            Column("Nearest", "AWG"),
+            Column("Current rating", "A"),
             Column("Largest fuse", "A"),
-            Column("From an engine space", "A"),
+            Column("Largest fuse, engine bay", "A"),
         ),
         rows=tuple(
             (
@@ -54,23 +54,23 @@ def metric_sizes() -> Table:
             )
             for size in METRIC_SIZES
         ),
-        note="Resistance: highest value of IEC 60228, class 5. May carry: interpolated between the "
-        "gauges of 33 CFR 183.425. “From an engine space” is the largest fuse there.",
+        note="Resistance: the highest that the standard allows. Current ratings: our interpolation "
+        "between the AWG sizes, 105 °C insulation in 30 °C air. Engine bay: 50 °C.",
     )
 
 
 def awg_sizes() -> Table:
-    """The gauges on offer: geometry, resistance, permitted current, largest fuse, in copper."""
+    """The AWG sizes on offer: geometry, resistance, current rating, largest fuse, in copper."""
     return Table(
-        caption="Gauges, copper",
+        caption="Copper cable in AWG",
         columns=(
-            Column("Gauge", "AWG"),
-            Column("Solid wire’s diameter", "mm"),
+            Column("Size", "AWG"),
+            Column("Diameter, solid", "mm"),
             Column("Area", "mm²"),
             Column("Resistance at 20 °C", "mΩ/m"),
-            Column("May carry", "A"),
+            Column("Current rating", "A"),
             Column("Largest fuse", "A"),
-            Column("From an engine space", "A"),
+            Column("Largest fuse, engine bay", "A"),
         ),
         rows=tuple(
             (
@@ -82,8 +82,8 @@ def awg_sizes() -> Table:
             )
             for size in AWG_SIZES
         ),
-        note="Geometry: ASTM B258. Resistance: ρ/s × 1.02. May carry: 33 CFR 183.425 table 5 "
-        "(ABYC E-11). “From an engine space” is the largest fuse there.",
+        note="Current ratings: 33 CFR 183.425, table 5 (boats), 105 °C insulation in 30 °C air. "
+        "Engine bay: 50 °C.",
     )
 
 
@@ -100,17 +100,16 @@ def fuse_ratings() -> Table:
             names.append(fitting[0] if fitting else "none")
         rows.append((Quantity(rating), *names))
     return Table(
-        caption="The thinnest copper cable that each fuse protects",
-        columns=(Column("Fuse", "A"), Column("Metric"), Column("Gauge")),
+        caption="The thinnest copper cable for each fuse",
+        columns=(Column("Fuse", "A"), Column("Metric"), Column("AWG")),
         rows=tuple(rows),
-        note="Ratings: ISO 8820 (from memory). Insulation for 105 °C, air of 30 °C, laid alone. "
-        "The size must suit the drop as well; no power conductor has less than 16 AWG or 1.5 mm² "
-        "(33 CFR 183.425 (e)).",
+        note="105 °C insulation, 30 °C air, laid alone. The voltage drop can need more. Nothing "
+        "thinner than 16 AWG or 1.5 mm² is used for power.",
     )
 
 
 def duty_currents() -> Table:
-    """What amplifiers draw at the three duties, by class."""
+    """What amplifiers draw, by class and by how hard they are played."""
     rows = []
     for power in (100.0, 200.0, 400.0, 600.0, 1000.0):
         ab = Demand(power_w=power, efficiency=_EFFICIENCY, supply_v=_SUPPLY_V, amplifier_class="ab")
@@ -123,7 +122,8 @@ def duty_currents() -> Table:
             )
         )
     return Table(
-        caption=f"Current at {quantity(_SUPPLY_V, 'V')}: class AB with 60 %, class D with 80 %",
+        caption=f"Current at {quantity(_SUPPLY_V, 'V')}: class AB at 60 % efficiency, class D at "
+        "80 %",
         columns=(
             Column("Power", "W"),
             *(Column(f"AB, {DUTY_WORDS[duty]}", "A") for duty in DUTIES),
@@ -150,15 +150,15 @@ def cost_of_cladding() -> Table:
             cells.append(choice.offer.size.words if choice.offer else "none")
         rows.append((Quantity(power), *cells))
     return Table(
-        caption="Over 5 m with at most 0.5 V lost at full power: size in three conductors",
+        caption="Minimum size over 5 m for a 0.5 V drop at full power, by metal",
         columns=(
             Column("Power", "W"),
             Column("Copper"),
-            Column("Copper-clad, 15 %"),
-            Column("Copper-clad, 10 %"),
+            Column("CCA, 15 %"),
+            Column("CCA, 10 %"),
         ),
         rows=tuple(rows),
-        note="Efficiency 60 %, 14.4 V, return through a body of 2 mΩ.",
+        note="Efficiency 60 %, 14.4 V, return through a vehicle body of 2 mΩ.",
     )
 
 
@@ -175,7 +175,7 @@ def speaker_lengths() -> Table:
             lengths.append(Quantity(longest))
         rows.append((Quantity(area), *lengths))
     return Table(
-        caption="Longest lead, one way, that loses at most 0.5 dB",
+        caption="Longest speaker cable, one way, for a 0.5 dB loss",
         columns=(
             Column("Size", "mm²"),
             *(Column(f"{rounded(load)} Ω", "m", decimals=1) for load in (2.0, 4.0, 8.0)),

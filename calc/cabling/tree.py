@@ -65,31 +65,33 @@ def tree_problems(runs: Sequence[Run], loads_at: Sequence[str]) -> list[tuple[st
     problems = []
     for run in runs:
         if not run.length_m > 0:
-            problems.append(("runs", f"The run to {run.end} has no length."))
+            problems.append(("runs", f"The run to {run.end} has no length. Enter it in metres."))
         if run.start == run.end:
-            problems.append(("runs", f"A run leads from {run.start} to itself."))
+            problems.append(
+                ("runs", f"A run goes from {run.start} to itself. Enter where it ends.")
+            )
     ends = [run.end for run in runs]
     for place in dict.fromkeys(ends):
         if ends.count(place) > 1:
-            problems.append(("runs", f"{place} is fed twice; each place has one run to it."))
+            problems.append(("runs", f"Two runs end at {place}. Only one run can feed a place."))
     roots = list(dict.fromkeys(run.start for run in runs if run.start not in ends))
     if not runs:
-        problems.append(("runs", "There is no run."))
+        problems.append(("runs", "There is no run. Add one that starts at the battery."))
     elif not roots:
-        problems.append(("runs", "The runs form a ring; one place must be the battery."))
+        problems.append(("runs", "The runs form a ring. One of them must start at the battery."))
     if len(roots) > 1:
         parts = " and ".join(roots[:2])
         problems.append(
-            ("runs", f"No run leads to {parts}: the runs fall apart, and a part has no battery.")
+            ("runs", f"No run feeds {parts}, so part of the runs has no battery. Connect them.")
         )
     reached = set(roots)
     for _ in runs:
         reached |= {run.end for run in runs if run.start in reached}
     ring = next((run.end for run in runs if run.end not in reached), None)
     if roots and ring is not None:
-        problems.append(("runs", f"The runs around {ring} form a ring."))
+        problems.append(("runs", f"The runs around {ring} form a ring. Leave one out."))
     problems += [
-        ("loads", f"No run leads to {place}, where a load is.")
+        ("loads", f"No run ends at {place}, where an amplifier is. Add the run.")
         for place in dict.fromkeys(loads_at)
         if place not in ends
     ]

@@ -70,7 +70,7 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
         words = f": {quantity(run.length_m, 'm')}, {offer.size.words}"
         is_load = run.end in drop_at
         if is_load:
-            words += f"; {quantity(drop_at[run.end], 'V', 3)} lost"
+            words += f"; drops {quantity(drop_at[run.end], 'V', 3)}"
         room = _MOST_LETTERS - len(words)
         name = run.end if len(run.end) <= room else run.end[: room - 1] + "…"
         over.append(_row_label(x_from + 10, bar + 16, name + words))
@@ -86,7 +86,7 @@ def tree_drawing(title: str, tree: Tree, plan: Plan) -> Drawing:
     over += _scale_bar(_TRUNK_X, y, bar_m, per_m)
     return Drawing(
         title,
-        "Runs to scale of length. " + "; ".join(spoken) + ".",
+        "Runs drawn to the scale of their length. " + "; ".join(spoken) + ".",
         canvas(WIDEST, y + 22, lines, over),
         name="tree",
     )

@@ -97,7 +97,7 @@ def bound_fuse_a(fuse: MainFuse) -> float | None:
 def battery_is_fed(runs: Iterable[Run]) -> list[str]:
     """Return the runs' mistake of leading to the battery, in words."""
     return [
-        f"A run leads to the {run.end}; runs lead away from it. Turn it round."
+        f"A run ends at the {run.end}. Runs start there: swap “from” and “to”."
         for run in runs
         if run.end.casefold() == "battery"
     ]

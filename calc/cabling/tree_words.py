@@ -1,4 +1,4 @@
-"""What is said of a tree of runs, of a trunk with branches and of a whole job's alike."""
+"""What is said of a tree of runs, of a main run with branches and of a whole job's alike."""
 
 from dataclasses import replace
 
@@ -22,29 +22,29 @@ def main_fuse_note(inputs: Fed, tree: Tree, fuse: MainFuse) -> str | None:
     note = fuse_note(draw, fuse, supply_v=inputs.supply_v, full_a=full_a)
     if not tree.has_later or note is None:
         return note
-    return f"once all that is planned is there: {note}; until then the smaller one that is fitted"
+    return f"once every planned amplifier is in: {note}; until then the smaller fuse listed"
 
 
 def fuse_words(fitted_a: float | None, fuse_a: float | None) -> str:
     """Say which fuse a run has at its start: today, and once all that is planned is there."""
     if fuse_a is None:
-        return "the one before"
+        return "the fuse before it"
     if fitted_a is None:
-        return f"none yet; later {quantity(fuse_a, 'A')}"
+        return f"none yet, later {quantity(fuse_a, 'A')}"
     if fitted_a != fuse_a:
-        return f"{quantity(fitted_a, 'A')}; later {quantity(fuse_a, 'A')}"
+        return f"{quantity(fitted_a, 'A')}, later {quantity(fuse_a, 'A')}"
     return quantity(fuse_a, "A")
 
 
 def dead_ends(tree: Tree) -> tuple[str, ...]:
-    """Warn of runs that no load hangs on."""
+    """Warn of runs to which no amplifier is connected."""
     feeding = {at for path in tree.paths for at in path}
     idle = [run.end for at, run in enumerate(tree.runs) if at not in feeding]
     if not idle:
         return ()
     return (
-        f"No load hangs on the run to {', '.join(idle)}: it is sized for nothing but its fuse. "
-        "Give the load, or leave the run out.",
+        f"No amplifier is connected to the run to {', '.join(idle)}, so its size means nothing. "
+        "Add the amplifier, or leave the run out.",
     )
 
 
@@ -52,9 +52,9 @@ def class_is_missing(tree: Tree, rules: Rules, upper_drops_v: tuple[float, ...])
     """Say what class AB would lose at the load that loses the most."""
     worst = max(range(len(upper_drops_v)), key=lambda at: upper_drops_v[at])
     return (
-        f"the class of the amplifiers is missing: class AB would lose "
-        f"{quantity(upper_drops_v[worst], 'V', 3)} of {quantity(rules.max_drop_v, 'V')} at "
-        f"{tree.loads[worst].at}; every fuse protects what lies behind it."
+        "The amplifiers’ class is not given. Class AB would drop "
+        f"{quantity(upper_drops_v[worst], 'V', 3)} at {tree.loads[worst].at}, limit "
+        f"{quantity(rules.max_drop_v, 'V')}. Enter the class, or size for full power."
     )
 
 
@@ -72,7 +72,7 @@ def own_fuses_caution(draw: Draw, tree: Tree, plan: Plan | None) -> tuple[str, .
     if total <= at_battery:
         return ()
     return (
-        f"The amplifiers’ own fuses come to {quantity(total, 'A')}, more than the "
-        f"{quantity(at_battery, 'A')} at the battery: they may draw more than their power ratings "
-        "say. Ask for the rated current, and size for that.",
+        f"The amplifiers’ own fuses add up to {quantity(total, 'A')}, more than the "
+        f"{quantity(at_battery, 'A')} at the battery: they can draw more than their RMS power "
+        "suggests. Ask for the rated currents and size the cable for those.",
     )

@@ -1,5 +1,8 @@
 """Words that the calculators of this chapter share: names, cautions, sources."""
 
+import math
+from collections.abc import Iterable
+
 from calc.answers.figures import quantity
 from calc.parts.cable_kind import MATERIAL_OPTIONS, HeatLimits
 from calc.physics.amplifier_draw import Duty
@@ -9,80 +12,87 @@ from calc.physics.permitted_current import FUSES_A, TABLE_AIR_C
 MATERIAL_WORDS: dict[Material, str] = dict(MATERIAL_OPTIONS)
 MATERIAL_SHORT: dict[Material, str] = {
     "copper": "copper",
-    "cca10": "copper-clad aluminium (10 %)",
-    "cca15": "copper-clad aluminium (15 %)",
+    "cca10": "CCA (10 % copper)",
+    "cca15": "CCA (15 % copper)",
 }
 DUTY_WORDS: dict[Duty, str] = {
     "full": "full power",
     "heavy": "loud music",
     "normal": "normal listening",
 }
+PLAYED_WORDS: dict[Duty, str] = {
+    "full": "at full power",
+    "heavy": "with loud music",
+    "normal": "with normal listening",
+}
 FUSE_PLACE = (
-    "A fuse sits at the battery end of every positive cable, within 450 mm of the terminal "
-    "(common practice in cars, no source): that is what is meant here. The rule for boats is "
-    "stricter: 178 mm, or 1,016 mm where the cable before the fuse lies in a sheath (33 CFR "
-    "183.455). Before the fuse nothing protects the cable."
+    "A short before the main fuse sets the cable on fire: fit the fuse within 450 mm of the "
+    "battery terminal (the rule for boats: 178 mm, or 1,016 mm in a sheath)."
 )
-KIT_FUSE = (
-    "A cable kit brings a fuse of its own, often 60 A: take it out and fit the one given here."
+FUSE_RULE = (
+    "Never fit a fuse larger than the rating of the cable behind it: the cable burns before the "
+    "fuse blows."
 )
-KIT_METAL = (
-    "A kit that is not marked copper or OFC counts as copper-clad aluminium (CCA): 8 AWG of it "
-    "is as good as 5.3 mm² (10 AWG) of copper. Then answer for that metal, or buy another kit."
+FUSE = f"{FUSE_PLACE} {FUSE_RULE}"
+_KIT_FUSE = "Swap a cable kit’s own fuse, often 60 A, for this one."
+KIT = (
+    f"{_KIT_FUSE} Cable not marked copper or OFC counts as copper-clad aluminium (CCA): 8 AWG of "
+    "it is only as good as 5.3 mm² (10 AWG) of copper, so enter it as CCA."
 )
-FUSE_RULE = "A fuse is never larger than what the cable behind it may carry."
+CLAD = (
+    "Copper-clad aluminium (CCA) runs hotter than copper of the same size, snaps at a crimp and "
+    "corrodes in the damp: fuse it by the rating given here, which we work out from its "
+    "resistance, and use terminals made for it."
+)
+CLAD_KIT = f"{CLAD} {_KIT_FUSE}"
 BATTERY_OFF = (
-    "Of the battery’s two clamps take the negative off first and put it on last; until then the "
-    "main fuse stays out. High-voltage vehicles, a second battery, a converted electrical "
-    "system: leave the supply to a qualified workshop, and keep away from orange cables."
+    "A spanner across a live battery glows: negative off first, back on last, main fuse out until "
+    "then. High-voltage vehicles, second batteries, converted electrical systems: leave the supply "
+    "to a qualified workshop, and keep away from orange cables."
 )
 ROUTING = (
-    "Grommets through metal; no sharp edges, hot or moving parts; away from pedals, airbags and "
-    "belt pretensioners. Never drill blind: fuel lines, brake lines and looms lie behind metal."
+    "A chafed cable burns: grommets through metal, and clear of sharp, hot and moving parts, "
+    "pedals, airbags and belt pretensioners. Never drill blind: fuel lines, brake lines and looms "
+    "run behind the panel."
 )
 RULES_WIN = (
     "The vehicle maker’s rules, local law and the amplifier’s manual come first. A result is an "
     "estimate for planning, not an approval."
 )
-CABLE_CAUTIONS = (FUSE_PLACE, FUSE_RULE, BATTERY_OFF, ROUTING, RULES_WIN)
-CLAD = (
-    "Copper-clad aluminium: the permitted currents are derived from equal heat, no table gives "
-    "them. It breaks more easily at a crimp and corrodes where it is damp."
-)
-RESISTANCE = (
-    "Resistance: IEC 60228 class 5 for metric sizes, interpolated between them; ρ/s × 1.02 for "
-    "gauges (ASTM B258) and measured strands; ρ = 1/58 Ω·mm²/m and 0.00393 per kelvin, IEC 60028; "
-    "copper-clad aluminium by ASTM B566 (from memory)."
-)
-PERMITTED = (
-    "Permitted currents: 33 CFR 183.425 table 5, reprinted as ABYC E-11 (single copper "
-    "conductor, insulation for 105 °C, air of 30 °C), a rule for boats; metric sizes by "
-    "interpolation on area, copper-clad aluminium derived. ISO 10133, for boats too, permits "
-    "up to 13 % less in metric sizes (from memory)."
-)
-LEAST_SIZE = (
-    "No power conductor thinner than 16 AWG: 33 CFR 183.425 (e), a rule for boats; 1.5 mm² is "
-    "taken for it. Sizes in which cable is bought (8, 4, 2, 1/0 AWG; 10, 20, 35, 50 mm²): common "
-    "practice, from memory."
-)
-FUSES = "Fuse ratings: ISO 8820 blade and bolt-in links (from memory)."
-DUTIES = (
-    "Duties: 1/3 for loud music is common practice, no source; 1/8 is the share of pink "
-    "noise in IEC 60065 and IEC 62368-1 (from memory). Efficiencies: class AB 50–60 %, class D "
-    "75–90 % at rated power (from memory)."
-)
+CABLE_CAUTIONS = (FUSE, BATTERY_OFF, ROUTING)
+_MOST_CAUTIONS = 5  # more are not read
+
+# Keys of the register of sources.
+RESISTANCE = ("metric-resistance", "awg", "copper", "cca")
+CURRENT_RATINGS = ("current-ratings", "cca")
+FUSES = ("fuse-place", "fuse-place-boats", "fuse-size-boats", "fuse-links", "fuse-ratings")
+PLAYED = ("loud-music", "normal-listening", "efficiency")
+RUN_SOURCES = (
+    *FUSES, *CURRENT_RATINGS, "least-size", "kit-sizes", "half-volt", "body-resistance",
+    *RESISTANCE, *PLAYED,
+)  # fmt: skip
 NO_TABLE = (
-    "no table of permitted currents is held for this insulation, so nothing may be offered on "
-    "heat. Take cable that is marked 105 °C, or ask its maker what it may carry and which fuse"
+    "we hold current ratings for 105 °C insulation only, so no cable can be offered. Buy cable "
+    "marked 105 °C, or ask the cable maker for its current rating and fuse"
 )
 
-_NEAR = 1.7  # two gauges, and a step of the metric sizes
+_NEAR = 1.7  # two AWG numbers, and a step of the metric sizes
+_WHOLE_A, _LAST_BITS = 10.0, 1 + 1e-9
+
+
+def as_sentence(words: str) -> str:
+    """Return words as a sentence.
+
+    >>> as_sentence("no table")
+    'No table.'
+    """
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def both_names(size: Size) -> str:
     """Return a size's name with what may stand for it in the other system."""
     instead = stand_in(size)
-    return f"{size.words} (or {instead.words})" if instead else size.words
+    return f"{size.words} ({instead.words})" if instead else size.words
 
 
 def stand_in(size: Size) -> Size | None:
@@ -114,11 +124,28 @@ def fuse_words(ampere: float | None) -> str:
 
 
 def place_words(limits: HeatLimits) -> str:
-    """Say for which air the permitted current holds, to follow “may carry so much”."""
+    """Say for which air a current rating holds, to follow “rated for so much”."""
     if not limits.in_engine_space:
-        return f"in air of {quantity(TABLE_AIR_C, '°C')}"
-    taken = "" if limits.engine_space else ", taken for want of an answer"
-    return f"from an engine space of {quantity(limits.engine_c, '°C')}{taken}"
+        return f"in {quantity(TABLE_AIR_C, '°C')} air"
+    taken = "" if limits.engine_space else ", which we assume"
+    return f"from an engine bay at {quantity(limits.engine_c, '°C')}{taken}"
+
+
+def rated(ampere: float | None) -> str:
+    """Return a current rating in words, rounded down: a rating is never made larger.
+
+    >>> rated(89.97), rated(4.57), rated(20.000000000001), rated(None)
+    ('89\\u202fA', '4.5\\u202fA', '20\\u202fA', 'not known')
+    """
+    if ampere is None:
+        return quantity(None)
+    parts = 1 if ampere >= _WHOLE_A else 10
+    return quantity(math.floor(ampere * parts * _LAST_BITS) / parts, "A", 3)
+
+
+def five(*groups: Iterable[str]) -> tuple[str, ...]:
+    """Return the first cautions of some groups: those of this job stand before the general ones."""
+    return tuple(caution for group in groups for caution in group)[:_MOST_CAUTIONS]
 
 
 def place_unknown(limits: HeatLimits) -> tuple[str, ...]:
@@ -126,6 +153,6 @@ def place_unknown(limits: HeatLimits) -> tuple[str, ...]:
     if limits.engine_space is not None:
         return ()
     return (
-        "Whether the battery sits under the bonnet: it is taken to, which is the cautious way. "
-        f"The air there counts with {quantity(limits.engine_c, '°C')}.",
+        "Whether the battery is under the bonnet. We assume it is, to be safe, with the air there "
+        f"at {quantity(limits.engine_c, '°C')}.",
     )

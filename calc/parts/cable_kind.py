@@ -1,4 +1,4 @@
-"""Power cable: what it is made of, and what decides how much current it may carry."""
+"""Power cable: what it is made of, and what decides its current rating."""
 
 from dataclasses import dataclass
 from typing import Annotated
@@ -9,61 +9,62 @@ from calc.physics.permitted_current import MOST_IN_BUNDLE, permitted_current
 
 MATERIAL_OPTIONS: tuple[tuple[Material, str], ...] = (
     ("copper", "copper"),
-    ("cca10", "copper-clad aluminium, 10 % copper"),
-    ("cca15", "copper-clad aluminium, 15 % copper"),
+    ("cca10", "copper-clad aluminium (CCA), 10 % copper"),
+    ("cca15", "copper-clad aluminium (CCA), 15 % copper"),
 )
-ConductorMaterial = Annotated[Material, Choice("Conductor", options=MATERIAL_OPTIONS)]
+ConductorMaterial = Annotated[Material, Choice("Conductor metal", options=MATERIAL_OPTIONS)]
 ConductorTemperature = Annotated[
     float,
     Number(
-        "Temperature of the conductor",
+        "Conductor temperature",
         low=-40,
         high=200,
-        hint="Warm copper resists more: 12 % at 50 °C against 20 °C.",
+        hint="Warm copper has more resistance: at 50 °C, 12 % more than at 20 °C.",
     ),
 ]
 
 
 @dataclass(frozen=True, kw_only=True)
 class HeatLimits:
-    """What decides how much current a cable may carry: insulation, air, what lies beside it."""
+    """What decides a cable's current rating: insulation, air, what lies beside it."""
 
     insulation_c: Annotated[
         float | None,
         Number(
-            "Insulation rated for",
+            "Insulation rating",
             low=60,
             high=300,
-            hint="Printed on the cable; only 105 °C has a table. No marking: not known.",
+            hint="Printed on the cable. We hold current ratings for 105 °C only. No marking: "
+            "leave it empty.",
         ),
     ] = 105.0
     engine_space: Annotated[
         bool | None,
         YesNo(
-            "Does it start at a battery under the bonnet?",
-            empty="not known: taken as under the bonnet",
-            hint="In an engine space, and wherever the air may have 50 °C, a cable may carry 0.85 "
-            "of the table, less where it is hotter.",
+            "Is the battery under the bonnet?",
+            empty="not known, and counted as under the bonnet",
+            hint="In an engine bay, and wherever the air can reach 50 °C, the current rating drops "
+            "to 0.85 of the table; hotter air, lower still.",
         ),
     ] = False
     engine_c: Annotated[
         float,
         Number(
-            "Air under the bonnet, where it starts",
+            "Air temperature under the bonnet",
             low=30,
             high=104,
             presets=(50, 70, 85),
-            hint="Counts only with a battery under the bonnet; 50 to 85 is usual.",
-            source="the published factor is for 50 °C",
+            hint="Used only with the battery under the bonnet; 50 to 85 is usual.",
+            source="current-ratings",
         ),
     ] = 50.0
     bundle: Annotated[
         int,
         Whole(
-            "Current-carrying conductors together",
+            "Current-carrying cables bundled together",
             low=1,
             high=MOST_IN_BUNDLE,
-            hint="In one tube or tie: three × 0.7, four to six × 0.6.",
+            hint="In one conduit or tie wrap. Three: × 0.7. Four to six: × 0.6.",
         ),
     ] = 1
 
@@ -73,7 +74,7 @@ class HeatLimits:
         return self.engine_space is not False
 
     def permitted_a(self, size: Size, material: Material) -> float | None:
-        """Return what a cable may carry under these limits [A]; None where no table says."""
+        """Return a cable's current rating under these limits [A]; None where no table says."""
         return permitted_current(
             size,
             material=material,
@@ -91,6 +92,6 @@ class CableKind(HeatLimits):
     material: ConductorMaterial = "copper"
     sizes: Annotated[
         System,
-        Choice("Sizes", options=(("metric", "metric, mm²"), ("awg", "gauges, AWG"))),
+        Choice("Cable sizes in", options=(("metric", "mm²"), ("awg", "AWG"))),
     ] = "metric"
     conductor_c: ConductorTemperature = 50.0

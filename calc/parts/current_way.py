@@ -15,37 +15,41 @@ class Way:
     max_drop_v: Annotated[
         float,
         Number(
-            "Highest drop, out and back",
+            "Voltage drop limit, out and back",
             low=0.05,
             high=5,
             presets=(0.25, 0.5, 1),
-            source="common practice, no source",
+            source="half-volt",
         ),
     ] = 0.5
     return_by: Annotated[
         ReturnBy,
         Choice(
-            "Way back to the battery",
+            "Return to the battery",
             as_key="return",
-            options=(("body", "the vehicle’s body"), ("cable", "a second cable of the same size")),
+            options=(
+                ("body", "through the vehicle body (chassis)"),
+                ("cable", "through a second cable of the same size"),
+            ),
         ),
     ] = "body"
     body_mohm: Annotated[
         float,
         Number(
-            "Resistance of the body between the earth points",
+            "Resistance of the body between earth points",
             low=0,
             high=100,
-            hint="Counts only with the body as the way back; measure it.",
-            source="usual figure; common practice, no source",
+            hint="Used only with the body as return. Measure it: the method is under “Earth "
+            "(ground)”.",
+            source="body-resistance",
         ),
     ] = 2.0
     connections_mohm: Annotated[
         float,
         Number(
-            "Joints and fuse holder of a run",
+            "Connections and fuse holder in a run",
             low=0,
             high=100,
-            hint="A good crimp has 0.1 to 0.5 mΩ, a fuse with its holder 1 to 3 mΩ (from memory).",
+            hint="A good crimp has 0.1 to 0.5 mΩ, a fuse with its holder 1 to 3 mΩ.",
         ),
     ] = 0.0

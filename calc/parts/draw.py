@@ -15,28 +15,29 @@ from calc.physics.permitted_current import FUSES_A
 TotalPower = Annotated[
     float,
     Number(
-        "Continuous power, all channels together",
+        "RMS power, all channels together",
         low=1,
         high=20_000,
         example=250.0,
-        hint="The sum of what is in use; a bridged pair counts once, with its bridged power. Not "
-        "“max” or “peak”.",
+        hint="Add up the RMS (continuous) watts of the channels in use, from the spec sheet; a "
+        "bridged "
+        "pair counts once, with its bridged power. Not “max” or “peak”.",
     ),
 ]
 SupplyVolts = Annotated[
     float,
-    Number("Voltage at the battery, engine running", low=9, high=32, presets=(12.6, 13.8, 14.4)),
+    Number("Battery voltage, engine running", low=9, high=32, presets=(12.6, 13.8, 14.4)),
 ]
 Duty = Annotated[
     DutyWord,
     Choice(
-        "Work out the drop for",
+        "Size the cable for",
         options=(
-            ("full", "full power, a test tone"),
-            ("heavy", "loud music (1/3 of the power)"),
-            ("normal", "normal listening (1/8 of the power)"),
+            ("full", "full power (test tone)"),
+            ("heavy", "loud music (⅓ power)"),
+            ("normal", "normal listening (⅛ power)"),
         ),
-        hint="Cable is sized for full power; the fuse follows it whatever is chosen here.",
+        hint="How hard it is played. The trade sizes cable for full power; the fuse always is.",
     ),
 ]
 
@@ -52,25 +53,28 @@ class Consumption:
             low=10,
             high=100,
             presets=(55, 60, 80, 85),
-            hint="Class AB 50–60, class D 75–90.",
-            source="from memory",
+            hint="Class AB 50–60, class D 75–90. Or work it out from the rated current on the spec "
+            "sheet: power ÷ (volts × amperes).",
+            source="efficiency",
         ),
     ] = 60.0
     amplifier_class: Annotated[
         AmplifierClass | None,
         Choice(
-            "Class of the amplifier",
+            "Amplifier class",
             options=(("ab", "AB"), ("d", "D")),
-            hint="At part of its power a class AB amplifier draws more than its share.",
+            hint="On the spec sheet. Below full power, class AB wastes more than class D.",
         ),
     ] = None
     idle_w: Annotated[
         float,
         Number(
-            "What it draws without a signal",
+            "Idle power",
             low=0,
             high=2000,
-            hint="Current at rest times voltage; where loads are listed, of each.",
+            hint="Idle current on the spec sheet, or measured with no music playing, times the "
+            "voltage; per "
+            "amplifier where several are listed.",
         ),
     ] = 0.0
 
@@ -100,11 +104,12 @@ class Draw(Consumption):
     regulated_min_v: Annotated[
         float | None,
         Number(
-            "Lowest voltage at which it still holds its power",
+            "Lowest supply voltage for full power",
             low=6,
             high=32,
-            empty="an unregulated supply, or not known",
-            hint="Regulated amplifiers only: they draw more as the voltage falls.",
+            empty="an unregulated amplifier, or not known",
+            hint="Regulated amplifiers only, from the spec sheet: they draw more as the voltage "
+            "falls.",
         ),
     ] = None
     amp_fuses_a: Annotated[
@@ -112,19 +117,20 @@ class Draw(Consumption):
         Numbers(
             "The amplifier’s own fuses",
             most=16,
-            hint="Parted by semicolons: 30;30. Their sum bounds what it can draw, and the main "
-            "fuse.",
+            hint="Printed beside the power terminals; put semicolons between: 30;30. Together they "
+            "limit what it can draw, and the main fuse.",
             each=Number(key="fuse_a", label="Fuse", default="30", low=0.5, high=1000),
         ),
     ] = None
     maker_fuse_a: Annotated[
         float | None,
         Number(
-            "Main fuse that its maker states",
+            "Main fuse, as the maker states it",
             low=1,
             high=500,
             empty="none stated",
-            hint="From the manual. It wins over the one worked out; the cable must carry it.",
+            hint="From the manual. It replaces the one we work out; the cable must be rated for "
+            "it.",
         ),
     ] = None
 
@@ -166,8 +172,8 @@ def lowest_regulated_voltage_is_below_the_supply(
         yield Problem(
             field="regulated_min_v",
             given=regulated_min_v,
-            words=f"{rounded(regulated_min_v)} is above the supply’s {quantity(supply_v, 'V')}. "
-            "Give less, or leave it empty.",
+            words=f"{rounded(regulated_min_v)} is above the battery voltage of "
+            f"{quantity(supply_v, 'V')}. Enter less, or leave it empty.",
         )
 
 
@@ -178,8 +184,8 @@ def own_fuses_are_ratings(*, amp_fuses_a: tuple[float, ...] | None) -> Iterator[
             yield Problem(
                 field="amp_fuses_a",
                 given=rating,
-                words=f"no fuse has {exact(rating)}{THIN_SPACE}A. Give ratings such as 7.5 "
-                "or 30; several are parted by ‘;’.",
+                words=f"no fuse is rated {exact(rating)}{THIN_SPACE}A. Enter ratings such as 7.5 "
+                "or 30, with ‘;’ between several.",
             )
 
 
@@ -192,6 +198,6 @@ def idle_is_a_part(
         yield Problem(
             field="idle_w",
             given=idle_w,
-            words=f"with {{given}}{THIN_SPACE}W a part of the power would take more "
-            f"than all of it. Give up to {quantity(most, 'W', 4)} for this power and efficiency.",
+            words=f"{{given}}{THIN_SPACE}W at idle is more than this amplifier can waste. "
+            f"Enter up to {quantity(most, 'W', 4)} for this power and efficiency.",
         )

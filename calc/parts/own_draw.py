@@ -14,9 +14,11 @@ OwnEfficiency = Annotated[float | None, Number("efficiency", low=10, high=100, m
 OwnClass = Annotated[
     AmplifierClass | None, Choice("class", options=(("ab", "AB"), ("d", "D")), more=True)
 ]
-OwnIdle = Annotated[float | None, Number("without a signal", low=0, high=2000, more=True)]
-OwnFuses = Annotated[float | None, Number("its own fuses together", low=0.5, high=1000, more=True)]
-OwnLowest = Annotated[float | None, Number("full power down to", low=6, high=32, more=True)]
+OwnIdle = Annotated[float | None, Number("idle power", low=0, high=2000, more=True)]
+OwnFuses = Annotated[float | None, Number("own fuses, total", low=0.5, high=1000, more=True)]
+OwnLowest = Annotated[
+    float | None, Number("lowest supply for full power", low=6, high=32, more=True)
+]
 
 
 class OwnDraw(Protocol):
@@ -66,8 +68,8 @@ def idle_is_a_part_of_rows(
             shared.append((most, power_w))
         elif row.idle_w > most:
             words = (
-                f"with {{given}}{THIN_SPACE}W a part of the power would take more than all of it. "
-                f"Give up to {quantity(most, 'W', 4)} for this power and efficiency."
+                f"{{given}}{THIN_SPACE}W at idle is more than this amplifier can waste. "
+                f"Enter up to {quantity(most, 'W', 4)} for this power and efficiency."
             )
             yield Problem(field=table, given=row.idle_w, row=number, column="idle_w", words=words)
     if shared:
@@ -87,6 +89,6 @@ def lowest_voltages_are_below(
                 given=row.regulated_min_v,
                 row=number,
                 column="regulated_min_v",
-                words=f"{{given}}{THIN_SPACE}V is above the supply’s {quantity(supply_v, 'V')}. "
-                "Give less, or leave it empty.",
+                words=f"{{given}}{THIN_SPACE}V is above the battery voltage of "
+                f"{quantity(supply_v, 'V')}. Enter less, or leave it empty.",
             )

@@ -13,8 +13,8 @@ from calc.physics.amplifier_draw import AmplifierClass
 
 Clad = Literal["cca10", "cca15"]
 CLAD_OPTIONS: tuple[tuple[Clad, str], ...] = (
-    ("cca10", "copper-clad aluminium, 10 %"),
-    ("cca15", "copper-clad aluminium, 15 %"),
+    ("cca10", "CCA, 10 % copper"),
+    ("cca15", "CCA, 15 % copper"),
 )
 MOST_POWERS, MOST_LENGTHS = 14, 8
 
@@ -27,14 +27,16 @@ class Inputs:
     amplifier_class: Annotated[AmplifierClass, like(Consumption, "amplifier_class")] = "ab"
     duty: Duty = "full"
     supply_v: SupplyVolts = 14.4
-    clad: Annotated[Clad, Choice("Grade of copper-clad aluminium", options=CLAD_OPTIONS)] = "cca15"
+    clad: Annotated[Clad, Choice("Grade of copper-clad aluminium (CCA)", options=CLAD_OPTIONS)] = (
+        "cca15"
+    )
     conductor_c: ConductorTemperature = 50.0
     limits: HeatLimits
     way: Way
     powers_w: Annotated[
         tuple[float, ...],
         Numbers(
-            "Powers of the rows",
+            "RMS powers, down the side",
             most=MOST_POWERS,
             each=Number(key="power_w", label="Power", default="200", low=1, high=20_000),
         ),
@@ -42,7 +44,7 @@ class Inputs:
     lengths_m: Annotated[
         tuple[float, ...],
         Numbers(
-            "Distances of the columns, one way",
+            "Cable lengths, along the top",
             most=MOST_LENGTHS,
             each=Number(key="length_m", label="Length", default="5", low=0.05, high=100),
         ),
@@ -51,7 +53,7 @@ class Inputs:
 
 FORM = (
     Group(
-        "What the chart holds for",
+        "What the chart is for",
         ("max_drop_v", "duty", "efficiency_percent", "amplifier_class", "return"),
         more=("supply_v", "body_mohm", "connections_mohm", "powers_w", "lengths_m"),
     ),

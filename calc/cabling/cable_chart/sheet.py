@@ -7,15 +7,12 @@ from calc.cabling.cable_chart.inputs import CLAD_OPTIONS, FORM, ORDER, Inputs
 from calc.cabling.cable_chart.solve import Chart, ChartRow, Result, solve
 from calc.cabling.sizing import Limit, RunChoice
 from calc.cabling.words import (
-    DUTIES,
     DUTY_WORDS,
-    FUSE_PLACE,
-    FUSE_RULE,
-    FUSES,
+    FUSE,
     NO_TABLE,
-    PERMITTED,
-    RESISTANCE,
     RULES_WIN,
+    RUN_SOURCES,
+    as_sentence,
     place_unknown,
     place_words,
 )
@@ -25,7 +22,7 @@ from calc.physics.permitted_current import INSULATION_C
 _MARKS: dict[Limit, str] = {"drop": "d", "heat": "h", "fuse": "f"}
 _METALS: dict[Material, str] = {
     "copper": "Copper",
-    **{clad: words.capitalize() for clad, words in CLAD_OPTIONS},
+    **dict(CLAD_OPTIONS),
 }
 
 
@@ -33,26 +30,28 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer: four charts from the same function as a single run."""
     return Sheet(
         sentence=(
-            f"Power down the side, distance across: the size that loses at most "
-            f"{quantity(inputs.way.max_drop_v, 'V')} at {DUTY_WORDS[inputs.duty]}, with its fuse; "
-            f"the cable counted {place_words(inputs.limits)}."
+            "Power down the side, cable length along the top: read off the smallest safe cable and "
+            f"its fuse. Sized for {DUTY_WORDS[inputs.duty]} with a drop of at most "
+            f"{quantity(inputs.way.max_drop_v, 'V')}, {place_words(inputs.limits)}."
         ),
         verdict=judge(inputs, result),
         results=data(inputs, result),
         tables=tuple(_table(inputs, chart) for chart in result.charts),
-        cautions=(FUSE_PLACE, FUSE_RULE, RULES_WIN),
+        cautions=(FUSE, RULES_WIN),
         steps=(
-            "Every cell is the answer of the calculator for one run with the same figures.",
+            "Each square is the answer of the power cable calculator for the same figures.",
             f"Full current: power ÷ ({rounded(inputs.efficiency_percent)} % × "
-            f"{quantity(inputs.supply_v, 'V')}). The fuse is the smallest listed rating that "
-            "carries it, and no cable may carry less than its fuse.",
+            f"{quantity(inputs.supply_v, 'V')}). The fuse is the smallest that carries it, and "
+            "every "
+            "cable is rated for its fuse.",
         ),
         unknowns=(
             *place_unknown(inputs.limits),
-            "Joints, measured strands, a regulated supply, an amplifier’s own fuses: work out the "
-            "single run.",
+            "Poor connections, undersized cable, regulated amplifiers and an amplifier’s own "
+            "fuses: "
+            "use the power cable calculator for that run.",
         ),
-        sources=(RESISTANCE, PERMITTED, FUSES, DUTIES),
+        sources=RUN_SOURCES,
     )
 
 
@@ -60,13 +59,17 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
     """Say whether every cell has a size."""
     offered, every = result.offered, len(result.cells)
     if not offered and inputs.limits.insulation_c != INSULATION_C:
-        return Verdict("not known", f"{NO_TABLE}.")
+        return Verdict("not known", as_sentence(NO_TABLE))
     if offered < every:
         return Verdict(
             "unsuitable",
-            f"{every - offered} of {every} cells have no size: divide the power over several runs.",
+            f"{every - offered} of {every} squares have no cable that is safe. Split the power "
+            "over "
+            "several runs.",
         )
-    return Verdict("suitable", f"all {every} cells have a size and a fuse that protects it.")
+    return Verdict(
+        "suitable", f"Every square of the {every} has a cable and a fuse that protects it."
+    )
 
 
 def data(inputs: Inputs, result: Result) -> dict[str, object]:
@@ -117,10 +120,11 @@ def _table(inputs: Inputs, chart: Chart) -> Table:
             (Quantity(row.power_w), Quantity(row.fuse_a), *(_cell_text(cell) for cell in row.cells))
             for row in chart.rows
         ),
-        note="d: the drop decides; h: the heat of full power; f: the fuse. –: no size does it. May "
-        f"carry: 33 CFR 183.425 (boats), {place_words(inputs.limits)}, cable marked 105 °C, laid "
-        "alone unless said otherwise; copper-clad aluminium derived. Nothing thinner than 16 AWG "
-        "or 1.5 mm². Bought: the next of 8, 4, 2, 1/0 AWG or 10, 20, 35, 50 mm².",
+        note="d, h, f: voltage drop, heat at full power or the fuse decides. –: no size is enough. "
+        f"Current ratings: 33 CFR 183.425 (boats), {place_words(inputs.limits)}, cable marked "
+        "105 °C, laid alone unless set otherwise; ratings of CCA and of metric sizes are our own "
+        "working. Nothing thinner than 16 AWG or 1.5 mm². Buy the next of 8, 4, 2, 1/0 AWG or 10, "
+        "20, 35, 50 mm².",
     )
 
 
@@ -133,8 +137,8 @@ def _cell_text(cell: RunChoice) -> str:
 
 CABLE_CHART = Calculator(
     name="cable-chart",
-    title="Power and distance",
-    question="So many watts, so many metres: which cable, which fuse?",
+    title="Cable chart",
+    question="Which cable and which fuse, by power and length?",
     inputs=Inputs,
     groups=FORM,
     order=ORDER,

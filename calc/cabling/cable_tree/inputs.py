@@ -39,9 +39,7 @@ class RunRow:
     start: Annotated[str, place("from", "distribution", as_key="from")]
     end: Annotated[str, place("to", "amplifier", as_key="to")]
     length_m: Annotated[float, Number("length", low=0.01, high=100, start=1.0)]
-    earth_m: Annotated[
-        float | None, Number("earth lead at its end", low=0.01, high=100, more=True)
-    ] = None
+    earth_m: Annotated[float | None, Number("earth lead", low=0.01, high=100, more=True)] = None
 
     def run_of(self, return_by: ReturnBy) -> Run:
         """Return the run that the row describes; an earth lead counts where the body returns."""
@@ -68,30 +66,31 @@ class LoadRow:
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """Runs that form a tree, and the amplifiers that hang on it."""
+    """Runs that form a tree, and the amplifiers connected to it."""
 
     runs: Annotated[
         tuple[RunRow, ...],
         Rows(
-            "Runs",
+            "Cable runs",
             row_name="run",
             most=MOST_RUNS,
             example="battery,distribution,3;distribution,Hazel 4-50,0.5;"
             "distribution,Rowan 4-75,0.8",
-            hint="A row for each cable; it starts where another ends, the first at the battery. "
-            "Earth lead: of an amplifier at its end, where that counts in the drop.",
+            hint="A row for each cable. The first starts at the battery, the others where one "
+            "before "
+            "them ends. Earth lead: the length for the amplifier at the end of the run.",
             added=1,
         ),
     ]
     loads: Annotated[
         tuple[LoadRow, ...],
         Rows(
-            "Loads",
-            row_name="load",
+            "Amplifiers",
+            row_name="amplifier",
             most=12,
             example="Hazel 4-50,250;Rowan 4-75,370",
-            hint="A row for each amplifier: the place it stands at, and its continuous power. "
-            "What else it tells holds for it alone.",
+            hint="A row for each amplifier: where it is, named as in the runs, and its RMS power. "
+            "Anything else in the row is for that amplifier only.",
             added=6,
         ),
     ]
@@ -145,7 +144,7 @@ def _of_runs(runs: tuple[RunRow, ...], words: str) -> Problem:
 
 
 FORM = (
-    Group("The runs", ("runs", "loads")),
+    Group("The cable runs", ("runs", "loads")),
     Group("The amplifiers", ("efficiency_percent", "supply_v", "duty"), more=DRAW_KEYS),
     *CABLE_GROUPS,
 )

@@ -14,15 +14,17 @@ from calc.cabling.tree_drawing import tree_drawing
 from calc.cabling.tree_words import dead_ends, own_fuses_caution
 from calc.cabling.words import (
     CABLE_CAUTIONS,
-    CLAD,
-    DUTIES,
-    FUSES,
-    KIT_FUSE,
-    KIT_METAL,
-    LEAST_SIZE,
-    PERMITTED,
-    RESISTANCE,
+    CLAD_KIT,
+    KIT,
+    RULES_WIN,
+    RUN_SOURCES,
+    five,
     place_unknown,
+)
+
+_FUSED_BRANCHES = (
+    "A branch without a fuse of its own relies on the fuse before it: whoever fits a thinner cable "
+    "there later must add a fuse. Write that on the block."
 )
 
 
@@ -34,48 +36,41 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         verdict=judge(inputs, result),
         results=data(inputs, result),
         figures=_figures(plan, apart),
-        drawings=(tree_drawing("Trunk and branches", result.tree, plan),) if plan else (),
+        drawings=(tree_drawing("Main power run and branches", result.tree, plan),) if plan else (),
         tables=(
             *(
-                (runs_table("runs", "Trunk and branches: least conductor", plan, result.kit),)
+                (runs_table("runs", "Main power run and branches: least metal", plan, result.kit),)
                 if plan
                 else ()
             ),
             *((loads_table(inputs, result),) if plan or apart else ()),
             *(
-                (runs_table("separate", "The same with a run of its own for each load", apart),)
+                (
+                    runs_table(
+                        "separate", "The same job with a separate run to each amplifier", apart
+                    ),
+                )
                 if apart
                 else ()
             ),
         ),
-        cautions=(
-            *dead_ends(result.tree),
-            *own_fuses_caution(inputs.draw, result.tree, plan),
-            *_not_sold(plan, result.kit),
-            *((CLAD,) if inputs.cable.material != "copper" else (KIT_METAL,)),
-            KIT_FUSE,
-            "Branches are bought in the same sizes as the trunk, none below 8 AWG or 10 mm²; the "
-            "least size does too, behind its own fuse.",
-            "A branch without a fuse of its own is protected by the one before it. Whoever "
-            "later lays a thinner cable there must add a fuse.",
-            *CABLE_CAUTIONS,
+        cautions=five(
+            dead_ends(result.tree),
+            own_fuses_caution(inputs.draw, result.tree, plan),
+            (KIT if inputs.cable.material == "copper" else CLAD_KIT, *CABLE_CAUTIONS),
+            (_FUSED_BRANCHES,),
         ),
         steps=steps(inputs, result),
         unknowns=(
+            *_not_sold(plan, result.kit),
             *place_unknown(inputs.cable),
-            "Where the places are in the vehicle, and whether a distribution block fits there.",
-            "The class of the amplifiers, unless it is given: class AB draws more at part power.",
-            "Temperature, bundle and engine space count for every run alike.",
-            "Offcuts, sheaths and joints: the mass is that of the positive conductors.",
+            "Where everything goes in the vehicle, and whether a distribution block fits there.",
+            "The amplifiers’ class, unless it is given: class AB draws more below full power.",
+            "Runs that differ in air temperature or bundling: all are treated alike.",
+            "Offcuts, insulation and connections: the mass is that of the positive conductors.",
+            RULES_WIN,
         ),
-        sources=(
-            RESISTANCE,
-            PERMITTED,
-            LEAST_SIZE,
-            FUSES,
-            DUTIES,
-            "Density: 8,890 kg/m³, IEC 60028; copper-clad aluminium by ASTM B566 (from memory).",
-        ),
+        sources=RUN_SOURCES,
     )
 
 
@@ -87,9 +82,11 @@ def _figures(plan: Plan | None, apart: Plan | None) -> tuple[Figure, ...]:
     if plan is None and apart is None:
         return ()
     return (
-        Figure("Conductor, trunk and branches", _mass(plan)),
-        Figure("Conductor, separate runs", _mass(apart)),
-        Figure("Most lost on the way", Quantity(max(plan.drops_v) if plan else None, "V")),
+        Figure("Metal, main run and branches", _mass(plan)),
+        Figure("Metal, separate runs", _mass(apart)),
+        Figure(
+            "Worst voltage drop, minimum sizes", Quantity(max(plan.drops_v) if plan else None, "V")
+        ),
     )
 
 
@@ -99,8 +96,8 @@ def _not_sold(plan: Plan | None, kit: Bought) -> tuple[str, ...]:
         return ()
     ends = [run.end for run, offer in zip(plan.runs, kit.offers, strict=True) if offer is None]
     return (
-        f"No size in which cable is usually bought does it for the run to {listed(ends)}: order "
-        "the least size by the metre.",
+        f"A stocked size for the run to {listed(ends)}: it needs more than shops usually sell, so "
+        "order the minimum size by the metre.",
     )
 
 
@@ -119,8 +116,8 @@ _HEAVIEST = {
 
 CABLE_TREE = Calculator(
     name="cable-tree",
-    title="Trunk and branches",
-    question="One big cable to the back and branches there, or a run for each amplifier?",
+    title="One main run or several",
+    question="One big cable to the back and branches there, or a cable for each amplifier?",
     inputs=Inputs,
     groups=FORM,
     order=ORDER,

@@ -13,7 +13,7 @@ from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
 
 
 def runs_table(name: str, caption: str, plan: Plan, kit: Bought | None = None) -> Table:
-    """Return a plan's runs as a table, with what is bought where that is told."""
+    """Return a plan's runs as a table, with what is bought where that is known."""
     bought = kit.offers if kit else (None,) * len(plan.runs)
     return Table(
         name=name,
@@ -23,10 +23,10 @@ def runs_table(name: str, caption: str, plan: Plan, kit: Bought | None = None) -
             Column("To"),
             Column("Length", "m"),
             Column("Current", "A"),
-            Column("Least size"),
-            *((Column("To buy"),) if kit else ()),
-            Column("May carry", "A"),
-            Column("Fuse at its start"),
+            Column("Minimum size"),
+            *((Column("Size to buy"),) if kit else ()),
+            Column("Current rating", "A"),
+            Column("Fuse at the start"),
         ),
         rows=tuple(
             (
@@ -62,13 +62,13 @@ def loads_table(inputs: Inputs, result: Result) -> Table:
     ]
     return Table(
         name="loads",
-        caption=f"What each load loses at {DUTY_WORDS[inputs.duty]}, and beside it at the others",
+        caption=f"Voltage drop at each amplifier: {DUTY_WORDS[inputs.duty]}, then the others",
         columns=(
-            Column("At"),
+            Column("Amplifier"),
             Column("Power", "W"),
-            Column("Trunk and branches", "V", decimals=2),
+            Column("Main run", "V", decimals=2),
             Column("Separate runs", "V", decimals=2),
-            *(Column(f"The first, {DUTY_WORDS[duty]}", "V", decimals=2) for duty in others),
+            *(Column(f"Main run, {DUTY_WORDS[duty]}", "V", decimals=2) for duty in others),
         ),
         rows=tuple(
             (row.at, Quantity(row.power_w), *(Quantity(drops_v[at]) for drops_v in columns))

@@ -6,35 +6,45 @@ from calc.cabling.cable_tree.inputs import Inputs
 from calc.cabling.cable_tree.solve import Result
 from calc.cabling.optimum import Shortfall
 from calc.cabling.sizing import Rules
-from calc.cabling.tree import Tree
+from calc.cabling.tree import Plan, Tree
 from calc.cabling.tree_words import class_is_missing
-from calc.cabling.words import DUTY_WORDS, MATERIAL_SHORT, NO_TABLE, place_words
+from calc.cabling.words import DUTY_WORDS, NO_TABLE, as_sentence, place_words
 
 _SPOKEN_RUNS = 5  # more are no sentence
+_EVEN = 0.01  # a difference that nobody weighs
 
 
 def sentence(inputs: Inputs, result: Result) -> str:
-    """Return the answer in one sentence."""
+    """Return the answer in a sentence or two, with the condition that it holds for."""
     tree, plan, apart = result.tree, result.plan, result.apart
     if plan is None:
-        return "No choice of sizes feeds these loads within the rules."
-    runs = [
-        f"{plan.offers[at].size.words} to {tree.runs[at].end}"
-        + (f" behind {quantity(plan.fitted_a[at], 'A')}" if plan.fitted_a[at] else "")
-        for at in tree.outward
-    ]
+        return "No cable in this list can feed these amplifiers safely."
+    runs = [_run_words(result, plan, at) for at in tree.outward]
     if len(runs) > _SPOKEN_RUNS:
         runs = [*runs[: len(tree.trunks)], f"and so on, {len(runs)} runs in all"]
-    start = (
-        f"Sized for {DUTY_WORDS[inputs.duty]}: from the {tree.root} take at least {', '.join(runs)}"
-    )
-    if not apart:
-        return f"{start}: {quantity(plan.conductor_kg, 'kg', 3)} of conductor."
-    return (
-        f"{start}; that is {quantity(plan.conductor_kg, 'kg', 3)} of "
-        f"{MATERIAL_SHORT[inputs.cable.material]}, separate runs would take "
-        f"{quantity(apart.conductor_kg, 'kg', 3)}."
-    )
+    start = f"Sized for {DUTY_WORDS[inputs.duty]}: {'; '.join(runs)}."
+    return f"{start} {_beside(inputs, plan, apart)}" if apart else start
+
+
+def _run_words(result: Result, plan: Plan, at: int) -> str:
+    """Say what is bought for a run, and its fuse."""
+    tree, kit = result.tree, result.kit.offers[at]
+    run, fuse_a, size = tree.runs[at], plan.fitted_a[at], (kit or plan.offers[at]).size.words
+    if at in tree.trunks:
+        fused = f", fused at {quantity(fuse_a, 'A')}," if fuse_a else ""
+        return f"run {size} from the {tree.root}{fused} to {run.end}"
+    fused = f" ({quantity(fuse_a, 'A')})" if fuse_a else ""
+    return f"then {size}{fused} to {run.end}"
+
+
+def _beside(inputs: Inputs, plan: Plan, apart: Plan) -> str:
+    """Say what separate runs would take instead."""
+    metal = "copper" if inputs.cable.material == "copper" else "metal"
+    share = apart.conductor_kg / plan.conductor_kg - 1
+    if abs(share) < _EVEN:
+        return f"Separate runs would use about as much {metal}."
+    word = "more" if share > 0 else "less"
+    return f"Separate runs would use {quantity(100 * abs(share), '%', 2)} {word} {metal}."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
@@ -42,16 +52,16 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
     tree, rules, plan = result.tree, result.rules, result.plan
     if plan is None:
         if rules.offers[-1].permitted_a is None:
-            return Verdict("not known", f"{NO_TABLE}.")
-        return Verdict("unsuitable", "; ".join(blocked_by(result)) + ".")
+            return Verdict("not known", as_sentence(NO_TABLE))
+        return Verdict("unsuitable", ". ".join(blocked_by(result)) + ".")
     if result.upper_drops_v and not rules.keeps(max(result.upper_drops_v)):
         return Verdict("not known", class_is_missing(tree, rules, result.upper_drops_v))
     worst = max(range(len(plan.drops_v)), key=lambda at: plan.drops_v[at])
     return Verdict(
         "suitable",
-        f"at most {quantity(plan.drops_v[worst], 'V', 3)} of {quantity(rules.max_drop_v, 'V')} is "
-        f"lost, at {tree.loads[worst].at}; every fuse protects what lies behind it, counted "
-        f"{place_words(inputs.cable)}.",
+        f"The worst drop is {quantity(plan.drops_v[worst], 'V', 3)} in the minimum sizes, at "
+        f"{tree.loads[worst].at}; the limit is {quantity(rules.max_drop_v, 'V')}. Every fuse "
+        f"protects its cable, rated {place_words(inputs.cable)}.",
     )
 
 
@@ -67,17 +77,21 @@ def _shortfall_words(tree: Tree, rules: Rules, shortfall: Shortfall) -> str:
     thickest = rules.offers[-1]
     if shortfall.kind == "drop":
         return (
-            f"{tree.loads[shortfall.index].at} loses {quantity(shortfall.figure, 'V', 3)} even "
-            f"with {thickest.size.words} throughout; shorten the run, permit more, or feed it "
-            "separately"
+            f"Even {thickest.size.words} all the way drops {quantity(shortfall.figure, 'V', 3)} at "
+            f"{tree.loads[shortfall.index].at}; shorten the run, allow a larger drop, or give it "
+            "a cable of its own"
         )
     run = tree.runs[shortfall.index]
     if thickest.permitted_a is None:
-        return f"{run.start} to {run.end}: no table for this insulation"
-    what = "no listed fuse fits" if shortfall.kind == "fuse" else "no size carries them"
+        return f"{run.start} to {run.end}: no current ratings for this insulation"
+    what = (
+        "no cable is rated for its fuse"
+        if shortfall.kind == "fuse"
+        else "no cable is rated for that"
+    )
     return (
         f"{run.start} to {run.end}: {quantity(shortfall.figure, 'A', 3)} at full power, {what}; "
-        "feed them by two runs"
+        "split it over two runs"
     )
 
 
@@ -89,19 +103,20 @@ def steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     if inputs.duty != "full":
         part = f" and {quantity(tree.total_a, 'A')} at {DUTY_WORDS[inputs.duty]}"
     lines = [
-        f"All loads together draw {quantity(full_a, 'A')} at full power{part}; each run "
-        "carries the sum of what hangs on it.",
-        "Each run takes a size that may carry the smallest listed fuse for its own full current; "
-        "that does not depend on other runs.",
-        "Then the permitted drop is spent along the ways: of all choices of standard sizes that "
-        "keep every load’s drop, the one with the least conductor is taken (an exact search).",
-        "A fuse sits at the battery, and wherever a cable may carry less than the fuse before "
-        "it lets through.",
+        f"All amplifiers together draw {quantity(full_a, 'A')} at full power{part}; each run "
+        "carries the current of everything connected beyond it.",
+        "Each run is rated for the smallest fuse that carries its own full current.",
+        "Then every combination of standard sizes that keeps each amplifier’s drop within the "
+        "limit is compared, and the one with the least metal is taken (an exact search).",
+        "A fuse goes at the battery, and wherever a cable is rated for less than the fuse before "
+        "it.",
+        "Size to buy: the next one that shops stock, for branches too, so none is below 8 AWG or "
+        "10 mm². A branch in its minimum size is just as safe behind its own fuse.",
     ]
     if tree.has_later:
         lines.append(
-            "What is planned for later counts in every cable, holder and block. The fuses are "
-            "those for today; change them when it is put in."
+            "Cables, fuse holders and the block are sized for what is planned too. The fuses are "
+            "those for today; change them when the amplifier goes in."
         )
     if plan is not None:
         far = max(range(len(plan.drops_v)), key=lambda at: plan.drops_v[at])
@@ -116,8 +131,8 @@ def steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
             for at in tree.paths[far]
         )
         lines.append(
-            f"{tree.loads[far].at}: {parts} along the way, and "
-            f"{quantity(rules.body_drop(tree.total_a), 'V', 3)} in the body = "
+            f"Drop at {tree.loads[far].at}: {parts} in the cable and "
+            f"{quantity(rules.body_drop(tree.total_a), 'V', 3)} in the vehicle body = "
             f"{quantity(plan.drops_v[far], 'V', 3)}."
         )
     return tuple(lines)

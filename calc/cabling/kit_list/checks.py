@@ -37,7 +37,7 @@ def amplifiers_have_names_of_their_own(*, amplifiers: tuple[Amplifier, ...]) -> 
             yield Problem(
                 field="amplifiers",
                 given=name,
-                words="{given} appears twice. Give each its own name.",
+                words="{given} appears twice. Give each amplifier its own name.",
             )
 
 
@@ -50,9 +50,10 @@ def loads_are_at_ends_of_leads(
         if row.end not in ends:
             yield Problem(
                 field="loads",
-                label="Loads that differ",
+                label="Speakers that differ",
                 given=row.end,
-                words="no speaker lead ends at ‘{given}’. Give an end that stands in the routes.",
+                words="no speaker cable ends at ‘{given}’. Enter an end as it is named in the "
+                "routes.",
             )
 
 
@@ -62,7 +63,7 @@ def power_runs_are_a_tree(*, routes: tuple[Route, ...]) -> Iterator[Problem]:
     wrong = [words for _, words in tree_problems(runs, ())] if runs else []
     wrong += battery_is_fed(runs)
     if len(runs) > MOST_RUNS:
-        wrong.append(f"{len(runs)} runs. Give up to {MOST_RUNS}.")
+        wrong.append(f"{len(runs)} power runs. Enter up to {MOST_RUNS}.")
     for words in wrong:
         yield _of_power(runs, words)
 
@@ -75,7 +76,7 @@ def amplifiers_feed_nothing(
     roots = {run.start for run in runs} - {run.end for run in runs}
     for row in amplifiers:
         if row.name in roots:
-            words = f"{row.name} is fed by nothing; the first run starts at the battery."
+            words = f"No run feeds {row.name}. The first run must start at the battery."
             yield _of_power(runs, words)
 
 

@@ -24,14 +24,14 @@ def earth_items(job: Job, power: Power | None) -> Iterable[Item]:
         kit = None if at is None or power is None else size_name(power.kit.offers[at])
         bought = job.bought_m(route.length_m)
         way = f"{route.start} to {route.end}"
-        reason = f"{way}, the size of the positive, as short as it can be"
+        reason = f"{way}, the same size as the power cable, as short as you can"
         if several:
-            reason += "; all amplifiers to one point"
+            reason += "; all amplifiers to one earth point"
         if bought is None:
-            reason += f"; {quantity(USUAL_EARTH_M, 'm')} was taken for the drop"
+            reason += f"; counted as {quantity(USUAL_EARTH_M, 'm')} in the voltage drop"
         if least is None:
-            reason += "; the positive’s size is not known"
-        note = way if least is not None else f"{way}; the positive’s size is not known"
+            reason += "; the power cable’s size is not known"
+        note = way if least is not None else f"{way}; the power cable’s size is not known"
         yield by_metre("earth cable", least, bought, reason, note, kit_size=kit)
         sizes.append(kit or least)
         if not several:
@@ -59,9 +59,9 @@ def _shared_point(sizes: Sequence[str | None]) -> Item:
         "earth point",
         1,
         f"ring terminals and ferrules, {ends}; bolt, toothed washer, nut",
-        "one for all, so that no current of one passes the other’s earth: to bare, solid body "
-        "metal, sealed against rust; never a seat or seat-belt bolt",
-        "one for all; bare body metal, never a seat or seat-belt bolt",
+        "one point for all, so that none shares its earth cable with another: bare, solid body "
+        "metal, sealed against rust, never a seat or seat-belt bolt",
+        "one point for all; bare body metal, never a seat or seat-belt bolt",
     )
 
 
@@ -70,6 +70,6 @@ def _earth_point(size: str | None, whose: str) -> Item:
         "earth point",
         1,
         f"ring terminal and ferrule for {size or 'the cable'}, bolt, toothed washer, nut",
-        "to bare, solid body metal, sealed against rust; never a seat or seat-belt bolt",
+        "bare, solid body metal, sealed against rust, never a seat or seat-belt bolt",
         f"of {whose}; bare body metal, never a seat or seat-belt bolt",
     )

@@ -17,7 +17,7 @@ RemoteFrom = Literal["head-unit", "supply"]
 
 @dataclass(frozen=True, kw_only=True)
 class Leads:
-    """What is settled of the leads: lengths, losses, how the signal and the remote come."""
+    """What is settled of the leads: lengths, losses, where the signal and the remote come from."""
 
     slack_percent: Annotated[
         float,
@@ -26,109 +26,111 @@ class Leads:
             low=0,
             high=100,
             presets=(5, 10, 20),
-            hint="Added to each length when buying.",
-            source="common practice, no source",
+            hint="Added to every length you buy.",
+            source="slack",
         ),
     ] = 10.0
     kit_signal_m: Annotated[
         float,
         Number(
-            "Signal leads in the cable kit",
+            "RCA leads in the cable kit",
             low=0,
             high=20,
-            hint="0: none in the kit.",
-            source="common practice, no source",
+            hint="Their length, on the kit’s label; 0 if it has none.",
+            source="kit-contents",
         ),
     ] = 5.0
     speaker_load_ohm: Annotated[
         float,
         Number(
-            "Load of the speakers",
+            "Speaker load",
             low=0.5,
             high=64,
             example=4.0,
             presets=(2, 4, 8),
-            hint="The lowest of them.",
+            hint="Impedance of the speakers; the lowest if they differ.",
         ),
     ]
     loads: Annotated[
         tuple[DifferingLoad, ...],
         Rows(
-            "Loads that differ, and subwoofers",
+            "Speakers that differ, and subs",
             most=16,
-            row_name="load",
+            row_name="speaker",
             added=1,
-            hint="Where a speaker lead ends, as in the routes, the load there, and whether it is a "
-            "subwoofer: such a lead loses at most 5 % of the power, or has 1.5 mm² and more.",
+            hint="Where the cable ends, named as in the routes, the load there, and whether it "
+            "is a "
+            "subwoofer (sub): its cable may lose at most 5 % of the power, or is 1.5 mm² or more.",
         ),
     ] = ()
     power_mm2: Annotated[
         float | None,
         Number(
-            "Power cable, at least",
+            "Power cable, minimum size",
             low=0.5,
             high=120,
-            hint="Where a thicker one is settled already; the earth follows it.",
+            hint="If you have already chosen a thicker one. The earth cable is the same size.",
         ),
     ] = None
     coil_links: Annotated[
         int,
         Whole(
-            "Links between the coils of a speaker",
+            "Voice coil links",
             low=0,
             high=32,
-            hint="In all, as the coil wiring has them.",
+            hint="Links between voice coil terminals, all speakers together: see the wiring "
+            "drawing.",
         ),
     ] = 0
     remote_from: Annotated[
         RemoteFrom,
         Choice(
-            "The remote (trigger) lead comes from",
+            "Remote turn-on lead comes from",
             options=(
                 ("head-unit", "the head unit"),
-                ("supply", "a tapped supply, with its fuse"),
+                ("supply", "a switched 12 V feed, with a fuse"),
             ),
         ),
     ] = "head-unit"
     line_converter: Annotated[
         bool,
         YesNo(
-            "Is a line-output converter needed?",
-            hint="Where only speaker leads come from the head unit, and the amplifier takes RCA "
-            "leads.",
+            "Line-output converter (LOC) needed?",
+            hint="Yes if the head unit has only speaker outputs and the amplifier has only RCA "
+            "(line-level) inputs.",
         ),
     ] = False
     loom_adapter: Annotated[
         bool,
         YesNo(
-            "Is there a loom adapter for the head unit?",
-            hint="Then no factory lead is cut, and no splice is needed there.",
+            "Loom adapter for the head unit?",
+            hint="With one, no factory wire is cut or spliced at the head unit.",
         ),
     ] = False
-    mounting_board: Annotated[bool, YesNo("Are the amplifiers screwed to a board?")] = True
+    mounting_board: Annotated[bool, YesNo("Amplifiers screwed to a board?")] = True
     parts: Annotated[
         tuple[Part, ...],
         Rows(
-            "Parts of crossovers, and capacitors",
+            "Crossover parts and capacitors",
             most=24,
             row_name="part",
-            hint="From the crossovers: what, its value, how many.",
+            hint="From the crossover settings: the part, its value, and how many.",
         ),
     ] = ()
     speaker_loss_db: Annotated[
         float,
         Number(
-            "Highest loss of a speaker lead",
+            "Speaker cable loss limit",
             low=0.05,
             high=6,
-            source="common practice, no source",
+            source="half-decibel",
         ),
     ] = 0.5
 
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """A whole job: its amplifiers, the ways of its leads, and what they have alike."""
+    """A whole job: its amplifiers, the routes of its leads, and what they have alike."""
 
     amplifiers: Annotated[
         tuple[Amplifier, ...],
@@ -138,9 +140,9 @@ class Inputs:
             most=6,
             example="Hazel 4-50,250,yes,2,3,0",
             added=8,
-            hint="Outputs: terminals in use; a bridged pair is one. Y-leads: where "
-            "the head unit has fewer plugs than the amplifier has inputs in use. What stands "
-            "behind that may be empty: then the figures below hold.",
+            hint="Outputs: how many are in use; a bridged pair is one. Y-leads: one for each RCA "
+            "output of the head unit that feeds two inputs. Leave the rest empty to use the "
+            "figures below.",
         ),
     ]
     routes: Annotated[
@@ -152,10 +154,10 @@ class Inputs:
             added=1,
             example="power,battery,Hazel 4-50,3;earth,Hazel 4-50,body,0.6;"
             "signal,head unit,Hazel 4-50,5.5;speaker,Hazel 4-50,left door,4.5;"
-            "speaker,Hazel 4-50,right door,5.5;speaker,Hazel 4-50,woofers,2;"
+            "speaker,Hazel 4-50,right door,5.5;speaker,Hazel 4-50,subs,2;"
             "trigger,head unit,Hazel 4-50,5.5",
-            hint="A row for each lead, as it will be laid. Power starts at the battery. "
-            "High-level: from a factory head unit’s speaker leads, a row for each channel.",
+            hint="A row for each cable, measured as it will be laid. Power starts at the battery. "
+            "Speaker-level (high-level): one row for each channel taken from a factory head unit.",
         ),
     ]
     leads: Leads
@@ -177,7 +179,7 @@ FORM = (
         ),
     ),
     Group("Parts and mounting", (), more=("coil_links", "parts", "mounting_board")),
-    Group("What the amplifiers draw", ("efficiency_percent", "supply_v", "duty"), more=DRAW_KEYS),
+    Group("The amplifiers’ current", ("efficiency_percent", "supply_v", "duty"), more=DRAW_KEYS),
     *CABLE_GROUPS,
 )  # fmt: skip
 ORDER = (

@@ -44,22 +44,22 @@ def _tie_items(job: Job) -> Iterable[Item]:
     routed = [*(route.length_m for route in alone), *bundles.values()]
     lengths = [job.bought_m(length_m) for length_m in routed]
     total = sum(length_m for length_m in lengths if length_m is not None)
-    more = "; more for the leads that are not measured yet" if None in lengths else ""
+    more = "; more for the cables not measured yet" if None in lengths else ""
     if lengths:
         yield piece(
             "cable ties or clips",
             math.ceil(total / _TIE_EVERY_M) if total else None,
             "200 mm",
-            f"one for every {quantity(_TIE_EVERY_M, 'm')} of lead; tie to the body, "
-            f"never to fuel lines, brake lines or looms of airbags{more}",
-            f"every {quantity(_TIE_EVERY_M, 'm')} of lead{more}",
+            f"one every {quantity(_TIE_EVERY_M, 'm')} of cable; fix it to the body, never to fuel "
+            f"lines, brake lines or airbag looms{more}",
+            f"every {quantity(_TIE_EVERY_M, 'm')} of cable{more}",
         )
 
 
 def _part_items(job: Job) -> Iterable[Item]:
     for part in job.parts:
-        reason = "as crossovers and turn-on ask; a component set brings its own crossover"
-        note = "as the settings have it"
+        reason = "for crossover or turn-on; a component set comes with its own crossover"
+        note = "see the settings"
         if part.quantity is None:
             reason += "; how many is not known"
             note += "; count them"
@@ -73,8 +73,8 @@ def _mounting_items(job: Job) -> Iterable[Item]:
     yield piece(
         "mounting board",
         1,
-        "plywood of 12 mm or more, cut to the amplifiers",
-        f"under {listed(names)}; screws end in it and not in sheet metal",
+        "12 mm plywood or thicker, cut to the amplifiers",
+        f"under {listed(names)}; its screws end in the board, not in sheet metal",
         f"under {listed(names)}",
     )
     yield piece(

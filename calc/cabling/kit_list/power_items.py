@@ -9,9 +9,9 @@ from calc.cabling.kit_list.lines import Item, by_metre, piece
 from calc.cabling.kit_list.power import Power, least_name, size_name
 from calc.cabling.words import NO_TABLE
 
-NOTHING_FITS = "no choice of sizes feeds the amplifiers within the rules"
+NOTHING_FITS = "no cable in this list can feed these amplifiers safely"
 _BLOCK = "distribution block"
-_KIT_FUSE = "exchange the fuse that the kit brings (often 60 A) for this one"
+_KIT_FUSE = "swap the kit’s own fuse (often 60 A) for this one"
 
 
 def power_items(job: Job, power: Power | None, note: str | None) -> Iterable[Item]:
@@ -63,13 +63,13 @@ def _cables(job: Job, power: Power) -> Iterable[Item]:
         else:
             decides = f"{quantity(power.tree.full_currents[at], 'A', 3)} at full power"
             if power.kit.offers[at] is None:
-                decides += "; thicker than cable is usually bought: order it by the metre"
-        metal = "copper or OFC" if job.rules.material == "copper" else "CCA, as answered for"
+                decides += "; thicker than shops usually stock: order it by the metre"
+        metal = "copper or OFC" if job.rules.material == "copper" else "CCA, as entered"
         decides += f"; marked {metal}, {_marked(job)}"
         ways = [("power cable", f"{run.start} to {run.end}, {decides}", note)]
         if job.rules.return_by == "cable":
             back = f"{run.end} back to {run.start}"
-            ways.append(("return cable", f"{back}, as the positive", back))
+            ways.append(("return cable", f"{back}, the same as the power cable", back))
         for item, reason, short in ways:
             yield by_metre(
                 item,
@@ -83,7 +83,7 @@ def _cables(job: Job, power: Power) -> Iterable[Item]:
 
 def _marked(job: Job) -> str:
     if job.rules.insulation_c is None:
-        return "with its temperature"
+        return "with its insulation rating"
     return quantity(job.rules.insulation_c, "°C")
 
 
@@ -102,7 +102,7 @@ def _later(power: Power, at: int) -> str:
     whole = power.tree.ratings[at]
     if power.plan is None or whole is None or power.fuses_a[at] == whole:
         return ""
-    return f"; {quantity(whole, 'A')} once all that is planned is there"
+    return f"; {quantity(whole, 'A')} once every planned amplifier is in"
 
 
 def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
@@ -117,12 +117,12 @@ def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
         short = f"in the block, for {run.end}"
         if at in power.tree.trunks:
             reason = (
-                f"at {run.start}, within 450 mm of the terminal (common practice); "
+                f"at {run.start}, within 450 mm of the terminal; "
                 f"{note or _reason(job, power) or 'for the full current of this run'}; {_KIT_FUSE}"
             )
             short = f"main fuse, within 450 mm of the {run.start}"
         elif at not in inside:
-            reason = f"at {run.start}, where the cable gets thinner than the fuse before protects"
+            reason = f"at {run.start}, where the cable is too thin for the fuse before it"
             short = f"at {run.start}, to {run.end}"
         open_words = f"; {_reason(job, power)}" if size is None else ""
         yield piece("fuse", 1, size, reason + _later(power, at), short + open_words)
@@ -132,7 +132,8 @@ def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
                 "fuse holder",
                 1,
                 None if size is None else f"{whole}, {_laid(power, at)}",
-                f"for the fuse at {run.start}, to {run.end}; closed, fixed, made for this cable",
+                f"for the fuse at {run.start}, to {run.end}; closed, screwed down, made for this "
+                "cable size",
                 f"at {run.start}, to {run.end}{open_words}",
             )
     for _, size in sorted(ratings, key=lambda rated: rated[0]):
@@ -140,8 +141,8 @@ def _fuses(job: Job, power: Power, note: str | None) -> Iterable[Item]:
             "spare fuse",
             1,
             size,
-            "kept in the vehicle, so that nobody bridges a blown one",
-            "kept in the vehicle" if size else f"kept in the vehicle; {_reason(job, power)}",
+            "keep it in the vehicle, so that nobody bridges a blown one",
+            "keep in the vehicle" if size else f"keep in the vehicle; {_reason(job, power)}",
         )
 
 
@@ -153,9 +154,10 @@ def _ends(job: Job, power: Power) -> Iterable[Item]:
         yield piece(
             "ring terminal, crimped",
             both,
-            f"{_laid(power, at)}, for the battery’s bolt",
-            f"battery end of the run to {end}; earth to the body, never to the "
-            "battery post where a sensor sits on it",
+            f"{_laid(power, at)}, for the battery bolt",
+            f"battery end of the run to {end}; never earth to a battery post that carries a "
+            "sensor, "
+            "earth to the body",
             f"battery end of the run to {end}",
         )
     # Each run has two ends, and two more where a fuse holder is put into it.
@@ -169,10 +171,10 @@ def _ends(job: Job, power: Power) -> Iterable[Item]:
         ends[_laid(power, at)] = ends.get(_laid(power, at), 0) + count
     for size, count in ends.items():
         yield piece(
-            "cable ferrule or ring terminal",
+            "bootlace ferrule or ring terminal, power",
             count,
             size,
-            "ends at fuse holders, blocks and amplifiers; to suit their terminals",
+            "cable ends at fuse holders, blocks and amplifiers; to suit their terminals",
             "at fuse holders, blocks and amplifiers",
         )
     crimps = dict(ends)
@@ -180,10 +182,10 @@ def _ends(job: Job, power: Power) -> Iterable[Item]:
         crimps[_laid(power, at)] += both
     for size, count in crimps.items():
         yield piece(
-            "heat-shrink sleeve",
+            "heat-shrink",
             count,
             f"for {size}",
-            "over every crimp of the power cable and its insulation",
+            "over every power crimp and its insulation",
             "over every crimp",
         )
 
@@ -202,22 +204,22 @@ def _blocks(job: Job, power: Power) -> Iterable[Item]:
             if power.needs_fuse(at) and power.is_today[at]
         ]
         where = "" if place == _BLOCK else f"at {place}; "
-        count = f"{where}ways out: {len(out)}"
-        short = f"{where}{len(out)} ways out"
+        count = f"{where}outputs: {len(out)}"
+        short = f"{where}{len(out)} outputs"
         if kept:
-            count += f", of which one is kept for {listed(kept)}"
-            short += f"; kept for later: {listed(kept)}"
+            count += f", one of them kept free for {listed(kept)}"
+            short += f"; kept free for {listed(kept)}"
         if place == tree.root:
             yield piece(
-                "battery clamp with several bolts",
+                "battery clamp with several terminals",
                 both,
                 sizes,
-                f"{count}, each with its fuse",
+                f"{count}, each with its own fuse",
                 short,
             )
         elif len(out) > 1:
             yield piece(
-                "distribution block with fuses",
+                "fused distribution block",
                 1,
                 sizes,
                 f"{count}; fuses: {listed(fused) or 'none yet'}",
@@ -227,7 +229,7 @@ def _blocks(job: Job, power: Power) -> Iterable[Item]:
                 back = f"{where}for the return"
                 yield piece("distribution block", 1, sizes, back, back)
         else:
-            yield piece("cable joint or block", both, sizes, count, short)
+            yield piece("in-line connector or block", both, sizes, count, short)
 
 
 def _protection(job: Job, power: Power) -> Iterable[Item]:
@@ -237,7 +239,7 @@ def _protection(job: Job, power: Power) -> Iterable[Item]:
         "grommet",
         len(trunks),
         f"for {laid}",
-        "one for every hole through metal: at least the bulkhead; count the holes",
+        "one for every hole through metal, the bulkhead at least; count the holes",
         "bulkhead, and every other hole through metal: count them",
     )
     lengths = {(route.start, route.end): route.length_m for route in job.of("power")}
@@ -250,6 +252,6 @@ def _protection(job: Job, power: Power) -> Iterable[Item]:
         "split conduit",
         f"for {laid}",
         total,
-        "over the positive from the battery on, against chafing",
-        "over the positive from the battery on",
+        "over the power cable from the battery on, against chafing",
+        "over the power cable from the battery on",
     )

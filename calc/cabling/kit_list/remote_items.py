@@ -16,7 +16,7 @@ def remote_items(job: Job) -> Iterable[Item]:
     for route in job.of("trigger"):
         way = f"{route.start} to {route.end}"
         bought = job.bought_m(route.length_m)
-        yield by_metre(_LEAD, size, bought, f"{way}; it carries milliamperes", way)
+        yield by_metre(_LEAD, size, bought, f"{way}; it carries only milliamperes", way)
     for amplifier in job.switched:
         if not any(touches(amplifier, route) for route in job.of("trigger")):
             way = f"to {amplifier.name}"
@@ -26,8 +26,8 @@ def remote_items(job: Job) -> Iterable[Item]:
             "fuse with holder, remote lead",
             1,
             "1 A",
-            "where the remote lead is tapped from a supply that is live with the accessory "
-            "position; never from an airbag, brake or engine-control circuit",
+            "where the remote lead is tapped from a feed that is live in the accessory position; "
+            "never from an airbag, brake or engine-control circuit",
             "where the remote lead is tapped; never an airbag, brake or engine circuit",
         )
     yield from _relay(job)
@@ -39,17 +39,18 @@ def _relay(job: Job) -> Iterable[Item]:
     if not job.switched or not (is_tapped or job.needs_remote_relay):
         return
     names = listed([amplifier.name for amplifier in job.switched])
-    feed = "the tapped feed works" if is_tapped else "the head unit feeds"
-    reason = f"{feed} the relay, the relay gives {names} the remote signal"
+    feed = "the switched feed works" if is_tapped else "the head unit switches"
+    reason = f"{feed} the relay, and the relay turns on {names}"
     if job.needs_remote_relay:
         reason += (
-            f"; the remote terminals take {quantity(job.remote_a, 'A', 3)} together, a head unit "
-            f"gives {quantity(REMOTE_MOST_A, 'A')}"
+            f"; the remote terminals draw {quantity(job.remote_a, 'A', 3)} together, and a head "
+            "unit "
+            f"delivers {quantity(REMOTE_MOST_A, 'A')}"
         )
     yield piece(
         "relay, with a fuse and its base",
         1,
         f"{job.nominal_v} V, one contact, a diode across its coil; fuse 1 A",
         reason,
-        f"remote signal for {names}",
+        f"remote turn-on for {names}",
     )

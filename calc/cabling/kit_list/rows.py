@@ -8,16 +8,20 @@ from calc.inputs.fields import Choice, Number, Text, Whole, YesNo
 from calc.parts.own_draw import OwnClass, OwnEfficiency, OwnFuses, OwnIdle, OwnLowest
 
 RouteWord = Literal["power", "earth", "signal", "speaker", "trigger", "high-level"]
-_ROUTE_WORDS: tuple[RouteWord, ...] = (
-    "power", "earth", "signal", "speaker", "trigger", "high-level",
-)  # fmt: skip
-# A row of an older link lacks these: then there are none.
-_USUAL = "common practice, no source"
+ROUTE_OPTIONS: tuple[tuple[RouteWord, str], ...] = (
+    ("power", "power"),
+    ("earth", "earth"),
+    ("signal", "RCA"),
+    ("speaker", "speaker"),
+    ("trigger", "remote"),
+    ("high-level", "speaker-level"),
+)
+_NONE = "none"  # a row of an older link lacks these: then there are none
 
 
 @dataclass(frozen=True, kw_only=True)
 class Amplifier:
-    """An amplifier: what feeds it and what hangs on it.
+    """An amplifier: what feeds it and what it feeds.
 
     total_power_w : its continuous power; None: not known
     signal_pairs : stereo pairs of signal leads that it takes
@@ -28,11 +32,11 @@ class Amplifier:
     """
 
     name: Annotated[str, Text("name", start="amplifier", longest=LONGEST_NAME, numbered=True)]
-    total_power_w: Annotated[float | None, Number("power", low=1, high=20_000, start=250.0)]
-    trigger: Annotated[bool, YesNo("turned on by a trigger", start=True)]
-    signal_pairs: Annotated[int, Whole("signal pairs", low=0, high=8, start=2)]
+    total_power_w: Annotated[float | None, Number("RMS power", low=1, high=20_000, start=250.0)]
+    trigger: Annotated[bool, YesNo("remote turn-on lead", start=True)]
+    signal_pairs: Annotated[int, Whole("RCA pairs", low=0, high=8, start=2)]
     outputs: Annotated[int, Whole("outputs in use", low=0, high=16, start=4)]
-    y_leads: Annotated[int | None, Whole("Y-leads", low=0, high=16, source=_USUAL)] = 0
+    y_leads: Annotated[int | None, Whole("Y-leads", low=0, high=16, source=_NONE)] = 0
     efficiency_percent: OwnEfficiency = None
     amplifier_class: OwnClass = None
     idle_w: OwnIdle = None
@@ -44,7 +48,7 @@ class Amplifier:
 
 @dataclass(frozen=True, kw_only=True)
 class Route:
-    """A way that a lead of a kind takes.
+    """The route that a cable of a kind takes.
 
     length_m : as it is laid [m]; None: not measured yet
     least_mm2 : of power, the least size that is settled for this run [mm²]; None: none is
@@ -52,12 +56,12 @@ class Route:
 
     what: Annotated[
         RouteWord,
-        Choice("what", start="speaker", options=tuple((word, word) for word in _ROUTE_WORDS)),
+        Choice("cable", start="speaker", options=ROUTE_OPTIONS),
     ]
     start: Annotated[str, place("from", "amplifier", as_key="from")]
     end: Annotated[str, place("to", "door", as_key="to")]
     length_m: Annotated[float | None, Number("length", low=0.01, high=100, start=3.0)]
-    least_mm2: Annotated[float | None, Number("at least", low=0.5, high=120, more=True)] = None
+    least_mm2: Annotated[float | None, Number("minimum size", low=0.5, high=120, more=True)] = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,13 +70,13 @@ class DifferingLoad:
 
     end: Annotated[str, place("to", "door", as_key="to")]
     load_ohm: Annotated[float | None, Number("load", low=0.5, high=64, start=4.0)]
-    subwoofer: Annotated[bool | None, YesNo("subwoofer", source=_USUAL)] = False
+    subwoofer: Annotated[bool | None, YesNo("sub", source=_NONE)] = False
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
     """A part of a passive crossover, or a tweeter's capacitor; `quantity` None: not known."""
 
-    what: Annotated[str, Text("what", start="capacitor", longest=LONGEST_NAME)]
+    what: Annotated[str, Text("part", start="capacitor", longest=LONGEST_NAME)]
     value: Annotated[str, Text("value", start="10 µF 100 V", longest=LONGEST_NAME)]
     quantity: Annotated[int | None, Whole("how many", low=1, high=99, start=2)]

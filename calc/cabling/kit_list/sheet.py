@@ -15,14 +15,11 @@ from calc.cabling.tree_drawing import tree_drawing
 from calc.cabling.tree_words import dead_ends, main_fuse_note, own_fuses_caution
 from calc.cabling.words import (
     CABLE_CAUTIONS,
-    CLAD,
-    DUTIES,
-    FUSES,
-    KIT_FUSE,
-    KIT_METAL,
-    LEAST_SIZE,
-    PERMITTED,
-    RESISTANCE,
+    CLAD_KIT,
+    KIT,
+    RULES_WIN,
+    RUN_SOURCES,
+    five,
     place_unknown,
 )
 
@@ -37,47 +34,47 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     lacking, lines = missing(job), items(job, power, note)
     fuses = [line.quantity or 0 for line in lines if line.item == "fuse"]
     return Sheet(
-        sentence=sentence(inputs, result),
+        sentence=sentence(inputs, result, speaker_cable(lines).value),
         verdict=judge(inputs, result),
         results=data(result, lines, lacking, note),
         figures=(
             Figure("Fuses", Quantity(sum(fuses) if plan else None)),
             Figure("Power and earth cable", _length(lines, _POWER_CABLES)),
-            Figure("Speaker lead", _length(lines, ("speaker lead, two conductors",))),
-            Figure("Kit’s signal lead, to spare", Quantity(result.signal.spare_m, "m")),
+            Figure("Speaker cable", speaker_cable(lines)),
+            Figure("Spare on the kit’s RCA leads", Quantity(result.signal.spare_m, "m")),
         ),
-        drawings=(tree_drawing("The power runs", power.tree, plan),) if power and plan else (),
+        drawings=(tree_drawing("Power cable runs", power.tree, plan),) if power and plan else (),
         tables=(_items_table(inputs, lines),),
         kit=kit_lines(lines),
-        cautions=(
-            *((f"Not known yet: {'; '.join(lacking)}.",) if lacking else ()),
-            *(dead_ends(power.tree) if power else ()),
-            *(own_fuses_caution(inputs.draw, power.tree, plan) if power else ()),
-            *((CLAD,) if inputs.cable.material != "copper" else (KIT_METAL,)),
-            KIT_FUSE,
-            "Fuse holders, terminals and blocks must be made for the cable’s size and for the "
-            "fuse’s current; a loose crimp burns.",
-            *CABLE_CAUTIONS,
+        cautions=five(
+            dead_ends(power.tree) if power else (),
+            own_fuses_caution(inputs.draw, power.tree, plan) if power else (),
+            (KIT if inputs.cable.material == "copper" else CLAD_KIT, *CABLE_CAUTIONS),
+            (
+                "A loose crimp burns: buy fuse holders, terminals and blocks made for this cable "
+                "size and for the fuse rating.",
+            ),
         ),
         steps=steps(inputs),
         unknowns=(
+            *((f"Not known yet: {'; '.join(lacking)}.",) if lacking else ()),
             *place_unknown(inputs.cable),
-            "How many pairs of signal leads the kit holds, and what they are worth.",
-            "How many holes the routes pass: one grommet for each run from the battery at least.",
-            "The bolts of battery and body, and the terminals of amplifier, block and speakers: "
-            "look before you buy terminals.",
-            "Which loom adapter this vehicle takes, and what the board needs beneath it.",
+            "How many pairs of RCA leads the kit has, and how good they are.",
+            "How many holes the cables go through: at least one grommet for each run from the "
+            "battery.",
+            "The bolts on the battery and body, and the terminals on the amplifier, block and "
+            "speakers: look before you buy terminals.",
+            "Which loom adapter fits this vehicle, and what goes under the board.",
+            RULES_WIN,
         ),
         sources=(
-            RESISTANCE,
-            PERMITTED,
-            LEAST_SIZE,
-            FUSES,
-            DUTIES,
-            "Cable kits bring signal leads of 5 m as a rule, and a fuse of 60 A; earth leads of "
-            "0.5 m; 5 % of a subwoofer’s power: common practice, no source.",
-            "A head unit’s remote terminal gives 0.3 A, an amplifier’s takes 10 to 50 mA: common "
-            "practice, from memory.",
+            *RUN_SOURCES,
+            "kit-contents",
+            "slack",
+            "half-decibel",
+            "sub-cable",
+            "remote-current",
+            "tie-spacing",
         ),
     )
 
@@ -106,6 +103,11 @@ def data(
         ],
         "fuse_note": note,
     }
+
+
+def speaker_cable(lines: tuple[Item, ...]) -> Quantity:
+    """Return the length of all speaker cable; None where one is not known."""
+    return _length(lines, ("speaker cable, two-core",))
 
 
 def _note(inputs: Inputs, result: Result) -> str | None:
@@ -148,7 +150,7 @@ def _why(line: Item) -> str:
     """Say why a line is needed; of cable bought in another size also the least that does."""
     if line.kit_size is None or line.kit_size == line.size:
         return line.reason
-    return f"{line.reason}; at least {line.size}"
+    return f"{line.reason}; minimum {line.size}"
 
 
 def _items_table(inputs: Inputs, lines: tuple[Item, ...]) -> Table:
@@ -158,10 +160,10 @@ def _items_table(inputs: Inputs, lines: tuple[Item, ...]) -> Table:
         columns=(
             Column("No."),
             Column("Item"),
-            Column("How many"),
+            Column("Quantity"),
             Column("Size"),
-            Column("Each", "m", decimals=1),
-            Column("Why", wide=True),
+            Column("Length of each", "m", decimals=1),
+            Column("Where and what for", wide=True),
             Column("Price"),
         ),
         rows=tuple(
@@ -181,8 +183,8 @@ def _items_table(inputs: Inputs, lines: tuple[Item, ...]) -> Table:
 
 KIT_LIST = Calculator(
     name="kit-list",
-    title="Kit list",
-    question="What do I need to buy for this job, how much of it, and why?",
+    title="What to buy",
+    question="What do I need to buy for this job, and how much of it?",
     inputs=Inputs,
     groups=FORM,
     order=ORDER,

@@ -40,8 +40,10 @@ def _kit_words(job: Job, route: Route) -> str:
     left = job.kit_left_m(route)
     if not job.kit_signal_m or left is None:
         return ""
-    word = "to spare" if left >= 0 else "short"
-    return f"; the kit’s {quantity(job.kit_signal_m, 'm', 3)}: {quantity(abs(left), 'm', 3)} {word}"
+    word = "spare" if left >= 0 else "short"
+    return (
+        f"; kit’s {quantity(job.kit_signal_m, 'm', 3)} lead: {quantity(abs(left), 'm', 3)} {word}"
+    )
 
 
 def _rca_lead(job: Job, pairs: int, length_m: float | None, reason: str, note: str) -> Item:
@@ -63,10 +65,11 @@ def _converter(job: Job) -> Iterable[Item]:
             "line-output converter (LOC)",
             1,
             f"{job.converted} channels",
-            "from speaker leads to RCA; differential inputs, since a radio’s outputs are bridges: "
-            "neither lead may be earthed; it takes its own fused supply and earth, and many give a "
-            "remote signal",
-            "speaker leads to RCA; with differential inputs",
+            "from speaker outputs to RCA; it needs differential inputs, because a head unit’s "
+            "outputs are bridged and neither wire may be earthed; it needs its own fused supply "
+            "and "
+            "earth, and many have a remote output",
+            "speaker outputs to RCA; with differential inputs",
         )
 
 
@@ -78,7 +81,7 @@ def _y_leads(job: Job) -> Iterable[Item]:
         source = "converter" if job.is_converted else "head unit"
         reason = (
             f"at the {source}, where one output feeds several inputs of {amplifier.name}; "
-            "none where a switch on the amplifier joins its inputs"
+            "none if the amplifier has an input switch (2-channel or 4-channel)"
         )
         note = f"at the {source}, for {amplifier.name}"
         if count is None:
@@ -92,11 +95,11 @@ def _high_level(job: Job) -> Iterable[Item]:
     ways = [(route.start, route.end, route.length_m) for route in routes]
     for start, end, length in dict.fromkeys(ways):
         yield by_metre(
-            "high-level lead, two conductors twisted",
+            "speaker-level (high-level) lead, twisted pair",
             THIN_SIZE[job.rules.sizes],
             job.bought_m(length),
-            f"{start} to {end}, one for each channel, joined to the factory’s speaker "
-            "leads; it carries milliamperes",
+            f"{start} to {end}, one for each channel, from the factory speaker wires; it carries "
+            "only milliamperes",
             f"{start} to {end}, one for each channel",
             quantity=ways.count((start, end, length)),
         )
@@ -105,7 +108,7 @@ def _high_level(job: Job) -> Iterable[Item]:
             "loom adapter",
             1,
             "for this vehicle and head unit",
-            "between head unit and loom, so that no factory lead is cut",
+            "between head unit and loom, so no factory wire is cut",
             "between head unit and loom",
         )
     joints = 0 if job.has_loom_adapter else 2 * (len(routes) + job.converted)
@@ -114,7 +117,7 @@ def _high_level(job: Job) -> Iterable[Item]:
         yield piece(
             "splice, crimped",
             joints,
-            "for the leads joined",
-            "two for each channel that is tapped, one for a remote lead from a supply; sleeved",
-            "at the factory’s leads that are tapped",
+            "to suit the wires",
+            "two for each channel tapped, one for a remote lead from a switched feed; insulated",
+            "at the factory wires that are tapped",
         )

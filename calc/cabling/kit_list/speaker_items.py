@@ -7,7 +7,7 @@ from calc.cabling.kit_list.job import Job, lead_size, touches
 from calc.cabling.kit_list.lines import Item, by_metre, piece
 from calc.cabling.kit_list.rows import Amplifier, Route
 
-_LEAD = "speaker lead, two conductors"
+_LEAD = "speaker cable, two-core"
 
 
 def speaker_items(job: Job) -> Iterable[Item]:
@@ -32,19 +32,19 @@ def speaker_items(job: Job) -> Iterable[Item]:
         yield piece(
             "push-on receptacle, insulated",
             2 * count + 2 * job.coil_links,
-            "for the speakers’ tabs, often 6.3, 4.8 or 2.8 mm",
-            "two at each speaker lead’s far end, two for a coil link; ferrules where it ends at "
-            "screws",
-            "speaker leads, at the speakers",
+            "to fit the speaker tabs, often 6.3, 4.8 or 2.8 mm",
+            "two at the speaker end of each cable, two for each coil link; bootlace ferrules where "
+            "it ends at screws",
+            "speaker cable, at the speakers",
         )
     yield from _joined(job)
     if job.coil_links:
         yield piece(
             "coil link",
             job.coil_links,
-            "a short lead, as thick as the speaker’s",
-            "between the coils of a speaker, as the coil wiring has it",
-            "between voice-coil terminals",
+            "short cable, the same size as the speaker cable",
+            "between voice coil terminals: see the wiring drawing",
+            "between voice coil terminals",
         )
 
 
@@ -54,13 +54,13 @@ def _ferrules(job: Job, count: int) -> Iterable[Item]:
     names = [None if size is None else size.name for size in sizes]
     names += [None] * (count - len(names))
     for name in sorted(set(names), key=lambda name: names.index(name)):
-        reason = "at the amplifier: no loose strands at terminals"
+        reason = "at the amplifier, so that no strand is loose"
         yield piece(
             "bootlace ferrule",
             2 * names.count(name),
             name,
-            reason if name else f"{reason}; the lead’s size is not known",
-            "speaker leads, at the amplifier" + ("" if name else "; the size is not known"),
+            reason if name else f"{reason}; the cable size is not known",
+            "speaker cable, at the amplifier" + ("" if name else "; the size is not known"),
         )
 
 
@@ -71,12 +71,12 @@ def _joined(job: Job) -> Iterable[Item]:
     count = 2 * sum(joined[name] for name in names)
     if count:
         yield piece(
-            "splice, crimped, for joined speakers",
+            "splice, crimped, for speakers sharing an output",
             count,
-            "for two speaker leads and one tail",
+            "for two speaker cables and one tail",
             "where two speakers share an output: + with +, − with −, close to the amplifier; "
-            f"at {', '.join(names)}; sleeved",
-            "joined speakers, two for each further lead",
+            f"at {', '.join(names)}; insulated",
+            "speakers sharing an output, two for each extra cable",
         )
 
 
@@ -88,17 +88,17 @@ def _leads_lacking(job: Job, amplifier: Amplifier) -> int:
 def _speaker_lead(job: Job, route: Route) -> Item:
     size, bought = lead_size(job, route), job.bought_m(route.length_m)
     reason = (
-        f"{route.start} to {route.end}; at most {quantity(job.lead_loss_db, 'dB')} lost into "
+        f"{route.start} to {route.end}; loses at most {quantity(job.lead_loss_db, 'dB')} into "
         f"{quantity(job.load_of(route), 'Ω')} over the length bought"
     )
     note = f"{route.start} to {route.end}"
     if route.end in job.subwoofers:
-        reason += "; to a subwoofer 5 % of the power at most, else 1.5 mm² or more"
+        reason += "; to a sub at most 5 % of the power, or 1.5 mm² or more"
     amplifier = job.at_end(route)
     if amplifier is not None and amplifier.total_power_w is None:
         reason += f"; the power of {amplifier.name} is not known"
         note += f"; the power of {amplifier.name} is not known"
     elif size is None and bought is not None:
-        reason += "; no size keeps that, shorten the lead"
+        reason += "; no size does, shorten the cable"
         note += "; too long for any size"
     return by_metre(_LEAD, None if size is None else size.name, bought, reason, note)

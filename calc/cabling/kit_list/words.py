@@ -16,25 +16,36 @@ from calc.cabling.kit_list.power_items import NOTHING_FITS
 from calc.cabling.kit_list.rows import RouteWord
 from calc.cabling.kit_list.solve import Result
 from calc.cabling.tree_words import class_is_missing
-from calc.cabling.words import DUTY_WORDS, NO_TABLE, place_words
+from calc.cabling.words import DUTY_WORDS, NO_TABLE, as_sentence, place_words
+
+_ROUTES: dict[RouteWord, str] = {
+    "power": "the power cable",
+    "earth": "the earth cable",
+    "signal": "the RCA lead",
+    "speaker": "the speaker cable",
+    "trigger": "the remote turn-on lead",
+    "high-level": "the speaker-level lead",
+}
 
 
-def sentence(inputs: Inputs, result: Result) -> str:
-    """Return the answer in one sentence."""
+def sentence(inputs: Inputs, result: Result, speaker_m: float | None) -> str:
+    """Return the answer in a sentence or two.
+
+    speaker_m : speaker cable in all [m]; None where a length is missing
+    """
     power = result.power
     plan = power.plan if power else None
+    signal = _signal_words(result)
     if power is None or plan is None:
-        start = "No power cable can be sized yet"
-    else:
-        first = [
-            f"{_bought(power, at)} with a fuse of {quantity(plan.fitted_a[at], 'A')}"
-            for at in power.tree.trunks
-            if plan.fitted_a[at] is not None
-        ]
-        start = (
-            f"Sized for {DUTY_WORDS[inputs.duty]}: from the {power.tree.root} take {listed(first)}"
-        )
-    return f"{start}; {_signal_words(result)}."
+        return f"No power cable can be sized yet. {signal}"
+    first = [
+        f"{_bought(power, at)} cable with a {quantity(plan.fitted_a[at], 'A')} fuse"
+        for at in power.tree.trunks
+        if plan.fitted_a[at] is not None
+    ]
+    if speaker_m:
+        first.append(f"{quantity(speaker_m, 'm', 3)} of speaker cable")
+    return f"Sized for {DUTY_WORDS[inputs.duty]}, you need {listed(first)}. {signal}"
 
 
 def _bought(power: Power, at: int) -> str:
@@ -42,23 +53,21 @@ def _bought(power: Power, at: int) -> str:
     kit, plan = power.kit.offers[at], power.plan
     if kit is not None:
         return kit.size.words
-    return plan.offers[at].size.words if plan else "a cable"
+    return plan.offers[at].size.words if plan else "a"
 
 
 def _signal_words(result: Result) -> str:
     signal, kit_signal_m = result.signal, result.job.kit_signal_m
     if not signal.pairs:
-        return "no signal lead is needed"
+        return "It needs no RCA leads."
     if not kit_signal_m:
-        return "signal leads are to be bought by the list"
+        return "Buy the RCA leads on the list."
     if signal.spare_m is None:
-        return "how long the signal leads must be is not known"
+        return "Measure the routes of the RCA leads."
+    kit = f"The kit’s {quantity(kit_signal_m, 'm')} RCA leads"
     if signal.enough:
-        return f"the kit’s signal leads reach, with {quantity(signal.spare_m, 'm', 3)} to spare"
-    return (
-        f"the kit’s signal leads of {quantity(kit_signal_m, 'm')} are too short by "
-        f"{quantity(-signal.spare_m, 'm', 3)}"
-    )
+        return f"{kit} are long enough, with {quantity(signal.spare_m, 'm', 3)} spare."
+    return f"{kit} are {quantity(-signal.spare_m, 'm', 3)} too short."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
@@ -66,22 +75,22 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
     job, power, lacking = result.job, result.power, missing(result.job)
     if power is not None and power.is_refused:
         if job.rules.widest_a is None:
-            return Verdict("not known", f"{NO_TABLE}.")
+            return Verdict("not known", as_sentence(NO_TABLE))
         return Verdict(
             "unsuitable",
-            f"{NOTHING_FITS}; the calculator for trunk and branches says why.",
+            f"{as_sentence(NOTHING_FITS)} Enter the same runs under “One main run or several”: "
+            "it shows why.",
         )
     if lacking or power is None:
-        return Verdict("not known", f"{'; '.join(lacking) or 'no power route'}.")
+        return Verdict("not known", f"Still to enter: {'; '.join(lacking) or 'a power route'}.")
     upper_drops_v = result.upper_drops_v
     if upper_drops_v and not job.rules.keeps(max(upper_drops_v)):
         return Verdict("not known", class_is_missing(power.tree, job.rules, upper_drops_v))
     longer = result.signal.enough is False and bool(job.kit_signal_m)
     return Verdict(
         "suitable",
-        "every amplifier has its routes, and every cable its fuse, counted "
-        f"{place_words(inputs.cable)}"
-        + ("; buy longer signal leads than the kit’s." if longer else "."),
+        "Every amplifier has a fused feed and an earth, with cable rated "
+        f"{place_words(inputs.cable)}" + ("; buy longer RCA leads." if longer else "."),
     )
 
 
@@ -91,7 +100,7 @@ def missing(job: Job) -> list[str]:
     by_body = job.rules.return_by == "body"
     fed = {route.end for route in job.of("power")}
     gaps += [
-        f"the length of {route.what}: {route.start} to {route.end}"
+        f"the length of {_ROUTES[route.what]}, {route.start} to {route.end}"
         for route in job.routes
         if route.length_m is None
     ]
@@ -99,10 +108,10 @@ def missing(job: Job) -> list[str]:
         if amplifier.total_power_w is None:
             gaps.append(f"the power of {amplifier.name}")
         if amplifier.name not in fed:
-            gaps.append(f"no power route to {amplifier.name}")
+            gaps.append(f"the power route to {amplifier.name}")
     for amplifier in job.today:
         if amplifier.signal_pairs and not job.signal_to(amplifier):
-            gaps.append(f"no signal route to {amplifier.name}")
+            gaps.append(f"the RCA route to {amplifier.name}")
         if job.y_leads_of(amplifier) is None:
             gaps.append(f"how many Y-leads {amplifier.name} needs")
         wants: tuple[tuple[RouteWord, bool], ...] = (
@@ -111,22 +120,20 @@ def missing(job: Job) -> list[str]:
         )
         for what, wanted in wants:
             if wanted and not any(touches(amplifier, route) for route in job.of(what)):
-                gaps.append(f"no {what} route for {amplifier.name}")
+                gaps.append(f"the route of {_ROUTES[what]} for {amplifier.name}")
         leads = sum(1 for route in job.of("speaker") if touches(amplifier, route))
         if leads < amplifier.outputs:
             lacking = amplifier.outputs - leads
-            gaps.append(
-                f"{lacking} of {amplifier.outputs} speaker routes of {amplifier.name} "
-                f"{'is' if lacking == 1 else 'are'} missing"
-            )
+            gaps.append(f"{lacking} of {amplifier.outputs} speaker routes from {amplifier.name}")
     if by_body:
         gaps += [
-            f"no power route to {route.start}, whose earth is listed"
+            f"the power route to {route.start}, which has an earth"
             for route in job.of("earth")
             if route.start not in fed and route.end not in fed
         ]
     gaps += [
-        f"no size of lead to {route.end} keeps {quantity(job.lead_loss_db, 'dB')}"
+        f"a shorter route to {route.end}: no speaker cable keeps "
+        f"{quantity(job.lead_loss_db, 'dB')} over this one"
         for route in job.of("speaker")
         if is_measured(job, route) and lead_size(job, route) is None
     ]
@@ -137,18 +144,19 @@ def steps(inputs: Inputs) -> tuple[str, ...]:
     """Say how it was worked out."""
     leads, least = inputs.leads, inputs.leads.power_mm2
     return (
-        "Power runs: the sizes and fuses of trunk and branches, for the least conductor, with the "
-        "earth lead of each amplifier in its drop"
+        "Power runs: main run and branches with the least metal, the earth lead of each amplifier "
+        "included in its voltage drop"
         + ("." if least is None else f"; none thinner than {quantity(least, 'mm²')}."),
-        "To buy: the next of 8, 4, 2, 1/0 AWG or 10, 20, 35, 50 mm². Earth: the size of the "
-        "positive that feeds the same place.",
-        f"Lengths: as routed, and {quantity(leads.slack_percent, '%')} more to buy. Power is "
-        "sized for the length as routed, a speaker lead for the length bought.",
-        "Signal: the kit’s lead against the longest route with its slack.",
-        f"Speaker leads: the smallest size of copper at 20 °C that loses at most "
-        f"{quantity(leads.speaker_loss_db, 'dB')} into its load, "
-        f"{quantity(leads.speaker_load_ohm, 'Ω')} where none is given; to a subwoofer at most "
-        "5 % of its power (0.22 dB), else 1.5 mm² or more.",
-        f"Remote lead: a relay where the terminals take more than {quantity(REMOTE_MOST_A, 'A')} "
-        f"together; {quantity(USUAL_TRIGGER_A, 'A')} each where it is not told.",
+        "Size to buy: the next of 8, 4, 2, 1/0 AWG or 10, 20, 35, 50 mm². The earth cable is the "
+        "same size as the power cable to the same amplifier.",
+        f"Lengths: as routed, plus {quantity(leads.slack_percent, '%')} when buying. Power cable "
+        "is "
+        "sized for the length as routed, speaker cable for the length bought.",
+        "RCA leads: the kit’s lead against the longest route with its slack.",
+        f"Speaker cable: the smallest copper size that loses at most "
+        f"{quantity(leads.speaker_loss_db, 'dB')} into its load at 20 °C, "
+        f"{quantity(leads.speaker_load_ohm, 'Ω')} where none is entered; to a sub at most "
+        "5 % of its power (0.22 dB), or 1.5 mm² or more.",
+        f"Remote lead: a relay where the terminals draw more than {quantity(REMOTE_MOST_A, 'A')} "
+        f"together; {quantity(USUAL_TRIGGER_A, 'A')} each where nothing is entered.",
     )

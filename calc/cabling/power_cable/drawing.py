@@ -42,16 +42,16 @@ def run_drawing(
             wire((34, bottom), (322, bottom), width=3),
             label(178, bottom - 20, f"{size}, {length}"),
         ]
-        back = "a second cable of the same size leads back to the battery’s −"
+        back = "a second cable of the same size runs back to the battery’s −"
     else:
         parts += [
             wire((34, bottom), (34, 186)),
             frame(34, 186),
             wire((322, bottom), (292, bottom), (292, 186)),
             frame(292, 186),
-            label(163, 190, f"body, {body}"),
+            label(163, 190, f"vehicle body, {body}"),
         ]
-        back = f"the amplifier’s − goes to the vehicle’s body ({body}), and so does the battery’s −"
+        back = f"the amplifier’s − goes to the vehicle body ({body}), and so does the battery’s −"
     return Drawing(
         "One run of power cable",
         f"From the battery’s + through a fuse ({rating}) at the battery, {length} of {size} to the "

@@ -27,13 +27,13 @@ class Inputs:
     length_m: Annotated[
         float,
         Number(
-            "Length of the positive cable, one way",
+            "Length of the power cable, one way",
             low=0.05,
             high=100,
             example=3.0,
             presets=(1, 3, 5, 7),
-            hint="As it is laid. Add the earth (ground) lead’s length to it: that has the same "
-            "size.",
+            hint="Measure the route as it will be laid, and add the length of the earth (ground) "
+            "lead, which is the same size.",
         ),
     ]
     supply_v: SupplyVolts = 14.4
@@ -45,7 +45,7 @@ class Inputs:
 
 FORM = (
     Group("The amplifiers", ("total_power_w", "efficiency_percent", "supply_v"), more=DRAW_KEYS),
-    Group("The run", ("length_m", "duty")),
+    Group("The cable run", ("length_m", "duty")),
     *CABLE_GROUPS,
 )
 ORDER = (

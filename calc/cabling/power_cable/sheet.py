@@ -9,22 +9,17 @@ from calc.cabling.power_cable.tables import duties_table, estimates_table, sizes
 from calc.cabling.power_cable.words import (
     fuse_cautions,
     judge,
-    kit_cautions,
     note_of,
     run_sentence,
     run_steps,
 )
 from calc.cabling.words import (
     CABLE_CAUTIONS,
-    CLAD,
-    DUTIES,
-    DUTY_WORDS,
-    FUSES,
-    KIT_FUSE,
-    KIT_METAL,
-    LEAST_SIZE,
-    PERMITTED,
-    RESISTANCE,
+    CLAD_KIT,
+    KIT,
+    RULES_WIN,
+    RUN_SOURCES,
+    five,
     place_unknown,
 )
 
@@ -42,33 +37,32 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             duties_table(inputs, result),
             *estimates_table(inputs, result),
         ),
-        cautions=(
-            *kit_cautions(inputs, result),
-            *fuse_cautions(inputs, result),
-            *((CLAD,) if inputs.cable.material != "copper" else (KIT_METAL,)),
-            KIT_FUSE,
-            *CABLE_CAUTIONS,
+        cautions=five(
+            fuse_cautions(inputs, result),
+            (KIT if inputs.cable.material == "copper" else CLAD_KIT,),
+            CABLE_CAUTIONS,
         ),
         steps=run_steps(inputs, result),
         unknowns=(
             *place_unknown(inputs.cable),
             *(
-                ("The class of the amplifier: class AB draws up to the bound shown.",)
+                ("The amplifier’s class. The table shows what a class AB amplifier can draw.",)
                 if result.upper_a is not None and inputs.duty != "full"
                 else ()
             ),
-            "Whether a fuse that runs near its rating for long, or in the heat of an engine space, "
-            "holds: its maker says what it carries there.",
-            "Whether the cable is what is printed on it: measure its strands, see wire facts.",
-            "The body’s resistance, unless it was measured, the earth lead unless its length was "
-            "added, and the state of joints.",
-            "How hot the place is: in a closed body in the sun the air is warmer than the table’s "
-            "30 °C. Answer then as for an engine space.",
-            "Peaks: a drum beat draws more than the average for a moment; the battery, the leads "
-            "and the amplifier’s own capacitors share it.",
-            "What else hangs on the same battery, and what the vehicle maker permits there.",
+            "Whether a fuse holds when it runs near its rating for long, or in a hot engine bay: "
+            "ask the fuse maker.",
+            "Whether the cable is the size printed on it: count and measure the strands.",
+            "The resistance of the vehicle body unless you measured it, the earth lead unless you "
+            "added its length, and the state of the connections.",
+            "How hot the cable gets: under carpet in the sun the air is hotter than the 30 °C of "
+            "the current ratings. Answer then as for a battery under the bonnet.",
+            "Peaks: a drum beat draws more than the average for a moment; the battery, the cable "
+            "and the capacitors in the amplifier share it.",
+            "What else is connected to the same battery, and what the vehicle maker allows there.",
+            RULES_WIN,
         ),
-        sources=(RESISTANCE, PERMITTED, LEAST_SIZE, FUSES, DUTIES),
+        sources=RUN_SOURCES,
     )
 
 
@@ -116,14 +110,11 @@ def _figures(inputs: Inputs, result: Result) -> tuple[Figure, ...]:
     """Return the key figures that exist."""
     kit = result.kit
     rows = (
-        ("Least cross-section", result.size_mm2, "mm²"),
-        ("To buy", None if kit is None else kit.size.area_mm2, "mm²"),
-        ("Main fuse, at the battery", result.chosen.fuse_a, "A"),
+        ("Minimum size", result.size_mm2, "mm²"),
+        ("Size to buy", None if kit is None else kit.size.area_mm2, "mm²"),
+        ("Main fuse at the battery", result.chosen.fuse_a, "A"),
         ("Current at full power", result.demand.full_a, "A"),
-        (f"Drop at {DUTY_WORDS[inputs.duty]}", result.drop_v, "V"),
-        ("Drop at full power, cable to buy", result.kit_drop_v, "V"),
-        ("Needed for the drop alone", result.required_mm2, "mm²"),
-        ("Output lost, unregulated", result.output_loss_percent, "%"),
+        ("Voltage drop at full power", result.kit_drop_v, "V"),
     )
     return tuple(
         Figure(label, Quantity(value, unit)) for label, value, unit in rows if value is not None
@@ -133,7 +124,7 @@ def _figures(inputs: Inputs, result: Result) -> tuple[Figure, ...]:
 POWER_CABLE = Calculator(
     name="power-cable",
     title="Power cable and fuse",
-    question="How thick must the cable be, and which fuse goes with it?",
+    question="How thick must the power cable be, and which fuse goes with it?",
     inputs=Inputs,
     groups=FORM,
     order=ORDER,

@@ -18,16 +18,16 @@ def _judged(result: Result, offer: Offer) -> str:
     if not result.rules.keeps(drop):
         against.append("drop")
     if offer.permitted_a is None:
-        against.append("no table")
+        against.append("no rating")
     elif not carries(offer.permitted_a, result.full_a):
         against.append("heat")
     elif fuse_a is None or not carries(offer.permitted_a, fuse_a):
         against.append("fuse")
-    return ", ".join(against) or "fits"
+    return ", ".join(against) or "OK"
 
 
 def sizes_table(inputs: Inputs, result: Result) -> Table:
-    """Return every size with its drop and what it may carry."""
+    """Return every size with its drop and its current rating."""
     rules, demand, length = result.rules, result.demand, result.length_m
     beside: Duty = "heavy" if inputs.duty == "full" else "full"
     rows: list[tuple[Cell, ...]] = [
@@ -39,28 +39,25 @@ def sizes_table(inputs: Inputs, result: Result) -> Table:
             Quantity(total_drop(rules, offer, ampere=demand.current(beside), length_m=length)),
             Quantity(offer.permitted_a),
             Quantity(largest_fuse(offer.permitted_a)),
-            Quantity(1000 * offer.ohm_per_m),
         )
         for offer in rules.offers
     ]
     return Table(
         name="sizes",
-        caption=f"Every size over {quantity(length, 'm')}: the drop, and what it may carry",
+        caption=f"Cable sizes over {quantity(length, 'm')}: voltage drop and current rating",
         columns=(
             Column("Size"),
-            Column("Or", "AWG" if inputs.cable.sizes == "metric" else "mm²"),
-            Column("Fit"),
+            Column("Near to", "AWG" if inputs.cable.sizes == "metric" else "mm²"),
+            Column("Result"),
             Column(f"Drop, {DUTY_WORDS[inputs.duty]}", "V", decimals=2),
             Column(f"Drop, {DUTY_WORDS[beside]}", "V", decimals=2),
-            Column("May carry", "A"),
+            Column("Current rating", "A"),
             Column("Largest fuse", "A"),
-            Column("Resistance", "mΩ/m"),
         ),
         rows=tuple(rows),
         marked=None if result.chosen.offer is None else rules.offers.index(result.chosen.offer),
-        note=f"Resistance at {quantity(inputs.cable.conductor_c, '°C')}; may carry: "
-        f"{place_words(inputs.cable)}. Metric sizes carry what lies between the table’s gauges "
-        "(interpolated).",
+        note=f"Current rating {place_words(inputs.cable)}. Ratings of metric sizes are our "
+        "interpolation between AWG sizes. Result: what rules a size out.",
     )
 
 
@@ -86,20 +83,20 @@ def duties_table(inputs: Inputs, result: Result) -> Table:
         )
     return Table(
         name="duties",
-        caption="At three duties: current, drop with the cable offered, heat, and the size for it",
+        caption="How hard it is played: drop in the minimum size, heat in the amplifier",
         columns=(
-            Column("Duty"),
+            Column("Played at"),
             Column("Current", "A"),
-            *((Column("Class AB, at most", "A"),) if unknown else ()),
+            *((Column("Class AB, up to", "A"),) if unknown else ()),
             Column("Drop", "V", decimals=2),
-            Column("Output lost", "%"),
-            Column("Heat in the amplifier, at most", "W"),
-            Column("Size for this duty"),
+            Column("Power lost", "%"),
+            Column("Heat, up to", "W"),
+            Column("Minimum size"),
         ),
         rows=tuple(rows),
         marked=list(DUTY_SHARES).index(inputs.duty),
-        note="Cable is sized for full power: test tones and compressed music near clipping come "
-        "near it. The sizes for music are told beside it.",
+        note="The trade sizes cable for full power. Test tones and compressed music near clipping "
+        "come close to it.",
     )
 
 
@@ -110,7 +107,7 @@ def estimates_table(inputs: Inputs, result: Result) -> tuple[Table, ...]:
         return ()
     rows: list[tuple[Cell, ...]] = []
     for words, current in (
-        ("from the power", result.full_a),
+        ("from the RMS power", result.full_a),
         ("from the amplifier’s own fuses", by_fuses_a),
     ):
         choice = choose(
@@ -121,7 +118,7 @@ def estimates_table(inputs: Inputs, result: Result) -> tuple[Table, ...]:
     return (
         Table(
             name="estimates",
-            caption="Two estimates of the full current, and what each asks for",
+            caption="Full current, estimated two ways",
             columns=(
                 Column("Estimate"),
                 Column("Current", "A"),

@@ -15,7 +15,14 @@ class Inputs:
 
     load_ohm: Annotated[
         float,
-        Number("Load at its end", low=0.5, high=64, example=4.0, presets=(2, 4, 8)),
+        Number(
+            "Load",
+            low=0.5,
+            high=64,
+            example=4.0,
+            presets=(2, 4, 8),
+            hint="Impedance of the speaker, or of the speakers wired together.",
+        ),
     ]
     length_m: Annotated[
         float, Number("Length, one way", low=0.1, high=50, example=5.0, presets=(2, 5, 7))
@@ -23,41 +30,41 @@ class Inputs:
     mm2: Annotated[
         float | None,
         Number(
-            "Cross-section",
+            "Size",
             low=0.2,
             high=50,
-            empty="the gauge tells",
+            empty="the AWG size is used",
             presets=(0.75, 1.5, 2.5, 4),
         ),
     ] = 1.5
     power_w: Annotated[
         float | None,
         Number(
-            "Power through it",
+            "RMS power",
             low=0.1,
             high=20_000,
             example=150.0,
             presets=(50, 100, 150),
-            hint="What the output gives into this load.",
+            hint="What the amplifier delivers into this load, from the spec sheet.",
         ),
     ]
     awg: Annotated[
         str | None,
         gauge(
-            "Gauge (AWG)",
-            hint="In place of the cross-section: 16, or 14.",
-            empty="the cross-section tells",
+            "Size in AWG",
+            hint="Instead of mm²: 16, or 14.",
+            empty="the size in mm² is used",
         ),
     ] = None
     material: ConductorMaterial = "copper"
     conductor_c: CoolConductor = 20.0
-    max_loss_db: Annotated[
-        float, Number("Highest loss", low=0.05, high=6, source="common practice, no source")
-    ] = 0.5
+    max_loss_db: Annotated[float, Number("Loss limit", low=0.05, high=6, source="half-decibel")] = (
+        0.5
+    )
 
 
 FORM = (
     Group("The speaker", ("load_ohm", "power_w"), more=("max_loss_db",)),
-    Group("The lead", ("length_m", "mm2", "awg", "material"), more=("conductor_c",)),
+    Group("The cable", ("length_m", "mm2", "awg", "material"), more=("conductor_c",)),
 )
 WAYS = (("mm2",), ("awg",))

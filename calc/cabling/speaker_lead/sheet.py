@@ -18,22 +18,23 @@ from calc.cabling.speaker_lead.inputs import FORM, WAYS, Inputs
 from calc.cabling.speaker_lead.solve import Result, solve
 from calc.cabling.speaker_lead.tables import lengths_table, sizes_table
 from calc.cabling.speaker_lead.words import judge
-from calc.cabling.words import PERMITTED, RESISTANCE, both_names
+from calc.cabling.words import CURRENT_RATINGS, RESISTANCE, both_names
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer."""
     return Sheet(
         sentence=(
-            f"Over {quantity(inputs.length_m, 'm')} of {both_names(result.size)} the speaker loses "
-            f"{rounded(result.loss_db, 3)} dB ({rounded(result.loss_percent, 3)} % of its power)."
+            f"{quantity(inputs.length_m, 'm')} of {both_names(result.size)} into "
+            f"{quantity(inputs.load_ohm, 'Ω')} loses {quantity(result.loss_db, 'dB', 3)}"
+            f"{_instead(result)}."
         ),
         verdict=judge(inputs, result),
         results=data(result),
         figures=(
             Figure("Loss", Quantity(result.loss_db, "dB")),
             Figure("Power lost", Quantity(result.loss_percent, "%")),
-            Figure("Damping left by the lead", Quantity(result.damping)),
+            Figure("Damping factor, cable alone", Quantity(result.damping)),
             Figure("Resistance, out and back", Quantity(1000 * result.ohm, "mΩ")),
             *(
                 (Figure("Current at full power", Quantity(result.ampere, "A")),)
@@ -45,32 +46,40 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         tables=(sizes_table(inputs, result), lengths_table(inputs, result.size)),
         cautions=(
             SWITCH_OFF,
-            "Neither terminal of a bridged output may touch the body.",
-            "A loose strand that reaches the other terminal can destroy a channel: crimp "
-            "ferrules on; a tinned end works loose.",
-            "Keep leads off seat rails, hinges and sharp edges; through doors only in the rubber "
-            "sleeve, and not through connectors of airbags.",
+            "A bridged output is live on both terminals: a short to the vehicle body (chassis) can "
+            "destroy it. Keep both conductors off the body.",
+            "A stray strand across two terminals can destroy a channel: crimp bootlace ferrules "
+            "on. "
+            "Don’t tin the ends: solder creeps and the screw works loose.",
+            "A chafed cable shorts the channel: keep it off seat rails, hinges and sharp edges, "
+            "and "
+            "pass it through a door only in the rubber gaiter, away from airbag connectors.",
         ),
         steps=_steps(inputs, result),
         unknowns=(
-            "How the speaker’s impedance changes with frequency: where it is higher, less is lost.",
-            "Terminals and splices, which a good crimp keeps small.",
-            "Whether the amplifier’s protection would save a thin lead from a short circuit: "
-            "speaker leads have no fuse.",
+            "How the speaker’s impedance changes with frequency. Where it rises, less is lost.",
+            "Terminals and splices: a good crimp adds next to nothing.",
+            "Whether the amplifier’s protection would save a thin cable from a short circuit: "
+            "speaker cable has no fuse.",
             *(
-                ("How much power goes through it: give it, to know the current.",)
+                ("The current through it: enter the power to get it.",)
                 if result.ampere is None
                 else ()
             ),
         ),
         sources=(
-            "Voltage divider of lead and load, Ohm’s law.",
-            RESISTANCE,
-            PERMITTED,
-            "Up to 0.5 dB goes unheard; a damping of 10 and more is enough: common practice, no "
-            "source.",
+            "half-decibel",
+            *CURRENT_RATINGS,
+            *RESISTANCE,
         ),
     )
+
+
+def _instead(result: Result) -> str:
+    """Say what to use where this cable loses too much and another is enough."""
+    if result.keeps_loss or result.enough is None:
+        return ""
+    return f". Use {both_names(result.enough)}"
 
 
 def data(result: Result) -> dict[str, object]:
@@ -96,9 +105,9 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
         f"Loss: 20·lg((R + r) ÷ R) with R = {quantity(inputs.load_ohm, 'Ω')} and r = "
         f"{quantity(result.ohm, 'Ω')}: {quantity(result.loss_db, 'dB')}; of the power "
         f"1 − (R ÷ (R + r))² = {quantity(result.loss_percent, '%')}.",
-        f"Damping: {quantity(inputs.load_ohm, 'Ω')} ÷ {quantity(result.ohm, 'Ω')} = "
-        f"{damping}. The amplifier’s own "
-        "damping can only lower it.",
+        f"Damping factor: {quantity(inputs.load_ohm, 'Ω')} ÷ {quantity(result.ohm, 'Ω')} = "
+        f"{damping}. The amplifier’s own damping factor can only lower it.",
+        "We allow half a decibel.",
     )
 
 
@@ -122,8 +131,8 @@ def _drawing(inputs: Inputs, result: Result) -> Drawing:
         label(368, 100, quantity(inputs.load_ohm, "Ω"), anchor="start"),
     ]
     return Drawing(
-        "The lead as two resistors",
-        f"Between the amplifier and the speaker of {quantity(inputs.load_ohm, 'Ω')} lie two "
+        "The cable as two resistors",
+        f"Between the amplifier and the {quantity(inputs.load_ohm, 'Ω')} speaker are two "
         f"resistances of {half}, one in each conductor of {quantity(inputs.length_m, 'm')} of "
         f"{size.words}.",
         canvas(WIDEST, 180, parts),
@@ -133,8 +142,8 @@ def _drawing(inputs: Inputs, result: Result) -> Drawing:
 
 SPEAKER_LEAD = Calculator(
     name="speaker-lead",
-    title="Speaker lead",
-    question="Is this lead thick enough for that speaker?",
+    title="Speaker cable",
+    question="Is this cable thick enough for that speaker?",
     inputs=Inputs,
     groups=FORM,
     alternatives=WAYS,

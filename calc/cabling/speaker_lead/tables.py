@@ -26,19 +26,17 @@ def sizes_table(inputs: Inputs, result: Result) -> Table:
         )
     note = ""
     if result.enough is not None:
-        note = (
-            f"The smallest that keeps {quantity(inputs.max_loss_db, 'dB')} is {result.enough.name}."
-        )
+        note = f"The smallest within {quantity(inputs.max_loss_db, 'dB')} is {result.enough.words}."
     return Table(
         name="sizes",
-        caption=f"Other sizes over {quantity(inputs.length_m, 'm')} to "
+        caption=f"Other sizes over {quantity(inputs.length_m, 'm')} into "
         f"{quantity(inputs.load_ohm, 'Ω')}",
         columns=(
             Column("Size"),
             Column("Out and back", "mΩ"),
             Column("Loss", "dB", decimals=2),
             Column("Power lost", "%", decimals=1),
-            Column("Damping"),
+            Column("Damping factor"),
         ),
         rows=tuple(rows),
         marked=offered.index(result.size),
@@ -52,7 +50,7 @@ def lengths_table(inputs: Inputs, size: Size) -> Table:
     loads = sorted({2.0, 4.0, 8.0, inputs.load_ohm})
     return Table(
         name="lengths",
-        caption=f"By length and load, {size.words} of {MATERIAL_WORDS[inputs.material]}",
+        caption=f"Loss by length and load: {size.words}, {MATERIAL_WORDS[inputs.material]}",
         columns=(
             Column("Length", "m"),
             *(Column(f"{rounded(load)} Ω", "dB", decimals=2) for load in loads),

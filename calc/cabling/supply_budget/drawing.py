@@ -60,7 +60,7 @@ def bars(
         f"{what}, {when}: {quantity(first + second, 'A', 3)}" for what, when, first, second in rows
     )
     return Drawing(
-        "What is given and what is taken",
+        "What the alternator delivers and what is drawn",
         f"Bars of current; the amplifier’s share is hatched. {spoken}.",
         canvas(WIDEST, y - 4, parts),
         name="currents",

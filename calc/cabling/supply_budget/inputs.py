@@ -15,32 +15,33 @@ class Inputs:
     alternator_a: Annotated[
         float,
         Number(
-            "Alternator’s rating",
+            "Alternator rating",
             low=10,
             high=600,
             example=120.0,
             presets=(70, 90, 120, 150),
-            hint="Electric or hybrid: the rating of the DC/DC converter to 12 V.",
+            hint="On its label or in the vehicle data. Electric or hybrid: the rating of the DC/DC "
+            "converter to 12 V.",
         ),
     ]
     idle_percent: Annotated[
         float,
         Number(
-            "What it gives at idle",
+            "Output at idle",
             low=0,
             high=100,
-            hint="Of its rating; 40 to 60 is usual.",
-            source="from memory",
+            hint="Share of its rating; 40 to 60 is usual.",
+            source="alternator-idle",
         ),
     ] = 50.0
     vehicle_a: Annotated[
         float,
         Number(
-            "What the vehicle itself draws, engine running",
+            "Vehicle’s own draw, engine running",
             low=0,
             high=400,
             example=40.0,
-            hint="Engine, lights, blower, heated windows.",
+            hint="Engine, lights, blower, heated windows: measure with a clamp meter if you can.",
         ),
     ]
     total_power_w: TotalPower
@@ -48,23 +49,28 @@ class Inputs:
     battery_ah: Annotated[
         float,
         Number(
-            "Battery’s 20-hour rating", low=5, high=1000, example=70.0, presets=(44, 60, 70, 95)
+            "Battery capacity",
+            low=5,
+            high=1000,
+            example=70.0,
+            presets=(44, 60, 70, 95),
+            hint="The 20-hour rating, printed on its label.",
         ),
     ]
     reserve_percent: Annotated[
         float,
         Number(
-            "Kept back to start the engine",
+            "Reserve for starting the engine",
             low=0,
             high=100,
             presets=(30, 50),
-            source="common practice, no source",
+            source="battery-reserve",
         ),
     ] = 50.0
     vehicle_off_a: Annotated[
         float,
         Number(
-            "What the vehicle draws, engine off",
+            "Vehicle’s own draw, engine off",
             low=0,
             high=100,
             hint="Head unit, lights, fridge.",
@@ -73,14 +79,14 @@ class Inputs:
     peukert: Annotated[
         float,
         Number(
-            "Peukert’s exponent",
+            "Peukert exponent",
             low=1,
             high=2,
-            hint="1.1 to 1.3 for lead, near 1.05 for lithium (from memory).",
+            hint="1.1 to 1.3 for lead batteries, about 1.05 for lithium.",
         ),
     ] = 1.2
-    running_v: Annotated[float, Number("Voltage, engine running", low=9, high=32)] = 14.4
-    resting_v: Annotated[float, Number("Voltage, engine off", low=8, high=32)] = 12.6
+    running_v: Annotated[float, Number("Battery voltage, engine running", low=9, high=32)] = 14.4
+    resting_v: Annotated[float, Number("Battery voltage, engine off", low=8, high=32)] = 12.6
 
 
 FORM = (

@@ -6,7 +6,7 @@ from calc.cabling.supply_budget.drawing import bars
 from calc.cabling.supply_budget.inputs import CHECKS, FORM, Inputs
 from calc.cabling.supply_budget.solve import Left, Result, solve
 from calc.cabling.supply_budget.words import judge, sentence, short_cautions, steps
-from calc.cabling.words import DUTIES, DUTY_WORDS, RULES_WIN
+from calc.cabling.words import DUTY_WORDS, PLAYED, RULES_WIN
 from calc.physics.amplifier_draw import DUTIES as DUTY_SHARES
 from calc.physics.amplifier_draw import Duty
 
@@ -31,36 +31,37 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         tables=(_table(result),),
         cautions=(
             *short_cautions(result),
-            "A battery that is run down often dies early; below half its charge a starter battery "
-            "is harmed by each discharge (common practice, no source).",
-            "Never run the engine in a closed room to feed an amplifier: exhaust gas kills.",
-            "A larger alternator, a second battery or a converted electrical system: leave it to "
-            "an auto-electrician.",
-            "Electric or hybrid: the 12 V side only, never orange cables. A DC/DC converter stands "
-            "in the alternator’s place: ask the vehicle maker for its rating, and give that with "
-            "100 % at idle.",
-            RULES_WIN,
+            "Exhaust gas kills: never run the engine indoors to power an amplifier.",
+            "Orange cables can kill. On an electric or hybrid vehicle stay on the 12 V side, and "
+            "enter the DC/DC converter’s rating from the vehicle maker, with 100 % at idle, in "
+            "place "
+            "of the alternator’s.",
+            "A larger alternator, a second battery or a converted electrical system can start a "
+            "fire: "
+            f"leave it to an auto-electrician. {RULES_WIN}",
         ),
         steps=steps(inputs, result),
         unknowns=(
             "What the vehicle draws in winter, at night, with everything on: measure it, or add a "
-            "third (common practice, no source).",
-            "The battery’s age and temperature: a cold or old one may hold half of it.",
-            "Alternators that the engine’s computer holds back to save fuel: measure the voltage "
-            "at the battery with the music playing.",
-            "What a hot alternator gives: less than its rating.",
-            "Draws far from a twentieth of the battery’s rating per hour: there Peukert’s law is a "
-            "guess.",
+            "third.",
+            "The battery’s age and temperature: a cold or old one holds far less. Each discharge "
+            "below half its charge wears a starter battery.",
+            "Alternators that the engine computer holds back to save fuel: measure the voltage at "
+            "the battery with the music playing.",
+            "What a hot alternator delivers: less than its rating.",
+            "Very large or very small draws: the formula is only a rough guide there.",
             *(
-                ("The class of the amplifier: the second figures are for class AB.",)
+                ("The amplifier’s class: the second figures are for class AB, the thirstier type.",)
                 if not result.is_class_known
                 else ()
             ),
         ),
         sources=(
-            "Peukert 1897: t = 20·(C/(20·I))^k with the 20-hour rating, less the reserve.",
-            DUTIES,
-            "An alternator gives 40–60 % of its rating at idle (from memory).",
+            "alternator-idle",
+            "battery-reserve",
+            "winter-load",
+            "peukert",
+            *PLAYED,
         ),
     )
 
@@ -91,8 +92,8 @@ def _figures(result: Result) -> tuple[Figure, ...]:
     normal, heavy = result.careful["normal"], result.careful["heavy"]
     careful = "" if result.is_class_known else ", class AB"
     return (
-        Figure(f"Left at idle, normal listening{careful}", Quantity(normal.idle_a, "A")),
-        Figure(f"Left on the road, loud music{careful}", Quantity(heavy.running_a, "A")),
+        Figure(f"In hand at idle, normal listening{careful}", Quantity(normal.idle_a, "A")),
+        Figure(f"In hand on the road, loud music{careful}", Quantity(heavy.running_a, "A")),
         Figure(f"Engine off, normal listening{careful}", Quantity(normal.engine_off_h, "h")),
     )
 
@@ -108,13 +109,13 @@ def _table(result: Result) -> Table:
             *(Quantity(left.engine_off_h) for left in both),
         ]
 
-    heads = [("Left at idle", "A"), ("Left on the road", "A"), ("Engine off", "h")]
+    heads = [("In hand at idle", "A"), ("In hand on the road", "A"), ("Engine off", "h")]
     suffixes = ("",) if result.is_class_known else ("", ", class AB")
     return Table(
         name="duties",
-        caption="At three duties: what the alternator has left, and the time with the engine off",
+        caption="Current in hand, and playing time with the engine off",
         columns=(
-            Column("Duty"),
+            Column("Played at"),
             Column("Amplifier draws", "A", decimals=1),
             *(
                 Column(word + suffix, unit, decimals=1 if unit == "A" else 2)
@@ -126,14 +127,14 @@ def _table(result: Result) -> Table:
             (DUTY_WORDS[duty], Quantity(result.running.current(duty)), *cells(duty))
             for duty in DUTY_SHARES
         ),
-        note="A figure below 0 comes out of the battery.",
+        note="The battery makes up a figure below zero.",
     )
 
 
 SUPPLY_BUDGET = Calculator(
     name="supply-budget",
-    title="Can the vehicle feed it?",
-    question="Will the alternator and the battery carry this amplifier?",
+    title="Will the alternator cope?",
+    question="Will the alternator and the battery cope with this amplifier?",
     inputs=Inputs,
     groups=FORM,
     checks=CHECKS,

@@ -10,21 +10,28 @@ from calc.physics.amplifier_draw import Duty
 def sentence(result: Result) -> str:
     """Say it by the careful figures: class AB where the class is not known."""
     normal, heavy = result.careful["normal"], result.careful["heavy"]
-    off = "with the engine off nothing is drawn"
+    off = "With the engine off nothing is drawn."
     if normal.engine_off_h is not None:
-        off = (
-            f"with the engine off it plays for {_time_words(normal.engine_off_h)} at normal "
-            "listening"
-        )
-    careful = "At" if result.is_class_known else "Counted as class AB: at"
+        off = f"Engine off, {_time_words(normal.engine_off_h)} of normal listening."
+    answer = _answer(result)
     return (
-        f"{careful} idle, normal listening: {_left_words(normal.idle_a)}; on "
-        f"the road, loud music: {_left_words(heavy.running_a)}; {off}."
+        f"{answer}: {_left_words(normal.idle_a)} at idle with normal listening, "
+        f"{_left_words(heavy.running_a)} on the road with loud music. {off}"
     )
 
 
+def _answer(result: Result) -> str:
+    """Say yes or no in a word or two."""
+    normal, heavy = result.careful["normal"], result.careful["heavy"]
+    if result.left["normal"].running_a < 0:
+        return "No"
+    if normal.running_a < 0:
+        return "Not if it is class AB"
+    return "Yes" if min(normal.idle_a, heavy.running_a) >= 0 else "Yes, with limits"
+
+
 def _left_words(left_a: float) -> str:
-    return f"{quantity(abs(left_a), 'A', 3)} {'short' if left_a < 0 else 'to spare'}"
+    return f"{quantity(abs(left_a), 'A', 3)} {'short' if left_a < 0 else 'in hand'}"
 
 
 def _time_words(hours: float) -> str:
@@ -41,15 +48,16 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
     if on_road_a < 0:
         return Verdict(
             "unsuitable",
-            f"{quantity(-on_road_a, 'A', 3)} missing on the road with normal listening; the "
-            "battery would run down. Switch other loads off, turn it down, or choose class D.",
+            f"{quantity(-on_road_a, 'A', 3)} short on the road with normal listening: the battery "
+            "runs down. Switch other things off, turn it down, or choose class D.",
         )
     careful = result.careful
     if careful["normal"].running_a < 0:
         return Verdict(
             "not known",
-            f"the class of the amplifier is missing; class AB would lack "
-            f"{quantity(-careful['normal'].running_a, 'A', 3)} on the road with normal listening.",
+            "The amplifier’s class is not given. Class AB would be "
+            f"{quantity(-careful['normal'].running_a, 'A', 3)} short on the road with normal "
+            "listening. Enter the class.",
         )
     limits = [
         words
@@ -60,9 +68,15 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
         )
         if left_a < 0
     ]
-    beyond = f", though not {listed(limits)} for long" if limits else ""
+    beyond = f", but not {listed(limits)} for long" if limits else ""
+    counted = (
+        ""
+        if result.is_class_known
+        else " Worked out for class AB, the thirstier type, because the class is not given."
+    )
     return Verdict(
-        "suitable", f"the alternator keeps up on the road with normal listening{beyond}."
+        "suitable",
+        f"The alternator keeps up on the road with normal listening{beyond}.{counted}",
     )
 
 
@@ -87,15 +101,16 @@ def short_cautions(result: Result) -> tuple[str, ...]:
     for duty, plain_a, careful_a, where in places:
         for left_a, amplifier_a, word in (
             (plain_a, running.current(duty), ""),
-            (careful_a, running.most_current(duty), ", counted as class AB"),
+            (careful_a, running.most_current(duty), " if it is class AB"),
         ):
             if left_a >= 0:
                 continue
             share_a = min(-left_a, amplifier_a)
             cautions.append(
                 f"{quantity(-left_a, 'A', 3)} short {where}{word}, {quantity(share_a, 'A', 3)} of "
-                "it the amplifier’s: the battery makes up for it. Short stops do no harm, long "
-                "ones with music run it down."
+                "it the amplifier’s: the battery makes it up. Short stops do no harm; long ones "
+                "with "
+                "music run it down, so turn it down or start the engine."
             )
             break
     return tuple(cautions)
@@ -107,10 +122,10 @@ def steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     off_a = result.resting.current("normal") + inputs.vehicle_off_a
     hours = result.left["normal"].engine_off_h
     lines = [
-        f"Full power draws {quantity(result.running.full_a, 'A')} at "
+        f"At full power it draws {quantity(result.running.full_a, 'A')} at "
         f"{quantity(inputs.running_v, 'V')}, normal listening {quantity(normal_a, 'A')}.",
-        f"At idle the alternator gives {rounded(inputs.idle_percent)} % of "
-        f"{quantity(inputs.alternator_a, 'A')} = {quantity(idle_a, 'A')}; less the vehicle’s "
+        f"At idle the alternator delivers {rounded(inputs.idle_percent)} % of "
+        f"{quantity(inputs.alternator_a, 'A')} = {quantity(idle_a, 'A')}; minus the vehicle’s "
         f"{quantity(inputs.vehicle_a, 'A')} and the amplifier’s {quantity(normal_a, 'A')}: "
         f"{quantity(idle_a - inputs.vehicle_a - normal_a, 'A')}.",
     ]

@@ -37,7 +37,7 @@ def discs(title: str, rows: Sequence[tuple[str, float]]) -> Drawing:
     spoken = "; ".join(f"{name}: {quantity(diameter, 'mm', 3)}" for name, diameter in rows)
     return Drawing(
         title,
-        f"Cross-sections as solid wires, to scale. {spoken}.",
+        f"Conductors as solid wires, to scale. {spoken}.",
         canvas(WIDEST, y + 20, parts),
         name="sections",
     )

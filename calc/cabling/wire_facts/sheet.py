@@ -16,9 +16,8 @@ from calc.cabling.wire_facts.words import (
 )
 from calc.cabling.words import (
     CLAD,
+    CURRENT_RATINGS,
     FUSE_RULE,
-    FUSES,
-    PERMITTED,
     RESISTANCE,
     RULES_WIN,
     place_unknown,
@@ -34,13 +33,13 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         verdict=judge_claim(inputs, result),
         results=data(inputs, result),
         figures=(
-            Figure("Cross-section", Quantity(size.area_mm2, "mm²")),
+            Figure("Size", Quantity(size.area_mm2, "mm²")),
             Figure(
-                "Diameter as a solid wire",
+                "Diameter, as a solid wire",
                 Quantity(result.diameter_mm, "mm"),
             ),
             Figure("Resistance", Quantity(1000 * result.ohm_per_m, "mΩ/m")),
-            Figure("May carry", Quantity(result.permitted_a, "A")),
+            Figure("Current rating", Quantity(result.permitted_a, "A")),
             Figure("Largest fuse", Quantity(result.fuse_a, "A")),
         ),
         drawings=(_drawing(inputs, result),),
@@ -48,20 +47,23 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         cautions=(
             FUSE_RULE,
             *((CLAD,) if inputs.material != "copper" else ()),
-            "Measure strands only on a cut end of a cable that is not connected.",
+            "A live strand burns and shorts: measure strands only on the cut end of a cable that "
+            "is "
+            "connected to nothing.",
             RULES_WIN,
         ),
         steps=steps(inputs, result),
         unknowns=(
-            "What the strands are made of: copper-clad aluminium looks like copper outside. Scrape "
-            "a strand: clad and tinned copper look alike outside; inside, aluminium is silver and "
-            "tinned copper is copper-coloured.",
-            "How tightly the strands are laid: 2 % is taken; a fine rope lay may reach 6 % (from "
-            "memory).",
+            "What the strands are made of. Scrape one with a knife: copper-clad aluminium is "
+            "silver "
+            "inside, tinned copper is copper-coloured inside.",
+            "How tightly the strands are twisted: we allow 2 % for it; fine rope-lay cable can "
+            "reach "
+            "6 %.",
             *place_unknown(inputs.limits),
             *(current_unknown(inputs) if result.permitted_a is None else ()),
         ),
-        sources=(RESISTANCE, "Gauges: ASTM B258.", PERMITTED, FUSES),
+        sources=(*CURRENT_RATINGS, "fuse-ratings", "fuse-size-boats", *RESISTANCE, "strand-lay"),
     )
 
 
@@ -89,13 +91,13 @@ def _drawing(inputs: Inputs, result: Result) -> Drawing:
     metric = min(STANDARD_MM2, key=lambda area_mm2: abs(area_mm2 - size.area_mm2))
     if inputs.mm2 != metric:
         rows.append((metric_size(metric).name, round_diameter_mm(area_mm2=metric)))
-    return discs("The cable beside what is nearest to it", rows)
+    return discs("The cable beside the nearest standard sizes", rows)
 
 
 WIRE_FACTS = Calculator(
     name="wire-facts",
-    title="Wire facts",
-    question="What is this cable really, and what may it carry?",
+    title="Is this cable what it says?",
+    question="What size is this cable really, and what is it rated for?",
     inputs=Inputs,
     groups=FORM,
     alternatives=WAYS,

@@ -17,7 +17,7 @@ from calc.physics.permitted_current import PERMITTED_A, largest_fuse
 
 
 def materials_table(inputs: Inputs, size: Size) -> Table:
-    """Return the same cross-section in each metal."""
+    """Return the same size in each metal."""
     rows: list[tuple[Cell, ...]] = []
     for material, words in MATERIAL_WORDS.items():
         may_carry_a = permitted_a(inputs, size, material)
@@ -34,13 +34,13 @@ def materials_table(inputs: Inputs, size: Size) -> Table:
         )
     return Table(
         name="materials",
-        caption=f"What the metal costs: {quantity(size.area_mm2, 'mm²')} of each",
+        caption=f"The same size in each metal: {quantity(size.area_mm2, 'mm²', 3)}",
         columns=(
-            Column("Conductor"),
+            Column("Metal"),
             Column("Resistance", "mΩ/m"),
-            Column("May carry", "A"),
+            Column("Current rating", "A"),
             Column("Largest fuse", "A"),
-            Column("As good as copper of", "mm²"),
+            Column("Equal to copper", "mm²"),
             Column("Mass", "g/m"),
         ),
         rows=tuple(rows),
@@ -49,7 +49,7 @@ def materials_table(inputs: Inputs, size: Size) -> Table:
 
 
 def neighbours_table(inputs: Inputs, size: Size) -> Table:
-    """Return the metric sizes and the gauges around a cable, by area."""
+    """Return the metric and AWG sizes around a cable, by area."""
     around = [metric for metric in METRIC_SIZES if 0.3 < metric.area_mm2 / size.area_mm2 < 3]
     gauge = nearest_awg(area_mm2=size.area_mm2)
     if gauge:
@@ -76,19 +76,20 @@ def neighbours_table(inputs: Inputs, size: Size) -> Table:
         )
     return Table(
         name="neighbours",
-        caption=f"Sizes around it, {MATERIAL_WORDS[inputs.material]}",
+        caption=f"Nearby sizes, {MATERIAL_WORDS[inputs.material]}",
         columns=(
             Column("Size"),
             Column("Area", "mm²"),
-            Column("Diameter", "mm"),
+            Column("Diameter, solid", "mm"),
             Column("Resistance", "mΩ/m"),
-            Column("May carry", "A"),
+            Column("Current rating", "A"),
             Column("Largest fuse", "A"),
         ),
         rows=tuple(rows),
         marked=ordered.index(size),
-        note="Diameter of the solid wire of that area; a stranded conductor is some 15 % thicker "
-        "(common practice, no source), and its insulation comes on top.",
+        note="A stranded conductor is about 15 % thicker than a solid one, and the insulation "
+        "comes "
+        "on top.",
     )
 
 

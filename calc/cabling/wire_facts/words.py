@@ -4,7 +4,7 @@ from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Verdict
 from calc.cabling.wire_facts.inputs import Inputs
 from calc.cabling.wire_facts.solve import Result
-from calc.cabling.words import MATERIAL_WORDS, NO_TABLE, place_words
+from calc.cabling.words import MATERIAL_SHORT, MATERIAL_WORDS, NO_TABLE, place_words, rated
 from calc.physics.conductors import METRIC_SIZES, RESISTIVITY_RATIO, Size
 from calc.physics.permitted_current import INSULATION_C, engine_factor
 
@@ -20,44 +20,64 @@ def cable_name(inputs: Inputs, size: Size) -> str:
 
 
 def sentence(inputs: Inputs, result: Result) -> str:
-    """Say what the cable is, and what it may carry."""
-    gauge, size, fuse_a = result.gauge, result.size, result.fuse_a
-    about = f" (about {gauge} AWG)" if gauge and not inputs.awg else ""
-    facts = (
-        f"{cable_name(inputs, size)} of {MATERIAL_WORDS[inputs.material]}: "
-        f"{quantity(size.area_mm2, 'mm²')}{about}, "
-        f"{quantity(1000 * result.ohm_per_m, 'mΩ')} per metre at "
-        f"{quantity(inputs.conductor_c, '°C')}"
-    )
+    """Say what the cable is, its current rating and its largest fuse."""
     if result.permitted_a is None:
-        return f"{facts}; what it may carry is not known."
-    fuse = f"behind a fuse of at most {quantity(fuse_a, 'A')}" if fuse_a else "no listed fuse fits"
-    may_carry = f"{quantity(result.permitted_a, 'A', 3)} {place_words(inputs.limits)}"
-    return f"{facts}; it may carry {may_carry}, {fuse}."
+        return f"{_what_it_is(inputs, result)}; its current rating is not known."
+    rating = f"{rated(result.permitted_a)} {place_words(inputs.limits)}"
+    if result.fuse_a is None:
+        return f"{_what_it_is(inputs, result)}: rated for {rating}, less than any fuse."
+    fuse = quantity(result.fuse_a, "A")
+    if not _is_full_size(result):
+        return (
+            f"{_what_it_is(inputs, result)}. Fuse it at {fuse} or less: it is rated for {rating}."
+        )
+    return f"{_what_it_is(inputs, result)}: rated for {rating}, with a fuse no bigger than {fuse}."
+
+
+def _what_it_is(inputs: Inputs, result: Result) -> str:
+    """Return the cable's size: as it is, or beside what it is sold as."""
+    metal, size, gauge = inputs.material, result.size, result.gauge
+    area = quantity(size.area_mm2, "mm²", 3)
+    about = f" (about {gauge} AWG)" if gauge and not inputs.awg else ""
+    worth = ""
+    if metal != "copper":
+        worth = f", as good as {quantity(result.same_as_copper_mm2, 'mm²', 3)} of copper"
+    if inputs.sold_as_awg and not _is_full_size(result):
+        really = f"about {gauge} AWG" if gauge else area
+        clad = ", and CCA: as good as " + worth.removeprefix(", as good as ") if worth else ""
+        return f"Sold as {inputs.sold_as_awg} AWG, it is really {really}{clad}"
+    name = cable_name(inputs, size)
+    if inputs.mm2:
+        return f"{name} of {MATERIAL_SHORT[metal]}{about}{worth}"
+    return f"{name} {MATERIAL_SHORT[metal]} is {area}{about}{worth}"
+
+
+def _is_full_size(result: Result) -> bool:
+    share = result.share_of_sold_percent
+    return share is None or share >= 100 * _TRUE_SHARE
 
 
 def judge_claim(inputs: Inputs, result: Result) -> Verdict | None:
-    """Say whether the cable is the gauge that it is sold as; None without such a claim."""
-    sold, share, gauge = inputs.sold_as_awg, result.share_of_sold_percent, result.gauge
+    """Say whether the cable is the size that it is sold as; None without such a claim."""
+    sold, share = inputs.sold_as_awg, result.share_of_sold_percent
     if sold is None or share is None:
         return None
-    if share >= 100 * _TRUE_SHARE:
-        return Verdict("suitable", f"it has {rounded(share, 3)} % of the area of {sold} AWG.")
-    really = f"; it is about {gauge} AWG" if gauge and gauge != sold else ""
+    percent = quantity(share, "%", 3)
+    if _is_full_size(result):
+        return Verdict("suitable", f"Full size: {percent} of the area of {sold} AWG.")
     return Verdict(
         "unsuitable",
-        f"sold as {sold} AWG, it has {rounded(share, 3)} % of that area{really}. Size and fuse it "
-        "for what it is.",
+        f"Only {percent} of the metal of {sold} AWG. Size and fuse it for what it is.",
     )
 
 
 def current_unknown(inputs: Inputs) -> tuple[str, ...]:
-    """Say why it is not known what the cable may carry."""
+    """Say why the current rating is not known."""
     if inputs.limits.insulation_c != INSULATION_C:
-        return (f"What it may carry: {NO_TABLE}.",)
+        return (f"The current rating: {NO_TABLE}.",)
     return (
-        "What it may carry: the table has no such size. Give the area in mm² for a figure between "
-        "its rows; below 18 AWG and above 4/0 there is none.",
+        "The current rating of this size: enter the area in mm² for a rating between the sizes of "
+        "the table. Below 18 AWG and above 4/0 we hold none.",
     )
 
 
@@ -65,20 +85,20 @@ def steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     """Say how it was worked out."""
     size, ratio = result.size, RESISTIVITY_RATIO[inputs.material]
     if inputs.awg:
-        area = "Diameter of a gauge n: 0.127 mm · 92^((36 − n)/39); 1/0 counts as 0, 2/0 as −1."
+        area = "Diameter of AWG n: 0.127 mm · 92^((36 − n)/39); 1/0 counts as 0, 2/0 as −1."
     elif inputs.mm2:
-        area = "The area as given."
+        area = "The area as entered."
     else:
         area = (
             f"{inputs.strands} × π/4 × ({quantity(inputs.strand_mm, 'mm')})² = "
             f"{quantity(size.area_mm2, 'mm²')}."
         )
-    source = "ρ/s × 1.02 for the lay of the strands"
+    source = "resistivity ÷ area, and 2 % more because strands twist around one another"
     if inputs.mm2:
         standard = any(abs(area_mm2 - inputs.mm2) < 1e-9 for area_mm2 in STANDARD_MM2)
-        source = "the highest value that IEC 60228 permits for class 5"
+        source = "the highest that IEC 60228 allows for flexible cable, class 5"
         if not standard:
-            source = "ρ/s with the allowance of the standard sizes around it, class 5"
+            source = "resistivity ÷ area, with the allowance of the standard sizes around it"
     return (
         area,
         f"At 20 °C, copper: {quantity(1000 * size.copper_ohm_per_m, 'mΩ/m')}, {source}.",
@@ -90,20 +110,20 @@ def steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
 
 def _carry_step(inputs: Inputs, result: Result) -> str:
     if result.permitted_a is None:
-        return "May carry: no table gives a current for it."
-    between = "" if inputs.awg else ", between its gauges a straight line of logarithms"
-    return f"May carry: the table’s current{between}{listed(_factors(inputs))}."
+        return "Current rating: no table gives one for it."
+    between = "" if inputs.awg else ", between its AWG sizes a straight line of logarithms"
+    return f"Current rating: from the table{between}{listed(_factors(inputs))}."
 
 
 def _factors(inputs: Inputs) -> list[str]:
     factors = []
     if inputs.material != "copper":
-        factors.append(" × the root of copper’s resistivity over the conductor’s")
+        factors.append(
+            " × √(copper’s resistivity ÷ this metal’s), our own working for the same heat"
+        )
     if inputs.limits.in_engine_space:
         factor = rounded(engine_factor(inputs.limits.engine_c), 3)
-        factors.append(
-            f" × {factor} in an engine space of {quantity(inputs.limits.engine_c, '°C')}"
-        )
+        factors.append(f" × {factor} in an engine bay at {quantity(inputs.limits.engine_c, '°C')}")
     if inputs.limits.bundle > 2:
-        factors.append(f" × the factor for {inputs.limits.bundle} conductors together")
+        factors.append(f" × the factor for {inputs.limits.bundle} cables bundled together")
     return factors or [""]
