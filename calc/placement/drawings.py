@@ -7,7 +7,7 @@ from calc.answers.markup import element
 from calc.answers.sheet import Drawing
 
 _HATCH_PX = 8.0
-# Each kind of room has a hatch of its own: the slope of its lines.
+# Each kind of clearance has a hatch of its own: the slope of its lines.
 HATCHES = {"plugs": -1, "hand": 1, "air": 0}
 
 
@@ -49,7 +49,7 @@ def hatched(rectangle: tuple[float, float, float, float], kind: str) -> list[Ele
 
 
 def survey_grid() -> Drawing:
-    """Draw an empty plan to sketch a bay on: squares, and where the fitter stands."""
+    """Draw an empty plan to sketch the space on: squares, and where the fitter stands."""
     square, across, along = 20.0, 20, 8
     left, top = (WIDEST - across * square) / 2, 28.0
     right, bottom = left + across * square, top + along * square
@@ -65,13 +65,14 @@ def survey_grid() -> Drawing:
     )
     return Drawing(
         "The plan",
-        f"An empty grid of {across} by {along} squares to sketch the bay on, its front edge below.",
+        f"An empty grid of {across} by {along} squares to sketch the space on, front edge "
+        "at the bottom.",
         canvas(
             WIDEST,
             bottom + 26,
             element("path", d=lines, stroke_width=0.5),
             label(WIDEST / 2, 12, "back"),
-            label(left, bottom + 14, "front: here you stand", anchor="start"),
-            label(right, bottom + 14, "one square: ____ mm", anchor="end"),
+            label(left, bottom + 14, "front: you stand here", anchor="start"),
+            label(right, bottom + 14, "one square = ____ mm", anchor="end"),
         ),
     )

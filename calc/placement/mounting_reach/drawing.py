@@ -1,4 +1,4 @@
-"""The bay with what stands in it, to scale."""
+"""The mounting space with what stands in it, to scale."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from xml.etree.ElementTree import Element
@@ -7,6 +7,7 @@ from calc.answers.drawing import HEAVY, THIN, box, canvas, joint, label, number,
 from calc.answers.figures import quantity, rounded
 from calc.answers.markup import Children, element
 from calc.answers.sheet import Drawing
+from calc.parts.bay import LEAD_WORDS
 from calc.physics.floor_plan import SIDES, Bay, Lead, Placement, Rectangle, Rooms
 from calc.placement.drawings import HATCHES, hatched
 
@@ -17,10 +18,10 @@ _SCALE_BARS_MM = (20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
 _HATCH_WORDS = {
     "plugs": "plugs and bends",
     "hand": "a hand and a screwdriver",
-    "air": "air at fins",
+    "air": "air at heatsink fins",
 }
 Box = tuple[float, float, float, float]  # left, top, width, height
-_ROOFS = {"wall": "closed", "seat": "a seat"}
+_ROOFS = {"wall": "a panel", "seat": "a seat"}
 _LEAD_LETTERS: dict[Lead, str] = {"power": "P", "speaker": "L", "signal": "S"}
 
 
@@ -61,7 +62,7 @@ def plan(
     entries: Mapping[Lead, tuple[float, float]],
     on_wall: bool = False,
 ) -> Drawing:
-    """Draw the bay from above with what stands in it, to scale; or an upright wall."""
+    """Draw the space from above with what stands in it, to scale; or an upright wall."""
     # Reaching over an edge is shown for hands, plugs and air alike.
     strips = [strip for stand in placements for strip in stand.strips(rooms)]
     scale = _Scale(bay, [strip.where for strip in strips], top=30.0)
@@ -259,7 +260,10 @@ def _legend(
     if placements:
         y += 26
         drawn.append(
-            [wire((8, y), (42, y), width=HEAVY), label(52, y, "front face", anchor="start")]
+            [
+                wire((8, y), (42, y), width=HEAVY),
+                label(52, y, "front of the amplifier", anchor="start"),
+            ]
         )
     if any("controls" in stand.amplifier.face("top") for stand in placements):
         y += 26
@@ -273,14 +277,12 @@ def _legend(
         drawn.append([wire((8, y), (42, y), dash="2 4"), label(52, y, words, anchor="start")])
     if any(keep_out.overlaps(bay.floor) for keep_out in bay.keep_outs):
         y += 26
-        drawn.append(
-            [label(8, y, "k1", anchor="start"), label(52, y, "in the way", anchor="start")]
-        )
+        drawn.append([label(8, y, "k1", anchor="start"), label(52, y, "obstacle", anchor="start")])
     if has_entries:
         y += 26
         drawn.append([joint(25, y), label(52, y, "where leads come in:", anchor="start")])
         y += 22
-        drawn.append([label(52, y, "P power, L speaker, S signal", anchor="start")])
+        drawn.append([label(52, y, "P power, L speaker, S RCA", anchor="start")])
     return drawn, y + 18
 
 
@@ -301,13 +303,13 @@ def _description(
         )
     for at, part in enumerate(bay.keep_outs, 1):
         sentences.append(
-            f"In the way, k{at}: {rounded(part.width_mm)} by {quantity(part.depth_mm, 'mm')} at "
+            f"Obstacle k{at}: {rounded(part.width_mm)} by {quantity(part.depth_mm, 'mm')} at "
             f"{quantity(part.x_mm, 'mm')} from the left, {quantity(part.y_mm, 'mm')} from the "
             "front."
         )
     for lead, (x, y) in entries.items():
         sentences.append(
-            f"The {lead} lead comes in {quantity(x, 'mm')} from the left, "
+            f"The {LEAD_WORDS[lead]} lead comes in {quantity(x, 'mm')} from the left, "
             f"{quantity(y, 'mm')} from the front."
         )
     return " ".join(sentences)
