@@ -133,7 +133,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
         "bridging": ("four-channel-grouping", "half-load"),
         "coils": ("circuit", "terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
-        "placement": ("survey-grid",),
+        "placement": ("survey-grid", "side-clearances"),
         "setup": ("clipped-sine",),
     },
 )

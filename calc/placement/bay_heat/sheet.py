@@ -42,7 +42,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         ),
         steps=_steps(inputs, result),
         unknowns=_unknowns(inputs),
-        sources=("class-efficiency", "music-power", "air-film", "parked-cabin"),
+        sources=("efficiency", "loud-music", "normal-listening", "air-film", "parked-cabin"),
     )
 
 

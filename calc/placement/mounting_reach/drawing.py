@@ -9,7 +9,7 @@ from calc.answers.markup import Children, element
 from calc.answers.sheet import Drawing
 from calc.parts.bay import LEAD_WORDS
 from calc.physics.floor_plan import SIDES, Bay, Lead, Placement, Rectangle, Rooms
-from calc.placement.drawings import HATCHES, hatched
+from calc.placement.drawings import HATCHES, hatched, upright
 
 # Narrower than other drawings: a plan is seen whole on a phone.
 _WIDE, _TALLEST = 324.0, 480.0
@@ -112,8 +112,8 @@ def _edges(scale: _Scale, bay: Bay, on_wall: bool) -> list[Children]:
     front_name, back_name = ("lower edge", "upper edge") if on_wall else ("front", "back")
     drawn.append(label(middle_x, scale.bottom + 14, f"{front_name}: {words[0]}", over_lines=True))
     drawn.append(label(middle_x, 14, f"{back_name}: {words[2]}", over_lines=True))
-    drawn.append(_upright(14, middle_y, f"left: {words[3]}"))
-    drawn.append(_upright(_WIDE - 14, middle_y, f"right: {words[1]}"))
+    drawn.append(upright(14, middle_y, f"left: {words[3]}"))
+    drawn.append(upright(_WIDE - 14, middle_y, f"right: {words[1]}"))
     return drawn
 
 
@@ -126,13 +126,6 @@ def _edge_words(bay: Bay, side: int) -> str:
     if bay.edges[side] == "seat":
         return f"seat, slides {quantity(bay.seat_travel_mm, 'mm')}"
     return bay.edges[side]
-
-
-def _upright(x: float, y: float, text: str) -> Element:
-    """Return a label that reads from below upwards."""
-    words = label(x, y, text, over_lines=True)
-    words.set("transform", f"rotate(-90 {number(x)} {number(y)})")
-    return words
 
 
 def _keep_out(scale: _Scale, keep_out: Rectangle, at: int) -> list[Element]:
@@ -171,7 +164,7 @@ def _body(scale: _Scale, stand: Placement, at: int) -> list[Element]:
     if len(name) * _LETTER_PX <= width - 14 and height >= 54:
         return [*parts, label(x, y - 10, str(at), bold=True), label(x, y + 10, name)]
     if len(name) * _LETTER_PX <= height - 14 and width >= 54:
-        return [*parts, label(x - 12, y, str(at), bold=True), _upright(x + 10, y, name)]
+        return [*parts, label(x - 12, y, str(at), bold=True), upright(x + 10, y, name)]
     return [*parts, label(x, y, str(at), bold=True)]
 
 

@@ -220,6 +220,6 @@ FORM = (
         ("keep_outs", "amplifiers"),
         more=("other_amplifiers", "masses_kg", "board_mm"),
     ),
-    Group("Clearances", tuple(fields_of(FaceRooms))),
+    Group("Clearances", (), more=tuple(fields_of(FaceRooms))),
     Group("Cables and leads", (), more=("entries", "way_points", "slack_percent")),
 )

@@ -68,7 +68,7 @@ def _no_place(outcome: Outcome) -> tuple[str, str]:
     if outcome.short_mm:
         low = f"the space is {quantity(whole_mm(outcome.short_mm), 'mm')} too low"
         if outcome.solution.fits is False:
-            return f"{low}, and too small as well", ""
+            return f"{low}, and too small as well", _also(outcome, [])
         return low, _also(outcome, [words for change, words in ways if change.kind != "height"])
     if not ways:
         words = "no single change that was tried is enough"
@@ -82,8 +82,11 @@ def _no_place(outcome: Outcome) -> tuple[str, str]:
 
 
 def _also(outcome: Outcome, ways: Sequence[str]) -> str:
+    """Say what else would make it fit; where nothing would, what to try."""
+    if not ways:
+        return "Try a smaller amplifier or another place."
     they = "It" if len(outcome.problem.amplifiers) == 1 else "They"
-    return f"{they} would also fit with {', or with '.join(ways)}." if ways else ""
+    return f"{they} would also fit with {', or with '.join(ways)}."
 
 
 def sentence_of(outcome: Outcome) -> str:
@@ -130,23 +133,22 @@ def _reach_words(outcome: Outcome, they: str) -> str:
         if len(names) == len(outcome.with_controls):
             return f"you can reach the controls {words}"
         if names:
-            own = words if reach != Reach.IN_PLACE else "in place"
-            parts.append(f"those of {listed(names)} {own}")
+            own = "in place" if reach == Reach.IN_PLACE else words
+            parts.append(f"{listed(names)} {own}")
     never = outcome.with_reach(Reach.NEVER)
     if len(never) == len(outcome.with_controls):
         return f"you can’t reach the controls once {they} in"
-    if never:
-        parts.append(f"those of {listed(never)} not at all")
     unknown = [
         stand.amplifier.name
         for stand, reached_how in zip(outcome.placements, outcome.reaches, strict=True)
         if reached_how is None
     ]
-    if unknown and not parts:
+    if len(unknown) == len(outcome.with_controls):
         return "whether you can reach the controls is not known"
-    if unknown:
-        parts.append(f"those of {listed(unknown)} perhaps (not known)")
-    return f"you can reach the controls as follows: {'; '.join(parts)}"
+    parts += [f"{listed(never)} not at all"] if never else []
+    parts += [f"{listed(unknown)} not known"] if unknown else []
+    start = "you can’t reach all the controls" if never else "you can reach the controls"
+    return f"{start}: {'; '.join(parts)}"
 
 
 def is_sealed(bay: Bay) -> bool:
