@@ -11,7 +11,7 @@ WALLS = {
     **{f"{side}_edge": "wall" for side in FACES[:4]},
     "top_edge": "open", "keep_outs": "", "entries": "", "way_points": "",
 }  # fmt: skip
-IN_WORDS = {"in-place": "in place", "seat-slid": "with the seat slid"}
+IN_WORDS = {"in-place": "once it is in", "seat-slid": "with the seat slid"}
 
 
 def amp(name="A", width=260, depth=180, height=52, **faces):

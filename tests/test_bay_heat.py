@@ -66,7 +66,7 @@ def test_the_bound_of_an_unknown_class_and_the_reader_s_limit_are_told():
 
 def test_an_open_bay_s_rise_is_not_estimated():
     sheet = sheet_of("bay-heat", closed="no")
-    assert sheet.sentence.endswith("how warm an open bay gets is not estimated.")
+    assert sheet.sentence.endswith("How warm an open space gets cannot be estimated.")
     assert [values(row)[2:4] for row in sheet.tables[0].rows] == [["not estimated"] * 2] * 3
     assert [one.label for one in sheet.figures] == ["Heat"]
 

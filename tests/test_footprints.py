@@ -67,7 +67,7 @@ def test_everything_wrong_with_a_footprint_is_told_at_once():
 
 
 def test_the_rooms_of_a_footprint_are_listed_by_face():
-    rows = [values(row) for row in table(sheet_of("footprint", left="fins"), "Rooms").rows]
+    rows = [values(row) for row in table(sheet_of("footprint", left="fins"), "Clearances").rows]
     assert sorted((face, room) for face, _, room in rows) == [
         ("back", 60),
         ("front", 60),

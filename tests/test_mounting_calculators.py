@@ -4,6 +4,7 @@ import pytest
 from asking import answer, plain, results, sheet_of, table, values
 from mounting_sheets import FACES, IN_WORDS, NAME, amp, asked, bay, place, ways_out
 
+from calc.answers.cautions import SEAT_TRAVEL
 from calc.app.contents import CALCULATORS
 
 # ---- places ------------------------------------------------------------------------------------
@@ -38,8 +39,8 @@ def test_the_example_s_places_leads_and_floor():
 def test_a_quarter_turn_takes_the_front_to_the_right_and_so_on_round(edge, size, degrees):
     sheet = asked(*size, amp(front="controls"), **{f"{edge}_edge": "open"})
     assert place(sheet) == (0, 0, degrees, "in-place")
-    row = values(table(sheet, "Which side holds what").rows[0])
-    assert row[1:] == ["front", "in place", 120, f"to the {edge}", "controls"]
+    row = values(table(sheet, "What is on each side").rows[0])
+    assert row[1:] == ["front", "in place", 120, edge, "controls"]
 
 
 @pytest.mark.parametrize(
@@ -97,14 +98,17 @@ def test_the_deepest_room_of_a_face_counts_and_a_hand_s_only_for_the_reach():
 def test_missing_room_for_a_hand_is_said_in_figures():
     found = asked(260, 293, amp(front="controls"))
     assert (found.results["feasible"], found.verdict.state) == (True, "unsuitable")
-    assert plain(found.sentence) == (
-        "It fits, with 0.029 m² of floor to spare; no hand gets to the controls of A."
+    assert plain(found.sentence) == ("It fits, but you can’t reach the controls once it is in.")
+    assert plain(found.verdict.reason) == (
+        "You can’t reach the controls of A in this space. With 7 mm more depth or 40 mm "
+        "more width, you could reach all of them in place."
     )
-    assert "no hand gets to the controls of A; with 7 mm more depth" in plain(found.verdict.reason)
+    free = found.figures[1]
+    assert (free.label, round(free.value.value, 4)) == ("Free floor", 0.0294)
     assert found.results["controls_in_place_with"][0] == {
         "what": "depth", "by_mm": 7, "words": "7 mm more depth",
     }  # fmt: skip
-    assert "A: set gain, filters and level before fitting" in found.cautions[0]
+    assert "A: set gain, filters and levels before fitting" in found.cautions[0]
 
 
 # ---- seats -------------------------------------------------------------------------------------
@@ -124,7 +128,7 @@ def test_a_hand_goes_over_a_seat_s_edge_as_far_as_the_seat_slides(edge, travel, 
     found = asked(260, 180, amp(front="controls"), front_edge=edge, seat_travel_mm=travel)
     assert found.results["feasible"] is True
     assert (place(found)[3], found.verdict.state) == (controls, state)
-    assert (controls in IN_WORDS) == (IN_WORDS.get(controls, "–") in found.verdict.reason)
+    assert (controls in IN_WORDS) == (IN_WORDS.get(controls, "–") in found.sentence)
 
 
 @pytest.mark.parametrize("side", FACES[:4])
@@ -134,9 +138,9 @@ def test_plugs_go_over_a_seat_s_edge_as_far_as_the_seat_slides(side):
     found = asked(*size, amp(front="power"), seat_travel_mm=60, **edge)
     assert found.results["feasible"] is True and found.verdict.state == "not known"
     assert found.results["placements"][0]["into_seat_mm"] == 60
-    assert "while the seat stays slid by 60 mm" in plain(found.sentence)
+    assert "only while the seat stays slid by 60 mm" in plain(found.sentence)
     assert "slid by 60 mm" in plain(found.verdict.reason)
-    assert any("A seat" in one and "cut its insulation" in one for one in found.cautions)
+    assert any(one.endswith(SEAT_TRAVEL) for one in found.cautions)
     found = asked(*size, amp(front="power"), seat_travel_mm=59, **edge)
     assert found.results["feasible"] is False
     assert ("edge", side) in ways_out(found)
@@ -203,7 +207,13 @@ def test_a_height_that_is_missing_is_told_in_whole_millimetres():
     assert (higher["what"], higher["by_mm"], higher["words"]) == ("height", 0.5, "1 mm more height")
     # Only the other amplifier is low enough.
     assert (without["what"], without["which"]) == ("amplifier", "Hazel 4-50")
-    assert "not fit" in found.sentence and "1 mm" in plain(found.sentence)
+    assert plain(found.sentence) == (
+        "They don’t fit: the space is 1 mm too low. They would also fit with the Hazel 4-50 "
+        "left out."
+    )
+    assert plain(found.verdict.reason) == (
+        "The space is 1 mm too low. They would also fit with the Hazel 4-50 left out."
+    )
     empty = ("placements", "leads_in_bay")
     assert all(found.results[key] == [] for key in empty)
     nothing = ("lead_in_bay_m", "spare_m2", "reach_is_proven", "leads_are_proven")
@@ -223,7 +233,7 @@ def test_plugs_and_air_on_top_count_under_a_roof_and_not_under_the_sky():
 def test_an_unknown_height_is_never_a_pass():
     found = sheet_of(NAME, bay_height_mm="")
     assert found.results["feasible"] is None and found.verdict.state == "not known"
-    assert found.verdict.reason == "the height of the bay is missing"
+    assert found.verdict.reason == "Measure the height of the space and enter it."
     assert len(found.results["placements"]) == 2 and found.results["relax"] == []
     assert not [way for way in found.onward if way.calculator == "bay-heat"]
     # What does not fit on the plan does not fit at any height.
@@ -235,9 +245,9 @@ def test_an_unknown_height_is_never_a_pass():
 
 def test_without_controls_no_reach_is_claimed():
     sheet = asked(260, 180, amp(front="none"))
-    assert sheet.sentence == "It fits; no controls are named."
-    assert sheet.verdict.reason == "everything has its room"
-    assert values(table(sheet, "Where each stands").rows[0])[1] == "none named"
+    assert sheet.sentence == "It fits. No controls were entered."
+    assert sheet.verdict.reason == "Plugs, cable bends and cooling air all have clearance."
+    assert values(table(sheet, "Where each amplifier goes").rows[0])[1] == "none entered"
     assert sheet.results["placements"][0]["control_faces"] == {}
     assert sheet.results["placements"][0]["controls"] == "in-place"  # nothing to reach
 
@@ -260,7 +270,7 @@ def test_another_body_in_a_hand_s_way_is_never_and_not_infeasible():
     assert found.results["feasible"] is True
     reached = {one["amplifier"]: one["controls"] for one in found.results["placements"]}
     assert reached["A"] == "never" and found.verdict.state == "unsuitable"
-    assert "no hand gets to the controls of A" in found.sentence
+    assert "you can’t reach the controls once they are in" in found.sentence
 
 
 def test_two_designs_are_answered_side_by_side():
@@ -283,11 +293,11 @@ def test_masses_give_the_pull_on_the_fixing_and_without_them_none_is_told():
     assert [one["holds_n"] for one in found.results["fixing"]] == pytest.approx(
         [20 * 9.81 * 2.5, 20 * 9.81 * 3]
     )
-    rows = [values(row) for row in table(found, "Height, floor").rows]
+    rows = [values(row) for row in table(found, "Floor, height").rows]
     assert [row[-2] for row in rows] == [2.5, 3]
-    without = table(sheet_of(NAME), "Height, floor")
+    without = table(sheet_of(NAME), "Floor, height")
     assert not [one for one in without.columns if one.unit in ("kg", "N")]
-    assert "With the masses" in without.note
+    assert "Enter the weights" in without.note
 
 
 def test_on_a_wall_the_caution_speaks_of_water_and_fins():

@@ -67,7 +67,7 @@ def test_without_way_points_there_are_no_runs_and_no_way_on_to_cables():
     sheet = sheet_of(REACH, way_points="")
     assert sheet.results["runs"] == []
     assert {way.calculator for way in sheet.onward} == {"bay-heat", "footprint"}
-    assert not [one for one in sheet.tables if "along the vehicle" in one.caption]
+    assert not [one for one in sheet.tables if "Cable runs" in one.caption]
 
 
 # ---- ways on -----------------------------------------------------------------------------------
@@ -259,7 +259,7 @@ def test_everything_wrong_is_told_at_once_in_the_form_s_order():
     assert all(message.startswith(f"{labels[field]}: ") for field, message in found)
     told = dict(found)
     assert "ring: a to b to a" in told["way_points"]
-    assert told["amplifiers"] == "Amplifiers: A stands there twice. Give each a name of its own."
+    assert told["amplifiers"] == ("Amplifiers: A is there twice. Give each amplifier its own name.")
     assert "comes in twice" in told["entries"]
     assert "Row 1: width: 0 is out of range" in told["keep_outs"]
 
@@ -268,10 +268,10 @@ def test_everything_wrong_is_told_at_once_in_the_form_s_order():
     ("way_points", "message"),
     [
         ("power,a,a,1", "ring: a to a"),
-        ("speaker,a,b,1;speaker,b,c,1;speaker,c,a,1", "The speaker lead runs in a ring"),
+        ("speaker,a,b,1;speaker,b,c,1;speaker,c,a,1", "The speaker route runs in a ring"),
         ("power,x,a,1;power,a,b,1;power,b,a,1", "ring"),
-        ("power,a,b,1;power,a,b,2", "two ways from a to b"),
-        ("power,a,b,1;power,b,d,1;power,a,c,1;power,c,d,1", "two ways from a to d"),
+        ("power,a,b,1;power,a,b,2", "two power routes from a to b"),
+        ("power,a,b,1;power,b,d,1;power,a,c,1;power,c,d,1", "two power routes from a to d"),
         ("power,a,b,0", "out of range"),
         ("power,a,b,nan", "not a number"),
         ("water,a,b,1", "not one of the choices"),
@@ -285,13 +285,13 @@ def test_way_points_that_lead_nowhere_are_refused(way_points, message):
 
 
 def test_names_are_told_apart_as_they_are_written():
-    twice = "stands there twice"
+    twice = "is there twice"
     assert twice in errors_of(REACH, amplifiers=f"A,{ROW}; A ,{ROW}")["amplifiers"]
     assert twice in errors_of(REACH, other_amplifiers=f"A,{ROW};A,{ROW}")["other_amplifiers"]
     answer(REACH, amplifiers=f"A,{ROW}", other_amplifiers=f"A,{ROW}")
     # A name is told as it was typed, even one that looks like a gap to be filled.
     odd = ";".join([f"{{given}},{ROW}"] * 2)
-    assert "{given} stands there twice." in errors_of(REACH, amplifiers=odd)["amplifiers"]
+    assert "{given} is there twice." in errors_of(REACH, amplifiers=odd)["amplifiers"]
     assert list(errors_of(REACH, amplifiers=";".join(f"{at},{ROW}" for at in range(5)))) == [
         "amplifiers"
     ]

@@ -83,7 +83,7 @@ def test_runs_are_all_simple_ways_from_a_first_to_a_last_place(seed, slack):
     legs = rng.sample(legs_of(graph), graph.number_of_edges())
     ways = every_way(graph)
     if len({way[:2] for way in ways}) < len(ways):
-        with pytest.raises(NotARoute, match=r"^The power lead has two ways from "):
+        with pytest.raises(NotARoute, match=r"^There are two power routes from "):
             runs(legs, slack)
         return
     found = sorted((one.start, one.end, one.length_m) for one in runs(legs, slack))
@@ -100,8 +100,8 @@ def test_every_ring_is_refused_and_named(seed):
     with pytest.raises(NotARoute) as refused:
         runs(rng.sample(legs_of(graph), graph.number_of_edges()), 0.0)
     message = str(refused.value)
-    assert message.startswith("The power lead runs in a ring: ")
-    ring = message.removesuffix(".").split(": ")[1].split(" to ")
+    assert message.startswith("The power route runs in a ring: ")
+    ring = message.removesuffix(". Remove a stretch.").split(": ")[1].split(" to ")
     assert ring[0] == ring[-1]
     assert all(graph.has_edge(*pair) for pair in nx.utils.pairwise(ring))
     assert set(ring) == set(nx.find_cycle(graph)[0][:1]) | {a for a, _ in nx.find_cycle(graph)}
@@ -110,15 +110,15 @@ def test_every_ring_is_refused_and_named(seed):
 @pytest.mark.parametrize(
     ("legs", "message"),
     [
-        ("a-a", "The power lead runs in a ring: a to a."),
-        ("a-b b-a", "The power lead runs in a ring: a to b to a."),
-        ("a-b b-c c-b c-d", "The power lead runs in a ring: b to c to b."),
-        ("a-b b-b", "The power lead runs in a ring: b to b."),
-        ("a-b a-b", "The power lead has two ways from a to b."),
-        ("a-b b-c b-c", "The power lead has two ways from b to c."),
-        ("a-b a-c b-d c-d", "The power lead has two ways from a to d."),
-        ("a-b a-c b-d c-d d-e", "The power lead has two ways from a to e."),
-        ("a-b a-c b-c", "The power lead has two ways from a to c."),
+        ("a-a", "The power route runs in a ring: a to a. Remove a stretch."),
+        ("a-b b-a", "The power route runs in a ring: a to b to a. Remove a stretch."),
+        ("a-b b-c c-b c-d", "The power route runs in a ring: b to c to b. Remove a stretch."),
+        ("a-b b-b", "The power route runs in a ring: b to b. Remove a stretch."),
+        ("a-b a-b", "There are two power routes from a to b. Remove one."),
+        ("a-b b-c b-c", "There are two power routes from b to c. Remove one."),
+        ("a-b a-c b-d c-d", "There are two power routes from a to d. Remove one."),
+        ("a-b a-c b-d c-d d-e", "There are two power routes from a to e. Remove one."),
+        ("a-b a-c b-c", "There are two power routes from a to c. Remove one."),
     ],
 )
 def test_what_is_no_route_is_refused(legs, message):

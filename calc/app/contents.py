@@ -135,7 +135,7 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
         "coils": ("circuit", "terminals", "bare-terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
         "cabling": ("power-circuit",),
-        "placement": ("survey-grid",),
+        "placement": ("survey-grid", "side-clearances"),
         "setup": ("clipped-sine", "sine-levels", "one-circuit"),
         "choosing": ("whole-system",),
     },

@@ -1,12 +1,13 @@
-"""The bay that amplifiers stand in: its size, its edges, what is in the way, rooms at faces."""
+"""The mounting space: its size, its edges, what is in the way, the clearances at each side."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from calc.inputs.fields import Choice, Number
-from calc.physics.floor_plan import LEADS, Edge, Lead, Rectangle, Rooms
+from calc.physics.floor_plan import Edge, Lead, Rectangle, Rooms
 
-PRACTICE = "common practice, no source"
+CLEARANCES = "clearances"  # in the register of sources
 EDGE_OPTIONS: tuple[tuple[Edge, Edge], ...] = (
     ("open", "open"),
     ("wall", "wall"),
@@ -16,7 +17,7 @@ EDGE_OPTIONS: tuple[tuple[Edge, Edge], ...] = (
 
 @dataclass(frozen=True, kw_only=True)
 class BaySize:
-    """How large the place is, and whether it is a floor or a wall."""
+    """How large the space is, and whether it is a floor or a wall."""
 
     bay_width_mm: Annotated[
         float,
@@ -25,7 +26,7 @@ class BaySize:
             low=50,
             high=5000,
             example=800.0,
-            hint="Left to right, as you stand in front of it.",
+            hint="Left to right, as you face the mounting space.",
         ),
     ]
     bay_depth_mm: Annotated[
@@ -45,8 +46,8 @@ class BaySize:
             low=10,
             high=3000,
             example=110.0,
-            empty="not known, or none under an open top",
-            hint="Clear height at the lowest point. On a wall: how far it may stand out.",
+            empty="not known, or nothing above",
+            hint="Clear height at the lowest point. On a wall: how far it can stick out.",
         ),
     ] = None
     seat_travel_mm: Annotated[
@@ -56,8 +57,8 @@ class BaySize:
             low=0,
             high=1000,
             start=0.0,
-            hint="How far a seat that is an edge, or the roof, slides out of the way. As the roof "
-            "it slides away from the front edge.",
+            hint="How far the seat slides out of the way, measured from stop to stop. A seat above "
+            "the space slides away from the front edge.",
         ),
     ]
     mounted_on: Annotated[
@@ -66,7 +67,7 @@ class BaySize:
             "Mounted on",
             options=(("floor", "a floor"), ("wall", "an upright wall")),
             start="floor",
-            hint="On a wall the plan shows the wall: its lower edge is the front edge.",
+            hint="On a wall, the plan shows the wall and its lower edge is the front edge.",
         ),
     ]
 
@@ -78,7 +79,7 @@ class BaySize:
 
 @dataclass(frozen=True, kw_only=True)
 class BayEdges:
-    """What each edge of the place is, and what lies above it."""
+    """What each edge of the space is, and what is above it."""
 
     front_edge: Annotated[
         Edge, Choice("Front edge", options=EDGE_OPTIONS, start="open", hint="Where you stand.")
@@ -89,12 +90,12 @@ class BayEdges:
             "Right edge",
             options=EDGE_OPTIONS,
             start="wall",
-            hint="Open: hands, plugs and air may go over it.",
+            hint="Open: a hand, plugs and air can go over it.",
         ),
     ]
     back_edge: Annotated[
         Edge,
-        Choice("Back edge", options=EDGE_OPTIONS, start="wall", hint="Wall: nothing goes through."),
+        Choice("Back edge", options=EDGE_OPTIONS, start="wall", hint="Wall: nothing goes past it."),
     ]
     left_edge: Annotated[
         Edge,
@@ -102,7 +103,7 @@ class BayEdges:
             "Left edge",
             options=EDGE_OPTIONS,
             start="open",
-            hint="Seat: a wall that slides, or comes out.",
+            hint="Seat: a wall that slides away, or comes out.",
         ),
     ]
     top_edge: Annotated[
@@ -111,7 +112,7 @@ class BayEdges:
             "Top",
             options=EDGE_OPTIONS,
             start="wall",
-            hint="What lies above: nothing, a cover or panel, a seat.",
+            hint="What is above: open, a panel (wall) or a seat.",
         ),
     ]
 
@@ -143,14 +144,21 @@ class KeepOut:
         )
 
 
-LeadKind = Annotated[
-    Lead, Choice("lead", options=tuple((lead, lead) for lead in LEADS), start="power")
-]
+# What a reader sees for each kind of lead, and for each thing on a side of an amplifier.
+LEAD_WORDS: Mapping[str, str] = {"power": "power", "speaker": "speaker", "signal": "RCA"}
+HOLDING_WORDS: Mapping[str, str] = {
+    "power": "power",
+    "speaker": "speakers",
+    "signal": "RCA inputs",
+    "controls": "controls",
+    "fins": "heatsink fins or fan",
+}
+LeadKind = Annotated[Lead, Choice("lead", options=tuple(LEAD_WORDS.items()), start="power")]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Entry:
-    """The point at which a kind of lead comes into the bay."""
+    """The point at which a kind of lead comes into the space."""
 
     lead: LeadKind
     x_mm: Annotated[float, Number("from the left", low=-5000, high=5000, start=0.0)]
@@ -159,51 +167,63 @@ class Entry:
 
 @dataclass(frozen=True, kw_only=True)
 class FaceRooms:
-    """The room that each thing at a face needs in front of it."""
+    """The clearance that each thing on a side of an amplifier needs in front of it."""
 
     power_room_mm: Annotated[
         float,
         Number(
-            "Room for power cables",
+            "Clearance for power cables",
             low=0,
             high=500,
-            source=PRACTICE,
-            hint="Lug or plug, and the bend: 60 up to 10 mm², 70 to 90 for 20 mm², 95 to 125 for "
-            "50 mm².",
+            source=CLEARANCES,
+            hint="Ring terminal or plug, and the bend: 60 mm up to 10 mm², 70 to 90 mm for 20 mm² "
+            "(4 AWG), 95 to 125 mm for 50 mm² (1/0 AWG).",
         ),
     ] = 60.0
     speaker_room_mm: Annotated[
         float,
-        Number("Room for speaker leads", low=0, high=500, source=PRACTICE, hint="Plug and bend."),
+        Number(
+            "Clearance for speaker cables",
+            low=0,
+            high=500,
+            source=CLEARANCES,
+            hint="Plug, and the bend of the cable.",
+        ),
     ] = 40.0
     signal_room_mm: Annotated[
         float,
-        Number("Room for signal leads", low=0, high=500, source=PRACTICE, hint="Plug and bend."),
+        Number(
+            "Clearance for RCA leads",
+            low=0,
+            high=500,
+            source=CLEARANCES,
+            hint="RCA (line-level) plug, and the bend of the lead.",
+        ),
     ] = 60.0
     controls_room_mm: Annotated[
         float,
         Number(
-            "Room for a hand",
+            "Clearance for a hand",
             low=0,
             high=500,
-            source=PRACTICE,
-            hint="A hand with a screwdriver.",
+            source=CLEARANCES,
+            hint="At the controls, for a hand with a screwdriver.",
         ),
     ] = 120.0
     fins_room_mm: Annotated[
         float,
         Number(
-            "Room for air",
+            "Clearance for air",
             low=0,
             high=500,
-            source=PRACTICE,
-            hint="At fins and at a fan’s openings: 25 to 50.",
+            source=CLEARANCES,
+            hint="At heatsink fins (cooling ribs) and fan openings: 25 to 50 mm.",
         ),
     ] = 30.0
 
     @property
     def rooms(self) -> Rooms:
-        """The rooms as the plan uses them."""
+        """The clearances as the plan uses them."""
         return Rooms(
             power_mm=self.power_room_mm,
             speaker_mm=self.speaker_room_mm,

@@ -1,4 +1,4 @@
-"""An amplifier's body: its size, and what sits on its faces as it lies with its front to you."""
+"""An amplifier's case: its size, and what is on each side as it lies with its front to you."""
 
 from dataclasses import dataclass
 from typing import Annotated
@@ -13,7 +13,7 @@ Name = Annotated[str, Text("name", start="amplifier", longest=LONGEST_NAME, numb
 
 @dataclass(frozen=True, kw_only=True)
 class Body:
-    """Width from left to right, depth from front to back, and the five free faces."""
+    """Width from left to right, depth from front to back, and the five free sides."""
 
     width_mm: Annotated[float, Number("width", low=20, high=2000, start=260.0)]
     depth_mm: Annotated[float, Number("depth", low=20, high=2000, start=180.0)]
@@ -27,7 +27,7 @@ class Body:
     top: Annotated[tuple[Holding, ...], Words("top", words=HOLDINGS, start=())]
 
     def named(self, name: str) -> Amplifier:
-        """Return the amplifier that has this body."""
+        """Return the amplifier that has this case."""
         return Amplifier(
             name=name,
             width_mm=self.width_mm,

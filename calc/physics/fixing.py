@@ -3,8 +3,8 @@
 from calc.physics.floor_plan import FACES, Amplifier, Rooms
 
 GRAVITY = 9.81  # m/s²
-# Times its own weight that a fixing should hold in a crash (from memory: luggage tests slow
-# down at about 20 g).
+# Times its own weight that a fixing must hold in a crash: what the rule for seats asks of a seat,
+# forwards and backwards (49 CFR 571.207, S4.2 (a) and (b)).
 CRASH_G = 20.0
 
 

@@ -1,1 +1,1 @@
-"""Mounting: does it fit, can a hand reach the controls, does it breathe.  Imports core only."""
+"""Mounting: does it fit, can a hand reach the controls, will it stay cool.  Imports core only."""

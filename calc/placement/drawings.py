@@ -1,13 +1,15 @@
-"""What plans of this chapter share, and the empty one to sketch on."""
+"""What plans of this chapter share, the clearances of each side, and an empty plan to sketch on."""
 
 from xml.etree.ElementTree import Element
 
-from calc.answers.drawing import THIN, WIDEST, canvas, label, number
+from calc.answers.drawing import HEAVY, THIN, WIDEST, canvas, label, number, wire
+from calc.answers.figures import quantity
 from calc.answers.markup import element
 from calc.answers.sheet import Drawing
+from calc.physics.floor_plan import Rooms
 
 _HATCH_PX = 8.0
-# Each kind of room has a hatch of its own: the slope of its lines.
+# Each kind of clearance has a hatch of its own: the slope of its lines.
 HATCHES = {"plugs": -1, "hand": 1, "air": 0}
 
 
@@ -49,7 +51,7 @@ def hatched(rectangle: tuple[float, float, float, float], kind: str) -> list[Ele
 
 
 def survey_grid() -> Drawing:
-    """Draw an empty plan to sketch a bay on: squares, and where the fitter stands."""
+    """Draw an empty plan to sketch the space on: squares, and where the fitter stands."""
     square, across, along = 20.0, 20, 8
     left, top = (WIDEST - across * square) / 2, 28.0
     right, bottom = left + across * square, top + along * square
@@ -65,13 +67,67 @@ def survey_grid() -> Drawing:
     )
     return Drawing(
         "The plan",
-        f"An empty grid of {across} by {along} squares to sketch the bay on, its front edge below.",
+        f"An empty grid of {across} by {along} squares to sketch the space on, front edge "
+        "at the bottom.",
         canvas(
             WIDEST,
             bottom + 26,
             element("path", d=lines, stroke_width=0.5),
             label(WIDEST / 2, 12, "back"),
-            label(left, bottom + 14, "front: here you stand", anchor="start"),
-            label(right, bottom + 14, "one square: ____ mm", anchor="end"),
+            label(left, bottom + 14, "front: you stand here", anchor="start"),
+            label(right, bottom + 14, "one square = ____ mm", anchor="end"),
+        ),
+    )
+
+
+def upright(x: float, y: float, text: str) -> Element:
+    """Return a label that reads from below upwards."""
+    words = label(x, y, text, over_lines=True)
+    words.set("transform", f"rotate(-90 {number(x)} {number(y)})")
+    return words
+
+
+def side_clearances() -> Drawing:
+    """Draw an amplifier from above with the clearance that each of its sides needs."""
+    rooms = Rooms()
+    plugs, rca, hand, air = rooms.power_mm, rooms.signal_mm, rooms.controls_mm, rooms.fins_mm
+    width, depth = 230.0, 120.0
+    left, top = (WIDEST - rca - width - air) / 2 + rca, plugs + 4
+    right, bottom = left + width, top + depth
+    middle_x, middle_y = left + width / 2, top + depth / 2
+    sizes = {
+        "back": f"power and speaker plugs {quantity(plugs, 'mm')}",
+        "left": f"RCA {quantity(rca, 'mm')}",
+        "right": f"air {quantity(air, 'mm')}",
+        "front": f"hand and screwdriver {quantity(hand, 'mm')}",
+    }
+    return Drawing(
+        "The clearance that each side needs",
+        "An amplifier from above. Behind it, clearance for power and speaker plugs with their "
+        f"cable bends, {quantity(plugs, 'mm')}; on its left for RCA plugs, {quantity(rca, 'mm')}; "
+        f"on its right air at the heatsink fins, {quantity(air, 'mm')}; in front, at the controls, "
+        f"a hand with a screwdriver, {quantity(hand, 'mm')}.",
+        canvas(
+            WIDEST,
+            bottom + hand + 8,
+            hatched((left, top - plugs, width, plugs), "plugs"),
+            hatched((left - rca, top, rca, depth), "plugs"),
+            hatched((right, top, air, depth), "air"),
+            hatched((left, bottom, width, hand), "hand"),
+            element(
+                "rect",
+                x=number(left),
+                y=number(top),
+                width=number(width),
+                height=number(depth),
+                class_="paper",
+            ),
+            wire((left + 4, bottom - 4), (right - 4, bottom - 4), width=HEAVY),
+            label(middle_x, middle_y - 8, "amplifier", bold=True),
+            label(middle_x, bottom - 18, "front: controls"),
+            label(middle_x, top - plugs / 2, sizes["back"], over_lines=True),
+            upright(left - rca / 2, middle_y, sizes["left"]),
+            upright(right + air / 2, middle_y, sizes["right"]),
+            label(middle_x, bottom + hand / 2, sizes["front"], over_lines=True),
         ),
     )

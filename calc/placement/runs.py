@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from calc.parts.bay import LEAD_WORDS
+
 
 @dataclass(frozen=True)
 class Leg:
@@ -42,7 +44,7 @@ def runs(legs: Sequence[Leg], slack: float) -> list[Leg]:
                 if last in starts:
                     continue
                 if last in seen:
-                    raise NotARoute(f"The {lead} lead has two ways from {first} to {last}.")
+                    raise NotARoute(_twice(lead, first, last))
                 seen.add(last)
                 whole.append(Leg(lead, first, last, length * (1 + slack)))
     return whole
@@ -64,14 +66,20 @@ def _check(legs: Sequence[Leg]) -> None:
     pairs = [(leg.start, leg.end) for leg in legs]
     for leg in legs:
         if pairs.count((leg.start, leg.end)) > 1:
-            raise NotARoute(f"The {leg.lead} lead has two ways from {leg.start} to {leg.end}.")
+            raise NotARoute(_twice(leg.lead, leg.start, leg.end))
     left = list(legs)
     while left:
         ends = {leg.end for leg in left}
         rest = [leg for leg in left if leg.start in ends]
         if len(rest) == len(left):
-            raise NotARoute(f"The {left[0].lead} lead runs in a ring: {_ring(left)}.")
+            lead = LEAD_WORDS.get(left[0].lead, left[0].lead)
+            raise NotARoute(f"The {lead} route runs in a ring: {_ring(left)}. Remove a stretch.")
         left = rest
+
+
+def _twice(lead: str, start: str, end: str) -> str:
+    words = LEAD_WORDS.get(lead, lead)
+    return f"There are two {words} routes from {start} to {end}. Remove one."
 
 
 def _ring(legs: Sequence[Leg]) -> str:

@@ -1,4 +1,4 @@
-"""A bay in section: the heat goes out through two films of air."""
+"""A mounting space in section: the heat goes out through two films of air."""
 
 from calc.answers.drawing import THIN, WIDEST, box, canvas, label, number, wire
 from calc.answers.figures import quantity
@@ -9,20 +9,20 @@ from calc.answers.sheet import Drawing
 def section(
     *, heat_w: float, rise_k: float | None, cabin_c: float, area_m2: float, is_closed: bool
 ) -> Drawing:
-    """Draw the bay with what it sheds; `rise_k` is None where that is not estimated."""
+    """Draw the space with what it sheds; `rise_k` is None where that is not estimated."""
     top, left, right, bottom = 60.0, 90.0, 338.0, 190.0
     cabin, heat, area = quantity(cabin_c, "°C"), quantity(heat_w, "W", 3), quantity(area_m2, "m²")
-    in_bay = "bay: not estimated"
+    in_bay = "space: not estimated"
     sentence = "how warm it gets is not estimated"
     if rise_k is not None:
         warm = quantity(cabin_c + rise_k, "°C", 3)
-        in_bay = f"bay {warm}"
-        sentence = f"the air in it ends at {warm}, in a cabin of {cabin}"
+        in_bay = f"space {warm}"
+        sentence = f"the air in it reaches {warm} in a {cabin} cabin"
     parts: list[Children] = [
         label(WIDEST / 2, 16, f"cabin {cabin}"),
         label(WIDEST / 2, top + 22, in_bay),
         box(left + 60, bottom - 60, right - left - 120, 44),
-        label(WIDEST / 2, bottom - 38, f"{heat} of heat"),
+        label(WIDEST / 2, bottom - 38, f"heat {heat}"),
     ]
     if is_closed:
         parts.append(box(left, top, right - left, bottom - top, heavy=True))
@@ -36,7 +36,7 @@ def section(
     parts.append(label(WIDEST / 2, bottom + 18, f"{words}, {area}"))
     return Drawing(
         "Where the heat goes",
-        f"A bay in section, {words}, outer surface {area}. The amplifiers give off {heat}; "
+        f"The space in section, {words}, outer surface {area}. The amplifiers give off {heat}; "
         f"{sentence}.",
         canvas(WIDEST, bottom + 34, parts),
         name="section",

@@ -7,25 +7,26 @@ from calc.answers.calculator import Group
 from calc.inputs.fields import Choice, Number, YesNo
 from calc.physics.amplifier_draw import AmplifierClass, Duty
 
+# Full power is a test tone; the shares of music stand in the register of sources.
 DUTY_WORDS: dict[Duty, str] = {
-    "full": "full power, a steady tone",
-    "heavy": "heavy programme, a third",
-    "normal": "normal programme, an eighth",
+    "full": "test tone (full power)",
+    "heavy": "loud music (⅓ power)",
+    "normal": "normal listening (⅛ power)",
 }
 
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """Amplifiers that play, and the bay that they stand in."""
+    """Amplifiers that play, and the space that they are in."""
 
     power_w: Annotated[
         float,
         Number(
-            "Continuous power, all together",
+            "RMS power, all channels together",
             low=1,
             high=20_000,
             example=250.0,
-            hint="Of all channels in use.",
+            hint="Add up the RMS (continuous) watts of all channels in use, from the spec sheet.",
         ),
     ]
     efficiency_percent: Annotated[
@@ -35,7 +36,7 @@ class Inputs:
             low=20,
             high=98,
             start=75.0,
-            hint="Class AB about 50 to 60, class D about 75 to 90 (from memory).",
+            hint="On the spec sheet. Class AB is about 50 to 60 %, class D about 75 to 90 %.",
         ),
     ]
     amplifier_class: Annotated[
@@ -44,24 +45,25 @@ class Inputs:
             "Class",
             options=(("ab", "AB"), ("d", "D")),
             example="d",
-            hint="At part power class AB wastes more than its rated efficiency says.",
+            hint="On the spec sheet. With music, class AB wastes more than its rating says.",
         ),
     ] = None
     idle_w: Annotated[
         float | None,
         Number(
-            "Drawn without a signal",
+            "Idle power",
             low=0,
             high=500,
-            hint="Idle current × supply voltage, all amplifiers together.",
+            hint="Idle current × supply voltage, all amplifiers together. On the spec sheet, or "
+            "measure it with no music playing.",
         ),
     ] = None
     duty: Annotated[
         Duty,
         Choice(
-            "Programme",
+            "How hard it is played",
             options=tuple(DUTY_WORDS.items()),
-            hint="How much of the power is used on average.",
+            hint="The average share of full power that the music takes.",
         ),
     ] = "heavy"
     closed: Annotated[
@@ -69,37 +71,39 @@ class Inputs:
         YesNo(
             "Closed all round",
             start=True,
-            hint="A bay with an open side exchanges air, and is not estimated.",
+            hint="A space with an open side exchanges air. That cannot be estimated.",
         ),
     ]
     area_m2: Annotated[
         float,
         Number(
-            "Outer surface of the bay",
+            "Outer surface of the space",
             low=0.01,
             high=50,
             example=0.94,
-            hint="Of sides with free air beyond them, not of one against luggage or a hot floor.",
+            hint="Add up the sides with free air behind them. Leave out a side against luggage or "
+            "a hot floor.",
         ),
     ]
     cabin_c: Annotated[float, Number("Air in the cabin", low=-40, high=80)] = 25.0
     limit_c: Annotated[
         float | None,
         Number(
-            "Highest air temperature permitted",
+            "Highest air temperature",
             low=0,
             high=120,
             example=50.0,
-            hint="By the amplifier’s manual.",
+            hint="The operating temperature limit in the amplifier’s manual.",
         ),
     ] = None
     h: Annotated[
         float,
         Number(
-            "Film of air h in W/m²K",
+            "Air film h in W/m²K",
             low=1,
             high=50,
-            source="heat-transfer handbooks, 5 to 10 (from memory)",
+            source="air-film",
+            hint="How well the air takes heat from a wall: 5 to 10.",
         ),
     ] = 7.0
 
@@ -111,5 +115,5 @@ class Inputs:
 
 FORM = (
     Group("The amplifiers", ("power_w", "efficiency_percent", "amplifier_class", "idle_w", "duty")),
-    Group("The bay", ("closed", "area_m2", "cabin_c", "limit_c"), more=("h",)),
+    Group("The space", ("closed", "area_m2", "cabin_c", "limit_c"), more=("h",)),
 )

@@ -4,7 +4,7 @@ from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Cell, Column, Figure, Quantity, Sheet, Span, Table, Verdict
 from calc.physics.air import FILM_HIGH, FILM_LOW
-from calc.physics.amplifier_draw import DUTIES
+from calc.physics.amplifier_draw import DUTIES, Duty
 from calc.placement.bay_heat.drawing import section
 from calc.placement.bay_heat.inputs import DUTY_WORDS, FORM, Inputs
 from calc.placement.bay_heat.solve import AB_EFFICIENCY, Result, solve
@@ -32,22 +32,17 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         ),
         tables=(_duties_table(inputs, result),),
         cautions=(
-            "The case is hotter than the air around it, and may burn fingers. Nothing that melts "
-            "or burns lies on it or against it: no carpet, no clothes, no cardboard.",
-            f"In the sun a parked cabin may start at {quantity(_PARKED_C, '°C')} (common practice, "
-            "no source): the rise comes on top of that"
-            + (f", {quantity(_PARKED_C + rises.likely_k, '°C', 3)} in all." if rises else "."),
-            "An amplifier that switches off when it is hot protects itself. Give it air; do not "
-            "bypass its protection.",
+            "The case is hotter than the air around it and can burn your fingers. Keep carpet, "
+            "clothes and cardboard off it.",
+            f"In the sun, a parked cabin can start at {quantity(_PARKED_C, '°C')} or more. The "
+            "rise comes on top of that"
+            + (f": {_degrees(_PARKED_C + rises.likely_k)} in total." if rises else "."),
+            "An amplifier that shuts down when hot is protecting itself. Give it air; never bypass "
+            "the protection.",
         ),
         steps=_steps(inputs, result),
         unknowns=_unknowns(inputs),
-        sources=(
-            "Heat: what goes in less what comes out as sound, P·(1/η − 1).",
-            "h = 5 to 10 W/m²K for natural convection and radiation from painted or cloth "
-            "surfaces: heat-transfer handbooks (from memory). Bare metal and foil shed less.",
-            "Efficiencies, and duties after IEC 60065 / IEC 62368-1: from memory.",
-        ),
+        sources=("efficiency", "loud-music", "normal-listening", "air-film", "parked-cabin"),
     )
 
 
@@ -76,30 +71,49 @@ def data(inputs: Inputs, result: Result) -> dict[str, object]:
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
-    """Say whether the air stays below what the amplifier's manual permits."""
+    """Say whether the air stays below the limit in the amplifier's manual."""
     limit, cabin, rises = inputs.limit_c, inputs.cabin_c, result.rises
     if limit is not None and cabin > limit:
-        warm = f"the cabin alone has {quantity(cabin, '°C')}"
-        return Verdict("unsuitable", f"{warm}, and your limit is {quantity(limit, '°C')}")
+        return Verdict(
+            "unsuitable",
+            f"The cabin alone is at {quantity(cabin, '°C')}; your limit is "
+            f"{quantity(limit, '°C')}. Choose a cooler place.",
+        )
     if rises is None:
-        return Verdict("not known", "how much air an open bay exchanges is missing")
+        return Verdict(
+            "not known",
+            "How much air an open space exchanges cannot be worked out. Measure the air beside the "
+            "amplifier after an hour of loud music.",
+        )
     if limit is None:
         return Verdict(
-            "not known", "the highest air temperature by the amplifier’s manual is missing"
+            "not known", "Enter the highest air temperature from the amplifier’s manual."
         )
     yours = f"your limit is {quantity(limit, '°C')}"
     if cabin + rises.low_k > limit:
-        least = quantity(cabin + rises.low_k, "°C", 3)
-        return Verdict("unsuitable", f"by this estimate at least {least}, and {yours}")
-    most = quantity(cabin + result.worst_rise_k, "°C", 3)
+        least = _degrees(cabin + rises.low_k, limit)
+        return Verdict(
+            "unsuitable",
+            f"At least {least}; {yours}. Open a side, fit a fan with an inlet and an outlet, or "
+            "choose another place.",
+        )
+    most = _degrees(cabin + result.worst_rise_k, limit)
     if cabin + result.worst_rise_k > limit:
-        is_open = inputs.amplifier_class is None
-        gap = "the class of the amplifiers" if is_open else "how well this bay sheds heat"
-        return Verdict("not known", f"it may reach {most}, and {yours}: {gap} is missing")
-    return Verdict(
-        "suitable",
-        f"by this estimate at most {most} in a cabin of {quantity(cabin, '°C')}; {yours}",
-    )
+        ask = (
+            "Ask for the class of the amplifier."
+            if inputs.amplifier_class is None
+            else "Measure it in the vehicle, or open a side."
+        )
+        return Verdict("not known", f"It could reach {most}; {yours}. {ask}")
+    return Verdict("suitable", f"At most {most}; {yours}.")
+
+
+def _degrees(value_c: float, limit_c: float | None = None) -> str:
+    """Write a temperature in whole degrees, finer where these would be those of the limit."""
+    whole = float(round(value_c))
+    if limit_c is not None and (whole > limit_c) != (value_c > limit_c):
+        return quantity(value_c, "°C", 3)
+    return quantity(whole, "°C")
 
 
 def _figures(result: Result) -> tuple[Figure, ...]:
@@ -109,46 +123,56 @@ def _figures(result: Result) -> tuple[Figure, ...]:
         return (heat,)
     return (
         heat,
-        Figure("Warmer than the cabin by", Quantity(rises.likely_k, "K"), 1),
-        Figure("Between", Span(round(rises.low_k, 1), round(rises.high_k, 1), "K")),
+        Figure("Warmer than the cabin by", Quantity(rises.likely_k, "°C"), 1),
+        Figure("Best and worst case", Span(round(rises.low_k, 1), round(rises.high_k, 1), "°C")),
     )
 
 
 def _unknowns(inputs: Inputs) -> tuple[str, ...]:
     unknowns = [
         "How hot the case and the parts inside it get: hotter than the air.",
-        "What the bay is made of: the wall between the two films of air is left out, and "
-        "carpet, foam or a second skin makes it warmer.",
+        "What the space is made of: the wall itself is left out, and carpet, foam or a second skin "
+        "makes it warmer.",
         "Other heat: a heater duct, the exhaust under the floor, the sun on a panel.",
-        "How long it takes: this is the end, after hours of the same programme.",
+        "How long it takes: this is the temperature after hours of the same music.",
     ]
     if not inputs.closed:
-        unknowns.append("How much air an open bay exchanges.")
+        unknowns.append("How much air an open space exchanges.")
     if inputs.idle_w is None:
         unknowns.append(
-            "What they draw without a signal: it comes on top, and at low level it can be the "
-            "larger part."
+            "The idle current: it comes on top, and at low volume it can be the larger part."
         )
     return tuple(unknowns)
 
 
+_WHEN: dict[Duty, str] = {
+    "full": "On a test tone",
+    "heavy": "On loud music",
+    "normal": "With normal listening",
+}
+
+
 def _sentence(inputs: Inputs, result: Result) -> str:
     heat, bound, rises = result.heat.heat_w, result.heat.bound_w, result.rises
-    start = f"With {DUTY_WORDS[inputs.duty]}, the amplifiers give off {quantity(heat, 'W', 3)}"
-    if bound is not None and bound > heat * 1.001:
-        start += f", and up to {quantity(bound, 'W', 3)} if they are class AB"
+    start = f"{_WHEN[inputs.duty]} it gives off {_watts(heat)}"
+    is_open = bound is not None and bound > heat * 1.001
+    if is_open and bound is not None:
+        start += f" (up to {_watts(bound)} if it is class AB)"
     if rises is None:
-        return f"{start}; how warm an open bay gets is not estimated."
+        return f"{start}. How warm an open space gets cannot be estimated."
     if rises.likely_k > _FAR_K:
-        return f"{start}: far more than a closed bay of this size can shed."
-    rise = f"about {quantity(rises.likely_k, 'K', 2)}"
-    if bound is not None and bound > heat * 1.001:
-        rise += f", or {quantity(rises.likely_k * bound / heat, 'K', 2)} with class AB,"
+        return f"{start}: far more than a closed space of this size can get rid of."
+    rise = _degrees(rises.likely_k)
+    if is_open and bound is not None:
+        rise += f" (class AB: {_degrees(rises.likely_k * bound / heat)})"
     return (
-        f"{start}; the air in the closed bay ends {rise} warmer than the cabin: "
-        f"{quantity(inputs.cabin_c + rises.likely_k, '°C', 3)} in a cabin of "
-        f"{quantity(inputs.cabin_c, '°C')}."
+        f"{start} and warms this closed space by about {rise}, to "
+        f"{_degrees(inputs.cabin_c + rises.likely_k)} in a {quantity(inputs.cabin_c, '°C')} cabin."
     )
+
+
+def _watts(heat_w: float) -> str:
+    return quantity(float(round(heat_w)) if heat_w >= 10 else heat_w, "W", 3)
 
 
 def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
@@ -163,18 +187,19 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     if bound is not None:
         worst = min(efficiency, AB_EFFICIENCY)
         steps.append(
-            f"The class is not known: a class AB amplifier of {rounded(100 * worst)} % is the "
-            f"bound, {power} × (√{rounded(share)} ÷ {rounded(worst)} − {rounded(share)}), at most "
-            f"{quantity(bound, 'W', 3)}."
+            "The class is not known. The worst case is class AB at "
+            f"{rounded(100 * worst)} %: {power} × (√{rounded(share)} ÷ {rounded(worst)} − "
+            f"{rounded(share)}), at most {quantity(bound, 'W', 3)}."
         )
     if rises:
         through = inputs.h / 2
         steps += [
-            f"Two films of air in series: U = h ÷ 2 = {rounded(through)} W/m²K.",
+            "Heat leaves through two air films, one inside and one outside: U = h ÷ 2 = "
+            f"{rounded(through)} W/m²K. We take 7 W/m²K for h unless you enter another.",
             f"Rise: {quantity(heat, 'W', 3)} ÷ ({rounded(through)} W/m²K × "
-            f"{quantity(inputs.area_m2, 'm²')}) = {quantity(rises.likely_k, 'K', 3)}; with h from "
+            f"{quantity(inputs.area_m2, 'm²')}) = {quantity(rises.likely_k, '°C', 3)}; with h from "
             f"{rounded(FILM_HIGH)} down to {rounded(FILM_LOW)}: {rounded(rises.low_k, 3)} to "
-            f"{quantity(rises.high_k, 'K', 3)}.",
+            f"{quantity(rises.high_k, '°C', 3)}.",
         ]
     return tuple(steps)
 
@@ -197,12 +222,12 @@ def _duties_table(inputs: Inputs, result: Result) -> Table:
     has_bound = result.heat.bound_w is not None
     return Table(
         name="duties",
-        caption="Heat at each duty",
+        caption="Heat by how hard it is played",
         columns=(
-            Column("Duty", wide=True),
+            Column("Played", wide=True),
             Column("Heat", "W", decimals=1),
-            Column("Warmer by", "K", decimals=1),
-            Column("Bay", "°C", decimals=1),
+            Column("Warmer by", "°C", decimals=1),
+            Column("Air in the space", "°C", decimals=1),
             *((Column("Heat if class AB", "W", decimals=1),) if has_bound else ()),
         ),
         rows=tuple(rows),
@@ -212,8 +237,8 @@ def _duties_table(inputs: Inputs, result: Result) -> Table:
 
 BAY_HEAT = Calculator(
     name="bay-heat",
-    title="Does it breathe",
-    question="How warm does it get in there?",
+    title="Will it stay cool?",
+    question="How warm does the space around the amplifier get?",
     inputs=Inputs,
     groups=FORM,
     solve=solve,

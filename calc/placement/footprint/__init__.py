@@ -1,4 +1,4 @@
-"""The calculator `footprint`: an amplifier with its rooms, in true size on paper."""
+"""The calculator `footprint`: an amplifier with its clearances, a paper template in true size."""
 
 from calc.placement.footprint.inputs import Inputs
 from calc.placement.footprint.sheet import FOOTPRINT

@@ -1,4 +1,4 @@
-"""The sheets of a footprint in true size, and all of them small.
+"""The sheets of a paper template in true size, and all of them small.
 
 The sheets are drawn in millimetres: one unit of the drawing is one millimetre.
 """
@@ -18,7 +18,7 @@ from calc.placement.footprint.tiles import Tile
 RULE_MM = 100.0
 _FOOT_MM = 16.0
 _TEXT_MM, _LETTER_MM = 4.0, 2.0
-ROOM_WORDS = {"hand": "a hand and a screwdriver", "plugs": "plugs and bends", "air": "air"}
+CLEARANCE_WORDS = {"hand": "a hand and a screwdriver", "plugs": "plugs and bends", "air": "air"}
 Segment = tuple[float, float, float, float]  # from x and y to x and y, never downwards
 
 
@@ -49,7 +49,7 @@ def tile_drawing(
     )
     foot = [
         element("path", d=f"M0 {number(y)}H{number(RULE_MM)}{ticks}", class_="rule"),
-        _text(0, y + 5, f"This rule is {rounded(RULE_MM)} mm long: measure it.", "start"),
+        _text(0, y + 5, f"This rule must measure {rounded(RULE_MM)} mm.", "start"),
         _text(0, y + 9.5, title, "start"),
     ]
     frame = element(
@@ -76,8 +76,8 @@ def tile_drawing(
     )
     return Drawing(
         title,
-        f"The footprint of {name} in true size, {place}: it shows {rounded(shows.width_mm)} by "
-        f"{quantity(shows.depth_mm, 'mm')}, and a rule of {quantity(RULE_MM, 'mm')}.",
+        f"The paper template of {name} in true size, {place}. It shows {rounded(shows.width_mm)} "
+        f"by {quantity(shows.depth_mm, 'mm')}, and a rule of {quantity(RULE_MM, 'mm')}.",
         svg,
         true_size=True,
         name="sheet",
@@ -134,7 +134,7 @@ def _seen(part: Rectangle, shows: Rectangle) -> Rectangle | None:
 
 
 def _beyond(strip: Strip, strips: Sequence[Strip]) -> Rectangle:
-    """Return the part of a room that no smaller room at the same face shares."""
+    """Return the part of a clearance that no smaller one on the same side shares."""
     is_deep = strip.face in ("front", "back")
     smaller = [
         other.room_mm
@@ -150,11 +150,11 @@ def _beyond(strip: Strip, strips: Sequence[Strip]) -> Rectangle:
 
 
 def _room_words(strip: Strip, strips: Sequence[Strip], shows: Rectangle) -> Element | None:
-    """Name a room in the middle of what a sheet shows of it, along its longer side."""
+    """Name a clearance in the middle of what a sheet shows of it, along its longer side."""
     seen = _seen(_beyond(strip, strips), shows)
     if seen is None:
         return None
-    words = f"{ROOM_WORDS[strip.kind]}, {quantity(strip.room_mm, 'mm')} from the body"
+    words = f"{CLEARANCE_WORDS[strip.kind]}, {quantity(strip.room_mm, 'mm')}"
     x = _x(seen.x_mm + seen.width_mm / 2, shows)
     y = _y(seen.y_mm + seen.depth_mm / 2, shows)
     written = _text(x, y, words, "middle")
@@ -179,7 +179,7 @@ def _body_words(name: str, body: Rectangle, shows: Rectangle) -> list[Element]:
     size = f"{rounded(body.width_mm)} × {quantity(body.depth_mm, 'mm')}"
     words = [_text(x, y - 9, name, "middle"), _text(x, y + 13, size, "middle")]
     if shows.y_mm <= body.y_mm:
-        words.append(_text(x, _y(body.y_mm, shows) - 3, "front face", "middle"))
+        words.append(_text(x, _y(body.y_mm, shows) - 3, "front", "middle"))
     return words
 
 
@@ -198,7 +198,7 @@ def _text(x: float, y: float, text: str, anchor: str) -> Element:
 def overview(
     name: str, around: Rectangle, body: Rectangle, strips: Sequence[Strip], sheets: Sequence[Tile]
 ) -> Drawing:
-    """Draw the whole footprint small, with the cuts between its sheets and their numbers."""
+    """Draw the whole template small, with the cuts between its sheets and their numbers."""
     wide, tall, edge = 324.0, 300.0, 10.0
     scale = min((wide - 2 * edge) / around.width_mm, tall / around.depth_mm)
     left = (wide - around.width_mm * scale) / 2
@@ -229,12 +229,12 @@ def overview(
         parts.append(middle)
     size = f"{rounded(around.width_mm)} × {quantity(around.depth_mm, 'mm')}"
     count = len(sheets)
-    words = f"{count} sheets, {size} in all" if count > 1 else f"one sheet, {size}"
+    words = f"{count} sheets, {size} in total" if count > 1 else f"one sheet, {size}"
     parts.append(label(wide / 2, bottom + 20, words))
     return Drawing(
-        f"{name} with its rooms, small",
-        f"The body of {name}, its rooms and the {count} sheets of the footprint, numbered from the "
-        f"front left: {size} in all.",
+        f"{name} with its clearances, small",
+        f"The {name}, its clearances and the {count} sheets of the template, numbered from the "
+        f"front left: {size} in total.",
         canvas(wide, bottom + 36, parts),
         name="overview",
     )

@@ -20,19 +20,24 @@ Held = tuple[Holding, ...]
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """The floor of an amplifier's body, and what sits on its four sides."""
+    """The floor that an amplifier takes, and what is on its four sides."""
 
     name: Annotated[str, Text("Name", example="Hazel 4-50", longest=LONGEST_NAME)]
     width_mm: Annotated[
-        float, like(Body, "width_mm", label="Width of the body", example=260.0, start=None)
+        float, like(Body, "width_mm", label="Width of the amplifier", example=260.0, start=None)
     ]
     depth_mm: Annotated[
-        float, like(Body, "depth_mm", label="Depth of the body", example=180.0, start=None)
+        float, like(Body, "depth_mm", label="Depth of the amplifier", example=180.0, start=None)
     ]
-    front: Annotated[Held, like(Body, "front", label="Front face", hint="What sits there.")]
-    right: Annotated[Held, like(Body, "right", label="Right face")]
-    back: Annotated[Held, like(Body, "back", label="Back face")]
-    left: Annotated[Held, like(Body, "left", label="Left face")]
+    front: Annotated[
+        Held,
+        like(
+            Body, "front", label="On the front", hint="signal: RCA inputs; fins: heatsink or fan."
+        ),
+    ]
+    right: Annotated[Held, like(Body, "right", label="On the right side")]
+    back: Annotated[Held, like(Body, "back", label="On the back")]
+    left: Annotated[Held, like(Body, "left", label="On the left side")]
     rooms: FaceRooms
 
     @property
@@ -80,7 +85,7 @@ def it_takes_no_heap_of_paper(
     controls_room_mm: float,
     fins_room_mm: float,
 ) -> Iterator[Problem]:
-    """Yield a body whose footprint would take too many sheets."""
+    """Yield an amplifier whose template would take too many sheets."""
     body = _laid(
         width_mm=width_mm, depth_mm=depth_mm, front=front, right=right, back=back, left=left
     )
@@ -100,13 +105,14 @@ def it_takes_no_heap_of_paper(
     yield Problem(
         field="width_mm" if is_wide else "depth_mm",
         given=rounded(width_mm if is_wide else depth_mm),
-        words=f"with its rooms it would take {count} sheets. Give less, so that it takes "
-        f"{MOST_SHEETS} at most; up to {rounded(largest)} mm each way with rooms it does.",
+        words=f"with its clearances the template would take {count} sheets, and {MOST_SHEETS} is "
+        f"the most. Enter smaller sizes: up to {rounded(largest)} mm each way, clearances "
+        "included, always fits.",
     )
 
 
 FORM = (
     Group("The amplifier", ("name", "width_mm", "depth_mm")),
-    Group("Its faces", SIDES),
-    Group("Rooms at the faces", tuple(fields_of(FaceRooms))),
+    Group("What is on each side", SIDES),
+    Group("Clearances", tuple(fields_of(FaceRooms))),
 )

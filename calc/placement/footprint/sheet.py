@@ -3,7 +3,7 @@
 from calc.answers.calculator import Calculator
 from calc.answers.figures import quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Table
-from calc.placement.footprint.drawing import ROOM_WORDS, RULE_MM, overview, tile_drawing
+from calc.placement.footprint.drawing import CLEARANCE_WORDS, RULE_MM, overview, tile_drawing
 from calc.placement.footprint.inputs import FORM, Inputs, it_takes_no_heap_of_paper
 from calc.placement.footprint.solve import Result, solve
 from calc.placement.footprint.tiles import HEIGHT_MM, WIDTH_MM
@@ -25,21 +25,21 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         ),
         tables=(_rooms_table(result),),
         cautions=(
-            f"Measure the printed rule before you cut: it must be {quantity(RULE_MM, 'mm')} long. "
-            "Print at 100 %, not “fit to page”.",
-            "Measure the frame the other way too: a printer can stretch one direction.",
-            "Paper shows no height, and nothing of what lies behind: never drill blind through it.",
+            f"Print at 100 %, not “fit to page”, and measure the rule before you cut: it must be "
+            f"{quantity(RULE_MM, 'mm')} long. Measure the frame the other way too: a printer can "
+            "stretch one direction.",
+            "The template shows no height and nothing behind it. Never drill through it blind.",
         ),
         steps=(
             f"Each sheet shows at most {rounded(WIDTH_MM)} × {quantity(HEIGHT_MM, 'mm')} of the "
-            "footprint; sheets lie edge to edge along the frame. Cut one of two neighbours along "
-            "its frame and tape it to the other’s.",
+            "template. Cut one of two neighbouring sheets along its frame and tape it to the frame "
+            "of the other.",
         ),
         unknowns=(
-            "Whether the printer keeps the scale: that is what the rule is for.",
-            "Rounded corners, feet and brackets that stand out of the body.",
+            "Whether the printer keeps the scale: measure the rule.",
+            "Rounded corners, and feet or brackets that stick out of the case.",
         ),
-        sources=("Rooms: common practice, no source; put in your own.",),
+        sources=("clearances",),
     )
 
 
@@ -57,28 +57,27 @@ def data(result: Result) -> dict[str, object]:
 
 def _sentence(inputs: Inputs, result: Result) -> str:
     around, count = result.around, len(result.sheets)
-    paper = f"{count} sheets, {result.columns} across and {result.rows} deep."
-    if count == 1:
-        paper = "one sheet of paper."
+    paper = "one sheet" if count == 1 else f"{count} sheets"
     size = f"{rounded(around.width_mm)} × {quantity(around.depth_mm, 'mm')}"
-    return f"{inputs.name} with its rooms takes {size}: {paper}"
+    return f"With clearances, the {inputs.name} needs {size}. The template prints on {paper}."
 
 
 def _rooms_table(result: Result) -> Table:
     return Table(
         name="rooms",
-        caption="Rooms at the faces",
-        columns=(Column("Face"), Column("For"), Column("Room", "mm")),
+        caption="Clearances",
+        columns=(Column("Side"), Column("For"), Column("Clearance", "mm")),
         rows=tuple(
-            (strip.face, ROOM_WORDS[strip.kind], Quantity(strip.room_mm)) for strip in result.strips
+            (strip.face, CLEARANCE_WORDS[strip.kind], Quantity(strip.room_mm))
+            for strip in result.strips
         ),
     )
 
 
 FOOTPRINT = Calculator(
     name="footprint",
-    title="A footprint to lay in the car",
-    question="Can I try it in the car before I buy it?",
+    title="Paper template",
+    question="Can I try the amplifier for size in the car before I buy it?",
     inputs=Inputs,
     groups=FORM,
     checks=(it_takes_no_heap_of_paper,),

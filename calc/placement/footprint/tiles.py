@@ -1,4 +1,4 @@
-"""A footprint divided over sheets of paper."""
+"""A paper template divided over sheets."""
 
 import math
 from dataclasses import dataclass
@@ -21,7 +21,7 @@ class Tile:
 
 
 def extent(placement: Placement, rooms: Rooms) -> Rectangle:
-    """Return the rectangle around the body and its rooms [mm]."""
+    """Return the rectangle around the amplifier and its clearances [mm]."""
     parts = [placement.body, *(strip.where for strip in placement.strips(rooms))]
     left, front = min(part.x_mm for part in parts), min(part.y_mm for part in parts)
     right = max(part.x_mm + part.width_mm for part in parts)

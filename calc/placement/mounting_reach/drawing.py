@@ -1,4 +1,4 @@
-"""The bay with what stands in it, to scale."""
+"""The mounting space with what stands in it, to scale."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from xml.etree.ElementTree import Element
@@ -7,8 +7,9 @@ from calc.answers.drawing import HEAVY, THIN, box, canvas, joint, label, number,
 from calc.answers.figures import quantity, rounded
 from calc.answers.markup import Children, element
 from calc.answers.sheet import Drawing
+from calc.parts.bay import LEAD_WORDS
 from calc.physics.floor_plan import SIDES, Bay, Lead, Placement, Rectangle, Rooms
-from calc.placement.drawings import HATCHES, hatched
+from calc.placement.drawings import HATCHES, hatched, upright
 
 # Narrower than other drawings: a plan is seen whole on a phone.
 _WIDE, _TALLEST = 324.0, 480.0
@@ -17,10 +18,10 @@ _SCALE_BARS_MM = (20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
 _HATCH_WORDS = {
     "plugs": "plugs and bends",
     "hand": "a hand and a screwdriver",
-    "air": "air at fins",
+    "air": "air at heatsink fins",
 }
 Box = tuple[float, float, float, float]  # left, top, width, height
-_ROOFS = {"wall": "closed", "seat": "a seat"}
+_ROOFS = {"wall": "a panel", "seat": "a seat"}
 _LEAD_LETTERS: dict[Lead, str] = {"power": "P", "speaker": "L", "signal": "S"}
 
 
@@ -61,7 +62,7 @@ def plan(
     entries: Mapping[Lead, tuple[float, float]],
     on_wall: bool = False,
 ) -> Drawing:
-    """Draw the bay from above with what stands in it, to scale; or an upright wall."""
+    """Draw the space from above with what stands in it, to scale; or an upright wall."""
     # Reaching over an edge is shown for hands, plugs and air alike.
     strips = [strip for stand in placements for strip in stand.strips(rooms)]
     scale = _Scale(bay, [strip.where for strip in strips], top=30.0)
@@ -111,8 +112,8 @@ def _edges(scale: _Scale, bay: Bay, on_wall: bool) -> list[Children]:
     front_name, back_name = ("lower edge", "upper edge") if on_wall else ("front", "back")
     drawn.append(label(middle_x, scale.bottom + 14, f"{front_name}: {words[0]}", over_lines=True))
     drawn.append(label(middle_x, 14, f"{back_name}: {words[2]}", over_lines=True))
-    drawn.append(_upright(14, middle_y, f"left: {words[3]}"))
-    drawn.append(_upright(_WIDE - 14, middle_y, f"right: {words[1]}"))
+    drawn.append(upright(14, middle_y, f"left: {words[3]}"))
+    drawn.append(upright(_WIDE - 14, middle_y, f"right: {words[1]}"))
     return drawn
 
 
@@ -125,13 +126,6 @@ def _edge_words(bay: Bay, side: int) -> str:
     if bay.edges[side] == "seat":
         return f"seat, slides {quantity(bay.seat_travel_mm, 'mm')}"
     return bay.edges[side]
-
-
-def _upright(x: float, y: float, text: str) -> Element:
-    """Return a label that reads from below upwards."""
-    words = label(x, y, text, over_lines=True)
-    words.set("transform", f"rotate(-90 {number(x)} {number(y)})")
-    return words
 
 
 def _keep_out(scale: _Scale, keep_out: Rectangle, at: int) -> list[Element]:
@@ -170,7 +164,7 @@ def _body(scale: _Scale, stand: Placement, at: int) -> list[Element]:
     if len(name) * _LETTER_PX <= width - 14 and height >= 54:
         return [*parts, label(x, y - 10, str(at), bold=True), label(x, y + 10, name)]
     if len(name) * _LETTER_PX <= height - 14 and width >= 54:
-        return [*parts, label(x - 12, y, str(at), bold=True), _upright(x + 10, y, name)]
+        return [*parts, label(x - 12, y, str(at), bold=True), upright(x + 10, y, name)]
     return [*parts, label(x, y, str(at), bold=True)]
 
 
@@ -259,7 +253,10 @@ def _legend(
     if placements:
         y += 26
         drawn.append(
-            [wire((8, y), (42, y), width=HEAVY), label(52, y, "front face", anchor="start")]
+            [
+                wire((8, y), (42, y), width=HEAVY),
+                label(52, y, "front of the amplifier", anchor="start"),
+            ]
         )
     if any("controls" in stand.amplifier.face("top") for stand in placements):
         y += 26
@@ -273,14 +270,12 @@ def _legend(
         drawn.append([wire((8, y), (42, y), dash="2 4"), label(52, y, words, anchor="start")])
     if any(keep_out.overlaps(bay.floor) for keep_out in bay.keep_outs):
         y += 26
-        drawn.append(
-            [label(8, y, "k1", anchor="start"), label(52, y, "in the way", anchor="start")]
-        )
+        drawn.append([label(8, y, "k1", anchor="start"), label(52, y, "obstacle", anchor="start")])
     if has_entries:
         y += 26
         drawn.append([joint(25, y), label(52, y, "where leads come in:", anchor="start")])
         y += 22
-        drawn.append([label(52, y, "P power, L speaker, S signal", anchor="start")])
+        drawn.append([label(52, y, "P power, L speaker, S RCA", anchor="start")])
     return drawn, y + 18
 
 
@@ -301,13 +296,13 @@ def _description(
         )
     for at, part in enumerate(bay.keep_outs, 1):
         sentences.append(
-            f"In the way, k{at}: {rounded(part.width_mm)} by {quantity(part.depth_mm, 'mm')} at "
+            f"Obstacle k{at}: {rounded(part.width_mm)} by {quantity(part.depth_mm, 'mm')} at "
             f"{quantity(part.x_mm, 'mm')} from the left, {quantity(part.y_mm, 'mm')} from the "
             "front."
         )
     for lead, (x, y) in entries.items():
         sentences.append(
-            f"The {lead} lead comes in {quantity(x, 'mm')} from the left, "
+            f"The {LEAD_WORDS[lead]} lead comes in {quantity(x, 'mm')} from the left, "
             f"{quantity(y, 'mm')} from the front."
         )
     return " ".join(sentences)

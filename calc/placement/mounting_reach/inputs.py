@@ -11,7 +11,7 @@ from calc.inputs.errors import shown
 from calc.inputs.fields import Number, Numbers, Text
 from calc.inputs.problems import Problem, verbatim
 from calc.inputs.rows import Rows
-from calc.parts.bay import PRACTICE, BayEdges, BaySize, Entry, FaceRooms, KeepOut, LeadKind
+from calc.parts.bay import BayEdges, BaySize, Entry, FaceRooms, KeepOut, LeadKind
 from calc.parts.body import LONGEST_NAME, Body, Name
 from calc.physics.floor_plan import LEADS, Amplifier
 from calc.placement.placing import MOST
@@ -22,7 +22,7 @@ _MOST_KEEP_OUTS, _MOST_WAY_POINTS = 6, 16
 
 @dataclass(frozen=True, kw_only=True)
 class AmplifierRow:
-    """An amplifier that is to stand in the bay."""
+    """An amplifier that is to go into the mounting space."""
 
     name: Name
     body: Body
@@ -35,7 +35,7 @@ class AmplifierRow:
 
 @dataclass(frozen=True, kw_only=True)
 class WayPoint:
-    """A stretch of a lead's way to the bay."""
+    """A stretch of a cable route to the mounting space."""
 
     lead: LeadKind
     start: Annotated[
@@ -52,20 +52,20 @@ class WayPoint:
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """The bay, one or two choices of amplifiers for it, and the leads."""
+    """The mounting space, one or two choices of amplifiers for it, and the leads."""
 
     size: BaySize
     edges: BayEdges
     keep_outs: Annotated[
         tuple[KeepOut, ...],
         Rows(
-            "In the way",
-            row_name="keep-out",
+            "Obstacles",
+            row_name="obstacle",
             most=_MOST_KEEP_OUTS,
             ordered=True,
             example="360,340,90,80",
-            hint="Brackets, bolts, looms, ducts, what is under the carpet: the corner at the front "
-            "left, counted from the bay’s front left corner, and the size.",
+            hint="Brackets, bolts, looms, ducts, lumps under the carpet. Measure to the obstacle’s "
+            "front left corner from the front left corner of the space, then its size.",
         ),
     ] = ()
     amplifiers: Annotated[
@@ -77,28 +77,28 @@ class Inputs:
             ordered=True,
             example="Hazel 4-50,260,180,52,signal+controls,none,power+speaker,none,none;"
             "Linden 4-100 compact,210,110,46,none,signal+controls,none,power+speaker,none",
-            hint="The body alone, and what sits on each face as the amplifier lies with its front "
-            "to you.",
+            hint="The amplifier alone, without plugs, and what is on each side with its front "
+            "towards you: power, speaker, signal (RCA inputs), controls, fins (heatsink or fan).",
         ),
     ]
     other_amplifiers: Annotated[
         tuple[AmplifierRow, ...],
         Rows(
-            "Against these instead",
+            "Compare with",
             row_name="amplifier",
             most=MOST,
             ordered=True,
-            hint="Another choice for the same bay, held beside the first: one large amplifier "
-            "against two compact ones.",
+            hint="Another choice for the same space, for example two compact amplifiers instead of "
+            "one large one.",
         ),
     ] = ()
     masses_kg: Annotated[
         tuple[float, ...] | None,
         Numbers(
-            "Masses of the amplifiers",
+            "Weight of each amplifier",
             most=MOST,
-            each=Number("mass", key="mass_kg", default="3", low=0.05, high=50),
-            hint="In the order of the amplifiers, parted by ‘;’.",
+            each=Number("weight", key="mass_kg", default="3", low=0.05, high=50),
+            hint="In kg, on the spec sheet. In the order of the amplifiers, separated by ‘;’.",
         ),
     ] = None
     rooms: FaceRooms
@@ -109,36 +109,39 @@ class Inputs:
             row_name="entry",
             most=len(LEADS),
             example="power,0,420;speaker,0,420;signal,800,0",
-            hint="The point at which each kind of lead comes into the bay. Leads inside it are "
-            "kept short.",
+            hint="Where the power cable, the speaker cables and the RCA leads come into the space. "
+            "The plan keeps them short.",
         ),
     ] = ()
     way_points: Annotated[
         tuple[WayPoint, ...],
         Rows(
-            "Ways to the bay",
+            "Cable routes to the space",
             row_name="stretch",
             most=_MOST_WAY_POINTS,
             ordered=True,
-            example="power,battery,sill,1.2;power,sill,bay,1.8;signal,head unit,tunnel,1.2;"
-            "signal,tunnel,bay,4.3;speaker,bay,sill,1.4;speaker,sill,left door,2.3;"
-            "speaker,sill,right door,3.6;speaker,bay,woofers,1.2",
-            hint="Stretch by stretch along the way that the lead takes, round every corner. "
-            "Stretches with the same lead join where the names are the same.",
+            example="power,battery,sill,1.2;power,sill,load floor,1.8;"
+            "signal,head unit,tunnel,1.2;signal,tunnel,load floor,4.3;"
+            "speaker,load floor,sill,1.4;speaker,sill,left door,2.3;"
+            "speaker,sill,right door,3.6;speaker,load floor,subs,1.2",
+            hint="Measure stretch by stretch along the route, round every corner. Stretches of "
+            "the same lead join up where the names match.",
         ),
     ] = ()
     slack_percent: Annotated[
         float,
-        Number("Slack", low=0, high=100, source=PRACTICE, hint="Added to every run when buying."),
+        Number(
+            "Slack", low=0, high=100, source="slack", hint="Added to every run when you buy cable."
+        ),
     ] = 10.0
     board_mm: Annotated[
         float,
         Number(
-            "Boards of a false floor",
+            "Board thickness, false floor",
             low=0,
             high=50,
-            source=PRACTICE,
-            hint="Thickness: one under the amplifiers, one above.",
+            source="false-floor",
+            hint="One board under the amplifiers, one above.",
         ),
     ] = 12.0
 
@@ -158,10 +161,10 @@ def _same_names(field: str, rows: tuple[AmplifierRow, ...]) -> Iterator[Problem]
     names = [row.name for row in rows]
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
-        stand = "stands" if len(twice) == 1 else "stand"
+        verb = "is" if len(twice) == 1 else "are"
         words = (
-            f"{listed([shown(name) for name in twice])} {stand} there twice. Give each a name of "
-            "its own."
+            f"{listed([shown(name) for name in twice])} {verb} there twice. Give each amplifier "
+            "its own name."
         )
         yield _problem(field, rows, words)
 
@@ -179,7 +182,7 @@ def other_names_differ(*, other_amplifiers: tuple[AmplifierRow, ...]) -> Iterato
 def a_lead_comes_in_once(*, entries: tuple[Entry, ...]) -> Iterator[Problem]:
     """Yield a kind of lead with two points."""
     if len(entries) > len({row.lead for row in entries}):
-        words = "A kind of lead comes in twice. Give one point for each kind."
+        words = "One kind of lead comes in twice. Enter one point for each kind."
         yield _problem("entries", entries, words)
 
 
@@ -188,7 +191,9 @@ def masses_are_those_of_the_amplifiers(
 ) -> Iterator[Problem]:
     """Yield masses that are not as many as the amplifiers."""
     if masses_kg and len(masses_kg) != len(amplifiers):
-        words = f"{len(masses_kg)} of them for {len(amplifiers)} amplifiers. Give one for each."
+        amount = f"{len(masses_kg)} weight" + ("s" if len(masses_kg) > 1 else "")
+        number = f"{len(amplifiers)} amplifier" + ("s" if len(amplifiers) > 1 else "")
+        words = f"{amount} for {number}. Enter one for each, or none."
         yield _problem("masses_kg", masses_kg, words)
 
 
@@ -208,13 +213,13 @@ CHECKS = (
     ways_lead_somewhere,
 )
 FORM = (
-    Group("The bay", tuple(fields_of(BaySize))),
+    Group("The mounting space", tuple(fields_of(BaySize))),
     Group("Its edges", tuple(fields_of(BayEdges))),
     Group(
-        "The amplifiers, and what is in the way",
+        "Obstacles and amplifiers",
         ("keep_outs", "amplifiers"),
         more=("other_amplifiers", "masses_kg", "board_mm"),
     ),
-    Group("Rooms at the faces", tuple(fields_of(FaceRooms))),
-    Group("The leads", (), more=("entries", "way_points", "slack_percent")),
+    Group("Clearances", (), more=tuple(fields_of(FaceRooms))),
+    Group("Cables and leads", (), more=("entries", "way_points", "slack_percent")),
 )

@@ -20,8 +20,8 @@ def ways_on(inputs: Inputs, result: Result) -> tuple[Onward, ...]:
     """Hand the runs to the cable chapter, the surface to the heat, each body to its footprint."""
     onward = []
     for lead, label, calculator, (least, most) in (
-        ("power", "Size the power cable for this length", "power-cable", _CABLE_M),
-        ("speaker", "What the longest speaker lead loses", "speaker-lead", _SPEAKER_M),
+        ("power", "Size the power cable for this run", "power-cable", _CABLE_M),
+        ("speaker", "Check the longest speaker cable", "speaker-lead", _SPEAKER_M),
     ):
         lengths = [run.length_m for run in result.runs if run.lead == lead]
         longest = round(max(lengths, default=0.0), 3)
@@ -29,7 +29,7 @@ def ways_on(inputs: Inputs, result: Result) -> tuple[Onward, ...]:
             onward.append(Onward(label, "cables/", calculator, {"length_m": exact(longest)}))
     kit = _kit(inputs, result)
     if kit:
-        label = "The kit list with these routes: put in each amplifier’s power and outputs"
+        label = "Make the kit list from these runs (then enter each amplifier’s power and outputs)"
         onward.append(Onward(label, "cables/", "kit-list", kit))
     return (*onward, *_heat(inputs), *_footprints(inputs))
 
@@ -92,7 +92,7 @@ def _heat(inputs: Inputs) -> list[Onward]:
         return []
     is_closed = inputs.edges.is_closed
     handed = {"area_m2": exact(round(surface, 3)), "closed": "yes" if is_closed else "no"}
-    label = "How warm this bay gets" + ("" if is_closed else ", were it closed: choose so there")
+    label = "See how warm this space gets" + ("" if is_closed else " (if it were closed)")
     return [Onward(label, "mounting/", "bay-heat", handed)]
 
 
@@ -115,7 +115,7 @@ def _footprints(inputs: Inputs) -> list[Onward]:
         }
         onward.append(
             Onward(
-                f"A footprint of {row.name} in true size",
+                f"Print a paper template of the {row.name}",
                 "footprint/",
                 "footprint",
                 handed,

@@ -1,10 +1,10 @@
 """What the answer of `mounting-reach` holds."""
 
 from calc.answers.calculator import Calculator
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import quantity
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet, Table
 from calc.physics.fixing import crash_pull
-from calc.physics.floor_plan import LEADS, SIDES
+from calc.placement.mounting_reach.cautions import cautions_of, not_covered
 from calc.placement.mounting_reach.drawing import plan
 from calc.placement.mounting_reach.inputs import CHECKS, FORM, Inputs
 from calc.placement.mounting_reach.onward import ways_on
@@ -20,29 +20,11 @@ from calc.placement.mounting_reach.tables import (
     sides_table,
 )
 from calc.placement.mounting_reach.words import (
-    consequences,
     judge,
     relax_list,
     relaxed_words,
     sentence_of,
     verdict_of,
-)
-
-_CAUTIONS = (
-    "Airbags and belt pretensioners hold explosive charges, and their wires run under and beside "
-    "seats. A disturbed one can go off, or fail in a crash. Unplug nothing there; taking a seat "
-    "out belongs in a licensed workshop.",
-    "Never screw or drill blind: fuel lines, brake lines and looms lie behind and under sheet "
-    "metal. Look at the other side first, and stop the drill short.",
-    "Bolt the amplifier down: the fixings are to hold twenty times its weight forwards, as in "
-    "luggage tests. In a crash a loose one is thrown. Screw it to a board or a bracket that is "
-    "itself bolted down; tape or a tie alone will not hold it.",
-    "The plan knows rectangles. Try it in the car, with the amplifier or its footprint on paper.",
-)
-_WALL_CAUTION = (
-    "On a wall: terminals and plugs to the side or downwards, so that water does not run into "
-    "them; the channels between fins upright, so that air rises through them. Know what lies "
-    "behind the wall."
 )
 
 
@@ -57,25 +39,16 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         drawings=_drawings(inputs, result),
         tables=_tables(inputs, result),
         onward=ways_on(inputs, result),
-        cautions=(
-            *dict.fromkeys([*consequences(design), *(consequences(other) if other else ())]),
-            *_wall_cautions(inputs, design),
-            *_CAUTIONS,
-        ),
+        cautions=cautions_of(inputs, result),
         steps=_steps(design),
-        unknowns=(
-            "The arm’s way to the controls, and its height: only the room in front of them counts.",
-            "Shapes that are not rectangles, sloping floors, what a carpet hides; standing on edge "
-            "and stacking.",
-            "Board, feet and a gap below: add them to the height.",
-            "Whether the place stays dry, and how warm it gets: see the calculator of heat.",
-            "How the seat moves besides sliding: height, tilt, folding, and how far it sinks.",
-            "Whether the panel holds the weight, and what lies behind it.",
-        ),
+        unknowns=not_covered(result),
         sources=(
-            "Geometry. The search is exact: every turn, every order side by side.",
-            "Rooms for plugs, hands and air; slack; boards: common practice, no source.",
-            "Twenty times the weight forwards, as in luggage tests: about 20 g (from memory).",
+            "clearances",
+            "cable-bends",
+            "slack",
+            "false-floor",
+            "twenty-times",
+            *(("seat-spring",) if inputs.edges.top_edge == "seat" else ()),
         ),
     )
 
@@ -126,24 +99,7 @@ def _other_sentence(other: Outcome | None) -> str:
     if other is None:
         return ""
     text = sentence_of(other)
-    return f" The other design: {text[0].lower()}{text[1:]}"
-
-
-def _wall_cautions(inputs: Inputs, design: Outcome) -> list[str]:
-    """Return what to mind on an upright wall, and whose terminals look up."""
-    if not inputs.size.on_wall:
-        return []
-    up = [
-        stand.amplifier.name
-        for stand in design.placements
-        if any(stand.side_of(face) == 2 and stand.amplifier.face(face) & {*LEADS} for face in SIDES)
-    ]
-    if not up:
-        return [_WALL_CAUTION]
-    return [
-        f"Plugs of {listed(up)} look up, where water runs in along the leads.",
-        _WALL_CAUTION,
-    ]
+    return f" The alternative: {text[0].lower()}{text[1:]}"
 
 
 def _design_data(design: Outcome) -> dict[str, object]:
@@ -185,7 +141,7 @@ def _plain(words: str) -> str:
 def _figures(design: Outcome) -> tuple[Figure, ...]:
     figures = [Figure("Height with plugs", Quantity(max(design.heights_mm), "mm"))]
     if design.spare_mm2 is not None:
-        figures.append(Figure("Spare floor", Quantity(design.spare_mm2 / 1e6, "m²"), 2))
+        figures.append(Figure("Free floor", Quantity(design.spare_mm2 / 1e6, "m²"), 2))
     if design.lead_mm is not None:
         figures.append(Figure("Leads inside", Quantity(design.lead_mm / 1000, "m"), 2))
     return tuple(figures)
@@ -194,18 +150,18 @@ def _figures(design: Outcome) -> tuple[Figure, ...]:
 def _drawings(inputs: Inputs, result: Result) -> tuple[Drawing, ...]:
     on_wall = inputs.size.on_wall
     entries = {row.lead: (row.x_mm, row.y_mm) for row in inputs.entries}
-    title = "The wall, seen from in front" if on_wall else "The bay from above"
+    title = "The wall, seen from in front" if on_wall else "The space from above"
     drawings = []
     for design, words in (
         (result.design, title),
-        (result.other, "The same bay, the other design"),
+        (result.other, "The same space, the alternative"),
     ):
         if design is None:
             continue
         if not design.placements:
-            words = f"{words}, empty: there is no place"
+            words = f"{words}, empty: nothing fits"
         elif design.feasible is False:
-            words = f"{words}, were it high enough"
+            words = f"{words}, if it were high enough"
         problem = design.problem
         drawings.append(
             plan(words, problem.bay, design.placements, problem.rooms, entries, on_wall)
@@ -216,30 +172,30 @@ def _drawings(inputs: Inputs, result: Result) -> tuple[Drawing, ...]:
 def _steps(design: Outcome) -> tuple[str, ...]:
     solution = design.solution
     steps = [
-        "Each amplifier in its four turns; its faces’ rooms to the edges: free over an open edge, "
-        "never through a wall, into a seat’s place only as far as it slides. Air at fins is no "
-        "plug: a seat may shut it off, and a caution says so.",
-        "Two parts keep clear when one lies right of, left of, behind or in front of the other; "
-        "every such order was tried until one stood or no more were left.",
+        "Each amplifier is tried in its four turns. The clearance in front of each side can go "
+        "over an open edge, never through a wall, and into a seat’s place only as far as the seat "
+        "slides. A seat can cover the air at heatsink fins: a caution then says so.",
+        "Two things are clear of each other when one is right of, left of, behind or in front of "
+        "the other. Every such order is tried until one fits or none is left.",
     ]
     if solution.fits is False:
         steps.append(
-            "No order was left: that is the proof that flat rectangles at right angles do not fit "
-            "with these rooms."
+            "No order was left. That proves that flat rectangles at right angles do not fit with "
+            "these clearances."
         )
     if design.short_mm:
-        steps.append("The height is compared for each amplifier, with what is plugged in on top.")
+        steps.append("The height counts for each amplifier, with what is plugged in on top.")
     if design.feasible is False:
         return tuple(steps)
     steps.append(
-        "Of all that stand: first no plugs in a seat’s way, then the most controls reached in "
-        "place, then with the seat slid, then with the seat out"
-        + ("." if solution.best_reach else "; the search for better was given up.")
+        "Of all arrangements that fit, the best keeps plugs out of a seat’s travel, then has the "
+        "most controls within reach in place, then with the seat slid, then with the seat out"
+        + ("." if solution.best_reach else "; a better one was not ruled out.")
     )
     if solution.lead_mm is not None:
         steps.append(
-            f"Of these the shortest leads inside the bay, {quantity(solution.lead_mm, 'mm')} in all"
-            + ("." if solution.shortest else "; shorter ones are not excluded.")
+            f"Of these, the shortest leads inside the space: {quantity(solution.lead_mm, 'mm')} in "
+            "total" + ("." if solution.shortest else "; shorter ones were not ruled out.")
         )
     return tuple(steps)
 
@@ -257,9 +213,8 @@ _HEAVIEST = {
 
 MOUNTING_REACH = Calculator(
     name="mounting-reach",
-    title="Does it fit, and can a hand get there",
-    question="Do these amplifiers fit under the seat or behind the panel, and can I still reach "
-    "the controls?",
+    title="Does it fit?",
+    question="Do these amplifiers fit in the mounting space, and can I still reach the controls?",
     inputs=Inputs,
     groups=FORM,
     checks=CHECKS,

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from calc.answers.figures import THIN_SPACE, listed, quantity, rounded
 from calc.answers.sheet import Cell, Column, Quantity, Table
+from calc.parts.bay import HOLDING_WORDS, LEAD_WORDS
 from calc.physics.fixing import crash_pull, floor_takes
 from calc.physics.floor_plan import FACES, HOLDINGS, SIDES, Placement
 from calc.placement.mounting_reach.solve import LeadInBay, Outcome
@@ -18,12 +19,12 @@ def _by(width_mm: float, depth_mm: float) -> str:
 
 
 def side_words(stand: Placement, face: str, on_wall: bool) -> str:
-    """Say where a face looks as it stands."""
+    """Say where a side faces as it stands."""
     if face == "top":
-        return "to you" if on_wall else "up"
+        return "towards you" if on_wall else "up"
     side = SIDES[stand.side_of(face)]
     on_a_wall = {"front": "down", "back": "up"}
-    return on_a_wall[side] if on_wall and side in on_a_wall else f"to the {side}"
+    return on_a_wall[side] if on_wall and side in on_a_wall else side
 
 
 def _key(reach: Reach | None) -> str | None:
@@ -61,7 +62,7 @@ def places_table(outcome: Outcome, on_wall: bool) -> Table:
         rows.append(
             (
                 f"{at} {stand.amplifier.name}",
-                _hand_words(reach) if stand.amplifier.control_faces else "none named",
+                _hand_words(reach) if stand.amplifier.control_faces else "none entered",
                 Quantity(stand.x_mm),
                 Quantity(stand.y_mm),
                 Quantity(90 * stand.quarters),
@@ -70,25 +71,25 @@ def places_table(outcome: Outcome, on_wall: bool) -> Table:
         )
     return Table(
         name="placements",
-        caption="Where each stands"
-        + (", were it high enough" if outcome.feasible is False else ""),
+        caption="Where each amplifier goes"
+        + (", if it were high enough" if outcome.feasible is False else ""),
         columns=(
             Column("Amplifier"),
             Column("Controls"),
             Column("From the left", "mm"),
             Column("From the lower edge" if on_wall else "From the front", "mm"),
             Column("Turned", "°"),
-            Column("Takes", "mm"),
+            Column("Floor", "mm"),
         ),
         cards=True,
         rows=tuple(rows),
-        note=f"The corner nearest the {'lower' if on_wall else 'front'} left. Turned "
-        "counter-clockwise: at 90° the amplifier’s front looks to the right.",
+        note=f"Measured to the {'lower' if on_wall else 'front'} left corner. Turned "
+        "counter-clockwise: at 90° the amplifier’s front faces right.",
     )
 
 
 def sides_table(outcome: Outcome, on_wall: bool) -> Table:
-    """Which side holds what, as it stands, with the room that it has."""
+    """What is on each side, as it stands, with its clearance."""
     rooms, reaches = outcome.problem.rooms, outcome.face_reaches
     rows: list[tuple[Cell, ...]] = []
     for at, stand in enumerate(outcome.placements):
@@ -103,19 +104,19 @@ def sides_table(outcome: Outcome, on_wall: bool) -> Table:
                     _hand_words(reaches[at][face]) if "controls" in holds else "–",
                     Quantity(max(rooms.of(holding) for holding in holds)),
                     side_words(stand, face, on_wall),
-                    ", ".join(sorted(holds, key=HOLDINGS.index)),
+                    ", ".join(HOLDING_WORDS[held] for held in HOLDINGS if held in holds),
                 )
             )
     return Table(
         name="sides",
-        caption="Which side holds what",
+        caption="What is on each side",
         columns=(
             Column("Amplifier"),
-            Column("Face"),
-            Column("Hand"),
-            Column("Room", "mm"),
-            Column("Looks"),
-            Column("Holds"),
+            Column("Side"),
+            Column("Controls"),
+            Column("Clearance", "mm"),
+            Column("Faces"),
+            Column("On it"),
         ),
         cards=True,
         rows=tuple(rows),
@@ -138,25 +139,25 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
             )
         )
     note = (
-        "Floor: width and depth of the body with the rooms for plugs and air. Under a false floor: "
-        "up to its upper side, both boards included. "
+        "Floor: width and depth of the amplifier with the clearances for plugs and air. False "
+        "floor: up to the top of the upper board, both boards included. "
     )
     if masses:
         note += (
-            "Fixing must hold: 20 times the amplifier’s weight in every direction (from memory); "
+            "The fixings must hold twenty times the amplifier’s weight, forwards and backwards; "
         )
-        note += "add the board."
+        note += "add the weight of the board."
     else:
-        note += "With the masses this table tells what the fixing must hold."
-    held_columns = (Column("Mass", "kg"), Column("Fixing must hold", "N")) if masses else ()
+        note += "Enter the weights to see what the fixings must hold."
+    held_columns = (Column("Weight", "kg"), Column("Fixings must hold", "N")) if masses else ()
     return Table(
         name="heights",
-        caption="Height, floor and fixing",
+        caption="Floor, height and fixings",
         columns=(
             Column("Amplifier"),
             Column("Floor with plugs", "mm"),
             Column("Height with plugs", "mm"),
-            Column("Under a false floor", "mm"),
+            Column("False floor height", "mm"),
             *held_columns,
         ),
         rows=tuple(rows),
@@ -171,36 +172,40 @@ def _held(masses: Sequence[float] | None, at: int) -> tuple[Cell, ...]:
 
 
 def runs_table(runs: Sequence[Leg], slack_percent: float) -> Table:
-    """The runs to the bay with their slack."""
+    """The runs to the space with their slack."""
     return Table(
         name="runs",
-        caption="Leads along the vehicle",
+        caption="Cable runs to the space",
         columns=(
             Column("Lead"),
             Column("From"),
             Column("To"),
             Column("Length", "m", decimals=2),
         ),
-        rows=tuple((run.lead, run.start, run.end, Quantity(run.length_m)) for run in runs),
-        note=f"Slack of {quantity(slack_percent, '%')} included; the way inside the bay is not.",
+        rows=tuple(
+            (LEAD_WORDS[run.lead], run.start, run.end, Quantity(run.length_m)) for run in runs
+        ),
+        note=f"Slack of {quantity(slack_percent, '%')} is included; the leads inside the space are "
+        "not.",
     )
 
 
 def leads_table(leads: Sequence[LeadInBay]) -> Table:
-    """The leads inside the bay."""
+    """The leads inside the space."""
     return Table(
         name="leads",
-        caption="Leads inside the bay",
+        caption="Leads inside the space",
         columns=(
             Column("Amplifier"),
             Column("Lead"),
-            Column("Face"),
+            Column("Side"),
             Column("Length", "m", decimals=2),
         ),
         rows=tuple(
-            (lead.amplifier, lead.lead, lead.face, Quantity(lead.length_m)) for lead in leads
+            (lead.amplifier, LEAD_WORDS[lead.lead], lead.face, Quantity(lead.length_m))
+            for lead in leads
         ),
-        note="From where the lead comes in to the middle of its face, along and across, no slack.",
+        note="From where the lead comes in to the middle of that side, along and across, no slack.",
     )
 
 
@@ -224,24 +229,24 @@ def _fits_words(outcome: Outcome) -> str:
     if outcome.feasible and any(outcome.pressed_mm):
         return f"only with the seat slid {quantity(whole_mm(max(outcome.pressed_mm)), 'mm')}"
     if outcome.feasible and any(outcome.airless_mm):
-        return "yes, but the seat shuts off the air at the fins"
+        return "yes, but a seat covers the heatsink fins"
     return {True: "yes", False: "no", None: "not known"}[outcome.feasible]
 
 
 def designs_table(design: Outcome, other: Outcome) -> Table:
-    """Two designs in the same bay, side by side."""
+    """Two choices in the same space, side by side."""
     return Table(
         name="designs",
-        caption="The two designs, side by side",
+        caption="The two choices, side by side",
         columns=(
-            Column("Design", wide=True),
+            Column("Choice", wide=True),
             Column("Fits"),
             Column("Controls"),
             Column("Leads inside"),
-            Column("Spare floor"),
+            Column("Free floor"),
             Column("Height with plugs"),
         ),
         rows=(_design_row(design), _design_row(other)),
-        note="Controls: the worst of all. Spare floor: what no body, room or keep-out takes. The "
-        "tables below are for the first design.",
+        note="Controls: the hardest to reach. Free floor: left over by amplifiers, clearances and "
+        "obstacles. The tables below are for the first choice.",
     )
