@@ -17,12 +17,12 @@ class Output:
     power_w: Annotated[
         float,
         Number(
-            "Power of the output",
+            "RMS power of the output",
             low=1,
             high=5000,
             example=50.0,
             source=INVENTED,
-            hint="Continuous, into this load. Of a bridged output, the bridged power.",
+            hint="On the spec sheet: W RMS into this load. For a bridged pair, the bridged power.",
         ),
     ]
     load_ohm: Annotated[
@@ -34,7 +34,7 @@ class Output:
             example=4.0,
             presets=(2, 4, 8),
             source=INVENTED,
-            hint="What this power is stated for, and what will hang on the output.",
+            hint="Impedance of the speakers on this output; the power above must be rated into it.",
         ),
     ]
 
