@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from calc.answers.calculator import Calculator
-from calc.answers.figures import THIN_SPACE, quantity
+from calc.answers.figures import THIN_SPACE, quantity, rounded
 from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
 from calc.physics.tones import highest_dbfs
 from calc.setup.commissioning.checks import readings_fit_the_steps
@@ -114,12 +114,13 @@ def _figure_out(step: Step, result: Result) -> str:
         return ""
     if reading == "open":
         return ": open"
-    has_limit = expected.low in (None, 0) and expected.high is not None
-    limit = (
-        f"limit {quantity(expected.high, step.unit, 3)}"
-        if has_limit
-        else f"should read {expected_words(step)}"
-    )
+    low, high = expected.low, expected.high
+    if low is None or low == 0:
+        limit = f"limit {quantity(high, step.unit, 3)}"
+    elif high is None:
+        limit = f"should read {expected_words(step)}"
+    else:
+        limit = f"should read {rounded(low, 3)} to {quantity(high, step.unit, 3)}"
     return f": {quantity(number_of(reading), step.unit, 3)}, {limit}"
 
 
