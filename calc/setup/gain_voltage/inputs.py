@@ -88,6 +88,9 @@ class Inputs:
 
 FORM = (
     Group("The output", ("power_w", "load_ohm", "bridged"), more=("speaker_w", "start_v")),
-    Group("The tone", ("tone_hz", "tone_dbfs", "boost_db")),
-    Group("The meter", ("meter_top_hz", "reading_v")),
+    Group(
+        "The tone and the meter",
+        ("tone_hz", "tone_dbfs", "reading_v"),
+        more=("boost_db", "meter_top_hz"),
+    ),
 )
