@@ -3,6 +3,7 @@ that a page cites below it, and keeps units with their numbers.
 """
 
 import re
+from pathlib import Path
 
 import glossary
 from directives import Place, place
@@ -103,9 +104,18 @@ def on_page_content(html: str, page: Page, **_: object) -> None:
     if page.file.src_uri in _UNCHECKED or not here.made:
         return
     cited = [register()[key].holds for key in _CITED.findall(here.text) if key in register()]
-    loose = unheld(here.text, held_numbers([*here.made, *cited]))
+    loose = unheld(here.text, held_numbers([*here.made, *cited, *_key_of(page)]))
     if loose:
         _loose[here.path] = loose
+
+
+def _key_of(page: Page) -> list[str]:
+    """Return the answer key of a handout, whose own figures are held by its examples."""
+    path = page.file.src_uri
+    if not path.startswith("handouts/") or path.endswith("-key.md"):
+        return []
+    key = Path(page.file.abs_src_path or "").with_name(f"{Path(path).stem}-key.md")
+    return [key.read_text("utf-8")] if key.is_file() else []
 
 
 _loose: dict[str, list[str]] = {}
