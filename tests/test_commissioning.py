@@ -86,7 +86,7 @@ def test_the_order_is_unpowered_then_powered_then_playing():
         ("offset_mv,-51", "out", "no speakers"),
         ("target_1_v,16.5", "out", "turn down"),
         ("target_1_v,14.5", "out", "turn up"),
-        ("polarity,no", "out", "exchanged"),
+        ("polarity,no", "out", "swapped"),
         ("noise,no", "out", "first the earth"),
         ("noise,yes", "within", ""),
     ],
@@ -108,11 +108,11 @@ def test_the_sheet_is_suitable_only_with_every_reading_taken_and_none_out():
     taken = right(outputs=ONE)
     assert answer(";".join(taken), outputs=ONE).sheet.verdict.state == "suitable"
     missing = answer(";".join(taken[1:]), outputs=ONE).sheet.verdict
-    assert (missing.state, missing.reason) == ("not known", "1 reading is missing")
+    assert (missing.state, missing.reason) == ("not known", "1 reading to go.")
     taken[0] = "earth_ohm,0.2"
     wrong = answer(";".join(taken), outputs=ONE).sheet
     assert wrong.verdict.state == "unsuitable"
-    assert wrong.verdict.reason.startswith("step 1 is out")
+    assert wrong.verdict.reason.startswith("Check 1 is out: 0.2")
     assert (wrong.results["out"], wrong.results["within"]) == (1, len(taken) - 1)
 
 
@@ -128,12 +128,12 @@ def test_a_figure_that_the_manual_does_not_tell_stays_open():
 @pytest.mark.parametrize(
     ("readings", "word"),
     [
-        ("nonsense,1", "There is no step ‘nonsense’"),
+        ("nonsense,1", "There is no check ‘nonsense’"),
         ("rest_v,12;rest_v,13", "2 times"),
-        ("rest_v,yes", "Give a number in V."),
-        ("rest_v,open", "Give a number in V."),
-        ("earth_ohm,no", "Give a number in Ω, or open."),
-        ("noise,3", "Give yes or no."),
+        ("rest_v,yes", "Enter a number in V."),
+        ("rest_v,open", "Enter a number in V."),
+        ("earth_ohm,no", "Enter a number in Ω, or open."),
+        ("noise,3", "Enter yes or no."),
         ("rest_v,<b>", "is not permitted"),
         ("rest_v", "1 value where 2 belong"),
     ],
@@ -218,8 +218,8 @@ def test_what_is_tried_follows_from_the_way_it_is_turned_on(way, powered, playin
 def test_a_speaker_that_is_joined_reversed_moves_in_and_the_step_says_so():
     rows = "mids,60,4,no,direct,0.1,315,0,0,,reversed;doors,60,4,no,direct,0.1,315,0,0,,normal"
     what = steps(outputs=rows)["polarity"]["what"]
-    assert what.endswith("Joined reversed on purpose, so in, or the + lead on −: mids")
-    assert "reversed" not in steps(outputs=ONE)["polarity"]["what"]
+    assert what.endswith("Reversed on purpose, so the cone moves in (or + is on −): mids")
+    assert "everse" not in steps(outputs=ONE)["polarity"]["what"]
 
 
 def test_the_gain_is_set_to_the_starting_voltage_below_the_ceiling():
@@ -228,7 +228,7 @@ def test_the_gain_is_set_to_the_starting_voltage_below_the_ceiling():
     step = steps(outputs=rows)["target_1_v"]
     assert step["expected_low"] == pytest.approx(8.97 * 10 ** (-0.5 / 20))
     assert step["expected_high"] == pytest.approx(8.97 * 10 ** (0.5 / 20))
-    assert "ceiling is 17.9" in step["what"]
+    assert "never above 17.9" in step["what"]
     # Without one, and with one above it, the ceiling is the aim.
     for start in ("", "30"):
         step = steps(outputs=f"tweeters,80,4,no,direct,0.1,5000,0,0,{start},normal")["target_1_v"]
@@ -238,7 +238,7 @@ def test_the_gain_is_set_to_the_starting_voltage_below_the_ceiling():
 @pytest.mark.parametrize(
     ("reading", "cell"),
     [
-        ("17.8", ("suitable", "good")),
+        ("17.8", ("suitable", "in range")),
         # √320 V is 17.889 V; a meter may read 3 % high, 18.43 V.
         ("18.4", ("suitable", "at the ceiling")),
         ("18.5", ("unsuitable", "it will clip: turn down")),

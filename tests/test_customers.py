@@ -100,7 +100,7 @@ def test_an_active_two_way_front():
     holds(steps("active-two-way")["target_1_v"], expected_low=8.966 * 10 ** (-0.5 / 20),
           expected_high=8.966 * 10 ** (0.5 / 20))  # fmt: skip
     told = steps("active-two-way")["polarity"]["what"]
-    assert told.endswith("+ lead on −: tweeters left and tweeters right")
+    assert told.endswith("(or + is on −): tweeters left and tweeters right")
 
 
 def test_its_cable_and_its_own_reading():
@@ -336,7 +336,7 @@ def test_the_radio_s_four_answers_reach_the_plan():
     line = 'bass_folds_back = "yes"'
     for key, words in (
         ("outputs_float", "differential inputs"),
-        ("already_filtered", "own band"),
+        ("already_filtered", "only part of the range"),
         ("checks_its_load", "load resistors"),
     ):
         sheet = plan_of_file("factory-two-pairs", **{line: f'{key} = "yes"'})

@@ -197,7 +197,7 @@ def test_boxes_are_marked_by_row_or_step_and_not_by_words(page, served, row, giv
     boxes = page.locator("#commissioning input[data-reading]")
     boxes.nth(0).fill("1")
     boxes.nth(0).blur()
-    wait_sentence(page, "commissioning", "1 read so far")
+    wait_sentence(page, "commissioning", "1 of 21 done")
     step = boxes.nth(1).get_attribute("data-reading")
     error = {"field": "readings", "row": row, "column": "reading", "message": message}
     error["given"] = given and step

@@ -158,9 +158,9 @@ def test_readings_are_kept_by_the_system_and_the_amplifier_found_for_it():
 def test_boxes_hold_what_was_read_and_are_blank_where_nothing_was():
     lines = answer_text(answer("rest_v,12.55")).splitlines()
     of = {key: next(line for line in lines if words in line) for key, words in (
-        ("read", "At the amplifier, all off"), ("blank", "At the amplifier, engine idling"),
+        ("read", "at the amplifier, all off"), ("blank", "at the amplifier, engine idling"),
     )}  # fmt: skip
-    assert "12.55" in of["read"] and "within: good" in of["read"]
+    assert "12.55" in of["read"] and "good: in range" in of["read"]
     assert "______" in of["blank"]
 
 

@@ -177,7 +177,7 @@ def test_what_was_read_is_judged_beside_its_box():
         for read in stage.reads
         if read.judged is not None
     }
-    assert judged == {"rest_v": "out", "trigger_on_v": "within"}
+    assert judged == {"rest_v": "out", "trigger_on_v": "good"}
 
 
 @each("name", sorted(BY_NAME))

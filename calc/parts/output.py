@@ -17,7 +17,7 @@ class Output:
     power_w: Annotated[
         float,
         Number(
-            "Power of the output",
+            "RMS power of the output",
             low=1,
             high=5000,
             example=50.0,

@@ -94,9 +94,9 @@ def boost_drawing(boost: Boost) -> Drawing:
     )
     panel = Panel(title="boost, dB", lines=lines, labelled=lines[::2], curves=(curve,))
     return plot(
-        f"A boost of {rounded(boost.gain_db)} dB",
+        f"{quantity(boost.gain_db, 'dB')} of boost",
         f"Level over frequency: {rounded(boost.gain_db)} dB at {quantity(boost.frequency_hz, 'Hz')}"
-        f", half of the decibels at {quantity(low, 'Hz')} and {quantity(high, 'Hz')}, nothing far "
+        f", half of the decibels at {quantity(low, 'Hz')} and {quantity(high, 'Hz')}, none far "
         "away.",
         (panel,),
         name="boost",
@@ -126,14 +126,14 @@ def clipped_sine(overdrive_db: str = "6") -> Drawing:
         label(left - 8, middle - unit, "+", anchor="end"),
         label(left - 8, middle, "0", anchor="end"),
         label(left - 8, middle + unit, "−", anchor="end"),
-        label((left + right) / 2, 208, "dashed: asked for; heavy: what comes out"),
+        label((left + right) / 2, 208, "dashed: signal wanted; heavy: clipped output"),
     ]
     times = rounded(clipped_power(drive_db), 3)
     return Drawing(
-        f"A sine driven {rounded(drive_db)} dB too far",
-        f"Two periods of a sine whose tops are cut off flat at the amplifier's limits. It is asked "
-        f"for {rounded(drive_db)} dB more than the amplifier has; what comes out has {times} times "
-        "the power of the largest clean sine.",
+        f"A sine driven {quantity(drive_db, 'dB')} into clipping",
+        "Two periods of a sine whose tops are clipped flat at the amplifier’s limits. The signal "
+        f"calls for {quantity(drive_db, 'dB')} more than the amplifier has; the output carries "
+        f"{times} times the power of the largest clean sine.",
         canvas(WIDEST, 224, parts),
     )
 
@@ -196,10 +196,12 @@ def one_circuit(source_v: str = "12", load_ohm: str = "4") -> Drawing:
 def ladder_drawing(
     *,
     source_v: float | None,
+    source: str,
     ranges: Sequence[tuple[str, float | None, float | None]],
 ) -> Drawing:
     """Draw input ranges as bars over a logarithmic scale of volts, the source as a line.
 
+    source : its name
     ranges : name, least and most volts; what is not known is None
     """
     known = [end for _, *ends in ranges for end in ends if end is not None]
@@ -223,10 +225,10 @@ def ladder_drawing(
     if source_v is not None:
         x = x_of(source_v)
         parts.append(wire((x, 28), (x, bottom), width=HEAVY))
-        text = f"source {quantity(source_v, 'V')}"
+        text = f"{source} {quantity(source_v, 'V')}"
         half = len(text) * 4.2
         parts.append(label(min(max(x, half + 4), _NARROW - half - 4), 14, text, bold=True))
-        sentences.append(f"The source brings {quantity(source_v, 'V')}")
+        sentences.append(f"The signal from the {source}: up to {quantity(source_v, 'V')}")
     for at, (name, low, high) in enumerate(ranges):
         y = top + step * at + 30
         if high is None:
@@ -243,7 +245,7 @@ def ladder_drawing(
         middle = min(max((start + x_of(high)) / 2, half + 4), _NARROW - half - 4)
         parts.append(label(middle, y - 13, text, over_lines=True))
     return Drawing(
-        "What comes, and what the inputs take",
+        "Signal voltage and input ranges",
         f"A logarithmic scale of volts. {'; '.join(sentences)}.",
         canvas(_NARROW, bottom + 50, parts),
         name="ranges",
@@ -263,7 +265,7 @@ def _amplifier(y: float, height: float, name: str) -> list[Children]:
 def turn_on_drawing(mode: str, *, has_terminal: bool = True) -> Drawing:
     """Draw the wiring of a way of turning on.
 
-    has_terminal : whether the amplifier has a trigger terminal; else a relay switches its supply
+    has_terminal : whether the amplifier has a remote terminal; else a relay switches its supply
     """
     draw: Mapping[str, Callable[[], Drawing]] = {
         "trigger": _trigger,
@@ -278,15 +280,15 @@ def _trigger() -> Drawing:
     parts = [
         box(4, 20, 108, 80),
         label(58, 80, "head unit"),
-        label(100, 44, "trigger", anchor="end"),
+        label(100, 44, "remote", anchor="end"),
         terminal(112, 44),
         wire((116, 44), (232, 44)),
-        label(174, 28, "12 V, playing"),
-        *_amplifier(20, 80, "trigger"),
+        label(174, 28, "12 V when on"),
+        *_amplifier(20, 80, "REM"),
     ]
     return Drawing(
-        "Turned on by the trigger wire",
-        "A wire from the head unit’s trigger output to the amplifier’s trigger terminal.",
+        "Remote turn-on lead",
+        "A wire from the head unit’s remote output to the amplifier’s remote terminal, REM.",
         canvas(_NARROW, 116, parts),
     )
 
@@ -307,9 +309,10 @@ def _signal_sensing() -> Drawing:
         label(174, 28, "signal"),
     ]
     return Drawing(
-        "Turned on by the signal",
-        "Two wires from a speaker output of the head unit to the amplifier’s high-level input; the "
-        "amplifier turns on when a signal or the output’s DC arrives. No trigger wire.",
+        "Signal-sensing turn-on",
+        "Two wires from a speaker output of the head unit to the amplifier’s speaker-level "
+        "(high-level) input; the amplifier turns on when a signal or the output’s DC arrives. No "
+        "remote turn-on lead.",
         canvas(_NARROW, 136, parts),
     )
 
@@ -326,18 +329,18 @@ def _supply_sensing() -> Drawing:
         *_amplifier(20, 80, "+"),
     ]
     return Drawing(
-        "Turned on by the running engine’s voltage",
+        "Voltage-sensing turn-on",
         "Only the fused power cable: the amplifier turns on when the voltage rises with the "
-        "running engine. No trigger wire.",
+        "running engine. No remote turn-on lead.",
         canvas(_NARROW, 116, parts),
     )
 
 
 def _relay_added(*, has_terminal: bool) -> Drawing:
-    end, fuse = ("trigger", "1 A") if has_terminal else ("+12 V", "main fuse")
+    end, fuse = ("REM", "1 A") if has_terminal else ("+12 V", "main fuse")
     top, coil_y, contact_y = 30.0, 164.0, 54.0
     parts: list[Children] = [
-        # The contact: constant supply, fuse, switch, trigger terminal.
+        # The contact: constant supply, fuse, switch, remote terminal.
         label(6, contact_y - 20, "always live", anchor="start"),
         terminal(10, contact_y),
         wire((14, contact_y), (100, contact_y)),
@@ -362,15 +365,15 @@ def _relay_added(*, has_terminal: bool) -> Drawing:
         wire((153, coil_y - 8), (151, contact_y - 8), width=THIN, dash="5 3"),
     ]
     return Drawing(
-        "Turned on by an added relay",
-        "A circuit that goes off with the ignition feeds, through a fuse of 1 A, a relay’s coil "
-        "to earth. "
+        "Ignition-switched relay",
+        "A circuit that goes off with the ignition feeds a relay coil through a 1 A fuse; the "
+        "other end of the coil is earthed. "
         + (
-            "The relay’s contact joins an always-live circuit, through a fuse of 1 A of its own, "
-            "to the amplifier’s trigger terminal."
+            "The relay’s contact connects an always-live circuit, through a 1 A fuse of its own, "
+            "to the amplifier’s remote terminal, REM."
             if has_terminal
-            else "The relay’s contact, rated for the main fuse, stands in the power cable behind "
-            "that fuse, before the amplifier’s + 12 V terminal."
+            else "The relay’s contact, rated for the main fuse, sits in the power cable between "
+            "that fuse and the amplifier’s +12 V terminal."
         ),
         canvas(_NARROW, coil_y + 44, parts),
     )

@@ -1,5 +1,6 @@
 """Tables of this chapter's running text."""
 
+from calc.answers.figures import quantity
 from calc.answers.plots import THIRD_OCTAVES_HZ
 from calc.answers.sheet import Column, Quantity, Table
 from calc.physics.levels import clipped_power, power_ratio, ratio, target, voltage
@@ -8,12 +9,12 @@ from calc.physics.tones import TWEETER_HZ, highest_dbfs
 _POWERS_W = (25.0, 50.0, 60.0, 75.0, 100.0, 150.0, 200.0, 300.0)
 _LOADS_OHM = (2.0, 4.0, 8.0)
 _METER_TOP_HZ = 400.0
-# Section, its usual band [Hz]: common practice, no source.
+# Speakers, their usual band [Hz]: trade practice.
 _BANDS = (
-    ("woofers", 30, 80),
-    ("mid-bass", 80, 300),
-    ("full-range, doors", 100, 3000),
-    ("midrange", 400, 3000),
+    ("subs", 30, 80),
+    ("mid-bass speakers", 80, 300),
+    ("door speakers (coaxials)", 100, 3000),
+    ("midranges", 400, 3000),
     ("tweeters", 3000, 16_000),
 )
 
@@ -22,7 +23,7 @@ def gain_targets(tone_dbfs: str = "0") -> Table:
     """Return what the meter shows for usual powers and loads; takes a text, as fences give it."""
     level = float(tone_dbfs)
     return Table(
-        caption="What the meter shows with " + ("a tone at 0 dBFS" if not level else "this tone"),
+        caption=f"Gain targets for a tone at {quantity(level, 'dBFS')}",
         columns=(
             Column("Power", "W"),
             *(Column(f"Into {load:g} Ω", "V", decimals=1) for load in _LOADS_OHM),
@@ -37,23 +38,23 @@ def gain_targets(tone_dbfs: str = "0") -> Table:
             )
             for power in _POWERS_W
         ),
-        note="Of a bridged output: the bridged power and the whole load.",
+        note="AC volts. For a bridged pair take the bridged power and the whole load.",
     )
 
 
 def tone_levels() -> Table:
     """Return what tones of lower levels do to the target."""
     return Table(
-        caption="The level of the tone and the target",
+        caption="Gain targets for tones of other levels",
         columns=(
             Column("Tone", "dBFS"),
-            Column("Target, times"),
+            Column("Share of the target", "%"),
             Column("50 W into 4 Ω", "V", decimals=2),
         ),
         rows=tuple(
             (
                 Quantity(level),
-                Quantity(ratio(level)),
+                Quantity(100 * ratio(level)),
                 Quantity(target(power_w=50, load_ohm=4, tone_dbfs=level)),
             )
             for level in (0.0, -3.0, -5.0, -10.0)
@@ -62,14 +63,14 @@ def tone_levels() -> Table:
 
 
 def boost_multiples() -> Table:
-    """Return what boosts ask for."""
+    """Return what boosts need."""
     return Table(
-        caption="What a boost asks for",
+        caption="What bass boost costs",
         columns=(
             Column("Boost", "dB"),
-            Column("Power, times"),
-            Column("100 W become", "W"),
-            Column("Or everything lowered to", "%"),
+            Column("Power needed, times"),
+            Column("Instead of 100 W", "W"),
+            Column("Or left for the rest", "%"),
         ),
         rows=tuple(
             (
@@ -80,12 +81,13 @@ def boost_multiples() -> Table:
             )
             for gain in (1.0, 3.0, 6.0, 9.0, 12.0, 18.0)
         ),
-        note="The last column is the power that is left at all other frequencies.",
+        note="The last column is the power left at all other frequencies once everything is turned "
+        "down.",
     )
 
 
 def section_tones() -> Table:
-    """Return a tone for each section: a preferred frequency within its band, low if possible."""
+    """Return a tone for each group: a preferred frequency within its band, low if possible."""
     rows = []
     for name, low, high in _BANDS:
         inside = [hertz for hertz in THIRD_OCTAVES_HZ if low < hertz < high]
@@ -99,28 +101,27 @@ def section_tones() -> Table:
                 f"{low} to {high}",
                 Quantity(tone),
                 Quantity(highest_dbfs(int(tone))),
-                "any that shows AC" if tone < _METER_TOP_HZ else "one that is specified for it",
+                "any AC voltmeter" if tone < _METER_TOP_HZ else "one rated for the tone",
             )
         )
     return Table(
-        caption="A tone for each section",
+        caption="Which tone for which speakers",
         columns=(
-            Column("Section"),
-            Column("Band", "Hz"),
+            Column("Speakers"),
+            Column("Usual band", "Hz"),
             Column("Tone", "Hz"),
-            Column("At most", "dBFS"),
+            Column("Highest level", "dBFS"),
             Column("Meter"),
         ),
         rows=tuple(rows),
-        note=f"Frequencies of ISO 266. Bands: common practice, no source. Above {TWEETER_HZ} Hz "
-        "the tones of this handbook are quieter, for the tweeters’ sake.",
+        note=f"Above {TWEETER_HZ} Hz our tones are quieter, to protect tweeters.",
     )
 
 
 def speaker_level_volts() -> Table:
     """Return the voltages of speaker leads."""
     return Table(
-        caption="What speaker leads bring",
+        caption="Voltage on speaker leads",
         columns=(
             Column("Power", "W"),
             Column("Into 2 Ω", "V", decimals=1),
@@ -133,23 +134,22 @@ def speaker_level_volts() -> Table:
             )
             for power in (10.0, 18.0, 25.0, 50.0, 100.0)
         ),
-        note="RMS at full power. A radio without an amplifier of its own has some 15 to 20 W a "
-        "channel, whatever is printed on it (from memory).",
+        note="RMS, at full power.",
     )
 
 
 def clipped_powers() -> Table:
-    """Return the power of a sine that is driven too far."""
+    """Return the power of a sine that is driven into clipping."""
     return Table(
-        caption="A sine driven too far",
+        caption="A sine driven into clipping",
         columns=(
-            Column("Too far by", "dB"),
-            Column("Asked for, times"),
-            Column("Comes out, times", decimals=2),
+            Column("Overdriven by", "dB"),
+            Column("Power called for, times"),
+            Column("Power delivered, times", decimals=2),
         ),
         rows=tuple(
             (Quantity(over), Quantity(power_ratio(over)), Quantity(clipped_power(over)))
             for over in (0.0, 1.0, 3.0, 6.0, 12.0, 20.0)
         ),
-        note="Power against the largest clean sine. The limit, a square wave, has twice as much.",
+        note="Against the largest clean sine. The limit, a square wave, has twice its power.",
     )

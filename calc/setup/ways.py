@@ -9,10 +9,10 @@ from typing import Literal
 Mode = Literal["trigger", "signal-sensing", "supply-sensing", "relay-added"]
 MODES: tuple[Mode, ...] = ("trigger", "signal-sensing", "supply-sensing", "relay-added")
 MODE_WORDS: dict[Mode, str] = {
-    "trigger": "trigger wire",
-    "signal-sensing": "signal sensing",
-    "supply-sensing": "supply-voltage sensing",
-    "relay-added": "added relay",
+    "trigger": "remote turn-on lead",
+    "signal-sensing": "signal-sensing turn-on",
+    "supply-sensing": "voltage-sensing turn-on",
+    "relay-added": "ignition-switched relay",
 }
 
 

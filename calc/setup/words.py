@@ -6,6 +6,16 @@ from calc.answers.figures import quantity
 from calc.inputs.fields import Choice
 from calc.parts.output import INVENTED
 
+# Cautions of several calculators of this chapter.
+TONES_BURN = (
+    "A steady tone burns out a tweeter in seconds, and hurts ears. Disconnect the speakers before "
+    "you play one."
+)
+EXHAUST = (
+    "Tones run the battery down, and exhaust gas in a garage kills. Run the engine outside, or use "
+    "a charger."
+)
+
 ThreeWord = Literal["yes", "no", "not-known"]
 THREE_WORDS = (("yes", "yes"), ("no", "no"), ("not-known", "not known"))
 

@@ -19,34 +19,46 @@ class Inputs:
     boost_db: Annotated[
         float,
         Number(
-            "Boost",
+            "Bass boost",
             low=0,
             high=HIGHEST_BOOST_DB,
             example=6.0,
             presets=(3, 6, 12),
             source=INVENTED,
+            hint="As set on the amplifier or the head unit; both together add up.",
         ),
     ]
     frequency_hz: Annotated[
         float,
-        Number("Centre", low=20, high=20_000, source="many amplifiers, common practice, no source"),
+        Number(
+            "Boost frequency",
+            low=20,
+            high=20_000,
+            source="boost-frequency",
+            hint="In the manual; the frequency that is boosted most.",
+        ),
     ] = 45.0
     q: Annotated[
         float,
-        Number("Q", low=0.1, high=10, hint="Centre over width; the greater, the narrower."),
+        Number(
+            "Q",
+            low=0.1,
+            high=10,
+            hint="Higher is narrower. Leave it at 1 without a Q control.",
+        ),
     ] = 1.0
     power_w: Annotated[
-        float, like(Output, "power_w", label="Power of the amplifier", example=150.0)
+        float, like(Output, "power_w", label="RMS power of the amplifier", example=150.0)
     ]
     load_ohm: Annotated[float, like(Output, "load_ohm")]
     headroom_db: Annotated[
         float,
         Number(
-            "Room left before",
+            "Headroom without the boost",
             low=0,
             high=30,
-            hint="How far below full power the loudest part stays without the boost. Nought "
-            "where the gain is set for full power.",
+            hint="How far below full power the loudest bass stays with the boost off. Enter 0 if "
+            "the gain is set for full power.",
         ),
     ] = 0.0
 

@@ -26,10 +26,10 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         verdict=judge(inputs, result),
         results=data(inputs, result),
         figures=(
-            Figure("The power at that frequency, times", Quantity(result.times)),
-            Figure("Lower the input by", Quantity(result.lower_db, "dB")),
-            Figure("Room left with the boost in", Quantity(result.left_db, "dB"), 1),
-            Figure("Gain target, boost out", Quantity(result.boosted_v, "V")),
+            Figure("Power needed there, times", Quantity(result.times)),
+            Figure("Turn everything down by", Quantity(result.lower_db, "dB")),
+            Figure("Headroom with the boost on", Quantity(result.left_db, "dB"), 1),
+            Figure("Gain target, boost off", Quantity(result.boosted_v, "V")),
         ),
         drawings=(boost_drawing(result.boost),),
         tables=(_steps_table(inputs),),
@@ -46,22 +46,18 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             ),
         ),
         cautions=(
-            "A clipped amplifier heats coils: up to twice the power of the clean wave, and its "
-            "harmonics reach the tweeters. Where it sounds rough, turn down at once.",
-            "Below a box’s tuning a boost only moves the cone. Leave the subsonic high-pass in.",
+            "A clipped signal overheats voice coils: it carries up to twice the clean power, with "
+            "far more treble. If it sounds rough, turn it down at once.",
+            "Boost below the tuning of a ported box over-drives the cone, which the port no longer "
+            "controls. Keep the subsonic filter on and the boost off.",
         ),
         steps=_steps(inputs, result),
         unknowns=(
-            "Whether the boost of this amplifier has this shape: many manuals tell only the "
-            "highest boost. Measure it with tones, speakers off.",
-            "How much room the music itself leaves: few recordings are at full level in the bass.",
+            "The shape of this amplifier’s boost: many manuals give only its maximum. Measure it "
+            "with tones, speakers off.",
+            "How much headroom the music leaves: few recordings reach full level in the bass.",
         ),
-        sources=(
-            "Peaking filter: H = (s² + s·A·ω/Q + ω²) ÷ (s² + s·ω/(A·Q) + ω²), A = 10^(G/40).",
-            "G dB asks for 10^(G/10) times the power. That the input is to be lowered by about as "
-            "much: common practice, no source.",
-            "Frequencies of the curve: ISO 266.",
-        ),
+        sources=("boost-frequency", "tone-frequencies"),
     )
 
 
@@ -89,36 +85,33 @@ def data(inputs: Inputs, result: Result) -> dict[str, object]:
 
 
 def _sentence(inputs: Inputs, result: Result) -> str:
-    boost, centre = rounded(inputs.boost_db), quantity(inputs.frequency_hz, "Hz")
+    centre = quantity(inputs.frequency_hz, "Hz")
     if not inputs.boost_db:
-        return "Without a boost nothing is asked of the amplifier that it did not give before."
-    times = rounded(result.times, 3)
-    start = f"A boost of {boost} dB at {centre} asks for {times} times the power there"
+        return "With no bass boost there is nothing to turn down."
+    times = rounded(result.times, 2)
+    start = f"{quantity(inputs.boost_db, 'dB')} of boost at {centre} needs {times} times the power"
     if not result.lower_db:
-        return (
-            f"{start}; the {rounded(inputs.headroom_db)} dB of room that you leave are enough "
-            "for it."
-        )
+        headroom = quantity(inputs.headroom_db, "dB")
+        return f"{start} there, and your {headroom} of headroom covers it."
     return (
-        f"{start}, {quantity(result.asked_w, 'W', 3)} of an amplifier that has "
-        f"{quantity(inputs.power_w, 'W')}: lower everything by {rounded(result.lower_db)} dB, or "
-        "it clips."
+        f"{start} there: {quantity(result.asked_w, 'W', 2)} from a "
+        f"{quantity(inputs.power_w, 'W')} amplifier. Turn everything down "
+        f"{quantity(result.lower_db, 'dB')} or it will clip."
     )
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
-    """Say whether the amplifier has room for the boost."""
+    """Say whether the amplifier has headroom for the boost."""
     lower = result.lower_db
     if not lower:
         return Verdict(
             "suitable",
-            f"{rounded(result.left_db)} dB of room are left below full power with the boost in",
+            f"{quantity(result.left_db, 'dB')} of headroom left with the boost on.",
         )
     rest = inputs.power_w / power_ratio(lower)
     return Verdict(
         "unsuitable",
-        f"as loud as before it clips; lowered by {rounded(lower)} dB, the other frequencies have "
-        f"{quantity(rest, 'W', 3)} left",
+        f"Turned down {quantity(lower, 'dB')}, the rest of the bass has {quantity(rest, 'W', 2)}.",
     )
 
 
@@ -142,39 +135,40 @@ def _steps_table(inputs: Inputs) -> Table:
         )
     return Table(
         name="boosts",
-        caption="What each boost costs here",
+        caption="What each boost costs this amplifier",
         columns=(
             Column("Boost", "dB"),
-            Column("Power, times"),
-            Column("Lower by", "dB", decimals=1),
-            Column("Left elsewhere", "W"),
-            Column("Target, boost out", "V", decimals=2),
+            Column("Power needed, times"),
+            Column("Turn down by", "dB", decimals=1),
+            Column("Left for the rest", "W"),
+            Column("Gain target, boost off", "V", decimals=2),
         ),
         rows=tuple(rows),
         marked=gains.index(inputs.boost_db),
-        note="Targets with a tone at 0 dBFS.",
+        note="Gain targets are for a tone at 0 dBFS.",
     )
 
 
 def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
-    gain, room = rounded(inputs.boost_db), rounded(inputs.headroom_db)
+    gain, headroom = rounded(inputs.boost_db), rounded(inputs.headroom_db)
     width = inputs.frequency_hz / inputs.q
     return (
         f"Power: 10^({gain} ÷ 10) = {rounded(result.times)} times.",
-        f"Room: {gain} dB of boost less {room} dB left free = {rounded(result.lower_db)} dB to "
-        "lower by.",
-        f"Half of the decibels are there over {quantity(width, 'Hz')}: "
-        f"{quantity(inputs.frequency_hz, 'Hz')} ÷ {rounded(inputs.q)}, "
-        f"{rounded(result.boost.octaves, 2)} octaves.",
-        f"Gain: {volts(result.full_v)} at full power, ÷ 10^({gain} ÷ 20) with the boost out = "
-        f"{volts(result.boosted_v)}.",
+        f"Headroom: {gain} dB of boost less {headroom} dB of headroom = "
+        f"{rounded(result.lower_db)} dB to turn down. We turn the whole output down by that much.",
+        f"Bandwidth at half the decibels: {quantity(inputs.frequency_hz, 'Hz')} ÷ "
+        f"{rounded(inputs.q)} = {quantity(width, 'Hz')}, {rounded(result.boost.octaves, 2)} "
+        "octaves.",
+        "Boost curve: H = (s² + s·A·ω/Q + ω²) ÷ (s² + s·ω/(A·Q) + ω²), A = 10^(gain ÷ 40).",
+        f"Gain target: {volts(result.full_v)} at full power ÷ 10^({gain} ÷ 20) = "
+        f"{volts(result.boosted_v)} with the boost off.",
     )
 
 
 BOOST_COST = Calculator(
     name="boost-cost",
-    title="What a boost costs",
-    question="It has a bass boost: how much of it can I use?",
+    title="What bass boost costs",
+    question="It has bass boost. How much of it can I use?",
     inputs=Inputs,
     groups=FORM,
     solve=solve,

@@ -43,26 +43,27 @@ def readings_fit_the_steps(
     steps = {step.key: (at, step) for at, step in enumerate(steps_of(system), 1)}
     for key, count in Counter(row.step for row in readings).items():
         if count > 1:
-            yield _problem(key, f"The step {shown(key)} stands there {count} times. Give it once.")
+            yield _problem(key, f"The check {shown(key)} is listed {count} times. Enter it once.")
     for row in readings:
         if row.step in steps:
             yield from _misfit(*steps[row.step], row.reading)
         elif not _GONE.fullmatch(row.step):
             known = ", ".join(steps)
             yield _problem(
-                row.step, f"There is no step ‘{shown(row.step)}’. The steps are {known}."
+                row.step, f"There is no check ‘{shown(row.step)}’. The checks are {known}."
             )
 
 
 def _misfit(at: int, step: Step, reading: str) -> Iterator[Problem]:
     is_word = reading in ("yes", "no")
     if step.kind == "tick" and not is_word:
-        yield _problem(step.key, f"Step {at}: ‘{shown(reading)}’ is no tick. Give yes or no.")
+        yield _problem(step.key, f"Check {at}: ‘{shown(reading)}’ is not a tick. Enter yes or no.")
     elif step.kind != "tick" and (is_word or (reading == "open" and not is_open_allowed(step))):
         or_open = ", or open" if is_open_allowed(step) else ""
         yield _problem(
             step.key,
-            f"Step {at}: ‘{shown(reading)}’ is no reading. Give a number in {step.unit}{or_open}.",
+            f"Check {at}: ‘{shown(reading)}’ is not a reading. Enter a number in "
+            f"{step.unit}{or_open}.",
         )
 
 

@@ -29,34 +29,34 @@ class OutputRow:
     """
 
     name: Annotated[str, Text("Name", start="output", longest=24, numbered=True)]
-    power_w: Annotated[float, Number("Power", low=1, high=5000, start=50.0)]
+    power_w: Annotated[float, Number("RMS power", low=1, high=5000, start=50.0)]
     load_ohm: Annotated[float, Number("Load", low=0.5, high=32, start=4.0)]
     bridged: Annotated[bool, YesNo("Bridged", start=False)]
     path: Annotated[
         Path,
         Choice(
-            "What is in the way",
+            "Filter at the speaker",
             start="direct",
             options=(
-                ("direct", "direct"),
-                ("network", "passive network"),
+                ("direct", "none"),
+                ("network", "passive crossover"),
                 ("capacitor", "capacitor (tweeter alone)"),
             ),
         ),
     ]
-    lead_ohm: Annotated[float, Number("Leads, out and back", low=0, high=5, start=0.1)]
+    lead_ohm: Annotated[float, Number("Speaker lead, out and back", low=0, high=5, start=0.1)]
     tone_hz: Annotated[int, Whole("Tone", low=LOWEST_HZ, high=HIGHEST_HZ, start=315)]
-    tone_dbfs: Annotated[float, Number("Its level", low=-60, high=0)] = 0.0
-    boost_db: Annotated[float, Number("Boost", low=0, high=HIGHEST_BOOST_DB)] = 0.0
+    tone_dbfs: Annotated[float, Number("Level", low=-60, high=0)] = 0.0
+    boost_db: Annotated[float, Number("Bass boost", low=0, high=HIGHEST_BOOST_DB)] = 0.0
     start_v: Annotated[float | None, Number("Starting voltage", low=0.01, high=500)] = None
     polarity: Annotated[
         Polarity,
-        Choice("Joined", options=(("normal", "normal"), ("reversed", "reversed"))),
+        Choice("Polarity", options=(("normal", "normal"), ("reversed", "reversed"))),
     ] = "normal"
 
     @property
     def ceiling_v(self) -> float:
-        """What it brings cleanly, or the speakers bear; nothing goes beyond it [V]."""
+        """What it delivers cleanly, or the speakers handle; nothing goes beyond it [V]."""
         return target(
             power_w=self.power_w,
             load_ohm=self.load_ohm,
@@ -76,7 +76,7 @@ class OutputRow:
 class ReadingRow:
     """What was read at a step."""
 
-    step: Annotated[str, Text("Step", start="rest_v", longest=40)]
+    step: Annotated[str, Text("Check", start="rest_v", longest=40)]
     reading: Annotated[
         str,
         Pattern(
@@ -96,8 +96,8 @@ ReadingRows = Annotated[
         "Readings",
         most=100,
         row_name="reading",
-        hint="They are typed into the boxes of the sheet: a number, “open” where the meter "
-        "shows over range, yes or no. They stay on this device and are not in the link.",
+        hint="Type them into the boxes of the checks: a number, “open” where the meter shows over "
+        "range, or yes or no. They stay on this device and are not in the link.",
     ),
 ]
 
@@ -112,68 +112,80 @@ class Inputs:
             "Outputs",
             row_name="output",
             example="front left,50,4,no,network,0.12,315,0,0;"
-            "front right,50,4,no,network,0.14,315,0,0;woofers,150,4,yes,direct,0.05,50,0,6",
+            "front right,50,4,no,network,0.14,315,0,0;subs,150,4,yes,direct,0.05,50,0,6",
             most=MOST_OUTPUTS,
-            hint="Each output in use with its load: a channel, or two bridged ones.",
+            hint="Each output in use with its load: one channel, or a bridged pair.",
             source=INVENTED,
             added=2,
         ),
     ]
     resting_v: Annotated[
         float,
-        Number("Battery at rest", low=6, high=32, source="lead-acid, full, from memory"),
+        Number(
+            "Battery at rest",
+            low=6,
+            high=32,
+            source="battery-volts",
+            hint="All off, some hours after driving.",
+        ),
     ] = 12.6
     running_v: Annotated[
         float,
         Number(
-            "With the engine running",
+            "Battery with the engine running",
             low=6,
             high=34,
-            source="common practice, no source",
-            hint="Smart charging may lower it for a while.",
+            source="battery-volts",
+            hint="Smart charging can hold it lower for a while.",
         ),
     ] = 14.2
     drop_v: Annotated[
         float,
         Number(
-            "Drop permitted, both ways",
+            "Voltage drop allowed, + and − together",
             low=0.01,
             high=5,
-            source="common practice, no source",
-            hint="Of the cable as bought at full power, and 0.1 V for fuse and joints.",
+            hint="From the plan: the cable’s own drop at full power, and some for fuse and joints.",
         ),
     ] = 0.5
     loop_mohm: Annotated[
         float | None,
         Number(
-            "Power cable, earth and body together",
+            "Resistance of power cable, earth and body",
             low=0.01,
             high=1000,
-            hint="As planned; for a reading by clamp meter.",
+            hint="From the plan. Only for a drop that is read with a clamp meter.",
         ),
     ] = None
     quiescent_a: Annotated[
         float | None,
-        Number("Drawn while parked, by the manual", low=0, high=5, example=0.02, source=INVENTED),
+        Number(
+            "Standby (parasitic) drain",
+            low=0,
+            high=5,
+            example=0.02,
+            source=INVENTED,
+            hint="In the amplifier’s manual.",
+        ),
     ] = None
     source_v: Annotated[
         float | None,
         Number(
-            "Head unit’s line output",
+            "Head unit’s RCA output",
             low=0.01,
             high=50,
             example=4.0,
             source=INVENTED,
-            hint="At the highest volume that you will use.",
+            hint="Pre-out voltage, at the highest volume that will be used.",
         ),
     ] = None
     factory_v: Annotated[
         float | None,
         Number(
-            "Or factory radio: volts at its speaker leads",
+            "Or factory radio: voltage at its speaker leads",
             low=0.1,
             high=200,
-            hint="√(power × load), by its rating. Its highest clean volume is found first.",
+            hint="√(RMS power × load). Its highest clean volume is found first.",
         ),
     ] = None
     turned_on_by: Annotated[
@@ -182,7 +194,7 @@ class Inputs:
             "Turned on by",
             start="trigger",
             options=tuple(MODE_WORDS.items()),
-            hint="What is tried depends on it.",
+            hint="Decides which turn-on checks are listed.",
         ),
     ] = None
     readings: ReadingRows = ()
@@ -190,7 +202,11 @@ class Inputs:
 
 FORM = (
     Group("The system", ("outputs", "turned_on_by")),
-    Group("Supply", ("resting_v", "running_v", "drop_v", "quiescent_a"), more=("loop_mohm",)),
+    Group(
+        "Battery and cable",
+        ("resting_v", "running_v", "drop_v", "quiescent_a"),
+        more=("loop_mohm",),
+    ),
     Group("Signal", ("source_v", "factory_v")),
-    Group("What was read", ("readings",)),
+    Group("Readings", ("readings",)),
 )

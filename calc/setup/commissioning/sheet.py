@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from calc.answers.calculator import Calculator
-from calc.answers.figures import THIN_SPACE, rounded
+from calc.answers.figures import THIN_SPACE, quantity, rounded
 from calc.answers.sheet import Box, Cell, Column, Figure, Onward, Quantity, Sheet, Table, Verdict
 from calc.physics.tones import highest_dbfs
 from calc.setup.commissioning.checks import readings_fit_the_steps
@@ -11,6 +11,7 @@ from calc.setup.commissioning.inputs import FORM, NUMBER, Inputs, OutputRow
 from calc.setup.commissioning.solve import Result, solve
 from calc.setup.commissioning.steps import Step, is_open_allowed, number_of
 from calc.setup.commissioning.words import PHASES, expected_short, expected_words, words_of
+from calc.setup.words import TONES_BURN
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:
@@ -21,41 +22,43 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         verdict=judge(inputs, result),
         results=data(inputs, result),
         figures=(
-            Figure("Steps", Quantity(len(result.steps))),
-            Figure("Within", Quantity(len(result.within))),
+            Figure("Checks", Quantity(len(result.steps))),
+            Figure("Good", Quantity(len(result.within))),
             Figure("Out", Quantity(len(result.out))),
         ),
         tables=tuple(_table(phase, lines) for phase in range(len(PHASES))),
         onward=_onward(inputs.outputs),
         cautions=(
-            "Hands and clothes away from belts and fans; the engine runs outside. Not while "
-            "driving. Ears: no tone through speakers.",
-            "The ammeter is off before anything is turned on, and never in the way of a starting "
-            "engine. No reading is worth a short: probes with covered tips, one hand.",
-            "A reading that is out: stop there, mend it, then go on. This sheet is no approval.",
+            TONES_BURN,
+            "Belts and fans catch hands and clothes, and exhaust gas in a garage kills. Keep "
+            "clear, run the engine outside, and measure in a parked vehicle only.",
+            "Starting current destroys an ammeter that is left in the supply. Take it out before "
+            "anything is switched on.",
+            "A slipped probe shorts the battery. Use probes with covered tips, and one hand.",
+            "A reading that is out means a fault. Stop there and fix it before you go on; these "
+            "checks are not an approval.",
         ),
         steps=(
-            "Speaker leads: 0.75 to 0.95 of the load, plus the leads; with a passive network up "
-            "to 0.5 Ω more for its inductor. A capacitor lets no direct current pass.",
-            "Gain: √(power × load) is the ceiling, the starting voltage if there is one the aim; "
-            "each × 10^((tone − boost) ÷ 20), within 0.5 dB.",
+            "Speaker leads: a voice coil has 0.75 to 0.95 of its nominal impedance, plus the "
+            "leads; a passive crossover adds up to 0.5 Ω. A capacitor reads open.",
+            "Gain: √(power × load) is the ceiling; the target is the starting voltage if there is "
+            "one. Each × 10^((tone − boost) ÷ 20); we allow 0.5 dB.",
+            "Supply: we allow 0.3 V either way at rest, and 0.7 V less to 0.5 V more with the "
+            "engine idling.",
         ),
         unknowns=(
             *(
                 (
-                    f"Readings of steps that this system does not have are left out: "
+                    f"Readings of checks that this system does not have are left out: "
                     f"{', '.join(result.left_out)}.",
                 )
                 if result.left_out
                 else ()
             ),
-            "Whether a reading was taken where the sheet says, with a meter that tells the truth.",
-            "What no meter shows: how it sounds, and how it looks after a year of shaking.",
+            "Whether each reading was taken at the right place, with a good meter.",
+            "What no meter shows: how it sounds, and how it holds up after a year of vibration.",
         ),
-        sources=(
-            "Bounds of the steps: common practice, no source; from memory where a manual tells "
-            "otherwise, the manual wins.",
-        ),
+        sources=("sign-off-limits", "battery-volts", "meter-limit"),
     )
 
 
@@ -72,12 +75,15 @@ def data(inputs: Inputs, result: Result) -> dict[str, object]:
 
 def _sentence(inputs: Inputs, result: Result) -> str:
     outputs, taken = len(inputs.outputs), len(result.findings)
-    start = f"{len(result.steps)} steps for {outputs} output{'' if outputs == 1 else 's'}"
+    count = len(result.steps)
     if not taken:
-        return f"{start}: print it, or type each reading into its box."
+        return (
+            f"{count} checks, {outputs} output{'' if outputs == 1 else 's'}. Print it or type each "
+            "reading in."
+        )
     if not result.out:
-        return f"{start}; {taken} read so far, none of them out."
-    return f"{start}; {taken} read so far, {len(result.out)} of them out."
+        return f"{taken} of {count} done; all good."
+    return f"{taken} of {count} done; {len(result.out)} out."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
@@ -87,16 +93,35 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
         step = result.out[0]
         return Verdict(
             "unsuitable",
-            f"step {steps.index(step) + 1} is out: {_meaning(step, inputs, result)}",
+            f"Check {steps.index(step) + 1} is out{_figure_out(step, result)} "
+            f"({_meaning(step, inputs, result)}). Fix it before you go on.",
         )
     missing = len(steps) - len(result.findings)
     if missing:
-        word = "reading is" if missing == 1 else "readings are"
-        return Verdict("not known", f"{missing} {word} missing")
+        return Verdict("not known", f"{missing} reading{'' if missing == 1 else 's'} to go.")
     for at, step in enumerate(steps, 1):
         if result.findings[step.key] == "not known":
-            return Verdict("not known", f"what step {at} should read is missing")
-    return Verdict("suitable", f"all {len(steps)} readings are as expected")
+            return Verdict(
+                "not known", f"Check {at} has no limit yet: look it up in the manual and enter it."
+            )
+    return Verdict("suitable", f"All {len(steps)} checks are good.")
+
+
+def _figure_out(step: Step, result: Result) -> str:
+    """Say what was read, and the limit that it should keep to; a tick has neither."""
+    reading, expected = result.readings[step.key], step.expected
+    if step.kind == "tick":
+        return ""
+    if reading == "open":
+        return ": open"
+    low, high = expected.low, expected.high
+    if low is None or low == 0:
+        limit = f"limit {quantity(high, step.unit, 3)}"
+    elif high is None:
+        limit = f"should read {expected_words(step)}"
+    else:
+        limit = f"should read {rounded(low, 3)} to {quantity(high, step.unit, 3)}"
+    return f": {quantity(number_of(reading), step.unit, 3)}, {limit}"
 
 
 def _meaning(step: Step, inputs: Inputs, result: Result) -> str:
@@ -170,7 +195,7 @@ def _box(at: int, step: Step, result: Result) -> Box:
     may_be_open = is_open_allowed(step)
     return Box(
         step.key,
-        f"Reading of step {at}" + (f" in {step.unit}" if step.unit else ""),
+        f"Reading of check {at}" + (f" in {step.unit}" if step.unit else ""),
         result.readings.get(step.key, ""),
         ("yes", "no") if step.kind == "tick" else (),
         pattern=f"{NUMBER}|[Oo][Pp][Ee][Nn]|[Oo0]\\.?[Ll]\\.?|∞" if may_be_open else NUMBER,
@@ -184,11 +209,11 @@ def _table(phase: int, lines: tuple[ReadingLine, ...]) -> Table:
         name=f"readings-{phase + 1}",
         caption=PHASES[phase],
         columns=(
-            Column("Step"),
-            Column("What", wide=True),
-            Column("Expected"),
+            Column("Check"),
+            Column("What to measure", wide=True),
+            Column("Should read"),
             Column("Reading"),
-            Column("Judged", wide=True),
+            Column("Result", wide=True),
         ),
         rows=tuple(
             (str(line.number), line.what, line.expect, line.box, line.judged)
@@ -204,12 +229,12 @@ def _judged_cell(step: Step, inputs: Inputs, result: Result) -> Cell:
         return ""
     finding, meaning = result.findings[step.key], _meaning(step, inputs, result)
     if finding == "not known":
-        return Verdict("not known", meaning, "open")
+        return Verdict("not known", meaning)
     if finding == "within":
         reading = result.readings[step.key]
         is_number = step.aim is not None and reading != "open"
         at_most = is_number and step.expected.is_at_most(number_of(reading))
-        return Verdict("suitable", "at the ceiling" if at_most else "good", "within")
+        return Verdict("suitable", "at the ceiling" if at_most else "in range", "good")
     return Verdict("unsuitable", meaning, "out")
 
 
@@ -227,7 +252,7 @@ def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
         texts = {key: f"{figure:g}" for key, figure in figures.items()}
         ways.append(
             Onward(
-                f"The gain of {row.name}",
+                f"Set the gain of {row.name}",
                 "set-up/",
                 "gain-voltage",
                 {**texts, "bridged": "yes" if row.bridged else "no"},
@@ -236,7 +261,7 @@ def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
         tones[row.tone_hz, row.tone_dbfs] = None
     ways += [
         Onward(
-            f"The tone of {hertz}{THIN_SPACE}Hz at {rounded(level)} dBFS",
+            f"Play {hertz}{THIN_SPACE}Hz at {quantity(level, 'dBFS')}",
             "set-up/",
             "test-tone",
             {"frequency_hz": str(hertz), "tone_dbfs": f"{level:g}"},
@@ -249,8 +274,8 @@ def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
 
 COMMISSIONING = Calculator(
     name="commissioning",
-    title="The commissioning sheet",
-    question="It is all wired. What do I measure, in which order, and what should it say?",
+    title="Sign-off checks",
+    question="It is all wired. What do I measure, in what order, and what should it read?",
     inputs=Inputs,
     groups=FORM,
     checks=(readings_fit_the_steps,),

@@ -9,9 +9,9 @@ from calc.setup.commissioning.steps import Finding, Step
 from calc.setup.ways import Mode
 
 PHASES = (
-    "1. Nothing powered: main fuse out, the amplifier’s power plug and the speakers’ leads off it",
-    "2. Fuse in, engine off, gains fully down, speakers still off",
-    "3. Off again, speakers on, then engine running outside",
+    "1. No power: main fuse out, power plug and speaker leads off the amplifier",
+    "2. Fuse in, engine off, gains fully down, speakers still off the amplifier",
+    "3. Switch off, connect the speakers, then run the engine outside",
 )
 
 
@@ -35,94 +35,97 @@ class StepWords:
             "below": self.below,
             "above": self.above,
             "opened": self.opened,
-            "not known": "what it should be is not known",
+            "not known": "no limit yet: look it up in the manual",
         }[finding]
 
 
 _SAME: Mapping[str, StepWords] = {
     "earth_ohm": StepWords(
         short="Earth lead to battery −",
-        what="Amplifier’s earth lead to the battery’s negative, probes’ own reading taken off",
-        below="no resistance is below nought: the probes’ own was taken off twice, or there is "
-        "a voltage",
-        above="paint under the lug, a loose screw or a thin return",
+        what="Amplifier’s earth (ground) lead to the battery’s negative, less the reading of the "
+        "probes held together",
+        below="resistance cannot be below zero: the probes were subtracted twice, or there is a "
+        "voltage",
+        above="paint under the ring terminal, a loose screw or a thin earth lead",
         opened="the earth lead has no contact at all",
     ),
     "supply_insulation_mohm": StepWords(
         short="Power cable to body",
-        what="Power cable to the body",
-        below="the cable touches the body: find the place before the fuse goes in",
+        what="Power cable to the vehicle body (chassis)",
+        below="the cable touches the body: find where before you fit the fuse",
     ),
     "leads_insulation_mohm": StepWords(
         short="Every speaker lead to body",
-        what="Each speaker lead to the body, the lowest of all",
+        what="Each speaker lead to the body; write down the lowest",
         below="a lead touches the body: it can destroy the output",
     ),
     "rest_v": StepWords(
         short="+12 V to GND, all off",
-        what="At the amplifier, all off",
-        below="the battery is low, or a joint is bad: compare at the battery",
-        above="just driven or on a charger: switch the lights on for a minute",
+        what="+12 V to earth at the amplifier, all off",
+        below="the battery is low, or a joint is bad: compare with the reading at the battery",
+        above="just driven, or on a charger: switch the lights on for a minute",
     ),
     "parked_a": StepWords(
-        short="Current after locking",
-        what="Current some time after locking (meter off before anything is on)",
-        below="the probes are exchanged",
-        above="it does not turn off, or something else hangs on its cable",
+        short="Standby drain, locked",
+        what="Standby drain some time after locking; take the meter out before you switch anything "
+        "on",
+        below="the probes are swapped",
+        above="the amplifier does not turn off, or something else is connected to its cable",
     ),
     "offset_mv": StepWords(
         short="DC at outputs, the worst",
-        what="DC at each output, on, no signal: the one farthest from nought",
-        below="the output or what feeds it is faulty: no speakers on it",
-        above="the output or what feeds it is faulty: no speakers on it",
+        what="DC at each output, switched on, no signal; write down the one farthest from zero",
+        below="the output or its input is faulty: connect no speakers to it",
+        above="the output or its input is faulty: connect no speakers to it",
     ),
     "source_v": StepWords(
-        short="AC at head unit’s output",
-        what="Head unit’s output, first output’s tone, at the highest volume you will use",
-        below="a volume lower than noted, or a tone control cuts",
-        above="it brings more than its data say: does the input take it?",
+        short="AC at head unit’s RCA",
+        what="AC at the head unit’s RCA output with the first output’s tone, at the highest "
+        "volume that will be used",
+        below="the volume is lower than noted, or a tone control cuts",
+        above="more than its spec sheet says: check that the amplifier’s input takes it",
     ),
     "clean_v": StepWords(
         short="Radio’s highest clean AC",
-        what="Factory radio, first output’s tone, meter across one pair of its speaker leads: turn "
-        "its volume up until the voltage stops following, go two steps back; note volume and "
-        "voltage, and leave it there for the gains",
-        below="the probes are exchanged",
-        above="more than its rating brings: it clips already, or the rating is another",
+        what="Factory radio with the first output’s tone, meter across one pair of its speaker "
+        "leads: turn the volume up until the voltage stops following, then two steps back. Note "
+        "volume and voltage, and leave it there while you set the gains",
+        below="the meter is not on AC",
+        above="more than its rated power: it already clips, or the rating is wrong",
     ),
     "idle_v": StepWords(
         short="+12 V to GND, idling",
-        what="At the amplifier, engine idling, no music",
-        below="the alternator rests or does not charge: compare at the battery",
-        above="the alternator charges too high: to a workshop",
+        what="+12 V to earth at the amplifier, engine idling, no music",
+        below="the alternator is idle or not charging: compare with the reading at the battery",
+        above="the alternator overcharges: send the vehicle to a workshop",
     ),
     "noise": StepWords(
         short="No whine, no hiss",
-        what="No whine that follows the engine, no hiss at the seat",
-        below="first the earth, then the leads, then the gain: see the chapter",
+        what="No alternator whine that follows the engine, no hiss at the seat",
+        below="check first the earth, then the leads, then the gain: see the set-up chapter",
     ),
     "heat": StepWords(
         short="Cool after half an hour",
-        what="After half an hour as loud as you will use it: cable, fuse holder and terminals "
-        "stay cool, the amplifier can be touched",
-        below="a hot joint is a bad joint: off, find it; a hot amplifier needs air",
+        what="After half an hour as loud as it will be played: cable, fuse holder and terminals "
+        "stay cool, and the amplifier can be touched",
+        below="a hot joint is a bad joint: switch off and find it; a hot amplifier needs air",
     ),
     "loose": StepWords(
         short="Nothing loose, covers on",
-        what="Nothing loose; covers on; seats move; settings and volume noted",
-        below="not yet done",
+        what="Nothing loose, covers on, seats move freely, settings and volume noted",
+        below="not done yet",
     ),
 }
 _WITH_THE_ENGINE: Mapping[str, StepWords] = {
     "turns_on": StepWords(
         short="Turns on as the engine starts",
-        what="Engine started: the amplifier turns on, and stays on at idle with lights on",
-        below="the voltage at the amplifier is lower than it senses: see the next step",
+        what="Start the engine: the amplifier turns on, and stays on at idle with the lights on",
+        below="the voltage at the amplifier is below its threshold: see the next check",
     ),
     "turns_off": StepWords(
         short="Turns off after the engine",
-        what="Engine off: the amplifier turns off after the minutes that its manual tells",
-        below="the voltage stays up, or it senses something else: it would empty the battery",
+        what="Engine off: the amplifier turns off after the time in its manual",
+        below="the voltage stays up, or it senses something else: it will empty the battery",
     ),
 }
 
@@ -145,79 +148,79 @@ def words_of(step: Step, inputs: Inputs) -> StepWords:
 def _polarity(outputs: tuple[OutputRow, ...]) -> StepWords:
     turned = [row.name for row in outputs if row.polarity == "reversed"]
     what = (
-        "Leads touched for a moment with 1.5 V, + on the + lead: every cone moves out; tweeters "
-        "and what is behind a capacitor get no voltage, follow their leads by eye"
+        "Touch each pair of leads with a 1.5 V cell for a moment, + to +: every cone moves out. "
+        "Tweeters, and any speaker behind a capacitor, get no voltage: follow their leads by eye"
     )
-    short = "1.5 V cell: cones move out"
     if turned:
-        short += f", in: {listed(turned)}"
-        what += f". Joined reversed on purpose, so in, or the + lead on −: {listed(turned)}"
+        what += f". Reversed on purpose, so the cone moves in (or + is on −): {listed(turned)}"
     return StepWords(
         what=what,
         short="1.5 V cell: cones move out" + (", these in: " + listed(turned) if turned else ""),
-        below="+ and − are exchanged at that speaker, or on the way to it",
+        below="+ and − are swapped at that speaker or along its lead",
     )
 
 
 def _coil(row: OutputRow) -> StepWords:
-    what, short = f"Speaker leads of {row.name}", f"Leads of {row.name}"
+    what, short = f"Resistance of the speaker leads of {row.name}", f"Leads of {row.name}"
     if row.path == "capacitor":
         return StepWords(
             what=what,
             short=short,
-            below="the capacitor is bridged or missing: nothing keeps the bass from the tweeter",
+            below="the capacitor is shorted or missing: nothing keeps bass from the tweeter",
         )
     return StepWords(
         what=what,
         short=short,
-        below="less than planned: coils wired otherwise, or a short on the way",
-        above="more than planned: coils wired otherwise, or a bad joint",
-        opened="a break: a lead, a joint or a coil",
+        below="lower than planned: the voice coils are wired differently, or a lead is shorted",
+        above="higher than planned: the voice coils are wired differently, or a bad joint",
+        opened="a break: a lead, a joint or a voice coil",
     )
 
 
 def _turning_on(way: Mode | None) -> Mapping[str, StepWords]:
     """Return the words for the steps that show that it turns on and off, with the engine off."""
-    trigger = "Trigger" if way == "trigger" else "Trigger, from the added relay"
+    remote = "Remote lead (REM)"
+    if way != "trigger":
+        remote += " from the relay"
     starts = "Head unit on" if way is None else "Head unit on, soft music"
     return {
         "trigger_on_v": StepWords(
             short="REM, head unit on",
-            what=f"{trigger}, head unit on",
-            below="not the trigger wire, or more hangs on it than it feeds",
-            above="more than the battery has: the meter’s range",
+            what=f"{remote}, head unit on",
+            below="the wrong lead, or too much is connected to it",
+            above="more than the battery has: check the meter’s range",
         ),
         "trigger_off_v": StepWords(
             short="REM, head unit off",
-            what=f"{trigger}, head unit off",
-            below="the probes are exchanged",
-            above="this wire stays live: the amplifier would empty the battery",
+            what=f"{remote}, head unit off",
+            below="the probes are swapped",
+            above="this lead stays live: the amplifier will empty the battery",
         ),
         "turns_on": StepWords(
             short="Turns on with music, stays on",
             what=f"{starts}: the amplifier turns on, and stays on in a quiet passage",
-            below="no signal reaches it, or less than it senses: see how it turns on",
+            below="no signal reaches it, or too little: see how it turns on",
         ),
         "turns_off": StepWords(
             short="Turns off with the head unit",
-            what="Head unit off: the amplifier turns off after the minutes that its manual tells",
-            below="what it senses stays: it would empty the battery",
+            what="Head unit off: the amplifier turns off after the time in its manual",
+            below="what it senses stays on: it will empty the battery",
         ),
     }
 
 
 def _gain(row: OutputRow) -> StepWords:
     across = "across its two bridged terminals, " if row.bridged else ""
-    boost = ", boost out" if row.boost_db else ""
+    boost = ", boost off" if row.boost_db else ""
     limit = ""
     if row.aim_v < row.ceiling_v:
-        limit = f"; the ceiling is {quantity(row.ceiling_v, 'V', 3)}"
+        limit = f"; never above {quantity(row.ceiling_v, 'V', 3)}"
     return StepWords(
         what=f"Gain of {row.name}: {across}{quantity(row.tone_hz, 'Hz')} at "
-        f"{rounded(row.tone_dbfs)} dBFS{boost}{limit}",
+        f"{quantity(row.tone_dbfs, 'dBFS')}{boost}{limit}",
         short=f"AC {row.name}, {quantity(row.tone_hz, 'Hz')}",
-        below="it would play too softly: turn up, if the head unit is at its volume",
-        above="too loud beside the others: turn down" if limit else "it will clip: turn down",
+        below="too quiet: turn up, if the head unit is at its noted volume",
+        above="louder than the others: turn down" if limit else "it will clip: turn down",
     )
 
 
@@ -225,15 +228,15 @@ def _drop(loop_mohm: float | None) -> StepWords:
     by_clamp = ""
     if loop_mohm is not None:
         by_clamp = (
-            f" (with a clamp meter: at most 0.1 V and {quantity(loop_mohm, 'mV', 3)} for each "
-            "ampere)"
+            f" (with a clamp meter: no more than 0.1 V plus {quantity(loop_mohm, 'mV', 3)} for "
+            "each ampere)"
         )
     return StepWords(
-        what="Battery less amplifier, + and − together, at the loudest bass you will use"
-        + by_clamp,
+        what="Voltage drop: battery less amplifier, + and − together, at the loudest bass that "
+        "will be used" + by_clamp,
         short="Drop, + and −, loudest bass",
-        below="the probes are exchanged",
-        above="a bad joint, or thinner cable than planned: measure piece by piece",
+        below="the two readings are swapped",
+        above="a bad joint, or thinner cable than planned: measure section by section",
     )
 
 

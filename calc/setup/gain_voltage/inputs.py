@@ -15,14 +15,14 @@ class Inputs:
     """An output, the tone that it gets, and the meter across it."""
 
     output: Output
-    bridged: Annotated[bool, YesNo("Bridged output", start=False)]
+    bridged: Annotated[bool, YesNo("Bridged pair", start=False)]
     speaker_w: Annotated[
         float | None,
         Number(
-            "Speakers’ continuous power",
+            "RMS rating of the speakers",
             low=1,
             high=5000,
-            hint="All on this output together; gives a second target.",
+            hint="Of all speakers on this output together. If they handle less, stop earlier.",
         ),
     ] = None
     start_v: Annotated[
@@ -31,7 +31,7 @@ class Inputs:
             "Starting voltage",
             low=0.01,
             high=500,
-            hint="With which it plays as loud as the others, at 0 dBFS; from the plan.",
+            hint="From the plan: the voltage that matches the other speakers, at 0 dBFS.",
         ),
     ] = None
     tone_hz: Annotated[
@@ -42,7 +42,7 @@ class Inputs:
             high=20_000,
             example=315.0,
             source=INVENTED,
-            hint="Within the section’s band and the meter’s.",
+            hint="One that these speakers play and the meter reads.",
         ),
     ]
     tone_dbfs: Annotated[
@@ -52,42 +52,45 @@ class Inputs:
             low=-40,
             high=0,
             presets=TONE_LEVELS_DBFS,
-            hint="As it says on the recording.",
+            hint="Printed with the recording, or as chosen under test tones.",
         ),
     ] = 0.0
     boost_db: Annotated[
         float,
         Number(
-            "Boost that will be in",
+            "Bass boost to be used",
             low=0,
             high=HIGHEST_BOOST_DB,
-            hint="At the amplifier or the head unit; 0 if there is none.",
+            hint="At the amplifier or the head unit; 0 if it stays off.",
         ),
     ] = 0.0
     meter_top_hz: Annotated[
         float | None,
         Number(
-            "Meter is good up to",
+            "Meter reads true up to",
             low=50,
             high=1_000_000,
-            source="many meters, common practice, no source",
-            hint="By its manual, on the AC range.",
+            source="meter-limit",
+            hint="In the meter’s manual, under AC volts.",
         ),
     ] = 400.0
     reading_v: Annotated[
         float | None,
         Number(
-            "What the meter shows",
+            "Meter reading",
             low=0.001,
             high=500,
             empty="not read yet",
-            hint="With the boost out, to be judged.",
+            hint="Taken with the boost off; it is checked against the target.",
         ),
     ] = None
 
 
 FORM = (
     Group("The output", ("power_w", "load_ohm", "bridged"), more=("speaker_w", "start_v")),
-    Group("The tone", ("tone_hz", "tone_dbfs", "boost_db")),
-    Group("The meter", ("meter_top_hz", "reading_v")),
+    Group(
+        "The tone and the meter",
+        ("tone_hz", "tone_dbfs", "reading_v"),
+        more=("boost_db", "meter_top_hz"),
+    ),
 )

@@ -2,7 +2,7 @@
 
 from calc.answers.calculator import Calculator, Start
 from calc.answers.cautions import BOTH_LIVE
-from calc.answers.figures import decimals, quantity, rounded
+from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
 from calc.answers.sheet import Column, Figure, Onward, Quantity, Sheet, Table, Verdict
 from calc.physics.readings import GAIN_TOLERANCE_DB
 from calc.physics.tones import HIGHEST_HZ as TONE_HIGHEST_HZ
@@ -11,7 +11,7 @@ from calc.physics.tones import highest_dbfs
 from calc.setup.drawings import meter_drawing
 from calc.setup.gain_voltage.inputs import FORM, TONE_LEVELS_DBFS, Inputs
 from calc.setup.gain_voltage.solve import Result, solve
-from calc.setup.words import volts
+from calc.setup.words import EXHAUST, TONES_BURN, volts
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:
@@ -25,32 +25,23 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         tables=(_tones_table(inputs),),
         onward=_onward(inputs),
         cautions=(
-            "Speakers off their terminals while a tone plays: a steady tone of this power burns a "
-            "tweeter in seconds, and hurts ears.",
+            TONES_BURN,
             (
-                "A bridged output: the meter goes across the two bridged terminals. Neither of "
-                "them to earth or to an earthed instrument: that can destroy the output."
+                "Both bridged terminals are live. A lead to the body or to an earthed instrument "
+                "can destroy the output: put the meter across the two, and nowhere else."
                 if inputs.bridged
-                else f"{BOTH_LIVE} A lead from one to the body can destroy the output. The meter "
-                "goes across the two terminals."
+                else f"{BOTH_LIVE} A lead from one to the body can destroy the output: put the "
+                "meter across the two."
             ),
-            "The amplifier gets hot and the battery runs down: short tones, and the engine outside "
-            "and not in a closed garage.",
+            EXHAUST,
         ),
         steps=_steps(inputs, result),
         unknowns=(
-            "Whether the amplifier reaches its rated power at all: a meter shows volts, not "
-            "whether the wave is clipped. An oscilloscope shows that.",
-            "Where the head unit itself begins to clip: find its highest clean volume first.",
-            "How loud it gets: gain is not volume.",
+            "Whether the amplifier reaches its rated power: a meter shows volts, not clipping. An "
+            "oscilloscope shows both.",
+            "Where the head unit starts to clip: find its highest clean volume first.",
         ),
-        sources=(
-            "P = V²/R for a sine, V in RMS. A meter without true RMS shows a sine right too.",
-            "Levels: 20·lg of a ratio of voltages; 0 dBFS is a sine whose peak is full scale (IEC "
-            "61606, from memory).",
-            "Meters that read low above some 400 Hz; half a decibel is near enough: common "
-            "practice, no source.",
-        ),
+        sources=("full-scale", "meter-limit"),
     )
 
 
@@ -70,38 +61,29 @@ def data(result: Result) -> dict[str, object]:
 
 
 def _figures(inputs: Inputs, result: Result) -> tuple[Figure, ...]:
-    start, boosted, by_speaker = result.start_v, result.boosted_v, result.speaker_v
-    figures = [
-        *((Figure("Start at", Quantity(start, "V")),) if start is not None else ()),
-        Figure("Set the gain to" if start is None else "Ceiling", Quantity(boosted, "V")),
-    ]
+    figures = [Figure("Set the gain to", Quantity(result.aim_v, "V"))]
+    if result.start_v is not None:
+        figures.append(Figure("Ceiling", Quantity(result.ceiling_v, "V")))
     if inputs.boost_db:
-        figures.append(Figure("With the boost in", Quantity(result.plain_v, "V")))
-    if by_speaker is not None and by_speaker < boosted:
-        figures.append(Figure("As far as the speakers bear", Quantity(by_speaker, "V")))
+        figures.append(Figure("With the boost on", Quantity(result.plain_v, "V")))
+    if result.ceiling_v < result.boosted_v:
+        figures.append(Figure("Limit of the amplifier", Quantity(result.boosted_v, "V")))
     return tuple(figures)
 
 
 def _sentence(inputs: Inputs, result: Result) -> str:
-    start_v, boosted = result.start_v, result.boosted_v
-    where = "across the two bridged terminals" if inputs.bridged else "across the speaker terminals"
-    tone = _tone_words(inputs)
-    start = f"Speakers off, {tone} playing: turn the gain up until the meter shows"
-    if start_v is not None and start_v < boosted:
+    start_v, ceiling = result.start_v, result.ceiling_v
+    where = "across the two bridged terminals" if inputs.bridged else "at the speaker terminals"
+    tone = f"{quantity(inputs.tone_hz, 'Hz')} at {quantity(inputs.tone_dbfs, 'dBFS')}"
+    off = "Speakers and bass boost off" if inputs.boost_db else "Speakers off"
+    start = f"{off}, play {tone}. Turn the gain up until the meter reads"
+    if start_v is not None and start_v < ceiling:
         return (
-            f"{start} {volts(start_v)} {where}, so that it plays no louder than the others; the "
-            f"ceiling is {volts(boosted)}, and no further."
+            f"{start} {volts(start_v)} AC {where}, and stop: that matches the other speakers. "
+            f"Never go above {volts(ceiling)}."
         )
-    if not inputs.boost_db:
-        return f"{start} {volts(result.plain_v)} {where}, and no further."
-    return (
-        f"{start} {volts(boosted)} {where} with the boost out; or, with the boost of "
-        f"{rounded(inputs.boost_db)} dB in and the tone at its centre, {volts(result.plain_v)}."
-    )
-
-
-def _tone_words(inputs: Inputs) -> str:
-    return f"a tone of {quantity(inputs.tone_hz, 'Hz')} at {rounded(inputs.tone_dbfs)} dBFS"
+    limit = ": these speakers handle no more" if ceiling < result.boosted_v else ""
+    return f"{start} {volts(ceiling)} AC {where}, and stop{limit}."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
@@ -110,24 +92,31 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
     if top is not None and tone > top:
         return Verdict(
             "unsuitable",
-            f"the meter is good up to {quantity(top, 'Hz')} and the tone has "
-            f"{quantity(tone, 'Hz')}: it may read low, which ends in too much gain; take one "
-            "that is good for it, or an oscilloscope",
+            f"This meter reads true up to {quantity(top, 'Hz')} only. At {quantity(tone, 'Hz')} it "
+            "can read low, and you would set too much gain. Use a lower tone, a better meter or "
+            "an oscilloscope.",
         )
     if top is None:
-        return Verdict("not known", "up to which frequency the meter is good is missing")
+        return Verdict(
+            "not known",
+            "Look up in the meter’s manual up to what frequency it reads AC volts true, and "
+            "enter that.",
+        )
     if reading is None:
-        return Verdict("suitable", f"the meter is good up to {quantity(top, 'Hz')}")
-    away = f"{volts(reading)} is {decimals(abs(result.reading_db or 0.0), 1)} dB"
+        return Verdict(
+            "suitable",
+            f"This meter reads true at {quantity(tone, 'Hz')} (up to {quantity(top, 'Hz')}).",
+        )
+    away = f"{volts(reading)} is {decimals(abs(result.reading_db or 0.0), 1)}{THIN_SPACE}dB"
     place = result.window.place(reading)
     if place == "above":
-        return Verdict("unsuitable", f"{away} above the target: turn the gain down")
+        return Verdict("unsuitable", f"{away} above the target. Turn the gain down.")
     if place == "below":
-        return Verdict("unsuitable", f"{away} below the target: the full power is not reached")
+        return Verdict("unsuitable", f"{away} below the target. Turn the gain up.")
     if result.window.is_at_most(reading):
-        return Verdict("suitable", f"{volts(reading)} is at the ceiling, as near as a meter tells")
+        return Verdict("suitable", f"{volts(reading)} is at the ceiling, as near as a meter shows.")
     return Verdict(
-        "suitable", f"{volts(reading)} is within {rounded(GAIN_TOLERANCE_DB)} dB of the target"
+        "suitable", f"{volts(reading)} is within {quantity(GAIN_TOLERANCE_DB, 'dB')} of the target."
     )
 
 
@@ -140,14 +129,14 @@ def _tones_table(inputs: Inputs) -> Table:
             for boost in ([0.0, inputs.boost_db] if inputs.boost_db else [0.0])
         ]
         rows.append((Quantity(level), *map(Quantity, targets)))
-    boost = f", boost of {rounded(inputs.boost_db)} dB"
+    boost = f", {quantity(inputs.boost_db, 'dB')} of boost"
     return Table(
         name="other-tones",
-        caption="The same gain with other tones",
+        caption="The same gain with tones of other levels",
         columns=(
             Column("Tone", "dBFS"),
-            Column("Meter" + (f"{boost} in" if inputs.boost_db else ""), "V", decimals=2),
-            *((Column(f"Meter{boost} out", "V", decimals=2),) if inputs.boost_db else ()),
+            Column("Meter" + (f"{boost} on" if inputs.boost_db else ""), "V", decimals=2),
+            *((Column(f"Meter{boost} off", "V", decimals=2),) if inputs.boost_db else ()),
         ),
         rows=tuple(rows),
         marked=levels.index(inputs.tone_dbfs),
@@ -162,7 +151,7 @@ def _onward(inputs: Inputs) -> tuple[Onward, ...]:
         if level == inputs.tone_dbfs:
             ways.append(
                 Onward(
-                    "The tone, to play or to save",
+                    "Play or save this tone",
                     "set-up/",
                     "test-tone",
                     {"frequency_hz": str(hertz), "tone_dbfs": f"{level:g}"},
@@ -171,7 +160,7 @@ def _onward(inputs: Inputs) -> tuple[Onward, ...]:
     if inputs.boost_db:
         ways.append(
             Onward(
-                "What the boost costs",
+                "What this boost costs",
                 "set-up/",
                 "boost-cost",
                 {
@@ -190,19 +179,22 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     steps = [f"Full power: √({power_text} × {load}) = {volts(result.full_v)}."]
     if inputs.tone_dbfs:
         level = rounded(inputs.tone_dbfs)
-        steps.append(
-            f"The tone is recorded at {level} dBFS: × 10^({level} ÷ 20) = {volts(result.plain_v)}."
-        )
+        steps.append(f"Tone at {level} dBFS: × 10^({level} ÷ 20) = {volts(result.plain_v)}.")
     if inputs.boost_db:
         boost = rounded(inputs.boost_db)
-        steps.append(f"The boost takes the rest: ÷ 10^({boost} ÷ 20) = {volts(result.boosted_v)}.")
+        steps.append(
+            f"{boost} dB kept free for the boost: ÷ 10^({boost} ÷ 20) = {volts(result.boosted_v)}."
+        )
+    steps.append(
+        f"We allow {quantity(GAIN_TOLERANCE_DB, 'dB')} either way, never above the ceiling."
+    )
     return tuple(steps)
 
 
 GAIN_VOLTAGE = Calculator(
     name="gain-voltage",
-    title="The gain by meter",
-    question="What must the meter show when I turn the gain up?",
+    title="Set the gain with a meter",
+    question="What should the meter read when I turn the gain up?",
     inputs=Inputs,
     groups=FORM,
     solve=solve,
@@ -211,7 +203,7 @@ GAIN_VOLTAGE = Calculator(
     starts=(
         Start("Doors, 50 W into 4 Ω", {"power_w": "50", "load_ohm": "4", "bridged": "no",
               "tone_hz": "315", "boost_db": "0"}),
-        Start("Bridged woofers, 150 W into 4 Ω", {"power_w": "150", "load_ohm": "4",
+        Start("Bridged subs, 150 W into 4 Ω", {"power_w": "150", "load_ohm": "4",
               "bridged": "yes", "tone_hz": "50", "boost_db": "6"}),
     ),
 )  # fmt: skip

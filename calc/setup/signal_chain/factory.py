@@ -1,6 +1,6 @@
 """What a factory radio may do to the signal: four questions, and what to do about each.
 
-All of them are common practice, no source; the vehicle's own data come first.
+All of them are trade practice; the vehicle's own data come first.
 """
 
 from dataclasses import dataclass
@@ -30,31 +30,34 @@ class Question:
 QUESTIONS = (
     Question(
         key="outputs_float",
-        answer="Both leads of a pair are live: take them pair by pair into a high-level input or a "
-        "converter with differential inputs. Never join a minus to the body or to another minus.",
-        test="Whether the radio’s leads float: measure from each lead to the body, radio on; about "
-        "half the battery’s voltage on both means that they do. Until then treat them so.",
+        answer="Both leads of each pair are live. Take them pair by pair into a speaker-level "
+        "input or a converter with differential inputs, and never join a − to the body or to "
+        "another −.",
+        test="Whether both speaker leads are live. With the radio on, measure from each lead to "
+        "the body: about half the battery voltage on both means yes. Until then assume so.",
     ),
     Question(
         key="bass_folds_back",
-        answer="The radio takes bass away as its volume rises: set the gains at the volume that is "
-        "used, or put a processor in the way that gives it back. A bass boost makes it worse.",
-        test="Whether the radio cuts its bass when loud: play 50 Hz and 315 Hz, measure both at "
-        "low and at high volume; the ratio must stay.",
+        answer="The radio cuts its bass as the volume rises. Set the gains at the volume that will "
+        "be used, or add a digital signal processor (DSP) that restores it. Bass boost makes it "
+        "worse.",
+        test="Whether the radio cuts its bass when loud. Measure 50 Hz and 315 Hz at low and at "
+        "high volume: the ratio should stay the same.",
     ),
     Question(
         key="already_filtered",
-        answer="Each pair of leads has its own band: take the pair that holds the band needed, or "
-        "add the pairs up in a converter or processor that can. A crossover on top of it stacks.",
-        test="Whether the radio filters its pairs: measure each pair with 50 Hz, 315 Hz and 5 kHz "
-        "at one volume; all three must read alike.",
+        answer="Each pair of leads carries only part of the range. Use the pair that carries what "
+        "you need, or sum the pairs in a converter or DSP. A second crossover on top adds to the "
+        "first.",
+        test="Whether the radio filters its outputs. Measure each pair with 50 Hz, 315 Hz and "
+        "5 kHz at one volume: all three should read the same.",
     ),
     Question(
         key="checks_its_load",
-        answer="The radio wants to see its speakers: leave them connected where they stay in use, "
+        answer="The radio mutes an output whose speaker is missing. Leave the speakers connected, "
         "or fit the load resistors that the converter’s maker names.",
-        test="Whether the radio checks its load: take one speaker off and switch it on; a muted "
-        "pair or a fault on its display means that it does.",
+        test="Whether the radio checks for its speakers. Unplug one and switch on: a muted pair or "
+        "a fault on the display means yes.",
     ),
 )
 

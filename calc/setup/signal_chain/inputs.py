@@ -20,88 +20,105 @@ class Inputs:
     source_v: Annotated[
         float | None,
         Number(
-            "Line output",
+            "Line-level (RCA) output voltage",
             low=0.01,
             high=50,
             example=4.0,
             presets=(2, 4, 5),
             source=INVENTED,
-            hint="RMS, the most that is undistorted.",
+            hint="On the head unit’s spec sheet as pre-out voltage.",
         ),
     ] = None
     factory_power_w: Annotated[
         float | None,
         Number(
-            "Or speaker leads: power",
+            "Or power at the speaker leads",
             low=0.1,
             high=1000,
-            hint="Continuous power per channel of a factory unit, or of an "
-            "amplifier before this one. A radio alone: some 15 to 20 W (from memory).",
+            hint="RMS power per channel of the factory radio, or of its amplifier if it has one. "
+            "“Max” power is not RMS.",
         ),
     ] = None
     factory_ohm: Annotated[
         float,
-        Number("Load that this power is stated for", low=0.5, high=32, presets=(2, 4, 8)),
+        Number(
+            "Load for this power",
+            low=0.5,
+            high=32,
+            presets=(2, 4, 8),
+            hint="Printed beside the power.",
+        ),
     ] = 4.0
     sensitivity_min_v: Annotated[
         float,
         Number(
-            "Line input, gain fully up",
+            "Line-level (RCA) input, gain fully up",
             low=0.001,
             high=50,
             example=0.2,
             source=INVENTED,
-            hint="The least voltage that still brings full power.",
+            hint="The lower figure of the input sensitivity on the spec sheet.",
         ),
     ]
     sensitivity_max_v: Annotated[
         float,
         Number(
-            "Line input, gain fully down",
+            "Line-level (RCA) input, gain fully down",
             low=0.01,
             high=100,
             example=5.0,
             source=INVENTED,
-            hint="The most it takes.",
+            hint="The higher figure of the input sensitivity.",
         ),
     ]
     high_level_min_v: Annotated[
         float | None,
-        Number("High-level input, gain fully up", low=0.01, high=100, example=1.0, source=INVENTED),
+        Number(
+            "Speaker-level (high-level) input, gain fully up",
+            low=0.01,
+            high=100,
+            example=1.0,
+            source=INVENTED,
+            hint="The lower figure, if the spec sheet has one.",
+        ),
     ] = None
     high_level_max_v: Annotated[
         float | None,
         Number(
-            "High-level input, gain fully down", low=0.1, high=200, example=12.0, source=INVENTED
+            "Speaker-level (high-level) input, gain fully down",
+            low=0.1,
+            high=200,
+            example=12.0,
+            source=INVENTED,
+            hint="The higher figure, if the spec sheet has one.",
         ),
     ] = None
     outputs_float: Annotated[
         ThreeWord,
         three_valued(
-            "Radio’s speaker leads float",
-            hint="Both leads of a pair are live; neither is tied to earth. So with nearly all "
-            "radios.",
+            "Both speaker leads of each pair are live",
+            hint="Nearly always: neither lead is earthed.",
         ),
     ] = "not-known"
     bass_folds_back: Annotated[
         ThreeWord,
         three_valued(
             "Radio cuts its bass when loud",
-            hint="Many factory radios do, to spare small speakers.",
+            hint="Many factory radios do, to protect small speakers.",
         ),
     ] = "not-known"
     already_filtered: Annotated[
         ThreeWord,
         three_valued(
-            "Radio filters its outputs already",
-            hint="With a tweeter pair or a factory subwoofer each pair gets its own band.",
+            "Radio already filters its outputs",
+            hint="Likely if the vehicle has separate tweeter leads or a factory subwoofer.",
         ),
     ] = "not-known"
     checks_its_load: Annotated[
         ThreeWord,
         three_valued(
             "Radio checks for its speakers",
-            hint="It mutes or reports a fault when a speaker is missing.",
+            hint="It mutes, or shows a fault, when a speaker is unplugged.",
         ),
     ] = "not-known"
 
@@ -121,7 +138,7 @@ def line_input_is_in_order(
 ) -> Iterator[Problem]:
     """Yield what is wrong with a line input whose least lies above its most."""
     if sensitivity_min_v >= sensitivity_max_v:
-        yield _not_below("sensitivity_min_v", "line input", sensitivity_min_v, sensitivity_max_v)
+        yield _not_below("sensitivity_min_v", "RCA input", sensitivity_min_v, sensitivity_max_v)
 
 
 def high_level_input_is_in_order(
@@ -130,15 +147,15 @@ def high_level_input_is_in_order(
     """Yield what is wrong with a high-level input whose least lies above its most."""
     least, most = high_level_min_v, high_level_max_v
     if least is not None and most is not None and least >= most:
-        yield _not_below("high_level_min_v", "high-level input", least, most)
+        yield _not_below("high_level_min_v", "speaker-level input", least, most)
 
 
 def _not_below(field: str, socket: str, least_v: float, most_v: float) -> Problem:
     return Problem(
         field=field,
         given=rounded(least_v),
-        words=f"The {socket}’s least voltage, {{given}} V, is not below its most, "
-        f"{rounded(most_v)} V. Give the lower one first.",
+        words=f"The {socket}’s voltage with the gain fully up, {{given}} V, is not below the one "
+        f"with the gain fully down, {rounded(most_v)} V. Enter the lower one first.",
         names_field=True,
     )
 

@@ -1,15 +1,30 @@
 """What the answer of `signal-chain` says."""
 
 from calc.answers.calculator import Calculator, Start
-from calc.answers.figures import decimals, quantity
+from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
 from calc.answers.sheet import Drawing, Figure, Quantity, Sheet, Verdict
 from calc.physics.levels import level_db, ratio
 from calc.setup.drawings import ladder_drawing
 from calc.setup.signal_chain.chain import TOO_WEAK, Chain
-from calc.setup.signal_chain.factory import answers_of, tests_of
+from calc.setup.signal_chain.factory import QUESTIONS, answers_of, tests_of
 from calc.setup.signal_chain.inputs import CHECKS, FORM, Inputs
 from calc.setup.signal_chain.solve import Result, solve
 from calc.setup.words import volts
+
+_INPUT_WORDS = {"line": "RCA input", "high-level": "speaker-level input"}
+_PLUGGED = {
+    "line": "plug it straight into the RCA inputs",
+    "high-level": "connect them straight to the speaker-level (high-level) inputs",
+}
+_BOTH_LEADS_LIVE = (
+    "On a radio’s speaker output the − is live too. Joined to the body, to another − or to an RCA "
+    "shield it destroys the radio: use a speaker-level input or a converter with differential "
+    "inputs."
+)
+_CHIMES = (
+    "In some vehicles warning chimes, parking sensors and the hands-free call use the same "
+    "speakers. Find out before you cut into a factory loom: they have to stay audible."
+)
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:
@@ -24,11 +39,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         cautions=_cautions(inputs),
         steps=_steps(inputs, result),
         unknowns=_unknowns(inputs),
-        sources=(
-            "V = √(P·R) for a sine; levels by 20·lg of the ratio of voltages.",
-            "Line outputs of 2 to 5 V, inputs of 0.2 to 5 V, speaker-level inputs up to some 10 to "
-            "20 V: from memory.",
-        ),
+        sources=("line-levels", "radio-power", "radio-outputs"),
     )
 
 
@@ -49,16 +60,17 @@ def data(inputs: Inputs, result: Result) -> dict[str, object]:
 
 
 def _notes(inputs: Inputs) -> tuple[str, ...]:
-    """Say what the radio asks for; a line output asks for nothing."""
+    """Say what the radio needs; an RCA output needs nothing."""
     return answers_of(inputs) if inputs.source_v is None else ()
 
 
 def _drawing(inputs: Inputs, result: Result) -> Drawing:
-    ranges = [("line input", inputs.line)]
+    ranges = [("RCA input", inputs.line)]
     if inputs.source_v is None:
-        ranges.append(("high-level input", inputs.high_level))
+        ranges.append(("speaker-level input", inputs.high_level))
     return ladder_drawing(
         source_v=result.source_v,
+        source="speaker leads" if result.over_leads else "head unit",
         ranges=[(name, limits.low_v, limits.high_v) for name, limits in ranges],
     )
 
@@ -67,82 +79,94 @@ def _cautions(inputs: Inputs) -> tuple[str, ...]:
     """Return the cautions of speaker leads, where the signal comes from them, or may."""
     if inputs.source_v is not None:
         return (
-            "Amplifier and head unit off before an RCA plug is put in or pulled out: a plug that "
-            "makes contact at its tip first sends full power to the speakers.",
+            "An RCA plug that makes contact at its tip first sends full power to the speakers. "
+            "Switch the amplifier and the head unit off before you plug or unplug one.",
         )
-    return (
-        "Speaker leads of a factory unit are seldom tied to earth: their minus is an output "
-        "too. Never join it to the body, to another minus, or to a line input’s shield; that "
-        "destroys the unit. Use the high-level input or a converter with differential inputs.",
-        "Ask before you cut into a factory loom: in some vehicles chimes, parking sensors and "
-        "the hands-free call come over the same speakers, and have to be heard.",
-        *answers_of(inputs),
-    )
+    answers = answers_of(inputs)
+    # Five at most: with all four answers the first of them says the same.
+    live = () if len(answers) == len(QUESTIONS) else (_BOTH_LEADS_LIVE,)
+    return (*live, _CHIMES, *answers)
+
+
+def _arrives(inputs: Inputs, source: float) -> str:
+    of = "The head unit puts out" if inputs.source_v is not None else "The speaker leads carry"
+    return f"{of} up to {volts(source)}"
 
 
 def _sentence(inputs: Inputs, result: Result) -> str:
     source, chain = result.source_v, result.chain
     if source is None:
         return (
-            "What the source brings is not known: without it nothing can be said. Measure it, or "
-            "take it from the head unit’s data."
+            "The signal is not known yet. Measure what the head unit puts out, or look it up on "
+            "its spec sheet."
         )
-    brings = f"The source brings up to {volts(source)}"
+    arrives = _arrives(inputs, source)
     if chain.socket == "none":
-        least = volts(inputs.sensitivity_min_v)
         return (
-            f"{brings}; the amplifier asks for {least} even with its gain fully up: this "
-            "source does not drive it to full power."
+            f"Too weak: {arrives[0].lower()}{arrives[1:]}, and this amplifier needs "
+            f"{volts(inputs.sensitivity_min_v)} with the gain fully up. Add a line driver."
         )
-    name = "the line input" if chain.socket == "line" else "the high-level input"
+    name = _INPUT_WORDS[chain.socket or "line"]
+    if chain.state == "not known":
+        return f"{arrives}. The {name} can take that; whether it is enough is not known."
     if not chain.has_adapter:
-        return f"{brings}, and {name} takes it as it is."
-    lower = chain.divider_db or 0.0
-    if inputs.source_v is None and chain.socket == "line":
-        more = f" that lowers it by {decimals(lower, 1)} dB" if lower else ""
-        return f"{brings} over speaker leads: into {name} through an adapter{more}."
-    return (
-        f"Not straight in: {brings[0].lower()}{brings[1:]}, more than {name} takes; something that "
-        f"lowers it by {decimals(lower, 1)} dB comes between."
-    )
+        return f"{arrives}; {_PLUGGED[chain.socket or 'line']}."
+    drop = f"{decimals(chain.divider_db or 0.0, 1)}{THIN_SPACE}dB"
+    too_much = f"{volts(source)} is too much for the {name}"
+    if result.needs_converter:
+        if not chain.divider_db:
+            return "Use a line-output converter between the speaker leads and the RCA input."
+        return f"Use a line-output converter that drops {drop}: {too_much}."
+    return f"Fit an attenuator that drops {drop} in the {_lead(inputs)} leads: {too_much}."
+
+
+def _lead(inputs: Inputs) -> str:
+    return "speaker" if inputs.source_v is None else "RCA"
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
     """Say whether source and amplifier go together, and with what between."""
     source, chain = result.source_v, result.chain
     if source is None:
-        return Verdict("not known", "the voltage of the source is missing")
+        return Verdict(
+            "not known",
+            "Enter the head unit’s RCA output voltage, or the power at its speaker leads. Both "
+            "are on its spec sheet.",
+        )
     if chain is TOO_WEAK:
         share = 100 * (source / inputs.sensitivity_min_v) ** 2
         return Verdict(
             "unsuitable",
-            f"{volts(source)} reaches {quantity(share, '%', 3)} of the power at most; "
-            "a line driver before the amplifier would mend it",
+            f"{volts(source)} gives {quantity(share, '%', 3)} of the power at most. Fit a line "
+            "driver ahead of the amplifier.",
         )
     assert chain.used is not None and chain.used.high_v is not None
     if chain.state == "not known":
         return Verdict(
-            "not known", "the least voltage at the high-level input for full power is missing"
+            "not known",
+            "Look up in the manual how many volts the speaker-level input needs for full power, "
+            "and enter them.",
         )
     limit = volts(chain.used.high_v)
     if chain.has_adapter:
-        # What lowers a line output is an attenuator; speaker leads need a converter.
-        is_line = inputs.source_v is not None
-        between = "an attenuator in the signal lead" if is_line else "a line-output converter"
-        more = ", the source brings more" if chain.divider_db else ""
-        return Verdict("suitable", f"with {between}: the input takes {limit}{more}")
-    least = "" if chain.used.low_v is None else f"{volts(chain.used.low_v)} to "
-    return Verdict("suitable", f"{volts(source)} lies within {least}{limit}")
+        # What lowers a signal is an attenuator; from speaker leads to RCA plugs a converter.
+        is_converted = result.needs_converter
+        between = "a line-output converter" if is_converted else "an attenuator"
+        return Verdict("suitable", f"With {between}: the input takes up to {limit}.")
+    if chain.used.low_v is None:
+        return Verdict("suitable", f"{volts(source)} is inside the {limit} limit.")
+    span = f"{rounded(chain.used.low_v)} to {limit}"
+    return Verdict("suitable", f"{volts(source)} is inside the {span} range.")
 
 
 def _figures(source: float | None, chain: Chain) -> tuple[Figure, ...]:
     if source is None:
         return ()
-    figures = [Figure("The source brings", Quantity(source, "V"))]
+    figures = [Figure("Highest signal voltage", Quantity(source, "V"))]
     if chain.divider_db:
-        figures.append(Figure("To be lowered by", Quantity(chain.divider_db, "dB"), 1))
+        figures.append(Figure("Drop it by", Quantity(chain.divider_db, "dB"), 1))
     if chain.reserve_db is not None:
-        figures.append(Figure("The gain’s reserve", Quantity(chain.reserve_db, "dB"), 1))
+        figures.append(Figure("Gain headroom", Quantity(chain.reserve_db, "dB"), 1))
     return tuple(figures)
 
 
@@ -155,37 +179,40 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     if source is not None and chain.used is not None and chain.used.high_v is not None:
         lowered = ""
         if chain.divider_db:
-            lowered = f"; lowered to {quantity(100 * ratio(-chain.divider_db), '%', 3)}"
+            lowered = f"; dropped to {quantity(100 * ratio(-chain.divider_db), '%', 3)}"
         steps.append(
-            f"Room: 20·lg({volts(chain.used.high_v)} ÷ {volts(source)}) = "
+            f"Input headroom: 20·lg({volts(chain.used.high_v)} ÷ {volts(source)}) = "
             f"{decimals(level_db(chain.used.high_v / source), 1)} dB{lowered}."
         )
     if chain.reserve_db is not None and chain.used is not None:
         assert chain.input_v is not None and chain.used.low_v is not None
         steps.append(
-            f"Reserve: {volts(chain.input_v)} arrive, {volts(chain.used.low_v)} are needed with "
-            f"the gain fully up: {decimals(chain.reserve_db, 1)} dB."
+            f"Gain headroom: {volts(chain.input_v)} arrives, {volts(chain.used.low_v)} is needed "
+            f"with the gain fully up: 20·lg of the ratio = {decimals(chain.reserve_db, 1)} dB."
         )
     return tuple(steps)
 
 
 def _unknowns(inputs: Inputs) -> tuple[str, ...]:
-    unknowns = [
-        "Whether the stated power of a factory unit is true: “maximum” figures are two to four "
-        "times what comes out undistorted. Measure its leads with a tone, speakers on.",
-    ]
-    if inputs.source_v is None and inputs.high_level_max_v is None:
-        unknowns.append("What the high-level input takes: if there is one, look into the manual.")
+    unknowns = []
     if inputs.source_v is not None:
-        unknowns.append("At which volume the head unit’s line output begins to clip.")
-    else:
-        unknowns += tests_of(inputs)
+        unknowns.append("At which volume the head unit’s RCA output starts to clip.")
+        return tuple(unknowns)
+    unknowns.append(
+        "Whether the stated power of the radio is true: “max” is not RMS. Measure the speaker "
+        "leads with a tone, speakers connected."
+    )
+    if inputs.high_level_max_v is None:
+        unknowns.append(
+            "What the speaker-level input takes. If the amplifier has one, see its manual."
+        )
+    unknowns += tests_of(inputs)
     return tuple(unknowns)
 
 
 SIGNAL_CHAIN = Calculator(
     name="signal-chain",
-    title="Does the signal suit",
+    title="Will the signals match?",
     question="Can I connect this radio to this amplifier, and how?",
     inputs=Inputs,
     groups=FORM,
@@ -196,7 +223,7 @@ SIGNAL_CHAIN = Calculator(
     judge=judge,
     present=present,
     starts=(
-        Start("Line outputs, 4 V", {"source_v": "4", "factory_power_w": ""}),
-        Start("Factory unit, 18 W a channel", {"factory_power_w": "18", "source_v": ""}),
+        Start("RCA outputs, 4 V", {"source_v": "4", "factory_power_w": ""}),
+        Start("Factory radio, 18 W a channel", {"factory_power_w": "18", "source_v": ""}),
     ),
 )  # fmt: skip

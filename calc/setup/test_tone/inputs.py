@@ -34,7 +34,7 @@ class Inputs:
             example=315,
             presets=(50, 315, 2500),
             source=INVENTED,
-            hint="Within the section’s band: woofers about 50, doors about 315.",
+            hint="One that these speakers play: 50 for subs, 315 for door speakers.",
         ),
     ]
     tone_dbfs: Annotated[
@@ -44,13 +44,16 @@ class Inputs:
             low=-60,
             high=0,
             presets=(0, -5, -10),
-            hint=f"Above {TWEETER_HZ} Hz at most {rounded(TWEETER_DBFS)}.",
+            hint=f"0 is full level. Above {TWEETER_HZ} Hz no higher than "
+            f"{rounded(TWEETER_DBFS)}, to protect tweeters.",
         ),
     ] = -10.0
     length_s: Annotated[int, Whole("Length", low=SHORTEST_S, high=LONGEST_S)] = 20
     channels: Annotated[
         Channels,
-        Choice("Channels", options=(("both", "both"), ("left", "left"), ("right", "right"))),
+        Choice(
+            "Channels", options=(("both", "both"), ("left", "left only"), ("right", "right only"))
+        ),
     ] = "both"
 
 
@@ -61,8 +64,8 @@ def level_is_permitted(*, frequency_hz: int, tone_dbfs: float) -> Iterator[Probl
         yield Problem(
             field="tone_dbfs",
             given=rounded(tone_dbfs),
-            words=f"{{given}} dBFS is too loud above {TWEETER_HZ} Hz, where tweeters are. Give "
-            f"at most {rounded(most)} dBFS.",
+            words=f"{{given}} dBFS is too loud for a tweeter above {TWEETER_HZ} Hz. Enter "
+            f"{rounded(most)} dBFS or less.",
         )
 
 

@@ -18,16 +18,17 @@ from calc.physics.tones import (
 )
 from calc.setup.test_tone.inputs import FORM, Inputs, level_is_permitted
 from calc.setup.test_tone.solve import Result, solve
+from calc.setup.words import TONES_BURN
 
 _CHANNEL_WORDS: dict[Channels, str] = {
-    "both": "both channels",
-    "left": "the left channel",
-    "right": "the right channel",
+    "both": "",
+    "left": " on the left channel",
+    "right": " on the right channel",
 }
 
 
 def file_name(inputs: Inputs) -> str:
-    """Return the name of the file, which tells what is in it.
+    """Return the name of the file, which says what is in it.
 
     >>> file_name(Inputs(frequency_hz=50, tone_dbfs=-5.0))
     'tone-50hz-minus5dbfs-20s-both.wav'
@@ -42,7 +43,7 @@ def file_name(inputs: Inputs) -> str:
 def present(inputs: Inputs, result: Result) -> Sheet:
     """Write the answer."""
     frequency, level = inputs.frequency_hz, inputs.tone_dbfs
-    words = f"{quantity(frequency, 'Hz')} at {rounded(level)} dBFS"
+    words = f"{quantity(frequency, 'Hz')} at {quantity(level, 'dBFS')}"
     wav = partial(
         tone_wav,
         frequency_hz=frequency,
@@ -52,15 +53,14 @@ def present(inputs: Inputs, result: Result) -> Sheet:
     )
     return Sheet(
         sentence=(
-            f"A tone of {words} for {quantity(inputs.length_s, 's')} on "
-            f"{_CHANNEL_WORDS[inputs.channels]}: it starts when you press play, rises within "
-            f"{quantity(FADE_IN_S, 's')} and ends by itself."
+            f"{quantity(inputs.length_s, 's')} of {words}{_CHANNEL_WORDS[inputs.channels]}. Press "
+            "play: it fades in and stops by itself."
         ),
         results=data(inputs, result),
         figures=(
-            Figure("Level against full scale", Quantity(level, "dB")),
-            Figure("Peak, of full scale", Quantity(100 * result.peak, "%")),
-            Figure("File", Quantity(result.size_bytes / 1e6, "MB"), 1),
+            Figure("Level", Quantity(level, "dBFS")),
+            Figure("Peak, share of full scale", Quantity(100 * result.peak, "%")),
+            Figure("File size", Quantity(result.size_bytes / 1e6, "MB"), 1),
         ),
         sound=Sound(f"Tone of {words}", file_name(inputs), wav),
         tables=(_kinds_table(level),),
@@ -73,28 +73,27 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             ),
         ),
         cautions=(
-            "Speakers off their terminals while the gain is set with it. A steady tone burns a "
-            "tweeter in seconds, long before it seems loud.",
-            "Headphones and ears out of the way: turn the volume down before you press play.",
-            "Not in a moving vehicle, and not where it startles a driver.",
+            TONES_BURN,
+            "A tone seems quieter than it is. Take headphones off and turn the volume down before "
+            "you press play.",
+            "A sudden tone startles whoever is driving. Play it in a parked vehicle only.",
         ),
         steps=(
             f"Sine of {quantity(frequency, 'Hz')}, {RATE_HZ} samples a second of 16 bits, peak "
             f"32767 × 10^({rounded(level)} ÷ 20).",
             f"Faded in over {quantity(FADE_IN_S, 's')} and out over {quantity(FADE_OUT_S, 's')} "
             "along half a cosine, so that nothing clicks.",
+            f"Above {quantity(TWEETER_HZ, 'Hz')} we allow {quantity(TWEETER_DBFS, 'dBFS')} at "
+            "most, to protect tweeters.",
+            "The file is WAV: PCM with two channels.",
         ),
         unknowns=(
-            "What the way to the amplifier adds: the head unit’s volume, tone controls, and "
-            "loudness. Set them flat and note the volume.",
-            "What the device’s own volume does to a tone that the page plays. A file on a memory "
-            "stick, played by the head unit itself, has one unknown less.",
+            "What the head unit’s volume, tone controls and loudness add. Set them flat and note "
+            "the volume.",
+            "What this device’s own volume does to a tone played from the page. A saved file on a "
+            "memory stick, played by the head unit, avoids that.",
         ),
-        sources=(
-            "WAV: PCM with two channels.",
-            f"Above {quantity(TWEETER_HZ, 'Hz')} at most {rounded(TWEETER_DBFS)} dBFS: a rule of "
-            "this handbook for the tweeters’ sake, no source.",
-        ),
+        sources=("full-scale", "tone-frequencies"),
     )
 
 
@@ -120,11 +119,11 @@ def _kinds_table(level: float) -> Table:
     )
     return Table(
         name="levels",
-        caption="Levels and what they reach",
+        caption="What each level reaches",
         columns=(
             Column("Tone", "dBFS"),
-            Column("Of full voltage", "%"),
-            Column("Of full power", "%"),
+            Column("Share of full voltage", "%"),
+            Column("Share of full power", "%"),
         ),
         rows=rows,
         marked=levels.index(level),
@@ -133,8 +132,8 @@ def _kinds_table(level: float) -> Table:
 
 TEST_TONE = Calculator(
     name="test-tone",
-    title="A test tone",
-    question="Where do I get a tone to set it by?",
+    title="Test tones",
+    question="Where do I get a tone to set the gain with?",
     inputs=Inputs,
     groups=FORM,
     checks=(level_is_permitted,),

@@ -16,52 +16,62 @@ class Inputs:
     trigger_available: Annotated[
         ThreeWord,
         three_valued(
-            "Head unit has a trigger wire",
+            "Head unit has a remote turn-on lead",
             "no",
-            "A wire that is live while it plays; not the one for an aerial motor.",
+            "12 V whenever it is on; not the lead for a powered aerial.",
         ),
     ]
     speaker_level_signal: Annotated[
         ThreeWord,
         three_valued(
-            "Signal comes over speaker leads",
+            "Signal comes from speaker leads",
             "yes",
-            "Factory leads go to the high-level input.",
+            "The factory speaker leads go to the speaker-level (high-level) inputs.",
         ),
     ]
     supply_always_live: Annotated[
         ThreeWord,
-        three_valued(
-            "Supply is always live", "yes", "Yes: straight from the battery, as is usual."
-        ),
+        three_valued("Supply is always live", "yes", "Usually yes: straight from the battery."),
     ]
     stop_start: Annotated[
         ThreeWord,
         three_valued(
-            "Engine stops by itself at a halt",
+            "Stop-start or hybrid",
             "yes",
-            "So do most hybrids: their engine rests while they drive.",
+            "The engine stops by itself at a halt or while driving.",
         ),
     ]
-    push_button: Annotated[
-        ThreeWord, three_valued("Started by a button", "no", "No: by a key that turns.")
+    push_button: Annotated[ThreeWord, three_valued("Start button", "no", "No: a key that turns.")]
+    amp_trigger: Annotated[
+        ThreeWord,
+        three_valued("Remote terminal (REM)", "yes", "Marked REM, beside the power terminals."),
     ]
-    amp_trigger: Annotated[ThreeWord, three_valued("Trigger terminal", "yes")]
-    amp_signal_sensing: Annotated[ThreeWord, three_valued("Senses the signal", "yes")]
+    amp_signal_sensing: Annotated[
+        ThreeWord,
+        three_valued(
+            "Signal-sensing (auto) turn-on", "yes", "A switch or a line on the spec sheet."
+        ),
+    ]
     amp_supply_sensing: Annotated[
-        ThreeWord, three_valued("Senses the running engine’s voltage", "no")
+        ThreeWord,
+        three_valued(
+            "Voltage-sensing turn-on", "no", "It senses the voltage of the running engine."
+        ),
     ]
     quiescent_a: Annotated[
         float,
         Number(
-            "Drawn while parked",
+            "Standby (parasitic) drain",
             low=0,
             high=20,
-            hint="Turned off: some 0.005 to 0.02 A; left on: 0.5 to 2 A (from memory).",
+            source="standby-drain",
+            hint="On the spec sheet; or measure it with the amplifier off.",
         ),
     ] = 0.02
     parked_days: Annotated[float, Number("Days parked", low=0, high=365, is_plain=True)] = 7.0
-    battery_ah: Annotated[float, Number("Battery", low=5, high=1000)] = 60.0
+    battery_ah: Annotated[
+        float, Number("Battery capacity", low=5, high=1000, hint="In Ah, on the battery.")
+    ] = 60.0
 
     @property
     def vehicle(self) -> Vehicle:

@@ -11,12 +11,25 @@ from calc.setup.turn_on.words import reason_of
 from calc.setup.ways import MODE_WORDS, MODES, Mode
 from calc.setup.words import word_of
 
+_ALL_PERCENT = 100
 _TABLE_A = (0.005, 0.02, 0.5, 1.0)
 _STAYS_AWAKE = (
-    "Signal sensing on a factory unit: some keep a test voltage on the leads after locking, and "
-    "the amplifier stays awake. It then draws 0.5 to 1.5 A, 30 Ah in 20 to 60 h. Lock the vehicle, "
-    "wait, and measure."
+    "Some factory radios keep a voltage on the speaker leads after locking, and the amplifier "
+    "stays awake and empties the battery. Lock the vehicle, wait, and measure the current."
 )
+
+_METHOD: dict[Mode, str] = {
+    "trigger": "the remote turn-on lead",
+    "signal-sensing": "signal-sensing turn-on",
+    "supply-sensing": "voltage-sensing turn-on",
+    "relay-added": "an ignition-switched relay",
+}
+_WORKS: dict[Mode, str] = {
+    "trigger": "The head unit switches it on and off.",
+    "signal-sensing": "Works from the speaker leads; it switches off a little late.",
+    "supply-sensing": "Works from the supply voltage; it plays only with the engine running.",
+    "relay-added": "Works in every vehicle; the feed has to be found with a meter.",
+}
 
 
 def present(inputs: Inputs, result: Result) -> Sheet:
@@ -26,8 +39,8 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         verdict=judge(inputs, result),
         results=data(result),
         figures=(
-            Figure(f"Drawn in {_days(inputs)}", Quantity(result.drain_ah, "Ah")),
-            Figure("Of the battery", Quantity(result.drain_percent, "%")),
+            Figure(f"Standby drain in {_days(inputs)}", Quantity(result.drain_ah, "Ah")),
+            Figure("Share of the battery", Quantity(result.drain_percent, "%")),
         ),
         drawings=(turn_on_drawing(result.best, has_terminal=result.has_terminal),),
         tables=(
@@ -35,27 +48,30 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             _drain_table(inputs),
         ),
         cautions=(
-            "Never take the remote signal from a circuit of airbags, brakes, lights or engine "
-            "control. A fuse of 1 A at its source protects the wire.",
-            "No circuit that a warranty or an inspection rests on is tapped without the vehicle "
+            "A tap on an airbag, brake, lighting or engine-control circuit can disable it. Never "
+            "take the remote signal from one, and fuse the lead at 1 A where it is tapped.",
+            "Tapping a factory circuit can cost the warranty or an inspection. Follow the vehicle "
             "maker’s body-builder rules.",
             *((_STAYS_AWAKE,) if result.best == "signal-sensing" else ()),
         ),
         steps=(
             f"Charge: {quantity(inputs.quiescent_a, 'A')} × 24 h × "
             f"{rounded(inputs.parked_days)} = {quantity(result.drain_ah, 'Ah')}.",
-            f"Of {quantity(inputs.battery_ah, 'Ah')}: {quantity(result.drain_percent, '%', 3)}.",
+            f"Share of {quantity(inputs.battery_ah, 'Ah')}: "
+            f"{quantity(result.drain_percent, '%', 3)}. We take half of a starter battery as the "
+            "most it can lose and still start the engine.",
         ),
         unknowns=(
-            "What else the vehicle draws when parked, and how full the battery is when you leave "
-            "it: an old or half-empty one has less to give.",
-            "Whether the amplifier really turns off: measure its current some time after locking.",
+            "What else drains the battery, and how full it is when you park: an old or half-empty "
+            "one has less to give.",
+            "Whether the amplifier turns off: measure its current some time after locking.",
         ),
         sources=(
-            "Charge is current times time. Half of a starter battery as the limit, 5 to 20 mA "
-            "turned off, 0.5 to 2 A left on: from memory.",
-            "Ways of turning on and what speaks against them: common practice, no source.",
-            "Symbols: IEC 60617.",
+            "standby-drain",
+            "ignition-feed",
+            "voltage-sensing",
+            "remote-output",
+            "circuit-symbols",
         ),
     )
 
@@ -81,8 +97,8 @@ def _reason(mode: Mode, result: Result) -> str:
 def _ways_table(result: Result) -> Table:
     return Table(
         name="ways",
-        caption="The ways to turn it on",
-        columns=(Column("Way"), Column("Works"), Column("Why", wide=True)),
+        caption="Ways to turn it on",
+        columns=(Column("Method"), Column("Works"), Column("Reason", wide=True)),
         rows=tuple(
             (
                 MODE_WORDS[mode],
@@ -97,37 +113,45 @@ def _ways_table(result: Result) -> Table:
 
 def _days(inputs: Inputs) -> str:
     days = inputs.parked_days
-    return f"{rounded(days)} day{'' if days == 1 else 's'} of parking"
+    return f"{rounded(days)} day{'' if days == 1 else 's'}"
 
 
 def _sentence(inputs: Inputs, result: Result) -> str:
-    cost = (
-        f"{quantity(inputs.quiescent_a, 'A')} over {_days(inputs)} take "
-        f"{quantity(result.drain_ah, 'Ah', 3)}, {quantity(result.drain_percent, '%', 3)} of the "
-        "battery."
-    )
+    method = f"Use {_METHOD[result.best]}."
     if result.vehicle.is_always_live is False:
-        cost = "Its supply goes off with the ignition, so that parking costs nothing."
-    return f"Turn it on by {_with_article(result.best)}. {cost}"
+        return f"{method} Its supply goes off with the ignition, so there is no standby drain."
+    drain = quantity(result.drain_ah, "Ah", 2)
+    if result.drain_percent >= _ALL_PERCENT:
+        return f"{method} {_gone(inputs, result)}."
+    return (
+        f"{method} Standby drain is {drain}, {quantity(result.drain_percent, '%', 2)} of the "
+        f"battery, in {_days(inputs)}."
+    )
 
 
-def _with_article(mode: Mode) -> str:
-    return {
-        "trigger": "the trigger wire",
-        "signal-sensing": "signal sensing",
-        "supply-sensing": "supply-voltage sensing",
-        "relay-added": "an ignition-switched feed with a relay",
-    }[mode]
+def _gone(inputs: Inputs, result: Result) -> str:
+    """Say how much of the battery parking takes, or when it is empty."""
+    if result.drain_percent >= _ALL_PERCENT:
+        days = inputs.parked_days * _ALL_PERCENT / result.drain_percent
+        return f"Standby drain empties the battery in {rounded(days, 2)} days"
+    return f"{quantity(result.drain_percent, '%', 2)} of the battery is gone after {_days(inputs)}"
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
     """Say whether it can be turned on without emptying the battery while parked."""
-    cost = f"{quantity(result.drain_percent, '%', 3)} of the battery gone after {_days(inputs)}"
+    cost = _gone(inputs, result)
     if result.empties:
-        return Verdict("unsuitable", f"{cost}: the engine may not start")
+        return Verdict(
+            "unsuitable",
+            f"{cost}: the engine might not start. Find what keeps the amplifier awake, or switch "
+            "its supply with a relay.",
+        )
     if result.empties is None:
-        return Verdict("not known", f"{cost} if its supply stays live; whether it does is missing")
-    return Verdict("suitable", f"{MODE_WORDS[result.best]} works")
+        return Verdict(
+            "not known",
+            f"{cost} if the supply stays live. Find out whether it does, and answer that question.",
+        )
+    return Verdict("suitable", _WORKS[result.best])
 
 
 def _drain_table(inputs: Inputs) -> Table:
@@ -146,23 +170,23 @@ def _drain_table(inputs: Inputs) -> Table:
         )
     return Table(
         name="drains",
-        caption=f"What {_days(inputs)} cost",
+        caption=f"Standby drain in {_days(inputs)}",
         columns=(
-            Column("Current", "A"),
+            Column("Standby drain", "A"),
             Column("Charge", "Ah"),
-            Column("Of the battery", "%"),
-            Column("Half of it gone after", "days"),
+            Column("Share of the battery", "%"),
+            Column("Half of it gone", "days"),
         ),
         rows=tuple(rows),
         marked=currents.index(inputs.quiescent_a),
-        note="More than 100 %: empty before the end.",
+        note="Above 100 % the battery is empty before the end.",
     )
 
 
 TURN_ON = Calculator(
     name="turn-on",
     title="How it turns on",
-    question="There is no trigger wire in this car: how does the amplifier know when to play?",
+    question="This car has no remote turn-on lead. How do I switch the amplifier on?",
     inputs=Inputs,
     groups=FORM,
     solve=solve,

@@ -11,32 +11,32 @@ def reason_of(mode: Mode, vehicle: Vehicle, senses: Senses) -> str:
             _reason_of_parts(
                 (
                     senses.trigger,
-                    "the amplifier has no trigger terminal",
-                    "a trigger terminal at the amplifier",
+                    "this amplifier has no remote terminal",
+                    "whether the amplifier has a remote terminal",
                 ),
                 (
                     vehicle.has_trigger,
-                    "the head unit has no trigger wire",
-                    "a trigger wire at the head unit",
+                    "this head unit has no remote turn-on lead",
+                    "whether the head unit has a remote turn-on lead",
                 ),
             )
-            or "The head unit’s trigger wire turns it on and off with the music."
+            or "The head unit switches it on and off."
         )
     if mode == "signal-sensing":
         return (
             _reason_of_parts(
                 (
                     senses.signal,
-                    "the amplifier does not sense a signal",
-                    "signal sensing at the amplifier",
+                    "this amplifier has no signal sensing",
+                    "whether the amplifier has signal sensing",
                 ),
                 (
                     vehicle.has_speaker_signal,
                     "no speaker leads go to the amplifier",
-                    "a signal over speaker leads",
+                    "whether speaker leads go to the amplifier",
                 ),
             )
-            or "It turns on with the signal on the speaker leads, a little late, and off later."
+            or "It turns on with the signal on the speaker leads, and switches off a little late."
         )
     if mode == "supply-sensing":
         if senses.supply is False:  # decides by itself, whatever the engine does
@@ -45,16 +45,16 @@ def reason_of(mode: Mode, vehicle: Vehicle, senses: Senses) -> str:
             _reason_of_parts(
                 (
                     senses.supply,
-                    "the amplifier has no voltage sensing",
-                    "supply sensing at the amplifier",
+                    "this amplifier has no voltage sensing",
+                    "whether the amplifier has voltage sensing",
                 ),
                 (
                     opposite(vehicle.stops_engine),
-                    "the engine stops at each halt, and the music with it",
-                    "whether the engine stops by itself at a halt",
+                    "the engine stops at every halt, and the music with it",
+                    "whether the engine stops at a halt",
                 ),
             )
-            or "It turns on with the running engine’s voltage, and plays only while that runs."
+            or "It turns on when the engine runs, and plays only then."
         )
     return _reason_of_ignition(vehicle, senses)
 
@@ -63,21 +63,21 @@ def _reason_of_ignition(vehicle: Vehicle, senses: Senses) -> str:
     """Say how a feed that goes off with the ignition turns it on; this way always exists."""
     if senses.trigger is False:
         sentence = (
-            "The amplifier has no remote terminal: a relay rated for the main fuse switches its "
-            "supply. A feed that goes off with the ignition, fused at 1 A, works the relay."
+            "This amplifier has no remote terminal: use a relay rated for the main fuse to switch "
+            "its supply. A feed that goes off with the ignition, fused at 1 A, works the relay."
         )
     else:
         sentence = (
-            "A feed that is live with the key at accessory and stays live through an engine "
-            "restart, fused at 1 A where it is tapped, gives the remote signal through a relay."
+            "A feed that is live with the key at accessory and through an engine restart, fused at "
+            "1 A where it is tapped, switches the remote terminal through a relay."
         )
     if vehicle.has_button is not False:
         sentence += (
-            " Behind a start button circuits stay live for a while, or wake by themselves: measure "
-            "live when on, dead when off, and dead still after 30 min."
+            " With a start button, circuits stay live for a while or wake up by themselves: the "
+            "feed must be live when on, dead when off, and still dead after 30 min."
         )
     if senses.trigger is None:
-        sentence += " Look for the remote terminal first: nearly every amplifier has one."
+        sentence += " Look for the remote terminal first; nearly every amplifier has one."
     return sentence
 
 
@@ -88,4 +88,4 @@ def _reason_of_parts(*parts: tuple[bool | None, str, str]) -> str:
     if against:
         sentence = "; ".join(against)
         return f"{sentence[0].upper()}{sentence[1:]}."
-    return f"Not known: {listed(missing)}." if missing else ""
+    return f"Find out {listed(missing)}." if missing else ""
