@@ -129,4 +129,7 @@ def _why_lower(asked: Compared, best: Compared) -> str:
         for name, watts in asked.powers_w.items()
         if (watts or 0.0) < 0.95 * (best.powers_w.get(name) or 0.0)
     ]
-    return f"less power for {listed(weaker)}" if weaker else "fewer points"
+    if weaker:
+        return f"less power for {listed(weaker)}"
+    is_equal = asked.candidate.score >= best.candidate.score
+    return "it is just as good, and came second" if is_equal else "fewer points"
