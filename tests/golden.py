@@ -165,7 +165,7 @@ def _lines(reply: str) -> list[str]:
 def _stems(names: list[str], known: list[str]) -> list[str]:
     wrong = [name for name in names if name not in known]
     if wrong:
-        sys.exit(f"There is nothing of {', '.join(wrong)}. There are {', '.join(known)}.")
+        sys.exit(f"There is nothing of {', '.join(wrong)}. Use one of {', '.join(known)}.")
     return names or known
 
 

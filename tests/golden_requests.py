@@ -253,7 +253,7 @@ def exchange_of(name: str, ask: Ask) -> Iterator[Request]:
     known = _fields_know("fit-plan")
     bridged = dict(known.examples[0])
     bridged["speakers"] = bridged["speakers"].replace(
-        "woofers,woofer,2,2,4", "woofers,woofer,2,1,8"
+        "subs,woofer,2,2,4", "subs,woofer,2,1,8"
     )
     bridged["amplifier"] = bridged["amplifier"].replace(",4,50,75,,,2,", ",4,50,75,,150,2,")
     bridged |= {"closed": "yes", "area_m2": "0.9"}

@@ -223,7 +223,7 @@ def _rank_shown(one, rows):
     """Return how good an arrangement beside others is, less being better, from what it shows."""
     watts = one["power_per_speaker_w"]
     weak = sum(row.is_weak(watts[row.name]) for row in rows)
-    given_up = sum("less loud" not in words for words in one["gives_up"])
+    given_up = sum("quieter" not in words for words in one["gives_up"])
     return (False, given_up, weak) if one["verdict"] != "unsuitable" else (True,)
 
 

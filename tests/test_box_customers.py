@@ -31,9 +31,9 @@ NAMES = (
 )  # fmt: skip
 # What may be not known where the boxes say no more: it is asked, and decides nothing here.
 ASKED = {
-    "how many channels has it?",
-    "can each pair be high-pass or low-pass, and from where to where?",
-    "how many volts does its line input take, from and to?",
+    "how many channels does it have?",
+    "can each pair of channels be set to high-pass or low-pass, and over what range?",
+    "what is the range of its RCA input, in volts?",
 }
 
 
@@ -142,7 +142,7 @@ def test_a_small_amplifier_in_front_and_behind():
         holds(channel(name, output), load_ohm=4.0, power_w=25.0, high_pass_hz=80.0,
               ceiling_v=10.0, start_v=10.0)  # fmt: skip
     powers = [one for one in results(name)["checks"] if one["check"].startswith("power")]
-    assert all("3.8 dB less loud" in one["has"] for one in powers) and len(powers) == 2
+    assert all("3.8 dB quieter" in one["has"] for one in powers) and len(powers) == 2
     holds(cable(name), current_full_a=13.889, fuse_a=15.0, size_mm2=4.0, kit_mm2=10.0,
           kit_drop_v=0.1583)  # fmt: skip
 
@@ -156,7 +156,7 @@ def test_low_coils_on_an_amplifier_made_for_four_ohms():
           wiring="1a+1b", ceiling_v=15.492)  # fmt: skip
     holds(channel(name, "2"), power_w=60.0, high_pass_hz=80.0, ceiling_v=15.492)
     (power,) = [one for one in results(name)["checks"] if one["check"] == "power: subwoofer"]
-    assert power["has"] == "60 W: plays 7 dB less loud than its rating would"
+    assert power["has"] == "60 W, 7 dB quieter than its rating allows"
     holds(cable(name), current_full_a=25.0, fuse_a=25.0, size_mm2=10.0, kit_drop_v=0.3436)
 
 

@@ -218,7 +218,7 @@ def test_wrong_input_is_told_beside_the_field_and_in_a_summary(page, served):
     assert len(summary.query_selector_all("a")) == 2
     told = page.inner_text(f"{LOAD}-error")
     assert told == (
-        "Load on the bridged pair: ‘none’ is not a number. Give a number from 0.25 to 64\u202fΩ."
+        "Load on the bridged pair: ‘none’ is not a number. Enter a number from 0.25 to 64\u202fΩ."
     )
     assert page.get_attribute(LOAD, "aria-invalid") == "true"
     assert page.inner_html("#bridged-output .answer") == before
@@ -353,7 +353,7 @@ def test_nothing_is_handed_over_while_inputs_are_refused(page, served):
     page.wait_for_selector("#bridged-output .error-summary:not([hidden])")
     for kind in ("link", "qr", "text", "json"):
         page.click(f"#bridged-output [data-hand-over={kind}]")
-        assert page.inner_text("#bridged-output .status").startswith("Mend the inputs first")
+        assert page.inner_text("#bridged-output .status").startswith("Correct the inputs first")
     assert not page.is_visible("#bridged-output .qr")
 
 

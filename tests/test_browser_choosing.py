@@ -162,7 +162,7 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
     wait_until(
         page, "() => document.querySelector('#supply-budget [name=alternator_a]').value === '88'"
     )
-    assert "Alternator’s rating: 7 Supply" in budget.locator(".notices").text_content()
+    assert "Alternator’s rating: 7 Alternator and battery" in budget.locator(".notices").text_content()
     alternator.fill("95")
     alternator.blur()
     wait_until(page, "() => location.search.includes('95')")
@@ -178,7 +178,7 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
 def test_each_step_of_the_form_shows_its_verdict(page, served):
     opened_example(page, served, "plan/")
     unfold(page)
-    mark = page.locator('[data-mark="7 Supply"]')
+    mark = page.locator('[data-mark="7 Alternator and battery"]')
     assert mark.inner_text().strip().startswith("suitable")
     field(page, "alternator_a").fill("40")
     field(page, "alternator_a").blur()
@@ -296,17 +296,17 @@ def test_the_choice_without_a_shelf_says_what_to_look_for(page, served):
     opened_example(page, served, "plan/")
     change(page, "alternator_a", "77")
     opened(page, served, "choose/")  # the kept system has no shelf
-    wait_words(page, "Put in a stock list")
+    wait_words(page, "Add a stock list")
     assert page.locator(".error-summary").is_hidden()
     answer = page.locator(".answer").inner_text()
     assert "door mid-basses" in answer and "Linden" not in answer
     opened(page, served, "plan/")
     page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
     wait_words(page, "missing")
-    page.get_by_role("link", name="Hold a stock list against this system").click()
+    page.get_by_role("link", name="Compare a stock list for this system").click()
     wait_until(page, "() => location.pathname.endsWith('/choose/')")
     wait_ready(page)
-    wait_words(page, "Put in a stock list")
+    wait_words(page, "Add a stock list")
     assert field(page, "factory_power_w").input_value() == "18"
 
 
@@ -418,9 +418,9 @@ def test_what_a_chapter_gave_back_can_be_taken_back(page, served):
     wait_until(page, "() => document.querySelector('#supply-budget .notices').innerText !== ''")
     card.locator("[name=alternator_a]").fill("88")
     card.get_by_role("button", name="Give back to my system").click()
-    card.get_by_role("button", name="Take the change back").wait_for()
+    card.get_by_role("button", name="Undo the change").wait_for()
     assert page.evaluate("JSON.parse(localStorage.system).alternator_a") == "88"
-    card.get_by_role("button", name="Take the change back").click()
+    card.get_by_role("button", name="Undo the change").click()
     card.locator(".foot .aside").wait_for(state="hidden")
     assert page.evaluate("JSON.parse(localStorage.system).alternator_a") == "77"
 

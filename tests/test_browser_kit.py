@@ -34,7 +34,7 @@ def foot(page):
 
 def test_prices_are_summed_as_they_are_typed_and_open_lines_counted(page, served):
     opened(page, served)
-    assert foot(page).startswith("Type your own price")
+    assert foot(page).startswith("Enter your own price")
     count = page.locator(f"{KIT} [data-price]").count()
     # 3.3 m at 4.50 a metre, one fuse at 3, 78 ties at 0.05.
     box(page, "power cable").fill("4,50")
@@ -90,7 +90,7 @@ def test_what_other_pages_left_in_the_storage_harms_nothing(page, served):
         page.evaluate("(text) => localStorage.setItem('kit prices', text)", kept)
         page.reload()
         wait_ready(page)
-        assert foot(page).startswith("Type your own price")
+        assert foot(page).startswith("Enter your own price")
     hostile = '<img src=x onerror="window.hit=1">'
     box(page, "fuse").fill(hostile)
     box(page, "fuse").blur()

@@ -109,7 +109,7 @@ def test_with_wrong_inputs_nothing_plays(page, served):
     wait_until(page, "() => !document.querySelector('#test-tone .error-summary').hidden")
     page.evaluate(SPY)
     page.locator("[data-sound=play]").click()
-    assert "Mend the inputs" in page.locator("#test-tone .status").inner_text()
+    assert "Correct the inputs" in page.locator("#test-tone .status").inner_text()
     assert page.locator(".sound-bar").count() == 0
 
 
@@ -151,7 +151,7 @@ def test_a_wrong_reading_is_told_at_its_box_and_harms_nothing(page, served):
     opened(page, served, "commissioning/")
     read(page, "rest_v", "<img src=x onerror=window.hurt=1>")
     place = box(page, "rest_v").locator("xpath=following-sibling::span")
-    place.filter(has_text="is not permitted").wait_for()
+    place.filter(has_text="cannot be used here").wait_for()
     read(page, "rest_v", "yes")
     place.filter(has_text="Give a number in V").wait_for()
     assert box(page, "rest_v").get_attribute("aria-invalid") == "true"

@@ -18,7 +18,7 @@ def ask(kind, name, **more):
 EXAMPLE = {field.key: field.default for field in FIT_PLAN.fields}
 BRIDGED = {
     **EXAMPLE,
-    "speakers": EXAMPLE["speakers"].replace("woofers,woofer,2,2,4", "woofers,woofer,2,1,8"),
+    "speakers": EXAMPLE["speakers"].replace("subs,woofer,2,2,4", "subs,woofer,2,1,8"),
     "amplifier": EXAMPLE["amplifier"].replace(",4,50,75,,,2,", ",4,50,75,,150,2,"),
     "closed": "yes",
     "area_m2": "0.9",
@@ -50,7 +50,7 @@ def test_a_chapter_s_calculator_takes_the_plan_s_own_inputs(name):
     [
         ("supply-budget", "alternator_a", "88", "alternator_a", "88"),
         ("supply-budget", "efficiency_percent", "71", "amplifier", "71"),
-        ("coil-wiring", "coil_ohm", "2", "speakers", "woofers,woofer,2,2,2"),
+        ("coil-wiring", "coil_ohm", "2", "speakers", "subs,woofer,2,2,2"),
         ("signal-chain", "source_v", "2.5", "source_v", "2.5"),
         ("signal-chain", "sensitivity_max_v", "7", "amplifier", "0.2,7,1,12"),
         ("turn-on", "amp_trigger", "no", "amplifier", "12,no,yes,no,0.02"),
@@ -76,9 +76,9 @@ def test_what_the_system_works_out_is_not_given_back():
     taken = taken_by("supply-budget", EXAMPLE)
     changed = {**taken, "total_power_w": "999"}
     reply = ask("give", "supply-budget", system=EXAMPLE, about=0, inputs=changed)
-    assert "Not given" in reply["text"] and reply["system"] == {}
+    assert "Not changed" in reply["text"] and reply["system"] == {}
     reply = ask("give", "supply-budget", system=EXAMPLE, about=0, inputs=taken)
-    assert "Nothing has changed" in reply["text"]
+    assert "Nothing changed" in reply["text"]
 
 
 def test_without_a_system_an_amplifier_or_a_figure_it_is_told_in_words():
@@ -106,7 +106,7 @@ def test_a_link_brings_no_invented_shelf():
 
     assert "Linden" not in opened("", {})["form"]  # it opens empty
     stranger = opened("?alternator_a=90", {})
-    assert stranger["sentence"].startswith("Put in a stock list")
+    assert stranger["sentence"].startswith("Add a stock list")
     assert "Linden" not in stranger["form"] + stranger["html"]
     reader = opened("?alternator_a=90", {"shelf": "name,channels\nOwn 4,4\n"})
     assert "Own 4" in reader["form"] and "Linden" not in reader["form"]
@@ -131,7 +131,7 @@ def test_a_figure_of_an_amplifier_on_the_shelf_is_not_given_to_the_system():
         inputs={**taken, "efficiency_percent": "71", "alternator_a": "88"},
     )  # fmt: skip
     assert reply["system"] == {"alternator_a": "88"}
-    assert "Not given" in reply["text"] and "Efficiency" in reply["text"]
+    assert "Not changed" in reply["text"] and "Efficiency" in reply["text"]
 
 
 def test_a_usual_figure_that_was_taken_is_given_back_only_when_it_is_changed():

@@ -77,7 +77,7 @@ def test_speakers_of_a_higher_load():
     wanted = speakers(2, coils=1, coil_ohm=1.0, count=1, need_w=60.0)
     assert state(speakers=wanted) == "unsuitable"
     assert remedy(speakers=wanted).startswith(
-        "Would work with the single 2 Ω version of woofers instead of single 1 Ω: "
+        "Would work with the single 2 Ω version of subs instead of single 1 Ω: "
     )
     of_two_ohm = speakers(2, coils=1, coil_ohm=2.0, count=1, need_w=60.0)
     assert state(speakers=of_two_ohm) == "suitable"
@@ -139,14 +139,14 @@ def test_a_larger_bay_stays_cooler():
 def test_as_many_musts_as_fail_need_as_many_changes():
     lacking = {"level_control": False, "cover": False, "boost_db": 0.0}
     assert remedy(lacking, cover="must", boost="must") == (
-        "Would work if you can do without a remote level control and you can do without a bass "
+        "Would work if you can do without a remote level control and you can do without bass "
         "boost and you can do without a cover over the controls."
     )
 
 
 def test_a_gap_that_is_left_is_told():
     assert remedy({"level_control": False, "limit_c": None}, closed=True, area_m2=2.0) == (
-        "May work if you can do without a remote level control; not known: heat."
+        "Could work if you can do without a remote level control; still not known: cooling."
     )
 
 
@@ -163,7 +163,7 @@ def test_the_same_subwoofer_with_other_coils():
     wanted = speakers(2, coils=1, coil_ohm=8.0, count=2, need_w=75.0)
     kinds = {way.kind: way for way in ways({"may_be_bridged": False}, speakers=wanted)}
     assert re.match(
-        r"Would work with the (single|dual) \d Ω version of woofers instead of single 8 Ω",
+        r"Would work with the (single|dual) \d Ω version of subs instead of single 8 Ω",
         kinds["speakers"].words,
     )
     layout = kinds["speakers"].after.best.layout
@@ -179,7 +179,7 @@ def test_a_subwoofer_that_would_get_much_more_with_other_coils_is_told_of():
     best = judge.best()
     assert best.is_recommended
     assert tips_of(judge, best) == (
-        "In the dual 4 Ω version instead of dual 2 Ω, woofers would get 75 W each instead of 50 W.",
+        "In the dual 4 Ω version instead of dual 2 Ω, subs would get 75 W each instead of 50 W.",
     )
     told = replace(amplifier, power_2ohm_w=55.0)
     assert tips_of(Judge(job, told, WEIGHTS), best) == ()

@@ -114,24 +114,25 @@ def test_a_choice_that_is_stopped_says_how_far_it_came(monkeypatch):
     counts = re.findall(figures, stopped["html"])
     assert sum(map(int, counts)) == done
     assert stopped["sentence"].startswith(f"Stopped after {done} of {total}: ")
-    assert "Not searched yet" in stopped["html"]
+    assert "Still to be checked" in stopped["html"]
     # Nothing was searched for it, and it can be gone on with.
     assert f">{done} of {total} checked<" not in reply(first=False)["html"]
 
 
 def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
     *_, reply = steps_of({"shelf": "", "boost": "must"})
-    assert reply["kind"] == "answer" and reply["sentence"].startswith("Put in a stock list")
+    assert reply["kind"] == "answer" and reply["sentence"].startswith("Add a stock list")
     answer = AMPLIFIER_CHOICE.answer({"shelf": " ", "boost": "must"})
     assert answer.sheet.verdict.state == "not known"
     assert answer.sheet.results == {"rows": [], "ranking": []}
     table, besides = answer.sheet.tables
     # The doors ask for 50 W; an empty wish is no must.
-    assert table.rows == (("door mid-basses", 2, 50, 80, 2), ("woofers", 2, "no must", 120, 1))
+    assert table.rows == (("door mid-basses", 2, 50, 80, 2), ("subs", 2, "none set", 120, 1))
     musts = dict(besides.rows)
     assert {"signal", "turn-on", "place", "filters", "cable", "supply"} <= set(musts)
     assert "800 × 420 × 110 mm" in musts["place"] and "4 V" in musts["signal"]
-    assert {"level control", "boost", "controls (a wish)"} <= set(musts) and "cover" not in musts
+    assert {"remote level control", "bass boost", "controls within reach (nice-to-have)"} <= set(musts)
+    assert not any(words.startswith("cover") for words in musts)
 
 
 def test_of_a_long_list_only_the_most_promising_are_put_together():

@@ -82,12 +82,12 @@ def test_speakers_on_one_output_have_one_delay():
     (delays,) = [asked for asked in plan.questions if asked.calculator.name == "arrival-delay"]
     assert [(row.section, row.distance_m) for row in delays.inputs.sections] == [
         ("door mid-basses", 1.0),
-        ("woofers", 2.2),
+        ("subs", 2.2),
     ]
     rows = plan.data()["arrival-delay"]["results"]["sections"]
     assert [(row["section"], row["distance_m"]) for row in rows] == [
         ("door mid-basses", 1.0),
-        ("woofers", 2.2),
+        ("subs", 2.2),
     ]
 
 
@@ -217,12 +217,12 @@ def test_what_was_taken_as_usual_is_told():
     ((job, amplifier), *_) = jobs()
     amplifier = replace(amplifier, efficiency_percent=None, filters=None)
     best = best_of(job, amplifier)
-    assert "by the usual filters" in check_of(best, "filters").has
+    assert "with the usual filters" in check_of(best, "filters").has
     assert check_of(best, "its own fuses").state == "likely"
     blank = replace(amplifier, fuses_a=None, amplifier_class=None)
     best = best_of(job, blank)
     cable = check_of(best, "cable")
-    assert cable.state == "likely" and "by the usual figures" in cable.has
+    assert cable.state == "likely" and "with the usual figures" in cable.has
     taken = {assumed.usual.key: assumed.usual.value for assumed in best.taken}
     assert taken["efficiency_percent"] == 50
     # 250 W at 50 % and 14.4 V are 34.7 A: the next listed rating.

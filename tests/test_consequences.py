@@ -70,7 +70,7 @@ def test_an_advised_filter_is_no_steeper_than_the_speaker_asks_for(needed):
         networks="", head_filters="",
     )  # fmt: skip
     said = advised(Judge(job, HAZEL, WEIGHTS)).near_miss
-    assert f", {6 * needed} dB per octave, between tweeters and mid-basses" in said
+    assert f", {6 * needed} dB/octave, between tweeters and mid-basses" in said
 
 
 @pytest.mark.parametrize("needed", [1, 2, 3, 4])

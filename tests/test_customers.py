@@ -324,7 +324,7 @@ def plan_of_file(name, **changes):
 def test_the_box_of_a_subwoofer_is_asked_for():
     for line, words in (
         ('enclosure = "sealed"\n', "sealed or ported"),
-        ('enclosure = "sealed"', "tuning of the ported box"),
+        ('enclosure = "sealed"', "tuning of the ported enclosure"),
     ):
         new = "" if line.endswith("\n") else 'enclosure = "ported"'
         sheet = plan_of_file("pair-and-bridged-sub", **{line: new})
@@ -368,7 +368,7 @@ def test_without_a_remote_terminal_a_relay_switches_the_supply():
 
 def test_a_subwoofer_that_is_too_quiet_is_met_by_the_others():
     """2.0 dB below at its ceiling: no knob lifts it over that."""
-    (part,) = [one for one in plan_of_file("two-twin-subs").parts if one.title == "Arrange"]
+    (part,) = [one for one in plan_of_file("two-twin-subs").parts if one.title == "Channels"]
     assert "turn the others down" in part.sentence
 
 

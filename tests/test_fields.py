@@ -249,46 +249,46 @@ def test_only_an_optional_field_may_be_empty():
 
 
 MESSAGES = [
-    (LOAD, "x", f"Load: ‘x’ is not a number. Give a number from 0.5 to 64{OHM}."),
-    (LOAD, "", f"Load: Give a number from 0.5 to 64{OHM}."),
-    (LOAD, " 99,5 ", f"Load: 99,5 is out of range. Give a number from 0.5 to 64{OHM}."),
-    (LOAD, [["4"]], f"Load: Give a number from 0.5 to 64{OHM}."),
-    (GAIN, "-21", "Gain: -21 is out of range. Give a number from −20 to 20\u202fdB."),
-    (COILS, "1.5", "Coils: 1.5 is not whole. Give a whole number from 1 to 8."),
-    (COILS, "9", "Coils: 9 is out of range. Give a whole number from 1 to 8."),
-    (SIDE, "up", "Side: ‘up’ is not one of the choices. Give low-pass, high-pass or band-pass."),
-    (STIFF, "true", "Regulated: ‘true’ is not one of the choices. Give yes or no."),
+    (LOAD, "x", f"Load: ‘x’ is not a number. Enter a number from 0.5 to 64{OHM}."),
+    (LOAD, "", f"Load: Enter a number from 0.5 to 64{OHM}."),
+    (LOAD, " 99,5 ", f"Load: 99,5 is out of range. Enter a number from 0.5 to 64{OHM}."),
+    (LOAD, [["4"]], f"Load: Enter a number from 0.5 to 64{OHM}."),
+    (GAIN, "-21", "Gain: -21 is out of range. Enter a number from −20 to 20\u202fdB."),
+    (COILS, "1.5", "Coils: 1.5 is not whole. Enter a whole number from 1 to 8."),
+    (COILS, "9", "Coils: 9 is out of range. Enter a whole number from 1 to 8."),
+    (SIDE, "up", "Side: ‘up’ is not one of the choices. Enter low-pass, high-pass or band-pass."),
+    (STIFF, "true", "Regulated: ‘true’ is not one of the choices. Enter yes or no."),
     (
         NAME,
         "a;b",
-        "Name: ‘a;b’ is not permitted. Give up to 10 printable characters, no comma or semicolon.",
+        "Name: ‘a;b’ cannot be used here. Enter up to 10 printable characters, no comma or semicolon.",
     ),
     (
         RUNS,
         "a,1;a,1;a,1;a,1",
-        "Runs: 4 rows. Give 1 to 3 rows of to, length_m; rows parted by ‘;’.",
+        "Runs: 4 rows cannot be used. Enter 1 to 3 rows of to, length_m; rows separated by ‘;’.",
     ),
     (
         RUNS,
         "a,1;b,2,3",
-        "Runs: Row 2: 3 values where 2 belong. Give to, length_m.",
+        "Runs: Row 2: 3 values, where 2 are needed. Enter to, length_m.",
     ),
     (
         RUNS,
         "a,1;b,x",
-        "Runs: Row 2: length: ‘x’ is not a number. Give a number from 0 to 20\u202fm.",
+        "Runs: Row 2: length: ‘x’ is not a number. Enter a number from 0 to 20\u202fm.",
     ),
     (
         RUNS,
         [["c", "1"], ["", "1"]],
-        "Runs: Row 2: end: Give up to 60 printable characters, no comma or semicolon.",
+        "Runs: Row 2: end: Enter up to 60 printable characters, no comma or semicolon.",
     ),
-    (DRIVERS, "7", "Drivers: 7 is out of range. Give a whole number from 1 to 4."),
+    (DRIVERS, "7", "Drivers: 7 is out of range. Enter a whole number from 1 to 4."),
     (
         DRIVERS,
         "1,4;1,4;1,4",
-        "Drivers: 3 rows. Give a whole number from 1 to 4, or 1 to 2 rows "
-        "of coils, load_ohm; rows parted by ‘;’.",
+        "Drivers: 3 rows cannot be used. Enter a whole number from 1 to 4, or 1 to 2 rows "
+        "of coils, load_ohm; rows separated by ‘;’.",
     ),
 ]
 
@@ -303,7 +303,7 @@ def test_a_refusal_names_the_field_what_was_given_and_what_is_permitted(field, r
 def test_an_unknown_field_is_told_with_the_known_ones():
     (error,) = errors_of(Form((LOAD, COILS)), {"load": "4"})
     assert (error.field, error.given) == ("load", "4")
-    assert error.message == "There is no field ‘load’. The fields are load_ohm, coils."
+    assert error.message == "There is no field ‘load’. Use one of load_ohm, coils."
 
 
 def test_every_error_is_told_at_once_in_field_order_after_the_unknown_ones():

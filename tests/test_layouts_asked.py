@@ -71,19 +71,19 @@ def test_each_button_leads_to_the_layout_beside_which_it_stands(name):
 
 def test_a_layout_that_ranks_lower_is_told_at_once_with_the_reason():
     words = asked("joined-asked", "joined").sheet.sentence
-    assert re.match(r"You asked for front and rear joined left with left\. It ranks second: .*no "
+    assert re.match(r"You asked for front and rear in parallel, left with left\. It ranks second: .*no "
                     r"fader", words)  # fmt: skip
 
 
 def test_a_layout_that_cannot_be_is_told_at_once_with_the_way_back():
     sheet = asked("front-with-rear", "own-amplifier").sheet
-    assert "That cannot be done here" in sheet.sentence
+    assert "It cannot be done here" in sheet.sentence
     assert sheet.ways == (Press("Back to the best", "layout", "best"),)
 
 
 def test_what_is_best_when_asked_for_needs_no_way_back():
     sheet = asked("front-with-rear", "joined").sheet
-    assert "It is the best layout there is." in sheet.sentence and sheet.ways == ()
+    assert "It is the best layout here." in sheet.sentence and sheet.ways == ()
     assert "You asked" not in asked("front-with-rear", "best").sheet.sentence
 
 
@@ -163,7 +163,7 @@ def test_the_stock_list_ranks_sets_by_their_joined_names():
     choice = CALCULATORS["amplifier-choice"]
     sheet = choice.answer({**choice.opens, "speakers": FIVE, "shelf": shelf}).sheet
     assert sheet.results["ranking"][0] == "Alder + Cedar"
-    assert sheet.sentence.startswith("Alder + Cedar fit best")
+    assert sheet.sentence.startswith("Alder + Cedar together are the best fit")
     assert "installed together" in sheet.tables[0].note
 
 

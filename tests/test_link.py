@@ -274,7 +274,7 @@ def test_a_key_given_twice_is_an_error(on_page, values):
     query = "&".join(f"{key}={value}" for value in values)
     (error,) = taken_apart(BRIDGED, query, on_page).errors
     assert error.field == "load_ohm"
-    assert "given twice" in error.message
+    assert "entered twice" in error.message
 
 
 def test_a_key_given_twice_is_refused_on_the_page_which_still_has_its_form():

@@ -85,7 +85,7 @@ def test_every_usual_figure_that_is_taken_is_told_once_with_its_unit():
         "key": "earth_m",
         "value": 0.5,
         "unit": "m",
-        "why": "not given: the usual figure (common practice, from memory)",
+        "why": "not given: the usual figure",
     }
     assert ("what plays now", "source_v") not in taken
     for key in ("speakers", "amplifier", "power_m"):

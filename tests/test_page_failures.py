@@ -40,7 +40,7 @@ def test_a_sound_that_cannot_be_made_says_why(monkeypatch, error, why):
 
     monkeypatch.setattr(sheet, "tone_wav", wav)
     made = reply(kind="sound", calculator="test-tone", inputs={})
-    assert made == {"kind": "failed", "text": f"The sound was not made: {why}."}
+    assert made == {"kind": "failed", "text": f"The tone could not be made: {why}."}
 
 
 @pytest.mark.parametrize(
@@ -122,7 +122,7 @@ def test_the_page_says_what_was_not_made(page, served, address, name, button, ki
     for message, sentence in (
         (FAILS, FAILED["text"]),
         (BREAKS, f"The {what} was not made: an error in the calculator (ValueError: a reason)."),
-        (REFUSES, f"Mend the inputs first; nothing {mend}."),
+        (REFUSES, f"Correct the inputs first; nothing {mend}."),
     ):
         page.evaluate(ANSWER_WITH, [kind, message])
         page.click(f"#{name} {button}")

@@ -215,7 +215,7 @@ def test_each_amplifier_draws_by_its_own_efficiency_and_range():
         "worst": 10, "likely": 50, "best": 100,
     }  # fmt: skip
     gaps = plain(" ".join(question.unsure.gaps))
-    assert "B’s efficiency (taken as 50 %)" in gaps
+    assert "B’s efficiency (we use 50 %)" in gaps
     assert "A’s" not in gaps
 
 
@@ -227,7 +227,7 @@ def test_what_cannot_be_sized_is_asked_for():
     nobody_said = Job(replaced(EMPTY, {"branch_m": 0.5}))
     question, tree = asked(nobody_said, FOUR, MONO)
     assert tree is None
-    assert "the length of the positive cable" in question.verdict.reason
+    assert "the length of the power cable" in question.verdict.reason
     # Branches and earths have usual lengths, which are told.
     question, tree = asked(Job(replaced(EMPTY, {"power_m": 4.0})), FOUR, MONO)
     assert tree.branches[0].length_m == 0.5

@@ -63,7 +63,7 @@ def test_it_is_two_pages_for_one_amplifier_and_three_for_more(page, served, name
             assert f"{number} / {len(texts)}" in text
         whole = "".join(texts)
         # The sheet alone: neither the form nor the chapter, nor the reasons.
-        for left_out in ("I know more", "What it was held against", "Usual figures", "Print"):
+        for left_out in ("I know more", "Checks", "Usual figures", "Print"):
             assert "".join(left_out.split()) not in whole
 
 
@@ -77,11 +77,11 @@ def test_nothing_on_it_is_smaller_than_nine_point(page, served, name):
 
 def test_the_reasons_are_printed_where_they_are_asked_for(page, served):
     opened(page, served, link("one-pair"))
-    assert "What it was held against" not in Squeezed("".join(printed(page, "workshop-alone")[1]))
+    assert "Checks" not in Squeezed("".join(printed(page, "workshop-alone")[1]))
     page.locator(".print-reasons input").check()
     texts = printed(page, "workshop-with-reasons")[1]
     whole = Squeezed("".join(texts))
-    assert "What it was held against" in whole and "Sources" in whole
+    assert "Checks" in whole and "Sources" in whole
     assert "Workshop sheet" in texts[0] and len(texts) > 3
 
 
@@ -120,7 +120,7 @@ def test_the_document_of_the_command_line_prints_the_same_pages(browser, served,
     for size in SIZES:
         _, texts = on(page, name, size, "document")
         assert pages_but_for_a_kit_list(texts) <= most, (size, len(texts))
-        assert "What it was held against" not in Squeezed("".join(texts))
+        assert "Checks" not in Squeezed("".join(texts))
     assert asked == [file.as_uri()]
     context.close()
 

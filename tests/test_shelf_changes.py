@@ -184,9 +184,9 @@ def test_a_link_to_the_choice_holds_no_list_and_says_so():
         "kept": {},
     }
     reply = json.loads(respond(json.dumps(opened)))
-    assert "holds no stock list" in reply["notices"]
+    assert "Links don’t hold stock lists" in reply["notices"]
     kept = {**opened, "kept": {"shelf": "name\nMine\n"}}
-    assert "holds no stock list" not in json.loads(respond(json.dumps(kept)))["notices"]
+    assert "Links don’t hold stock lists" not in json.loads(respond(json.dumps(kept)))["notices"]
 
 
 OWN_HEADS = "Model,RMS 4Ω,Channels\nAlder,60,4\nBirch,75,4\n"

@@ -94,7 +94,7 @@ def test_plain_columns_are_judged_like_the_full_notation():
     assert best_of(job, amplifier(**plain)).checks == full.checks
     half = best_of(job, amplifier(high_pass_hz="50-250", filter_db_per_octave="12"))
     check = check_of(half, "filters")
-    assert check.state == "likely" and "by the usual filters" in check.has
+    assert check.state == "likely" and "with the usual filters" in check.has
     assert check.keys == ("low_pass_hz",)
 
 

@@ -105,7 +105,7 @@ def test_the_tree_s_verdict_waits_for_the_class_where_it_decides(given, state):
         ({"runs": "battery,a,", "loads": "a,9"}, [("runs", "Row 1: length")]),
         ({"runs": "", "loads": "a,9"}, [("runs", "0 rows")]),
         ({"runs": ";".join(f"{at},{at + 1},1" for at in range(17)), "loads": "1,9"},
-         [("runs", "17 rows. Give 1 to 16")]),
+         [("runs", "17 rows cannot be used. Enter 1 to 16")]),
         ({"loads": "battery,9"}, [("loads", "No run ends at battery")]),
         ({"loads": "Hazel 4-50,9;attic,9;cellar,9"},
          [("loads", "ends at attic"), ("loads", "ends at cellar")]),

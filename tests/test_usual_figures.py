@@ -59,13 +59,13 @@ SAID = (
 )  # fmt: skip
 OF_THE_CAR = (
     ("replacement radio 2 V, 1.5 to 5", {}, "source_v", 2, 1.5, 5),
-    ("factory radio 18 W into 4 Ω, 15 to 22", {"kind": "factory"}, "factory_power_w", 18, 15, 22),
+    ("factory head unit 18 W into 4 Ω, 15 to 22", {"kind": "factory"}, "factory_power_w", 18, 15, 22),
     ("earth lead 0.5 m", {}, "earth_m", 0.5, None, None),
     ("signal leads: the positive run and 1 m", {}, "signal_m", 5, None, None),
     ("alternator 90 A", {}, "alternator_a", 90, None, None),
     ("its share for the vehicle 0.4, 0.3 to 0.6", {"alternator_a": 100.0}, "vehicle_a", 40, 30,
      60),
-    ("air where the run starts 50 °C, 50 to 85", {}, "engine_c", 50, 50, 85),
+    ("air at the battery end 50 °C, 50 to 85", {}, "engine_c", 50, 50, 85),
     ("battery 60 Ah", {}, "battery_ah", 60, None, None),
 )  # fmt: skip
 OF_SPEAKERS = (
@@ -174,7 +174,7 @@ def test_the_space_left_open_is_not_judged_and_said_to_be():
 
 def test_a_power_that_nobody_asked_for_is_no_must():
     """0.5 to 1.5 times the rating needs no word; less and more are told, and are no fault."""
-    for watts, words in ((20.0, "less loud"), (60.0, ""), (200.0, "more than it is rated for")):
+    for watts, words in ((20.0, "quieter"), (60.0, ""), (200.0, "more than its rating")):
         case = Case(
             replaced(EMPTY, {"speakers": (speaker("full-range"),)}),
             replace(BOX, power_4ohm_w=watts),

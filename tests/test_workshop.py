@@ -211,8 +211,8 @@ def test_cautions_are_five_at_most_and_begin_with_the_battery(name):
     paper = paper_of(plan_of_file(name))
     assert len(paper.cautions) <= 5
     if paper.channels is not None:
-        assert text_of(paper.cautions[0]).startswith("Take the battery’s negative off first.")
-        assert paper.cautions[0][-1] == Strong("The main fuse goes in last.")
+        assert text_of(paper.cautions[0]).startswith("Disconnect the battery’s negative first.")
+        assert paper.cautions[0][-1] == Strong("Fit the main fuse last.")
 
 
 def test_where_nothing_may_be_connected_there_is_nothing_to_connect_by():

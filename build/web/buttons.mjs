@@ -42,7 +42,7 @@ const ACTIONS = {
   "keep-mine"({ card, keeping, replies }) {
     const isMine = keeping.keepGuest(card.figures(), replies.query);
     replies.showAside();
-    card.say(isMine ? "Kept as your system." : "This browser does not keep the system.");
+    card.say(isMine ? "Kept as your system." : "This browser cannot keep the system.");
   },
   "save-file"({ card }, button) {
     const name = button.dataset.name ?? "";
@@ -121,7 +121,7 @@ export function press(button, parts) {
  */
 function makeSound(sound, { card, replies }) {
   if (replies.isRefused) {
-    card.say("Mend the inputs first; nothing plays.");
+    card.say("Correct the inputs first; nothing was played.");
     return;
   }
   const asked = {
@@ -141,7 +141,7 @@ function makeSound(sound, { card, replies }) {
 function takeAway(what, { card, replies }) {
   // A template is the same whatever stands in the form.
   if (replies.isRefused && what !== "template") {
-    card.say("Mend the inputs first; nothing was taken.");
+    card.say("Correct the inputs first; nothing was taken.");
     return;
   }
   handOver(what, {

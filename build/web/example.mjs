@@ -34,7 +34,7 @@ export function typedOver(form, entry) {
   const words = document.createElement("p");
   const typed = document.createElement("strong");
   typed.textContent = `You typed ${saidOf(entry)} into an example.`;
-  const rest = ` The other figures are of “${form.dataset.exampleLabel}”, invented. Keep them, or start with yours alone?`;
+  const rest = ` The other figures are of “${form.dataset.exampleLabel}”, invented. Keep them, or start with your own figures only?`;
   words.append(typed, rest);
   const buttons = document.createElement("div");
   buttons.className = "form-end";
@@ -63,7 +63,7 @@ function saidOf(entry) {
  */
 export function keepExample(form) {
   const line = document.createElement("p");
-  line.textContent = `Figures of the example “${form.dataset.exampleLabel}”, invented, stand among yours; each has its mark.`;
+  line.textContent = `Figures of the example “${form.dataset.exampleLabel}”, invented, are still here among yours; each is marked.`;
   part(form, ".example-mark").replaceChildren(line);
 }
 

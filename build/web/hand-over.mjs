@@ -68,7 +68,7 @@ async function copy(text, context, sentence) {
     area.focus();
     area.select();
     area.scrollTop = 0;
-    context.say("The browser did not permit copying: the text is selected, copy it by hand.");
+    context.say("The browser blocked copying. The text is selected: copy it by hand.");
   }
 }
 
@@ -98,11 +98,11 @@ async function made(request, name, { say }) {
   try {
     reply = await python.ask(request);
   } catch (error) {
-    say(`${name} was not made: ${python.reasonOf(error)}.`);
+    say(`${name} could not be made: ${python.reasonOf(error)}.`);
     return null;
   }
   if (reply.kind === "handed-over") return reply;
-  say(reply.kind === "failed" ? reply.text : "Mend the inputs first; nothing was taken.");
+  say(reply.kind === "failed" ? reply.text : "Correct the inputs first; nothing was taken.");
   return null;
 }
 
@@ -161,7 +161,7 @@ async function showCode(what, context) {
   box.dataset.code = what;
   const caption = document.createElement("p");
   caption.textContent =
-    what === "qr" ? link : "The system as a file: save what the reader shows, and open it here.";
+    what === "qr" ? link : "The system as a file: save what the scanner shows and open it here.";
   box.append(caption);
   box.hidden = false;
   box.scrollIntoView({ block: "nearest" });

@@ -11,10 +11,10 @@ import {
 const ASIDES = {
   undo: ["Your figures were replaced.", "Bring them back", "undo"],
   back: ["Your figures are back.", "Undo that", "undo"],
-  given: ["Your system was changed.", "Take the change back", "undo"],
+  given: ["Your system was changed.", "Undo the change", "undo"],
   kept: ["These figures are your system now.", "Bring back the one before", "undo"],
   guest: [
-    "These figures came with a link; your own system is kept as it was.",
+    "These figures came with a link. Your own system has not changed.",
     "Keep these as my system",
     "keep-mine",
   ],
@@ -22,7 +22,7 @@ const ASIDES = {
 
 /** @typedef {"undo" | "back" | "given" | "kept" | "guest"} About */
 
-const OWN_LIST = "The stock list is your own, from this device; the link brought the rest.";
+const OWN_LIST = "The stock list is your own, from this device; the rest came with the link.";
 
 /**
  * What can be brought back: figures of the form, or the system that was kept.

@@ -42,7 +42,7 @@ function follow(worker, registration) {
     } else if (worker.state === "activated" && !isOutdated) {
       say("Saved for offline use");
     } else if (worker.state === "redundant" && worker !== registration.active) {
-      say("Not saved for offline use: saving was cut short. It goes on at the next visit.");
+      say("Not saved for offline use: saving was interrupted. It continues at your next visit.");
     }
   });
 }
@@ -62,7 +62,7 @@ function reloadWith(keepInputs) {
   if (keepInputs()) return location.reload();
   update = null;
   isOutdated = true;
-  return say("A new version is in use: reload this page; what you typed would go with it.");
+  return say("A new version is in use. Reload this page; what you typed here will be lost.");
 }
 
 /**
@@ -73,7 +73,7 @@ function reloadWith(keepInputs) {
  */
 export async function keepOffline(base, keepInputs) {
   if (!("serviceWorker" in navigator)) {
-    say("Not saved for offline use: this browser or address does not permit it.");
+    say("Not saved for offline use: this browser or address does not allow it.");
     return;
   }
   // At the first visit the version that is saved, the page's own, takes over once by itself.

@@ -7,8 +7,8 @@ import { part, parts, plainButton, targetOf } from "./dom.mjs";
 import { python, Stopped } from "./python.mjs";
 
 const PAUSE_MS = 300; // after the last key, as with every field
-const LABEL = "Text from the carton, the manual or a shop's page";
-const START = "Paste the text here. Figures are read from it, each beside its words.";
+const LABEL = "Text from the box, the manual or a shop’s page";
+const START = "Paste the text here. Each figure found is shown beside its words.";
 
 /**
  * What was taken: the figures' texts by the columns' keys, and the words each was read from.
@@ -145,7 +145,7 @@ class Paste {
       if (reply.kind === "proposal") this.#show(reply.html, reply.figures, isPasted);
       else this.#nothing(reply.text);
     } catch (error) {
-      if (turn === this.#turn) this.#nothing(`The text was not read: ${python.reasonOf(error)}.`);
+      if (turn === this.#turn) this.#nothing(`The text could not be read: ${python.reasonOf(error)}.`);
     }
   }
 
@@ -164,10 +164,10 @@ class Paste {
   #show(html, figures, isPasted) {
     this.proposal.innerHTML = html; // escaped in Python, as every answer is
     this.word.textContent = figures
-      ? `${figures} figure${figures === 1 ? "" : "s"} read. Nothing counts before you take it.`
-      : "No figure could be read.";
+      ? `${figures} figure${figures === 1 ? "" : "s"} found. None is used until you take it.`
+      : "No figures found.";
     if (isPasted && figures) {
-      this.title.textContent = `${this.#opener.title}: read from your text`;
+      this.title.textContent = `${this.#opener.title}: found in your text`;
       this.text.hidden = true;
       this.changeButton.hidden = false;
       this.title.focus();

@@ -120,9 +120,9 @@ export function priceIsTyped(event, answer, say) {
     if (other !== box && articleOf(other) === articleOf(box)) other.value = text;
   }
   const isWell = text === "" || priceOf(text) !== null;
-  if (isWell && !keep(articleOf(box), text)) say("This browser does not keep the prices.");
+  if (isWell && !keep(articleOf(box), text)) say("This browser cannot keep the prices.");
   showSums(answer);
-  if (event.type === "change" && !isWell) say(`‘${text}’ is no price. Type a number, such as 4.50.`);
+  if (event.type === "change" && !isWell) say(`‘${text}’ is not a price. Enter a number, such as 4.50.`);
   return true;
 }
 
@@ -178,6 +178,6 @@ function showSum(boxes, foot) {
 function sumWords(sum, unpriced, open) {
   const words = [`Sum: ${rounded(sum).toFixed(2)}`];
   if (unpriced) words.push(unpriced === 1 ? "1 line without a price" : `${unpriced} lines without a price`);
-  if (open) words.push(open === 1 ? "1 line is not measured yet" : `${open} lines are not measured yet`);
+  if (open) words.push(open === 1 ? "1 line still to measure" : `${open} lines still to measure`);
   return `${words.join("; ")}.`;
 }

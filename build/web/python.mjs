@@ -190,7 +190,7 @@ class Python {
     if (this.state === "failed") {
       return (
         `The calculator could not be started (${this.reason}). The page and its worked example ` +
-        "can be read all the same."
+        "can still be read."
       );
     }
     if (this.state !== "stopped") return "";
@@ -208,7 +208,7 @@ class Python {
   reasonOf(error) {
     if (this.state === "failed") return `the calculator could not be started (${this.reason})`;
     if (error instanceof Stopped) return `the calculator stopped (${error.message}); try again`;
-    if (error instanceof Superseded) return "it was given up for newer inputs; try again";
+    if (error instanceof Superseded) return "newer inputs replaced it; try again";
     // The last line of what Python tells is the error itself.
     return `an error in the calculator (${messageOf(error).trim().split("\n").pop()})`;
   }

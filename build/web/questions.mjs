@@ -180,7 +180,7 @@ export class Questions {
       if (turn !== this.#turn) return null;
       this.#isReading = false;
       if (!this.#isFilling) this.#keeping.hasFailed();
-      this.#card.say(`The file cannot be read (${messageOf(error)}). Nothing was taken from it.`);
+      this.#card.say(`The file cannot be read (${messageOf(error)}). Nothing was changed.`);
       this.settle();
       this.answerIfChanged(); // what was typed before it was picked
       return null;

@@ -91,7 +91,7 @@ export class Replies {
     this.#markEarlier();
     this.#card.say(
       python.word ||
-        "This answer could not be worked out; the one shown belongs to the earlier inputs.",
+        "This answer could not be calculated; the one shown belongs to the earlier inputs.",
     );
   }
 
@@ -148,7 +148,7 @@ export class Replies {
   keepReadings() {
     const rows = readingRows(this.#card.answer);
     if (keepReadings(this.#card.name, this.#keptAs, rows)) return true;
-    this.#card.say("This browser does not keep the readings.");
+    this.#card.say("This browser cannot keep the readings.");
     return false;
   }
 
@@ -156,7 +156,7 @@ export class Replies {
   keepBlanks(before = this.#keptAs) {
     if (this.#questions.isComing) return;
     if (keepBlanks(this.#keptAs, blankTexts(this.#card.answer), before)) return;
-    this.#card.say("This browser does not keep what is written here.");
+    this.#card.say("This browser cannot keep what is written here.");
   }
 
   /**
@@ -185,7 +185,7 @@ export class Replies {
     if (rows.length + typed.length > 0) this.#questions.answerIfChanged();
     if (lost === 0) return;
     const word = lost === 1 ? "1 reading was" : `${lost} readings were`;
-    this.#card.say(`${word} left out: this system has no such step. Type again what belongs here.`);
+    this.#card.say(`${word} left out: this system has no such step. Enter them again if they belong here.`);
   }
 
   /** Tells what can be brought back, or kept. */
@@ -293,7 +293,7 @@ export class Replies {
     this.#answered = isOfRequest ? JSON.stringify(request.inputs) : this.#questions.asked;
     this.#onQuery();
     if (!this.#keeping.keep(this.#card.figures(), this.query, request)) {
-      this.#card.say(`${reply.sentence} This browser does not keep the system.`);
+      this.#card.say(`${reply.sentence} This browser cannot keep the system.`);
     }
     this.#showBlanks(bringsForm(request) ? null : before);
     fillCorner(this.#card, this.query);

@@ -50,11 +50,11 @@ async function made({ calculator, inputs, say }) {
   try {
     reply = await python.ask({ kind: "sound", calculator, inputs });
   } catch (error) {
-    say(`The sound was not made: ${python.reasonOf(error)}.`);
+    say(`The tone could not be made: ${python.reasonOf(error)}.`);
     return null;
   }
   if (reply.kind === "sound") return { bytes: bytesOf(reply.wav), name: reply.name };
-  say(reply.kind === "failed" ? reply.text : "Mend the inputs first; nothing plays.");
+  say(reply.kind === "failed" ? reply.text : "Correct the inputs first; nothing was played.");
   return null;
 }
 
@@ -63,7 +63,7 @@ export async function playSound(asked) {
   stopSound();
   /** @param {unknown} error */
   const sayNotPlayed = (error) =>
-    asked.say(`This browser does not play it (${messageOf(error)}). Save the file instead.`);
+    asked.say(`This browser cannot play it (${messageOf(error)}). Save the file instead.`);
   try {
     // Made while the press still counts: a browser lets nothing sound without one.
     context ??= new AudioContext();

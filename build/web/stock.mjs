@@ -46,7 +46,7 @@ async function add({ amplifiers, parts, say, replace = false }) {
     say(`Not added to the stock list: ${python.reasonOf(error)}.`);
     return null;
   }
-  const text = listOf(parts) === shelf ? reply.text : "The stock list was changed. Press again.";
+  const text = listOf(parts) === shelf ? reply.text : "The stock list has changed. Press again.";
   if (reply.kind !== "stocked" || text !== reply.text) {
     say(text);
     return null;
@@ -57,7 +57,7 @@ async function add({ amplifiers, parts, say, replace = false }) {
   }
   const isKept = keepSystem({ shelf: reply.shelf });
   showList(parts, reply.shelf);
-  const lost = " This browser does not keep it: save the list as a file.";
+  const lost = " This browser cannot keep it: save the list as a file.";
   say(isKept ? text : text + lost);
   return reply;
 }

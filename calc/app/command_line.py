@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from calc.answers.calculator import Answer, AnyCalculator
-from calc.answers.sources import cite
+from calc.answers.sources import words_of
 from calc.app.contents import CALCULATORS, link_of
 from calc.inputs.errors import FieldError, InputError, and_more, refuse, shown
 from calc.inputs.field_base import Field, Raw
@@ -39,7 +39,9 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="python -m calc",
         description="Work out one of the handbook's calculators.",
-        epilog="Without a name: the list of calculators. Rows: cells parted by ',', rows by ';'.",
+        epilog=(
+            "Without a name: the list of calculators. Rows: separate cells by ',' and rows by ';'."
+        ),
         allow_abbrev=False,
     )
     parser.add_argument("name", nargs="?", help="the calculator")
@@ -89,11 +91,11 @@ def _texts(
             from_files |= inputs
             errors += wrong
         elif not equals:
-            message = f"‘{shown(pair)}’ is not an input. Give key=value."
+            message = f"‘{shown(pair)}’ is not an input. Enter key=value."
             errors.append(FieldError("command line", shown(pair), message))
         elif key in texts:
             message = (
-                f"{shown(key)}: given twice, the second time as ‘{shown(value)}’. Give it once."
+                f"{shown(key)}: entered twice, the second time as ‘{shown(value)}’. Enter it once."
             )
             errors.append(FieldError(shown(key), shown(value), message))
         else:
@@ -130,12 +132,12 @@ def _file_text(path: str) -> str:
         handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
         with open(handle, "rb") as file:
             if not stat.S_ISREG(os.fstat(handle).st_mode):
-                raise _unreadable(path, "it is no file")
+                raise _unreadable(path, "it is not a file")
             data = file.read(LONGEST_FILE_BYTES + 1)
     except IsADirectoryError as error:
-        raise _unreadable(path, "it is no file") from error
+        raise _unreadable(path, "it is not a file") from error
     except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else "no name of a file"
+        reason = error.strerror if isinstance(error, OSError) else "not the name of a file"
         raise _unreadable(path, reason or "no file") from error
     if len(data) > LONGEST_FILE_BYTES:
         raise _unreadable(path, f"it is longer than {LONGEST_FILE_BYTES} bytes")
@@ -147,19 +149,19 @@ def _file_text(path: str) -> str:
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        raise _unreadable(path, "no text in UTF-8") from error
+        raise _unreadable(path, "it is not text in UTF-8") from error
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def _unreadable(path: str, reason: str) -> InputError:
-    message = f"‘{shown(path)}’ cannot be read ({reason}). Give key=value, or a file."
+    message = f"‘{shown(path)}’ cannot be read ({reason}). Enter key=value, or a file."
     return refuse("command line", path, message)
 
 
 def _calculator(name: str) -> AnyCalculator:
     if name not in CALCULATORS:
         known = ", ".join(CALCULATORS)
-        message = f"There is no calculator ‘{shown(name)}’. There are {known}."
+        message = f"There is no calculator ‘{shown(name)}’. Use one of {known}."
         raise refuse("calculator", name, message)
     return CALCULATORS[name]
 
@@ -170,9 +172,9 @@ def _field_lines(field: Field, indent: str = "") -> list[str]:
     default = field.say(field.read(field.default)) if isinstance(field, Document) else field.default
     lines = [
         f"{indent}{field.key}{unit}  {field.kind}: {field.label}",
-        f"{indent}    permitted: {field.permitted()}{empty}",
+        f"{indent}    allowed: {field.permitted()}{empty}",
         f"{indent}    default: {default or 'not known'}"
-        + (f" ({cite([field.source])[0]})" if field.source else ""),
+        + (f" ({words_of(field.source)})" if field.source else ""),
     ]
     if isinstance(field, Rows | Document):
         for column in field.columns:
@@ -264,8 +266,8 @@ def _saved(answer: Answer, path: str) -> str:
     try:
         Path(path).write_bytes(sound.wav())
     except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else "no name of a file"
-        message = f"‘{shown(path)}’ cannot be written ({reason}). Give another file."
+        reason = error.strerror if isinstance(error, OSError) else "not the name of a file"
+        message = f"‘{shown(path)}’ cannot be written ({reason}). Enter another file."
         raise refuse("--wav", path, message) from error
     return f"{sound.title}: written to {shown(path)}\n"
 

@@ -21,8 +21,8 @@ def _asked(
     if questions:
         return system, questions
     if not system.amplifiers:
-        return "The system has no amplifier yet: choose one, or enter it in the plan."
-    return "The plan of the system has nothing for this calculator."
+        return "The system has no amplifier yet. Choose one, or enter it in the plan."
+    return "The plan of this system has no figures for this calculator."
 
 
 def _place(about: object, count: int) -> int:
@@ -39,11 +39,16 @@ def taken(calculator: AnyCalculator, kept: object, about: object) -> dict[str, o
     at = _place(about, len(questions))
     question = questions[at]
     if question.missing:
-        return {"kind": "told", "text": f"The system lacks: {', '.join(question.missing)}."}
+        return {
+            "kind": "told",
+            "text": (
+                f"Missing from the system: {', '.join(question.missing)}. Enter it in the plan."
+            ),
+        }
     reply = with_form(calculator, links.Opened(question.texts))
     lines = [element("li", line) for line in exchange.sources_of(question, system)]
     whose = f" ({question.about})" if question.about else ""
-    head = f"Taken from the system{whose}: where each figure is from"
+    head = f"Taken from the system{whose}: where each figure comes from"
     notes = element("details", element("summary", head), element("ul", lines), class_="fold")
     return {
         **reply,
@@ -70,9 +75,9 @@ def given_back(
         return refusal(error, calculator)
     parts = []
     if returned.changed:
-        parts.append(f"Given to the system: {'; '.join(returned.changed)}.")
+        parts.append(f"Changed in the system: {'; '.join(returned.changed)}.")
     if returned.kept_out:
         kept_out = ", ".join(returned.kept_out)
-        parts.append(f"Not given, the system works these out: {kept_out}.")
-    text = " ".join(parts) or "Nothing has changed: the system has these figures already."
+        parts.append(f"Not changed, because the system calculates them: {kept_out}.")
+    text = " ".join(parts) or "Nothing changed: the system already has these figures."
     return {"kind": "given", "system": dict(returned.system), "text": text}

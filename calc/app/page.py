@@ -62,12 +62,10 @@ from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.text import answer_text
 
 LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
-_TOO_LARGE = (
-    "The answer is larger than 2 MB and is not shown. Ask for less: fewer rows, or a shorter list."
-)
+_TOO_LARGE = "The answer is larger than 2 MB and is not shown. Enter fewer rows or a shorter list."
 _OLD_LINK = (
-    "This link is of the first edition. What it holds was taken over; what it does not name is the "
-    "invented example’s, and marked as such. Check every figure, then copy a new link."
+    "This link is from the first edition. Its figures were kept; the others are an invented "
+    "example’s, and marked. Check every figure, then copy a new link."
 )
 HAND_OVERS = {
     "text": (answer_text, "txt"),
@@ -81,7 +79,7 @@ def respond(request_text: str) -> str:
     try:
         request = json.loads(request_text)
     except RecursionError:
-        return json.dumps(failed("What was asked lies too deep within itself to be read."))
+        return json.dumps(failed("The request is nested too deeply to be read."))
     reply = _reply(CALCULATORS[request["calculator"]], request)
     # Escaped to ASCII: half a surrogate pair in a link must not stop the way back.
     text = json.dumps(reply)

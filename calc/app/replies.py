@@ -30,10 +30,10 @@ def checked(inputs: object) -> dict[str, Raw]:
         )
 
     if not isinstance(inputs, dict):
-        raise refuse("inputs", type(inputs).__name__, "Inputs: give fields with texts.")
+        raise refuse("inputs", type(inputs).__name__, "Inputs: enter fields with texts.")
     for key, raw in inputs.items():
         if not isinstance(raw, str) and not is_rows(raw):
-            message = f"{shown(key)}: ‘{shown(raw)}’ is not text. Give a text, or rows of texts."
+            message = f"{shown(key)}: ‘{shown(raw)}’ is not text. Enter a text, or rows of texts."
             raise refuse(shown(key), raw, message)
     return inputs
 

@@ -56,16 +56,16 @@ def stocked(shelf: object, rows: object, *, replace: bool) -> dict[str, object]:
         return _told("There is no amplifier to add yet.")
     planned = [at for at, each in enumerate(amplifiers) if each.role == "planned"]
     if len(amplifiers) > 1 and not planned:
-        return _told("None of these is planned yet. Each has a button of its own, at its figures.")
+        return _told("None of these is planned yet. Each has its own button, below its figures.")
     at = planned[0] if planned else 0
     amplifier = amplifiers[at]
     if not cells[at][_NAME].strip():
-        return _told("Give the amplifier its name first: the stock list tells them apart by it.")
+        return _told("Enter the amplifier’s name first: the stock list needs it.")
     try:
         changed = with_amplifier(str(shelf), amplifier, replace=replace)
     except InputError as error:
         first = error.errors[0].message
-        return _told(f"Your stock list cannot be read, and is as it was: {first}")
+        return _told(f"Your stock list cannot be read and was not changed: {first}")
     return {
         "kind": "stocked",
         "shelf": changed.text,

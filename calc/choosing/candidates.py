@@ -34,14 +34,16 @@ class Weights:
     """What counts how much in the rank; each share goes from 0 to 1."""
 
     weight_power: Annotated[
-        float, _weight("Power", "The share of its rating that the worst-fed speaker gets.")
+        float, _weight("Power", "The speaker with the least power: its share of its RMS rating.")
     ] = 3.0
-    weight_wishes: Annotated[float, _weight("Wishes", "The share of the wishes that is met.")] = 2.0
+    weight_wishes: Annotated[
+        float, _weight("Nice-to-haves", "The share of nice-to-haves that are met.")
+    ] = 2.0
     weight_room: Annotated[
-        float, _weight("Small size", "The share of the bay’s floor that is left.")
+        float, _weight("Small size", "The share of the mounting space that stays free.")
     ] = 1.0
-    weight_draw: Annotated[float, _weight("Low draw", "Efficiency at rated power.")] = 1.0
-    weight_price: Annotated[float, _weight("Low price", "1 for nothing, a half at 250.")] = 0.0
+    weight_draw: Annotated[float, _weight("Low current draw", "Efficiency at rated power.")] = 1.0
+    weight_price: Annotated[float, _weight("Low price", "1 at no cost, a half at 250.")] = 0.0
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from itertools import islice
 
-from calc.answers.figures import quantity
 from calc.choosing.candidates import Candidate, layout_rank
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.search import Judge
+from calc.choosing.words import given_up
 from calc.inputs.declared import replaced
 
 MOST_SHOWN = 4
@@ -48,12 +48,7 @@ class Compared:
     @property
     def gives_up(self) -> tuple[str, ...]:
         """What it gives up, in words."""
-        quieter = [
-            f"{check.feed}: {quantity(check.quieter_db, 'dB', 2)} less loud than could be"
-            for check in self.candidate.checks
-            if check.quieter_db is not None
-        ]
-        return (*self.layout.job.gives_up, *quieter)
+        return given_up(self.candidate)
 
     @property
     def boxes(self) -> int:

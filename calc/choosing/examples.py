@@ -82,7 +82,7 @@ _JOINED: Mapping[str, str] = {
     "speakers": (
         "front doors,components,2,1,4,60,,90,70,2,,,front,1.1,5,,;"
         "rear doors,full-range,2,1,4,50,,90,80,2,,,rear,1.5,4,,;"
-        "subwoofer,woofer,1,1,4,200,,87,,2,120,,woofer,2,2,sealed,"
+        "subwoofer,woofer,1,1,4,200,,87,,2,120,,sub,2,2,sealed,"
     ),
     "bay_width_mm": "500",
     "bay_depth_mm": "400",
@@ -99,7 +99,7 @@ _TWO_AMPLIFIERS: Mapping[str, str] = {
     "speakers": (
         "front doors,components,2,1,4,80,,90,70,2,,,front,1.2,5.5,,;"
         "rear doors,full-range,2,1,4,60,,90,80,2,,,rear,1.8,4.5,,;"
-        "subwoofer,woofer,1,2,4,400,,88,,2,120,,woofer,2.5,1.5,sealed,"
+        "subwoofer,woofer,1,2,4,400,,88,,2,120,,sub,2.5,1.5,sealed,"
     ),
     "level_control": "wish",
     "bay_width_mm": "900",

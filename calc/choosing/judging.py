@@ -2,13 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 
-from calc.answers.figures import rounded
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
 from calc.choosing.candidates import Candidate
-from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.words import arranged, why
+from calc.choosing.words import arranged, capital, fault, given_up_sentence, the, why
 from calc.inputs.field_base import Value
 from calc.system.usual import Assumed
 
@@ -45,30 +43,9 @@ def _sentence(candidate: Candidate) -> str:
     for state in ("unsuitable", "not known"):
         first = next((check for check in musts if check.state == state), None)
         if first is not None and (state == "unsuitable" or candidate.layout is None):
-            words = _decisive_words(first)
-            return f"{words[0].upper()}{words[1:]}."
-    return " ".join([arranged(candidate, with_name=False), *_weak_ones(candidate)])
-
-
-def _weak_ones(candidate: Candidate) -> Iterable[str]:
-    """Say which speakers get much less than they could take."""
-    for check in candidate.checks:
-        if check.quieter_db is not None:
-            name = f"{check.feed[0].upper()}{check.feed[1:]}"
-            yield f"{name}: {rounded(check.quieter_db, 1)} dB less loud than it could be."
-
-
-def _decisive_words(check: Check) -> str:
-    """Say in a few words what a check found."""
-    match check.kind:
-        case "channels":
-            return check.has
-        case "power":
-            return f"{check.feed}: {check.has}, where {check.needed} is asked for"
-        case "place" if check.state == "unsuitable":
-            return f"too large for the space: {check.has}, and there is {check.needed}"
-        case _:
-            return f"{check.name}: {check.has}"
+            return f"{capital(fault(first))}."
+    sentences = (arranged(candidate, with_name=False), given_up_sentence(candidate))
+    return " ".join(filter(None, sentences))
 
 
 def _figures(taken: Iterable[Assumed]) -> Iterable[Figure]:
@@ -111,11 +88,11 @@ def next_step(
     for candidate, place in zip(candidates, places, strict=True):
         for part in candidate.parts:
             if part.amplifier.power_4ohm_w is None:
-                words = f"Watts of {part.name}"
+                words = f"RMS watts of {part.name}"
                 row = place[part.at]
                 return Next(words, field="amplifier", row=row, column="power_4ohm_w")
     if best is None:
-        return Next("Watts of an amplifier", field="amplifier", row=1, column="power_4ohm_w")
+        return Next("RMS watts of an amplifier", field="amplifier", row=1, column="power_4ohm_w")
     in_form = dict(zip(map(id, candidates), places, strict=True))
     for candidate in (best, *candidates):
         step = _decisive(job, in_form.get(id(candidate)), candidate)
@@ -123,10 +100,10 @@ def next_step(
             return step
     place = in_form.get(id(best), ())
     if place and not is_planned and best.state != "unsuitable":
-        words = f"See the plan with {best.name}"
+        words = f"See the plan with {the(best.name)}"
         return Next(words, field="amplifier", row=place[0], action="choose")
     if not place and not is_planned and len(best.parts) > 1 and best.state != "unsuitable":
-        return Next(f"See the plan with {best.name}", field="amplifier", action="choose")
+        return Next(f"See the plan with {the(best.name)}", field="amplifier", action="choose")
     if place and is_planned:
         for ask in questions_to_seller(best):
             words = f"Ask the seller: {ask.in_short}"

@@ -33,5 +33,5 @@ def plan_link(label: str, system: System, amplifiers: Sequence[Amplifier]) -> On
 
 def choice_link(system: System) -> Onward:
     """Return the way to holding a stock list against a system."""
-    label = "Hold a stock list against this system"
+    label = "Compare a stock list for this system"
     return Onward(label, CHOICE_PAGE, "amplifier-choice", system_texts(system), is_alone=True)

@@ -30,6 +30,7 @@ from calc.choosing.questions.setup import (
     signal_question,
     turn_on_question,
 )
+from calc.choosing.words import the
 from calc.crossovers.filter_split import FRAGILE
 from calc.system.amplifier import Amplifier
 from calc.system.usual import Origin
@@ -38,26 +39,35 @@ ARRANGE, COILS, SPLIT, SIGNAL, PLACE, CABLE, FEED, SET_UP = (
     "Arrange", "Wire the coils", "Split the band", "Signal and turn-on", "Place", "Cable", "Feed",
     "Set up",
 )  # fmt: skip
+# What a reader sees of a step; its name is its word in the data.
+TITLES: Mapping[str, str] = {
+    ARRANGE: "Channels",
+    COILS: "Voice coils",
+    SPLIT: "Crossovers",
+    SIGNAL: "Signal and turn-on",
+    PLACE: "Mounting",
+    CABLE: "Power cable",
+    FEED: "Alternator and battery",
+    SET_UP: "Set-up",
+}
+_NO_SHEET = "Until then this plan gives no wiring, no gains and no workshop sheet."
 UNPROTECTED = (
-    "Stop: no high-pass is known to protect every tweeter and midrange. Ask the seller for the "
-    "amplifier’s filter range before anything is connected; until then there is no wiring, no gain "
-    "and no sheet to connect by."
+    "Stop: no filter is known to protect every tweeter and midrange. Ask the seller for the "
+    f"amplifier’s high-pass range before you connect anything. {_NO_SHEET}"
 )
 UNREACHED = (
     "Stop: none of the amplifier’s filters protects every tweeter and midrange. Look up the lowest "
-    "frequency at which each may play, and take an amplifier or a processor whose high-pass "
-    "reaches it; until then there is no wiring, no gain and no sheet to connect by."
+    "safe frequency of each, and use an amplifier or processor whose high-pass goes that high. "
+    f"{_NO_SHEET}"
 )
 UNBRIDGED = (
-    "Stop: this needs a bridged pair, and whether the amplifier may be bridged is not known. Look "
-    "for a bridged power on the box, or bridge marks at the terminals; until then there is no "
-    "wiring, no gain and no sheet to connect by."
+    "Stop: this layout needs two channels bridged, and whether this amplifier can be bridged is "
+    "not known. Look for a bridged power on the box, or bridge marks at the terminals. "
+    f"{_NO_SHEET}"
 )
-
-
 IN_ONE = (
-    "Stop: left and right of a pair would hang on one output and play the same. There are too few "
-    "outputs; until that is mended there is no wiring, no gain and no sheet to connect by."
+    "Stop: there are too few outputs, so the left and right of a pair would share one and play in "
+    f"mono. Choose another layout or add an amplifier. {_NO_SHEET}"
 )
 
 
@@ -307,7 +317,7 @@ class _Planner:
         for part in self.parts:
             yield from part.amplifier.filter_notices
         for part in self.layout.idle_parts:
-            yield f"Nothing plays on the {part.name}: this plan does not need it."
+            yield f"Nothing is connected to {the(part.name)}: this plan does not need it."
 
 
 def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:

@@ -9,7 +9,7 @@ from calc.inputs.errors import InputError
 from calc.inputs.problems import problems
 from calc.setup.commissioning import COMMISSIONING, ReadingRow
 
-_WORDS = "read at the steps of this sheet"
+_WORDS = "measured in the steps of this sheet"
 
 
 def with_readings(plan: Plan, readings: Sequence[ReadingRow]) -> Plan:

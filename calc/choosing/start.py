@@ -36,7 +36,7 @@ _LEADS = {
     "woofer": _words(usual.LEAD["subwoofer"]),
     **dict.fromkeys(
         ("components", "full-range", "tweeter", "midrange", "mid-bass"),
-        f"{_FRONT}, at the rear {_words(usual.LEAD['rear'])}",
+        f"{_FRONT}; rear {_words(usual.LEAD['rear'])}",
     ),
 }
 USUAL_WORDS: Mapping[str, str] = {
@@ -48,14 +48,14 @@ USUAL_WORDS: Mapping[str, str] = {
     "vehicle_a": ", 0.4 of the alternator, from 0.3 to 0.6",
     "battery_ah": _words(usual.BATTERY),
     "amplifier.channels": _words(usual.CHANNELS),
-    "amplifier.min_channel_ohm": ", the lowest with a printed power",
-    "amplifier.power_2ohm_w": ", half of the power of a pair bridged at 4 Ω",
+    "amplifier.min_channel_ohm": ", the lowest load with a printed power",
+    "amplifier.power_2ohm_w": ", half the power of a pair bridged at 4 Ω",
     "amplifier.may_be_bridged": ", no, unless a bridged power is printed",
     "amplifier.sensitivity_min_v": _words(usual.SENSITIVITY_MIN),
     "amplifier.sensitivity_max_v": _words(usual.SENSITIVITY_MAX),
     "amplifier.efficiency_percent": ", class D 80, class AB 55, class unknown 50",
     "amplifier.quiescent_a": _words(usual.LEFT_AWAKE),
-    "amplifier.fuses_a": ", the listed rating next above the current at full power",
+    "amplifier.fuses_a": ", the next listed rating above the current at full power",
     **{f"amplifier.{figure.key}": _words(figure) for figure in usual.FILTERS},
 }
 
@@ -67,7 +67,7 @@ def _row(name: str, section: str, count: int) -> dict[str, str]:
 SPEAKERS = Part(
     name="speakers",
     heading="Speakers",
-    hint="Tap what is in the car or on the counter. A card asks for ohms and watts.",
+    hint="Tap what is in the car or on the counter. Each card asks for ohms and watts.",
     has_examples=True,
     holds=(
         Cards(
@@ -98,7 +98,7 @@ SPEAKERS = Part(
             adders=(
                 Adder(
                     "Component set",
-                    "with its own crossover",
+                    "with its own passive crossover",
                     (
                         (_row("front components", "components", 2),),
                         (_row("rear components", "components", 2),),
@@ -106,20 +106,20 @@ SPEAKERS = Part(
                 ),
                 Adder(
                     "Coaxials",
-                    "front or rear, a pair",
+                    "a front or rear pair",
                     (
                         (_row("front coaxials", "full-range", 2),),
                         (_row("rear coaxials", "full-range", 2),),
                     ),
                 ),
-                Adder("Subwoofer", "one or two coils", ((_row("subwoofer", "woofer", 1),),)),
+                Adder("Subwoofer", "one or two voice coils", ((_row("subwoofer", "woofer", 1),),)),
                 Adder(
-                    "Active front",
-                    "tweeters, mid-basses",
+                    "Active front stage",
+                    "tweeters and mid-bass speakers",
                     (
                         (
                             _row("front tweeters", "tweeter", 2),
-                            _row("front mid-basses", "mid-bass", 2),
+                            _row("front mid-bass", "mid-bass", 2),
                         ),
                     ),
                 ),
@@ -133,14 +133,14 @@ THE_CAR = Part(
     note="can wait",
     has_rest=True,
     holds=(
-        FieldCard(title="What plays now?", keys=("kind",)),
+        FieldCard(title="Which head unit?", keys=("kind",)),
         FieldCard(
             title="Battery",
             keys=("power_m", "engine_space"),
             labels={"power_m": "Cable to the battery", "engine_space": "Under the bonnet?"},
         ),
         FieldCard(
-            title="Space for the amplifier",
+            title="Mounting space",
             keys=("bay_width_mm", "bay_depth_mm", "bay_height_mm"),
             when_left="only if it is tight",
             opens="Measure",
@@ -151,7 +151,7 @@ THE_CAR = Part(
 AMPLIFIERS = Part(
     name="amplifiers",
     heading="Amplifiers",
-    hint="Figures as the box prints them: RMS watts, never “max”.",
+    hint="Figures as printed on the box: RMS watts, never “max”.",
     holds=(
         Columns(
             key="amplifier",
@@ -160,10 +160,10 @@ AMPLIFIERS = Part(
             asked=(
                 Asked("Each channel, 4 Ω", ("channels", "power_4ohm_w"), needed=True),
                 Asked("Bridged, 4 Ω", ("rated_bridged_w",)),
-                Asked("Lowest load of a channel", ("min_channel_ohm",)),
+                Asked("Minimum load per channel", ("min_channel_ohm",)),
             ),
-            more="More from its box",
-            beyond="To compare more than three, take them from a stock list.",
+            more="More from the box",
+            beyond="To compare more than three, use a stock list.",
             roles=Roles(
                 key="role",
                 chosen="planned",
@@ -183,7 +183,7 @@ AMPLIFIERS = Part(
         FieldCard(
             title="Stock list",
             keys=("shelf",),
-            when_left="to choose from what a shop holds",
+            when_left="to choose from what a shop has in stock",
             opens="Open",
         ),
     ),

@@ -7,7 +7,7 @@ from calc.inputs.rows import Rows, absent_cell
 from calc.system.amplifier import COLUMNS
 from calc.system.files.system_file import absent
 from calc.system.system import STEPS
-from calc.system.usual import SOURCE, TABLE
+from calc.system.usual import TABLE
 
 
 def _permitted(field: Field) -> str:
@@ -23,10 +23,10 @@ def shelf_columns() -> Table:
     """Return every column of a stock list."""
     return Table(
         caption="Columns of a stock list",
-        columns=(Column("Column", code=True), Column("Meaning"), Column("Permitted", wide=True)),
+        columns=(Column("Column", code=True), Column("Meaning"), Column("Allowed", wide=True)),
         rows=tuple((column.key, column.label, _permitted(column)) for column in COLUMNS),
-        note="Only the name must be given; an empty cell is not known. The unit is the last part "
-        "of a column’s name.",
+        note="Only the name is required; an empty cell means not known. The unit is the last "
+        "part of a column’s name.",
         stacked=True,
     )
 
@@ -42,7 +42,7 @@ def system_fields() -> Table:
             elif isinstance(field, Rows):
                 rows += [_column_row(field, column) for column in field.columns]
             else:
-                left_out = absent(field) or ("not known" if field.optional else "must be given")
+                left_out = absent(field) or ("not known" if field.optional else "required")
                 name = f"[{step.name}] {field.key}"
                 rows.append((name, field.label, _permitted(field), left_out))
     return Table(
@@ -50,11 +50,11 @@ def system_fields() -> Table:
         columns=(
             Column("Part and name", code=True),
             Column("Meaning"),
-            Column("Permitted", wide=True),
-            Column("Left out"),
+            Column("Allowed", wide=True),
+            Column("If left out"),
         ),
         rows=tuple(rows),
-        note="Yes and no are true and false; a text stands in quotation marks.",
+        note="Write yes and no as true and false; put text in quotation marks.",
         stacked=True,
     )
 
@@ -63,7 +63,7 @@ def _column_row(table: Rows, column: Field) -> tuple[str, str, str, str]:
     """Return the row of a column of a system's table; a usual figure stands in it as it is."""
     left_out = absent_cell(column) if column.key in ("coils", "order", "off") else ""
     if not left_out:
-        left_out = "not known" if column.optional else "must be given"
+        left_out = "not known" if column.optional else "required"
     name = f"[[{table.key}]] {column.key}"
     return name, f"{table.label}: {column.label}", _permitted(column), left_out
 
@@ -73,13 +73,13 @@ def usual_figures() -> Table:
     return Table(
         caption="Usual figures",
         columns=(
-            Column("Figure"), Column("For", wide=True), Column("Usual"), Column("Usual range"),
+            Column("Figure"), Column("Applies to", wide=True), Column("Usual"),
+            Column("Usual range"),
         ),
         rows=tuple(
             (_capital(usual.what), usual.when or "all", value_words(usual), range_words(usual))
             for usual in TABLE
         ),
-        note=f"{_capital(SOURCE)}; no approval. A power at 4 Ω and a speaker’s ohms "
-        "have no usual figure: they must be given.",
+        note="Power per channel at 4 Ω and a speaker’s ohms have no usual figure: enter them.",
         stacked=True,
     )  # fmt: skip

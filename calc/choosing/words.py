@@ -1,13 +1,28 @@
 """What is said of an amplifier that was held against a system."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from calc.answers.figures import listed, quantity
 from calc.bridging.mapping import Output
 from calc.choosing.asking import questions_to_seller
 from calc.choosing.candidates import Candidate
-from calc.choosing.checks.kinds import Check
+from calc.choosing.checks.kinds import Check, Kind, title_of
 from calc.choosing.layouts.arrangements import Layout, missing_plate
+
+
+def the(name: str) -> str:
+    """Return the name of a model with its article; a name without a figure stands alone.
+
+    >>> the("Hazel 4-50"), the("Amplifier B")
+    ('the Hazel 4-50', 'Amplifier B')
+    """
+    has_article = any(letter.isdigit() for letter in name) and not name.lower().startswith("the ")
+    return f"the {name}" if has_article else name
+
+
+def capital(text: str) -> str:
+    """Return a text with a capital at its beginning."""
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def arranged(candidate: Candidate, *, with_name: bool = True) -> str:
@@ -16,12 +31,14 @@ def arranged(candidate: Candidate, *, with_name: bool = True) -> str:
     if layout is None:
         unknown = [part.name for part in candidate.parts if missing_plate(part.amplifier)]
         if unknown:
-            return f"Nothing can be planned before the power of {listed(unknown)} at 4 Ω is known."
-        return f"{candidate.name} carries no layout of these speakers."
+            return f"Enter the RMS power of {listed(unknown)} at 4 Ω: the plan starts from it."
+        return f"{capital(the(candidate.name))} cannot run these speakers in any layout."
     words = layout_words(layout)
-    if with_name and layout.installed.is_single:
-        return f"{candidate.name}: {words}."
-    return f"{words[0].upper()}{words[1:]}."
+    if not with_name or not layout.installed.is_single:
+        return f"{capital(words)}."
+    if candidate.is_recommended:
+        return f"{capital(the(candidate.name))} runs this system: {words}."
+    return f"Best layout on {the(candidate.name)}: {words}."
 
 
 def layout_words(layout: Layout) -> str:
@@ -29,20 +46,20 @@ def layout_words(layout: Layout) -> str:
     parts = []
     for feed, _, use in layout.uses:
         outputs = _outputs(layout, use.outputs)
-        how = " bridged" if len(use.outputs[0]) == 2 else ""
+        how = "bridged on" if len(use.outputs[0]) == 2 else "on"
         power = ""
         if use.power.best is not None:
             shares = dict.fromkeys(
                 quantity(use.power.best * feed.share_of(member), "W", 3) for member in feed.members
             )
-            power = f", {' and '.join(shares)}"
+            power = f" at {' and '.join(shares)}"
         several = len(use.outputs) > 1 or len(feed.members) > 1
         each = " each" if several and power else ""
-        parts.append(f"{feed.name} on {outputs}{how}{power}{each}")
+        parts.append(f"{feed.name} {how} {outputs}{power}{each}")
     job = layout.job
     for feed in job.on_radio:
         power = quantity(job.radio_w(feed), "W", 3)
-        parts.append(f"{feed.name} on the radio’s own power, {power} each")
+        parts.append(f"{feed.name} on the head unit’s own power at {power} each")
     return "; ".join(parts)
 
 
@@ -52,42 +69,70 @@ def _outputs(layout: Layout, outputs: Sequence[Output]) -> str:
     for part in layout.installed.parts:
         own = [" + ".join(map(str, part.own(output))) for output in outputs if part.has(output)]
         if own:
-            whose = "" if layout.installed.is_single else f" of {part.name}"
+            whose = "" if layout.installed.is_single else f" of {the(part.name)}"
             words.append(f"{listed(own)}{whose}")
     return listed(words)
 
 
+def given_up(candidate: Candidate) -> tuple[str, ...]:
+    """Return what the layout of an amplifier gives up; nothing for most."""
+    layout = candidate.layout
+    return (*(() if layout is None else layout.job.gives_up), *_quieter(candidate))
+
+
+def given_up_sentence(candidate: Candidate) -> str:
+    """Return what is given up in a sentence; empty where nothing is."""
+    lost = given_up(candidate)
+    return f"Given up: {'; '.join(lost)}." if lost else ""
+
+
+def _quieter(candidate: Candidate) -> Iterator[str]:
+    """Yield which speakers get much less power than they are rated for."""
+    for check in candidate.checks:
+        if check.quieter_db is not None:
+            quieter = quantity(check.quieter_db, "dB", 2)
+            yield f"{check.feed} {quieter} quieter than their rating allows"
+
+
 def why(candidate: Candidate) -> str:
-    """Return in one sentence why an amplifier does or does not do."""
-    name, is_one = candidate.name, len(candidate.parts) == 1
+    """Return in one sentence why an amplifier suits a system, or does not."""
     musts = [check for check in candidate.checks if check.is_must]
     bad = [check for check in musts if check.state == "unsuitable"]
     if bad:
-        fail = "fails" if is_one else "fail"
-        return f"{name} {fail} on {listed([needed_and_has(check) for check in bad])}."
+        return f"{capital('; '.join(map(fault, bad)))}."
     gaps = [check for check in musts if check.state == "not known"]
     if gaps:
-        open_ones = [f"{check.name} ({check.has})" for check in gaps]
-        return f"{name}: not known yet: {listed(open_ones)}."
-    likely = dict.fromkeys(check.kind for check in musts if check.state == "likely")
+        return f"Not known yet: {'; '.join(map(fault, gaps))}."
+    likely = dict.fromkeys(title_of(check.kind) for check in musts if check.state == "likely")
     if likely:
-        verb = "do" if is_one else "do together"
-        return f"{name} should {verb}, by the usual figures for {listed(list(likely))}."
+        return f"Works if the usual figures hold: {listed(list(likely))}."
     missed = [
-        check.name
+        check.title
         for check in candidate.checks
         if not check.is_must and check.state not in ("suitable", "likely")
     ]
-    meet = "meets" if is_one else "meet"
     if missed:
-        lack = "it lacks" if is_one else "they lack"
-        return f"{name} {meet} every must; of the wishes {lack} {listed(missed)}."
-    return f"{name} {meet} every must and every wish."
+        return f"Every must-have is met; of the nice-to-haves, not {listed(missed)}."
+    return "Every must-have and nice-to-have is met."
 
 
-def needed_and_has(check: Check) -> str:
-    """Say a check with what is needed and what there is."""
-    return f"{check.name} (needs {check.needed}; has {check.has})"
+_FEATURES: tuple[Kind, ...] = ("level control", "boost", "cover", "terminals")
+
+
+def fault(check: Check) -> str:
+    """Say in a few words what stands in the way: what there is, and what is needed instead."""
+    is_bad = check.state == "unsuitable"
+    if check.kind == "power" and is_bad:
+        return f"{check.feed}: {check.has} instead of {check.needed}"
+    if check.kind in _FEATURES and is_bad:
+        return f"no {check.title}"
+    if check.kind == "place" and is_bad and check.needed.startswith("no more"):
+        return f"too large for the space: {check.has}; {check.needed} fits"
+    if check.kind == "layout" and is_bad:
+        return f"the layout you asked for is not possible ({check.needed})"
+    if check.kind == "channels":
+        return check.has
+    return check.title if check.has == "not known" else f"{check.title}: {check.has}"
 
 
 def row_data(candidate: Candidate) -> dict[str, object]:

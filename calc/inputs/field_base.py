@@ -91,12 +91,12 @@ class Field:
     def read(self, raw: Raw) -> Value:
         """Return the value, or raise `Refused`."""
         if not isinstance(raw, str):
-            raise Refused(f"Give {self.permitted()}.")
+            raise Refused(f"Enter {self.permitted()}.")
         text = raw.strip(" ")
         if not text:
             if self.optional:
                 return None
-            raise Refused(f"Give {self.permitted()}.")
+            raise Refused(f"Enter {self.permitted()}.")
         return self.read_text(text)
 
     def read_text(self, text: str) -> Value:
@@ -109,7 +109,7 @@ class Field:
         None is what is not known.
         """
         if value is None and not self.optional:
-            raise Refused(f"Give {self.permitted()}.")
+            raise Refused(f"Enter {self.permitted()}.")
         return None if value is None else self.taken_value(value)
 
     def taken_value(self, value: Value) -> Value:
@@ -129,5 +129,5 @@ class Field:
         return value
 
     def permitted(self) -> str:
-        """Say what is permitted, to follow the word “Give”."""
+        """Say what is permitted, to follow the word “Enter”."""
         raise NotImplementedError

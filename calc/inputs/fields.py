@@ -29,10 +29,10 @@ class Number(Field):
 
     def read_text(self, text: str) -> float:
         if not _NUMBER.fullmatch(text):
-            raise Refused(f"‘{shown(text)}’ is not a number. Give {self.permitted()}.")
+            raise Refused(f"‘{shown(text)}’ is not a number. Enter {self.permitted()}.")
         value = float(text.replace(",", ".")) + 0.0
         if not self.low <= value <= self.high:
-            raise Refused(f"{shown(text)} is out of range. Give {self.permitted()}.")
+            raise Refused(f"{shown(text)} is out of range. Enter {self.permitted()}.")
         return value
 
     def taken_value(self, value: Value) -> float:
@@ -40,7 +40,7 @@ class Number(Field):
         if not self.low <= number <= self.high:
             # It was worked out: nobody typed all its digits.
             text = exact(number) if number.is_integer() else rounded(number)
-            raise Refused(f"{text} is out of range. Give {self.permitted()}.")
+            raise Refused(f"{text} is out of range. Enter {self.permitted()}.")
         return number
 
     def write(self, value: Value) -> str:
@@ -67,7 +67,7 @@ class Whole(Number):
     def read_text(self, text: str) -> int:
         value = super().read_text(text)
         if not value.is_integer():
-            raise Refused(f"{shown(text)} is not whole. Give {self.permitted()}.")
+            raise Refused(f"{shown(text)} is not whole. Enter {self.permitted()}.")
         return int(value)
 
     def taken_value(self, value: Value) -> int:
@@ -92,7 +92,7 @@ class Numbers(Field):
     def read_text(self, text: str) -> tuple[float, ...]:
         parts = text.split(";")
         if len(parts) > self.most:
-            raise Refused(f"{len(parts)} numbers. Give {self.permitted()}.")
+            raise Refused(f"{len(parts)} numbers are too many. Enter {self.permitted()}.")
         values, wrong = [], []
         for part in parts:
             try:
@@ -100,7 +100,7 @@ class Numbers(Field):
             except Refused as refused:
                 wrong.append(str(refused))
         if wrong:
-            raise Refused(f"{wrong[0]} Several are parted by ‘;’.")
+            raise Refused(f"{wrong[0]} Separate several with ‘;’.")
         return tuple(values)
 
     def write(self, value: Value) -> str:
@@ -113,7 +113,7 @@ class Numbers(Field):
         return None if value is None else list(value)
 
     def permitted(self) -> str:
-        return f"1 to {self.most} numbers from {self.each.range_text()}, parted by ‘;’"
+        return f"1 to {self.most} numbers from {self.each.range_text()}, separated by ‘;’"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,7 +126,7 @@ class Choice(Field):
 
     def read_text(self, text: str) -> Value:
         if text not in dict(self.options):
-            raise Refused(f"‘{shown(text)}’ is not one of the choices. Give {self.permitted()}.")
+            raise Refused(f"‘{shown(text)}’ is not one of the choices. Enter {self.permitted()}.")
         return text
 
     def permitted(self) -> str:
@@ -170,7 +170,7 @@ class Words(Choice):
     def read_text(self, text: str) -> tuple[str, ...]:
         words = [] if text == "none" else [part.strip(" ") for part in text.split("+")]
         if not set(words) <= set(self.words):
-            raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
+            raise Refused(f"‘{shown(text)}’ cannot be used here. Enter {self.permitted()}.")
         return tuple(word for word in self.words if word in words)
 
     def write(self, value: Value) -> str:
@@ -204,7 +204,7 @@ class Text(Field):
 
     def read_text(self, text: str) -> str:
         if len(text) > self.longest or not text.isprintable() or set(text) & set(",;"):
-            raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
+            raise Refused(f"‘{shown(text)}’ cannot be used here. Enter {self.permitted()}.")
         return text
 
     def permitted(self) -> str:
@@ -216,7 +216,7 @@ class Pattern(Text):
     """A text in a notation of its own, such as `1/2` or `50-500`.
 
     `is_good` tells whether a text follows the notation, `notation` says what is permitted
-    (to follow the word “Give”), `examples` are texts that are good.  `also` holds other ways to
+    (to follow the word “Enter”), `examples` are texts that are good.  `also` holds other ways to
     write a text, in small letters, with the text that they stand for.
     """
 
@@ -228,7 +228,7 @@ class Pattern(Text):
     def read_text(self, text: str) -> str:
         text = dict(self.also).get(text.lower(), text)
         if len(text) > self.longest or not self.is_good(text):
-            raise Refused(f"‘{shown(text)}’ is not permitted. Give {self.permitted()}.")
+            raise Refused(f"‘{shown(text)}’ cannot be used here. Enter {self.permitted()}.")
         return text
 
     def permitted(self) -> str:
@@ -243,7 +243,7 @@ class Document(Field):
     writer : returns the text of a value
     data : returns the value as plain data for JSON
     says : says in a few words what the value holds
-    notation : what is permitted, to follow the word “Give”
+    notation : what is permitted, to follow the word “Enter”
     columns : what a row of it holds, where it is a table
     template : a text to start from; empty for none
     stays : says, beside a link, that the file is not in it
@@ -266,11 +266,11 @@ class Document(Field):
 
     def read(self, raw: Raw) -> Value:
         if not isinstance(raw, str):
-            raise Refused(f"Give {self.permitted()}.")
+            raise Refused(f"Enter {self.permitted()}.")
         if not raw.strip():
             if self.optional:
                 return None
-            raise Refused(f"Nothing is given. Give {self.permitted()}.")
+            raise Refused(f"This is empty. Enter {self.permitted()}.")
         return self.read_text(raw)
 
     def read_text(self, text: str) -> Value:

@@ -47,7 +47,7 @@ class Form:
             FieldError(
                 shown(key),
                 shown(texts[key]),
-                f"There is no field ‘{shown(key)}’. The fields are {', '.join(self.by_key)}.",
+                f"There is no field ‘{shown(key)}’. Use one of {', '.join(self.by_key)}.",
             )
             for key in unknown[:MOST_ERRORS]
         ]
@@ -110,7 +110,7 @@ class Form:
         chosen = self._given_alternatives(texts)
         if len(chosen) > 1:
             keys = [key for group in chosen[1:] for key in group if key in texts]
-            message = f"Give only one of these: {ways}."
+            message = f"Enter only one of these: {ways}."
             return [self._error(key, texts[key], message) for key in keys]
         used = [
             group
@@ -120,9 +120,9 @@ class Form:
         if not used and self.none_is_allowed:
             return []
         if not used:
-            return [self._error(self.alternatives[0][0], "", f"Nothing is given. Give {ways}.")]
+            return [self._error(self.alternatives[0][0], "", f"Nothing is entered. Enter {ways}.")]
         return [
-            self._error(key, "", f"Nothing is given. Give {ways}.")
+            self._error(key, "", f"Nothing is entered. Enter {ways}.")
             for key in used[0]
             if key in values and values[key] is None
         ]

@@ -88,7 +88,7 @@ def opened(name: str, form: Form, text: str, page: Sequence[str]) -> Opened:
     page : the names of the calculators on its page
     """
     if len(text) > LONGEST_QUERY:
-        problem = f"The link is longer than {LONGEST_QUERY} characters. Give a shorter one."
+        problem = f"The link is longer than {LONGEST_QUERY} characters. Ask for a shorter one."
         return Opened({}, errors=(FieldError("link", shown(text), problem),))
     texts: dict[str, str] = {}
     ignored: list[tuple[str, str]] = []
@@ -129,7 +129,7 @@ def _parts(
         is_unpacked = True
         packed = _unpacked(value)
         if packed is None:
-            problem = "The link is damaged: what it holds cannot be read. Ask for it again."
+            problem = "The link is damaged and cannot be read. Ask for it again."
             wrong.append(FieldError("link", shown(value), problem))
             continue
         plain += [(before + bare, text) for bare, text in parse_qsl(packed, keep_blank_values=True)]
@@ -137,15 +137,14 @@ def _parts(
 
 
 def _twice(key: str, label: str, value: str) -> FieldError:
-    message = f"{label}: given twice, the second time as ‘{shown(value)}’. Give it once."
+    message = f"{label}: entered twice, the second time as ‘{shown(value)}’. Enter it once."
     return FieldError(key, shown(value), message)
 
 
 def _notices(ignored: Sequence[tuple[str, str]]) -> tuple[str, ...]:
     """Return a word on each part that is not in use, and of very many the number of the rest."""
     notices = [
-        f"The link has a part that is not in use here and was ignored: "
-        f"‘{shown(name)}’ = ‘{shown(value)}’."
+        f"Part of the link is not used here and was ignored: ‘{shown(name)}’ = ‘{shown(value)}’."
         for name, value in ignored[:MOST_NOTICES]
     ]
     rest = len(ignored) - len(notices)

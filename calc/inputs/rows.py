@@ -65,7 +65,9 @@ class Rows(Field):
         if not cells and self.optional:
             return ()
         if not 1 <= len(cells) <= self.most:
-            raise Refused(f"{_counted(len(cells), 'row')}. Give {self.permitted()}.")
+            raise Refused(
+                f"{_counted(len(cells), 'row')} cannot be used. Enter {self.permitted()}."
+            )
         rows, wrong = [], []
         for number, row in enumerate(cells, start=1):
             try:
@@ -87,7 +89,8 @@ class Rows(Field):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)
             message = (
-                f"{_counted(len(cells), 'value')} where {len(self.columns)} belong. Give {names}"
+                f"{_counted(len(cells), 'value')}, where {len(self.columns)} are needed. "
+                f"Enter {names}"
                 + ("; leave a value empty where it is not known." if empty else ".")
             )
             raise Refused(message, [Wrong(message, given=shown(",".join(cells)))])
@@ -125,7 +128,7 @@ class Rows(Field):
             return ()
         rows = value or ()
         if not 1 <= len(rows) <= self.most:
-            raise Refused(f"{_counted(len(rows), 'row')}. Give {self.permitted()}.")
+            raise Refused(f"{_counted(len(rows), 'row')} cannot be used. Enter {self.permitted()}.")
         made = []
         for number, row in enumerate(rows, start=1):
             cells = self._cells(row)
@@ -186,7 +189,7 @@ class Rows(Field):
 
     def permitted(self) -> str:
         cells = ", ".join(column.key for column in self.columns)
-        rows = f"1 to {self.most} rows of {cells}; rows parted by ‘;’"
+        rows = f"1 to {self.most} rows of {cells}; rows separated by ‘;’"
         if self.count_of is None:
             return rows
         return f"{self.count_of.permitted()}, or {rows}"

@@ -84,7 +84,7 @@ def read_channels(notes: Notes, page: Page) -> tuple[int | None, Span | None, bo
                 break
     if len({number for number, _ in found}) > 1:
         for _, span in found:
-            notes.refuse(span, "the text names several numbers of channels")
+            notes.refuse(span, "the text gives several numbers of channels")
         return None, None, True
     return (found[0][0], found[0][1], False) if found else (None, None, False)
 
@@ -123,10 +123,10 @@ def claim_channels(
     if place is not None and is_five and counted != 5:
         notes.ask(
             place,
-            "Five channels: four alike and one for the subwoofer?",
+            "Five channels: four the same and one for the sub?",
             [
-                ("only the four that are alike", {"channels": 4}),
-                ("five alike", {"channels": 5}),
+                ("only the four", {"channels": 4}),
+                ("all five the same", {"channels": 5}),
             ],
         )
         return
@@ -186,10 +186,10 @@ def _load(
             span = Span(min(span.start, near.start), max(span.end, near.end))
     low = min(values)
     if clause.search(w.SUB) is not None:
-        notes.refuse(span, "of the subwoofer channel, another kind of channel: left out")
+        notes.refuse(span, "belongs to the sub channel, so it was left out")
     elif (bridged or (mono and channels != 1)) and not stereo:
         if mono and not bridged and channels is None:
-            notes.refuse(span, "mono: it is not plain whether channels are bridged")
+            notes.refuse(span, "mono: it may or may not mean bridged")
             return
         said = f"‘bridged at {rounded(low)} Ω’"
         notes.claim("may_be_bridged", True, span, follows=said)
@@ -207,7 +207,7 @@ def check_loads(notes: Notes) -> None:
     if len(direct) == 1 and follows and min(follows) < min(direct):
         notes.withdraw(
             "min_channel_ohm",
-            "the lowest load of a channel does not go with the bridged load: ask which it is",
+            "the minimum load per channel does not match the bridged load: ask which is right",
         )
     elif not direct and len(follows) > 1:
         lowest = min(follows)

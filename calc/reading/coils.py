@@ -45,7 +45,7 @@ def read_coils(notes: Notes, page: Page) -> None:
     if len(values) > 1:
         for pairs in said.values():
             for quantity, _ in pairs:
-                notes.refuse(quantity.span, "the text gives several impedances; which is it?")
+                notes.refuse(quantity.span, "the text gives several impedances: which is it?")
         return
     if not values:
         return
@@ -53,7 +53,7 @@ def read_coils(notes: Notes, page: Page) -> None:
     counted = {q.count for q, _ in said[values[0]] if q.count is not None}
     number = counted | counts
     if len(number) > 1:
-        notes.refuse(quantity.span, "how many coils it has is not plain")
+        notes.refuse(quantity.span, "the number of voice coils is not clear")
         return
     coils = next(iter(number), None)
     together = any(_is_dual(c, q) for q, c in said[values[0]])
@@ -115,14 +115,14 @@ def _one(
     is_first = label.span.end >= clause.span.start or clause.opener == "+"
     if clause.search(_NOT) or (is_first and label.search(_NOT)):
         if clause.search(_JOINED):
-            notes.refuse(quantity.span, "not the impedance of one coil")
+            notes.refuse(quantity.span, "not the impedance of one voice coil")
         return
     if quantity.shape == "list":
-        notes.refuse(quantity.span, "several impedances; which is it?")
+        notes.refuse(quantity.span, "several impedances: which is it?")
         return
     value = quantity.one(0.5, 16)
     if value is None:
-        notes.refuse(quantity.span, "the impedance is not plain")
+        notes.refuse(quantity.span, "the impedance is not clear")
         return
     beside = clause.text[quantity.span.end : quantity.span.end + 4].strip()
     if beside.startswith("+") or clause.opener == "+":
@@ -135,9 +135,9 @@ def _one(
             )  # fmt: skip
             said.setdefault(value, []).append((doubled, clause))
         else:
-            notes.refuse(quantity.span, "the impedance is not plain")
+            notes.refuse(quantity.span, "the impedance is not clear")
         return
     if quantity.count is not None and quantity.count not in (1, 2, 4):
-        notes.refuse(quantity.span, "how many coils it has is not plain")
+        notes.refuse(quantity.span, "the number of voice coils is not clear")
         return
     said.setdefault(value, []).append((quantity, clause))

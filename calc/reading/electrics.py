@@ -103,19 +103,21 @@ def read_fuses(notes: Notes, page: Page) -> None:
         if found is not None:
             whole = Span(min(whole.start, found.start()), max(whole.end, found.end()))
         if statement.has(_KIT):
-            notes.refuse(whole, "of a wiring kit, or spare: not the fuses in it")
+            notes.refuse(
+                whole, "belongs to a wiring kit or is a spare, not a fuse on the amplifier"
+            )
             continue
         if is_main and is_inner:
-            notes.refuse(whole, "which of these are its own fuses is not plain")
+            notes.refuse(whole, "which of these fuses are on the amplifier is not clear")
             continue
         fuses = _fuses(statement, after)
         if fuses is None:
-            notes.refuse(whole, "which fuses these are is not plain")
+            notes.refuse(whole, "which fuses these are is not clear")
         elif is_main:
             if len(fuses) == 1:
                 notes.claim("main_fuse_a", fuses[0], whole)
             else:
-                notes.refuse(whole, "several fuses outside it: which is the main fuse is not plain")
+                notes.refuse(whole, "several external fuses: which is the main fuse is not clear")
         else:
             notes.claim("fuses_a", "/".join(exact(fuse) for fuse in fuses), whole)
 
@@ -243,20 +245,20 @@ def _input(notes: Notes, clause: Clause, ranges: list[Quantity], kind: str) -> N
     if len(ranges) == 1 and ranges[0].shape == "range":
         _range(notes, span, ranges[0], kind)
     elif any(q.shape == "range" for q in ranges) or len(ranges) > 1:
-        notes.refuse(span, "which voltages are the input's is not plain")
+        notes.refuse(span, "which voltages belong to the input is not clear")
     else:
-        notes.refuse(span, "one voltage is no range: which end it is, is not plain")
+        notes.refuse(span, "one voltage is not a range: which end it is, is not clear")
 
 
 def _range(notes: Notes, span: Span, quantity: Quantity, kind: str) -> None:
     values = quantity.within(0.005, 60)
     if values is None:
-        notes.refuse(span, "this range of voltages is not plain")
+        notes.refuse(span, "this voltage range is not clear")
         return
     low, high = min(values), max(values)
     fits = (0.5 <= high <= 60) if kind == "high" else (0.02 <= low <= 1.2 and 0.5 <= high <= 20)
     if low >= high or not fits:
-        notes.refuse(span, "no range that such an input has")
+        notes.refuse(span, "not a range that such an input has")
         return
     name = "high_level" if kind == "high" else "sensitivity"
     notes.claim(f"{name}_min_v", low, span)
@@ -275,11 +277,11 @@ def read_class(notes: Notes, page: Page) -> None:
     for word, span in found:
         following = _NEXT_CLASS.match(page.text, span.end)
         if len(kinds) > 1 or (following and following["c"].replace("/", "") != word):
-            notes.refuse(span, "the text names several classes")
+            notes.refuse(span, "the text gives several classes")
         elif word in ("ab", "d"):
             notes.claim("amplifier_class", word, span)
         else:
-            notes.refuse(span, "the handbook reckons with class AB and class D only")
+            notes.refuse(span, "the handbook covers class AB and class D only")
 
 
 def read_supply(notes: Notes, page: Page) -> None:
@@ -289,7 +291,7 @@ def read_supply(notes: Notes, page: Page) -> None:
             continue
         span = Span(match.start(), match.end())
         if _NO_BEFORE.search(page.text, max(0, span.start - 24), span.start):
-            notes.refuse(span, "whether it is regulated is not plain")
+            notes.refuse(span, "whether it is regulated is not clear")
             continue
         is_denied = match["no"] is not None or _NO_AFTER.match(page.text, span.end) is not None
         notes.claim("regulated", not is_denied, span)
@@ -326,7 +328,7 @@ def _parked(notes: Notes, clause: Clause, amps: Quantity) -> None:
     span = _covering(clause, amps, _PARKED)
     value = amps.one(0.00001, 0.5)
     if value is None or _LIMIT.search(clause.text, clause.span.start, clause.span.end):
-        notes.refuse(span, "a limit, or no plain standby current")
+        notes.refuse(span, "a limit, or not clearly the standby current")
     else:
         notes.claim("quiescent_a", value, span)
 

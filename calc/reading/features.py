@@ -129,7 +129,7 @@ def _filter(notes: Notes, clause: Clause, kinds: set[str], start: int, is_later:
         slopes = []  # ‘… 12 dB/oct LPF: 80 Hz’: of the filter before this one
     if "band" in kinds:
         for each in corners:
-            notes.refuse(each.span, "a band-pass: which range is the high-pass's is not said")
+            notes.refuse(each.span, "a band-pass: it does not say which range is the high-pass")
         return
     last = max([q.span.end for q in [*corners, *slopes]], default=clause.span.end)
     if slopes and slopes[-1].span.end == last:
@@ -140,16 +140,16 @@ def _filter(notes: Notes, clause: Clause, kinds: set[str], start: int, is_later:
     if len(corners) == 1:
         text = _corner(corners[0])
         if text is None or _AFTER_NUMBER.search(clause.text, first - 8, first):
-            notes.refuse(span, "which frequencies the filter has is not plain")
+            notes.refuse(span, "the frequencies of the filter are not clear")
         else:
             for kind in sorted(kinds):
                 notes.claim(kind, text, span)
     elif corners:
-        notes.refuse(span, "which frequencies belong to which filter is not plain")
+        notes.refuse(span, "which frequencies belong to which filter is not clear")
     for slope in slopes:
         value = slope.one(6, 48)
         if value is None or len(slopes) > 1 or value % 6:
-            notes.refuse(slope.span, "the slope can be set, or is not plain")
+            notes.refuse(slope.span, "the slope is adjustable, or not clear")
         else:
             notes.claim("filter_db_per_octave", exact(value), span)
 
@@ -180,7 +180,8 @@ def _corner(quantity: Quantity) -> str | None:
 def _check_slope(notes: Notes) -> None:
     if len(notes.of("filter_db_per_octave")) > 1:
         notes.withdraw(
-            "filter_db_per_octave", "the filters have different slopes; the list has one for all"
+            "filter_db_per_octave",
+            "the filters have different slopes; there is one field for all",
         )
 
 
@@ -197,7 +198,7 @@ def read_boost(notes: Notes, page: Page) -> None:
                 continue
             values = gains[0].within(0, 24)
             if values is None or gains[0].shape == "odd" or gains[0].count is not None:
-                notes.refuse(gains[0].span, "how much the boost gives is not plain")
+                notes.refuse(gains[0].span, "the amount of boost is not clear")
                 continue
             start = min(own.start if own else gains[0].span.start, gains[0].span.start)
             end = max(own.end if own else gains[0].span.end, gains[0].span.end)
@@ -236,4 +237,4 @@ def _switch(notes: Notes, key: str, clause: Clause, found: Span, statement: Stat
     ):
         notes.claim(key, True, found)
     else:
-        notes.refuse(found, "whether it has this is not plain")
+        notes.refuse(found, "whether it has this is not clear")

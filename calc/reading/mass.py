@@ -38,11 +38,11 @@ def read_mass(notes: Notes, page: Page) -> None:
             max(weights[-1].span.end, weights[0].span.end),
         )
         if _MASS_OTHER.search(page.text, statement.span.start, statement.span.end):
-            notes.refuse(whole, "not the mass of the body by itself")
+            notes.refuse(whole, "not the mass of the amplifier alone")
             continue
         values = _masses(page.text, weights)
         if values is None or max(values) > 1.04 * min(values):
-            notes.refuse(whole, "which mass holds is not plain")
+            notes.refuse(whole, "which mass applies is not clear")
             continue
         notes.claim("mass_kg", round(values[0], 3), whole)
 

@@ -19,9 +19,9 @@ from calc.reading.quantities import Quantity
 from calc.reading.record import Span
 
 LOWEST_W, HIGHEST_W = 5.0, 20000.0
-_WHICH = "which of them is bridged, or of another kind, is not plain"
-_LOAD = "which load it belongs to is not plain"
-_DISTORTED = "measured at a high distortion: no rating"
+_WHICH = "which of them is bridged, or another kind of power, is not clear"
+_LOAD = "which load it belongs to is not clear"
+_DISTORTED = "measured at high distortion: not a rating"
 
 
 @dataclass(frozen=True)
@@ -204,7 +204,7 @@ def _without_power(
     elif quality == "max" and not power.quality:
         power = replace(power, quality="max")
     elif bridged and not loads:
-        power = replace(power, doubt="it is not plain whether this is bridged")
+        power = replace(power, doubt="it is not clear whether this is bridged")
         state.is_unsure = True
     load = loads[0].one(0.5, 16) if is_load and power.load_ohm is None and not waiting else None
     if load is not None:
@@ -273,10 +273,10 @@ def _of_clause(
         if power.shape == "list" or (load is not None and load.shape == "list"):
             result += _listed(clause, power, load, state)
         elif power.shape != "one":
-            result.append(said(clause, power, None, state, "it is a range, or not plain"))
+            result.append(said(clause, power, None, state, "it is a range, or not clear"))
         else:
             ohm = load.one(0.5, 16) if load is not None else None
-            doubt = "the load is not plain" if load is not None and ohm is None else ""
+            doubt = "the load is not clear" if load is not None and ohm is None else ""
             if load is not None and is_parted(clause, power, load):
                 doubt = _LOAD
             one = said(clause, power, ohm, state, doubt, load)
@@ -288,7 +288,7 @@ def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State
     """Powers and loads in lists: 60/90 W at 4/2 Ω, or RMS/max 60/120 W."""
     watts = power.within(LOWEST_W, HIGHEST_W)
     if watts is None:
-        return [said(clause, power, None, state, "it is not plain")]
+        return [said(clause, power, None, state, "it is not clear")]
     if load is not None and load.shape == "list":
         ohms = load.within(0.5, 16)
         if power.shape == "list" and ohms and len(ohms) == len(watts):
@@ -301,7 +301,7 @@ def _listed(clause: Clause, power: Quantity, load: Quantity | None, state: State
     if order is None and not quality_of(clause):
         order = state.order
     if order is None or len(watts) != 2:
-        return [said(clause, power, None, state, "which of them is the rating is not plain")]
+        return [said(clause, power, None, state, "which of them is the rating is not clear")]
     ohm = load.one(0.5, 16) if load is not None else None
     return [
         replace(said(clause, power, ohm, state, "", load), watts=watt, quality=quality)
@@ -366,7 +366,7 @@ def said(
         place=clause.search(w.PLACES) is not None or state.place,
         mixed=clause.opener == "+",
         rated_v=_volts(clause) or state.volts,
-        doubt=doubt or ("" if watts else "no power that an amplifier has"),
+        doubt=doubt or ("" if watts else "not a power that an amplifier has"),
     )
 
 

@@ -24,14 +24,14 @@ def powers_in(page: Page, but: set[int]) -> Iterator[Power]:
         head = statement.head
         if head is not None and loads_of(head) and 0 <= open_at < head.span.start:
             # The load on a line of its own may be that of the power above it.
-            powers = _doubted(powers, "which load it belongs to is not plain")
+            powers = _doubted(powers, "which load it belongs to is not clear")
         if _begins_with_load(statement) and 0 <= open_at == page.statements[at - 1].span.start:
-            powers = _doubted(powers, "which load it belongs to is not plain")  # a broken line
+            powers = _doubted(powers, "which load it belongs to is not clear")  # a broken line
         if _is_row(statement):
-            powers = _doubted(powers, "which column of the table is meant is not plain")
+            powers = _doubted(powers, "which column of the table it belongs to is not clear")
         if _is_max_after(page, at):
             plain = [power for power in powers if power.quality != "rms"]
-            doubted = _doubted(plain, "what follows calls it a maximum")
+            doubted = _doubted(plain, "the words after it call it a maximum")
             powers = [*(p for p in powers if p.quality == "rms"), *doubted]
         if quality == "max" and not _has_words(statement):
             # A line without words of its own goes on with what the one before it began.

@@ -35,7 +35,7 @@ def settle_powers(notes: Notes, powers: Sequence[Power], channels: int | None) -
     for power in kept:
         key = _key(power, channels)
         if key is None:
-            notes.refuse(power.span, f"the handbook has no place for {_named(power)}")
+            notes.refuse(power.span, f"the handbook has no field for {_named(power)}")
             _follow(notes, power, channels)
             continue
         if power.quality != "rms" and key in rms:
@@ -76,7 +76,7 @@ def _compare(notes: Notes) -> None:
         ratio = float(pair[0][0]) / float(pair[1][0])
         if not 0.85 <= ratio <= 2.2:
             for key in (low, high):
-                notes.withdraw(key, "it does not go with the power at the other load")
+                notes.withdraw(key, "it does not match the power at the other load")
 
 
 def _key(power: Power, channels: int | None) -> str | None:
@@ -105,15 +105,15 @@ def _refused(notes: Notes, power: Power, channels: int | None) -> bool:
     elif power.total:
         reason = "a total, not the power of a channel"
     elif power.quality == "mixed":
-        reason = "it is not plain whether this is RMS or a maximum"
+        reason = "it is not clear whether this is RMS or a maximum"
     elif power.doubt:
         reason = power.doubt
     elif power.sub and not power.bridged and channels != 1:
-        reason = "of the subwoofer channel, another kind of channel: left out"
+        reason = "belongs to the sub channel, so it was left out"
     elif power.load_ohm is None:
         reason = "a power at an unstated load"
     elif power.stereo and power.bridged:
-        reason = "it is not plain whether this is bridged"
+        reason = "it is not clear whether this is bridged"
     if reason:
         notes.refuse(power.span, reason)
     return bool(reason)
@@ -167,8 +167,8 @@ def _bridged(notes: Notes, power: Power, channels: int | None, others: Sequence[
         if not low <= ratio <= high:
             notes.refuse(
                 power.span,
-                f"bridged {rounded(power.watts)} W does not go with "
-                f"{rounded(other.watts)} W at {rounded(other.load_ohm)} Ω",
+                f"bridged {rounded(power.watts)} W does not match {rounded(other.watts)} W at "
+                f"{rounded(other.load_ohm)} Ω",
             )
             return
     if power.count is None and not _is_pair(power, channels, others):
@@ -219,7 +219,7 @@ def _plain(
     whole = {key: power.watts}
     watts, load = rounded(power.watts), rounded(power.load_ohm or 0.0)
     if power.mono and channels is None:
-        notes.refuse(power.span, "mono: it is not plain whether channels are bridged")
+        notes.refuse(power.span, "mono: it may or may not mean bridged")
         return
     if count is not None and channels is not None and count > channels:
         notes.refuse(power.span, f"of {count} channels, though there are {channels}")

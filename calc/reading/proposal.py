@@ -35,12 +35,12 @@ def proposal(reading: Reading, current: Mapping[str, str]) -> Element:
     return group(
         element("p", _marked(reading, notes), class_="paste__text"),
         element("ol", lines, class_="proposals") if lines else None,
-        element("p", "Nothing in this text could be read.", class_="paste__more")
+        element("p", "No figures were recognised in this text.", class_="paste__more")
         if not lines
         else None,
         _more("Refused:", [f"“{each.words}”: {each.reason}." for each in reading.refused]),
         _more(
-            "Not understood, left alone:",
+            "Not understood, not used:",
             [f"“{reading.brief(span)}”" for span in reading.left],
         ),
     )

@@ -180,11 +180,11 @@ class Notes:
             if len(values) > 1:
                 label = self._columns[key].label
                 both = " and ".join(values[:3])
-                self.withdraw(key, f"{label}: the text gives {both}; take the one that holds")
+                self.withdraw(key, f"{label}: the text gives {both}; take the right one")
                 continue
             for claim in self.claims[key]:
                 if claim.value != values[0]:
-                    self.refuse(claim.span, f"the text gives {values[0]} more plainly elsewhere")
+                    self.refuse(claim.span, f"the text gives {values[0]} more clearly elsewhere")
             first = best[0]
             figures.append(
                 Figure(key, first.value, first.span, self.words(first.span), first.follows)

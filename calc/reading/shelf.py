@@ -28,7 +28,7 @@ def shelf_of_texts(text: str) -> tuple[str, tuple[str, ...]]:
         raise refuse("shelf", "", message)
     pieces = [piece for piece in _PARTED.split(text) if piece.strip()]
     if not pieces:
-        raise refuse("shelf", "", "There is no text to read. Give the words of a spec sheet.")
+        raise refuse("shelf", "", "There is no text to read. Paste the words of a spec sheet.")
     readings = [read_amplifier(piece.strip("\n")) for piece in pieces]
     rows: list[Mapping[str, str]] = [
         {"name": f"Amplifier {at}", **reading.values} for at, reading in enumerate(readings, 1)
@@ -59,7 +59,7 @@ def _told(name: str, reading: Reading) -> Iterator[str]:
     ]
     lines += [f"  refused: ‘{shown(one.words)}’: {one.reason}" for one in reading.refused]
     lines += [
-        f"  left open: ‘{shown(one.words)}’: {one.asks} Give it in a list."
+        f"  left open: ‘{shown(one.words)}’: {one.asks} Enter it in a list."
         for one in reading.questions
     ]
     lines += [f"  not understood: ‘{shown(reading.words(span))}’" for span in reading.left]

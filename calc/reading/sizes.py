@@ -107,7 +107,7 @@ def read_sizes(notes: Notes, page: Page) -> list[Span]:
         for triple in _triples(page, statement, numbers):
             looked.append(triple.span)
             if about:
-                notes.refuse(triple.span, "the size of something else than the amplifier's body")
+                notes.refuse(triple.span, "the size of something other than the amplifier")
                 continue
             found = _axed(page, statement, triple, head)
             if found is not None:
@@ -121,7 +121,7 @@ def read_sizes(notes: Notes, page: Page) -> list[Span]:
                 named.append((statement, [one], span))
     if _is_contradicted(named, others):
         for span in (*(span for _, _, span in named), *(triple.span for triple in others)):
-            notes.refuse(span, "the text gives several sizes that differ")
+            notes.refuse(span, "the text gives several different sizes")
     else:
         _settle(notes, named)
     return looked
@@ -312,7 +312,7 @@ def _settle(notes: Notes, named: list[tuple[Statement, list[tuple[str, float]], 
     singles = [(sizes[0], span) for _, sizes, span in named if len(sizes) == 1]
     if len(triples) > 1 and not _agree([sizes for sizes, _ in triples]):
         for _, span in triples:
-            notes.refuse(span, "the text gives several sizes that differ")
+            notes.refuse(span, "the text gives several different sizes")
         return
     if triples:
         # Of millimetres and inches that agree, the rounder, with the axes that either names.
@@ -333,7 +333,7 @@ def _settle(notes: Notes, named: list[tuple[Statement, list[tuple[str, float]], 
         if axis != "l" and not (open_axes and axis != "h"):
             notes.claim(_KEYS[axis], size, span)
         else:
-            notes.refuse(span, "a length: which side is the width is not plain")
+            notes.refuse(span, "a length: which side is the width is not clear")
 
 
 def _agree(triples: list[list[tuple[str, float]]]) -> bool:
@@ -361,6 +361,4 @@ def _take(notes: Notes, sizes: list[tuple[str, float]], span: Span) -> None:
         choice: dict[str, object] = {"width_mm": width, "depth_mm": depth, "height_mm": high}
         if (label, choice) not in choices:
             choices.append((label, choice))
-    notes.ask(
-        span, "Which side is which? The width is the side that holds the power plug.", choices
-    )
+    notes.ask(span, "Which side is which? The width is the side with the power terminals.", choices)

@@ -82,14 +82,14 @@ def read_section(notes: Notes, page: Page) -> None:
         found.pop("tweeter", None)
     elif set(found) == {"mid-bass", "tweeter"}:
         for span in found.values():
-            notes.refuse(span, "the text names several kinds of speaker")
+            notes.refuse(span, "the text gives several kinds of speaker")
         return
     if len(found) == 1:
         word, span = next(iter(found.items()))
         notes.claim("section", word, span)
     elif found:
         for span in found.values():
-            notes.refuse(span, "the text names several kinds of speaker")
+            notes.refuse(span, "the text gives several kinds of speaker")
 
 
 def read_enclosure(notes: Notes, page: Page) -> None:
@@ -114,7 +114,7 @@ def read_enclosure(notes: Notes, page: Page) -> None:
                     min(tuned.start, corners[0].span.start), max(tuned.end, corners[0].span.end)
                 )
                 if value is None:
-                    notes.refuse(span, "the tuning is not plain")
+                    notes.refuse(span, "the tuning is not clear")
                 else:
                     notes.claim("tuning_hz", value, span)
 
@@ -136,6 +136,6 @@ def read_lowest(notes: Notes, page: Page) -> None:
             value = corners[0].one(20, 12000)
             others = [c for c in statement.clauses[at + 1 : at + 2] if c.opener == "&"]
             if value is None or any(other.of("Hz") for other in others):
-                notes.refuse(span, "a range: which end is safe is not plain")
+                notes.refuse(span, "a range: which end is safe is not clear")
             else:
                 notes.claim("lowest_hz", value, span)

@@ -89,13 +89,13 @@ def _ratings(
         if quantity.unit == "Wmax" or quality == "max":
             notes.refuse(span, "a maximum, not a rating")
         elif quality == "mixed":
-            notes.refuse(span, "it is not plain whether this is RMS or a maximum")
+            notes.refuse(span, "it is not clear whether this is RMS or a maximum")
         elif value is None:
-            notes.refuse(span, "it is a range, or not plain")
+            notes.refuse(span, "it is a range, or not clear")
         elif statement.has(_PAIR) and (clause.search(_PAIR) or not clause.search(_ONE)):
-            notes.refuse(span, "of a pair or a set: one speaker takes half, ask the seller")
+            notes.refuse(span, "for a pair or a set: one speaker takes half; ask the seller")
         elif statement.has(_COIL) or quantity.count not in (None, 1):
-            notes.refuse(span, "of each coil or each speaker: which, is not plain")
+            notes.refuse(span, "for each voice coil or each speaker: it is not clear which")
         elif quality != "rms":
             notes.refuse(span, "not called RMS or continuous")
         elif (
@@ -138,7 +138,7 @@ def _list(notes: Notes, statement: Statement, clause: Clause, quantity: Quantity
     order = next((o for c in (clause, label) if (o := paired_words(c) or _nominal_order(c))), None)
     values = quantity.within(1, 5000)
     if order is None or values is None or len(values) != 2 or quantity.count is not None:
-        notes.refuse(quantity.span, "which of them is the rating is not plain")
+        notes.refuse(quantity.span, "which of them is the rating is not clear")
         return
     notes.claim("rated_w", values[order.index("rms")], quantity.span)
 
@@ -165,7 +165,7 @@ def read_sensitivity(notes: Notes, page: Page) -> None:
         start, end = statement.span.start, statement.span.end
         if len(levels) != 1:
             for each in levels:
-                notes.refuse(each.span, "which sensitivity holds is not plain")
+                notes.refuse(each.span, "which sensitivity applies is not clear")
             continue
         value = levels[0].one(70, 112)
         places = [levels[0].span]
@@ -174,7 +174,7 @@ def read_sensitivity(notes: Notes, page: Page) -> None:
         places += [Span(m.start(), m.end()) for m in (watt, volt, metre) if m]
         span = Span(min(p.start for p in places), max(p.end for p in places))
         if value is None or bool(watt) == bool(volt):
-            notes.refuse(span, "at 1 W or at 2.83 V: it is not said which")
+            notes.refuse(span, "at 1 W or at 2.83 V: it does not say which")
         elif _OTHER_PLACE.search(page.text, start, end):
             notes.refuse(span, "not at 1 m")
         else:
@@ -185,12 +185,12 @@ def _sensitivity(notes: Notes, value: float, span: Span, *, at_watt: bool) -> No
     ohms, coils = notes.of("coil_ohm"), notes.of("coils")
     if not at_watt:
         if coils and coils != ["1"]:
-            notes.refuse(span, "at 2.83 V: how the coils were joined is not said")
+            notes.refuse(span, "at 2.83 V: it does not say how the coils were connected")
         else:
             notes.claim("sensitivity_db", value, span)
         return
     if len(ohms) != 1 or len(coils) > 1:
-        notes.refuse(span, "at 1 W: without the impedance it cannot be brought to 2.83 V")
+        notes.refuse(span, "at 1 W: without the impedance it cannot be converted to 2.83 V")
         return
     load = float(ohms[0]) / (int(coils[0]) if coils else 1)
     level = round(value + 10 * math.log10(8 / load), 1)

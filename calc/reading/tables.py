@@ -68,7 +68,9 @@ def _one(label: Clause, column: Clause, cell: Clause) -> Iterator[Power]:
     kinds = {quality_of(part) for part in (label, column, cell)} - {""}
     for quantity in powers:
         doubt = (
-            "" if len(powers) == 1 and len(loads) <= 1 else "which load it belongs to is not plain"
+            ""
+            if len(powers) == 1 and len(loads) <= 1
+            else ("which load it belongs to is not clear")
         )
         ohm = loads[0].one(0.5, 16) if len(loads) == 1 else None
         state = State(quality="mixed" if len(kinds) > 1 else next(iter(kinds), ""))

@@ -57,7 +57,7 @@ def onward_list(ways: tuple[Onward, ...]) -> Element | None:
         return None
     return element(
         "div",
-        element("p", "Go on with these figures", class_="onward__title"),
+        element("p", "Next", class_="onward__title"),
         element(
             "ul",
             [
@@ -207,13 +207,13 @@ def _shown(sheet: Sheet, identity: str) -> list[Children]:
         [sheet_part(part, part_id(identity, at)) for at, part in enumerate(sheet.parts)],
         onward_list(sheet.onward),
         caution_box(sheet.cautions),
-        fold("How it was worked out", sheet.steps, ordered=True),
-        fold("What this does not know", sheet.unknowns),
+        fold("The working", sheet.steps, ordered=True),
+        fold("What this does not cover", sheet.unknowns),
         fold("Sources", cite(sheet.sources)),
     ]
 
 
-APPENDIX = "The reasons: checks, every step, supply and sources"
+APPENDIX = "The working: checks, every step, power supply and sources"
 
 
 def answer_tree(answer: Answer) -> Element:

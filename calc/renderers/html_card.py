@@ -36,7 +36,7 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
         _top(
             calculator,
             heading,
-            "The example is worked out. To change its figures, this page needs JavaScript.",
+            "This is the example’s answer. To change its figures, this page needs JavaScript.",
         ),
         # The search finds the calculator by its title and question.  What it leaves out must hold
         # no element of the same tag: at the end of the first it would go on reading.
@@ -97,7 +97,7 @@ def _arranged_card(answer: Answer) -> Element:
     heading, answer_id = f"{calculator.name}--title", f"{calculator.name}--answer"
     return element(
         "section",
-        _top(calculator, heading, "To put in figures, this page needs JavaScript."),
+        _top(calculator, heading, "To enter figures, this page needs JavaScript."),
         element(
             "article",
             element(
@@ -222,7 +222,7 @@ def _hand_over(
         more,
         class_=class_,
         role="group",
-        aria_label="Take this answer with you",
+        aria_label="Keep or share this answer",
     )
 
 

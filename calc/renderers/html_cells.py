@@ -105,7 +105,7 @@ def box(cell: Cell, *, is_short: bool = False) -> Element:
 def _list(cell: Cell, field: Choice, usual: str, attributes: dict[str, object]) -> Element:
     """Return a list whose first line stands for what is usual, or for what was not said."""
     words, text = dict(field.options), cell.shown
-    first = f"usual: {usual}" if usual else "not said"
+    first = f"usual: {usual}" if usual else "not stated"
     rest = [(LOOKED_FOR, "not printed")] if cell.may_be_looked_for else []
     if field.optional and claimed(field):
         rest = [(LOOKED_FOR, "not known")]

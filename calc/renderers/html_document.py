@@ -15,7 +15,7 @@ def print_reasons() -> Element:
     return element(
         "label",
         element("input", type="checkbox", autocomplete="off"),
-        " Print the reasons too",
+        " Print the working too",
         class_="tick print-reasons",
     )
 

@@ -126,7 +126,7 @@ def _arranged(
 
 def _example_mark(label: str | None) -> Element:
     """Return the place that tells an example, and asks what becomes of it once one types in it."""
-    words = f"The example “{label}”: all its figures are invented." if label else ""
+    words = f"Example “{label}”: all its figures are invented." if label else ""
     return element(
         "div",
         element("p", words) if label else None,
@@ -166,7 +166,12 @@ def _starts(calculator: AnyCalculator) -> Element | None:
     ]
     return element(
         "div",
-        element("p", "Start from (invented figures; put in your own)", class_="label", id=title),
+        element(
+            "p",
+            "Start from an example (invented figures; enter your own)",
+            class_="label",
+            id=title,
+        ),
         element("div", buttons, class_="starts__buttons"),
         class_="starts",
         role="group",
@@ -191,15 +196,15 @@ def field_box(calculator: str, field: Field, raw: Raw) -> Element:
     if isinstance(field, Readings):
         pass
     elif field.optional and isinstance(field, Rows):
-        parts.append("Remove all rows where there is none.")
+        parts.append("Remove all rows if there are none.")
     elif field.optional:
         parts.append(
             "Leave empty if not known."
             if field.empty == "not known"
-            else f"Empty means {field.empty}."
+            else f"Leave empty for: {field.empty}."
         )
-    if " " in field.source:  # else it is a key of the register
-        parts.append(f"Start value: {field.source}.")
+    if "invented" in field.source:
+        parts.append("The figure shown is an example’s, and invented.")
     label = element("label", field.label + unit, for_=identity)
     if isinstance(field, Rows):
         label = element("p", field.label, class_="label", id=f"{identity}-label")

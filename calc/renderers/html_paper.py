@@ -267,7 +267,7 @@ def _readings(stages: tuple[Stage, ...]) -> list[Element]:
         rows.append(_stage_row(stage.heading, 5))
         rows += [_reading(read) for read in stage.reads]
     title = "Readings, in this order"
-    heads = ("No.", "Step", "Expect", "Read", "Result")
+    heads = ("No.", "Step", "Expected", "Read", "Result")
     return [element("h4", title), _table(heads, rows, title, "workshop__readings")]
 
 
@@ -306,7 +306,7 @@ def _kit(articles: tuple[Article, ...]) -> Element | None:
 
     def column(part: tuple[Article, ...]) -> Element:
         rows = [_bought(article) for article in part]
-        heads = ("No.", "Item, and where it goes", "Your price")
+        heads = ("No.", "Item and where it goes", "Your price")
         return element("div", _table(heads, rows, title, "workshop__bought"))
 
     return element(
@@ -360,7 +360,7 @@ def article_words(line: KitLine) -> str:
         parts.append(quantity(line.length_m, "m", 3))
     words = ", ".join(parts)
     if line.quantity is None:
-        return f"{words}: how many is not known"
+        return f"{words}: quantity not known"
     return words if line.quantity == 1 else f"{line.quantity} × {words}"
 
 

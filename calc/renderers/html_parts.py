@@ -250,7 +250,7 @@ def _rest(
         )
     return element(
         "section",
-        folded(f"I know more about the car and the wishes ({count})", groups, class_="know all"),
+        folded(f"I know more about the car and what I want ({count})", groups, class_="know all"),
         class_="part part--rest",
     )
 

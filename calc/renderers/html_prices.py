@@ -7,8 +7,8 @@ from calc.answers.markup import element, group
 
 _UNITS = {"piece": "each", "m": "per m"}
 UNPRICED = (
-    "Type your own price in a line: the sum stands here. Prices stay on this device and are in "
-    "no link."
+    "Enter your own price on each line; the total is shown here. Prices stay on this device "
+    "and are not in links."
 )
 
 

@@ -57,7 +57,7 @@ def _length(text: str, what: str) -> int:
     try:
         return len(text.encode())
     except UnicodeEncodeError as error:
-        raise ValueError(f"the {what} holds a sign that cannot be written") from error
+        raise ValueError(f"the {what} holds a character that cannot be written") from error
 
 
 def _drawn(code: QrCode, what: str) -> Element:

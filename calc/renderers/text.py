@@ -131,10 +131,10 @@ def answer_text(answer: Answer) -> str:
         parts += [f"{drawing.title}: {drawing.description}" for drawing in part.drawings]
         parts += [table_text(table) for table in part.tables]
     for title, entries in (
-        ("Go on with these figures", [f"{way.label}: {way.link}" for way in sheet.onward]),
+        ("Next", [f"{way.label}: {way.link}" for way in sheet.onward]),
         ("Cautions", sheet.cautions),
-        ("How it was worked out", sheet.steps),
-        ("Not known to this calculator", sheet.unknowns),
+        ("The working", sheet.steps),
+        ("What this does not cover", sheet.unknowns),
         ("Sources", cite(sheet.sources)),
     ):
         if entries:

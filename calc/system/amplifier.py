@@ -84,16 +84,16 @@ def _body(key: str) -> Field:
 def _face(side: str) -> Words:
     column = borrowed_column(MOUNTING_REACH, "amplifiers", side)
     assert isinstance(column, Words)
-    return Words(f"{side} face", words=column.words)
+    return Words(f"{side} side holds", words=column.words)
 
 
 def _corners(kind: str, example: str) -> Pattern:
     return Pattern(
-        f"{kind}, each pair of channels",
+        f"{kind} range, each pair of channels",
         longest=60,
         is_good=is_corner_cell,
-        notation=f"what its knob covers as ‘{example}’, a fixed frequency as ‘80’, steps as "
-        "‘60/80/100’, or off where there is none",
+        notation=f"the range of the knob as ‘{example}’, one fixed frequency as ‘80’, steps as "
+        "‘60/80/100’, or off if it has none",
         examples=(example, "80", "off"),
     )
 
@@ -117,23 +117,21 @@ class Amplifier:
     ]
     channels: Annotated[int | None, unknown_at(CHANNEL_MAP, "channels", label="channels")] = None
     power_4ohm_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "power_4ohm_w", label="per channel at 4 Ω")
+        float | None, unknown_at(CHANNEL_MAP, "power_4ohm_w", label="per channel at 4 Ω, RMS")
     ] = None
     power_2ohm_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "power_2ohm_w", label="per channel at 2 Ω")
+        float | None, unknown_at(CHANNEL_MAP, "power_2ohm_w", label="per channel at 2 Ω, RMS")
     ] = None
     power_8ohm_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "power_8ohm_w", label="per channel at 8 Ω")
+        float | None, unknown_at(CHANNEL_MAP, "power_8ohm_w", label="per channel at 8 Ω, RMS")
     ] = None
     rated_bridged_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "rated_bridged_w", label="bridged at 4 Ω")
+        float | None, unknown_at(CHANNEL_MAP, "rated_bridged_w", label="bridged at 4 Ω, RMS")
     ] = None
     min_channel_ohm: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "min_channel_ohm", label="lowest load of a channel")
+        float | None, unknown_at(CHANNEL_MAP, "min_channel_ohm", label="minimum load per channel")
     ] = None
-    rated_v: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "rated_v", label="rated at a supply of")
-    ] = None
+    rated_v: Annotated[float | None, unknown_at(CHANNEL_MAP, "rated_v", label="rated at")] = None
     regulated: Annotated[
         bool | None, unknown_at(CHANNEL_MAP, "regulated", label="regulated supply")
     ] = None
@@ -146,40 +144,40 @@ class Amplifier:
     efficiency_percent: Annotated[
         float | None, unknown_at(POWER_CABLE, "efficiency_percent", label="efficiency")
     ] = None
-    idle_w: Annotated[float | None, unknown_at(POWER_CABLE, "idle_w", label="without a signal")] = (
-        None
-    )
+    idle_w: Annotated[float | None, unknown_at(POWER_CABLE, "idle_w", label="idle power")] = None
     fuses_a: Annotated[
         str | None,
         Pattern(
-            "its own fuses",
+            "own fuses",
             longest=40,
             is_good=_are_fuses,
-            notation="its fuses as ‘30’ or ‘25/25’",
+            notation="the fuses on the amplifier as ‘30’ or ‘25/25’",
             examples=("30", "25/25"),
         ),
     ] = None
     sensitivity_min_v: Annotated[
-        float | None, unknown_at(SIGNAL_CHAIN, "sensitivity_min_v", label="line input, gain up")
+        float | None,
+        unknown_at(SIGNAL_CHAIN, "sensitivity_min_v", label=("RCA input, gain at maximum")),
     ] = None
     sensitivity_max_v: Annotated[
-        float | None, unknown_at(SIGNAL_CHAIN, "sensitivity_max_v", label="line input, gain down")
+        float | None,
+        unknown_at(SIGNAL_CHAIN, "sensitivity_max_v", label=("RCA input, gain at minimum")),
     ] = None
     high_level_min_v: Annotated[
         float | None,
-        unknown_at(SIGNAL_CHAIN, "high_level_min_v", label="high-level input, gain up"),
+        unknown_at(SIGNAL_CHAIN, "high_level_min_v", label="speaker-level input, gain at maximum"),
     ] = None
     high_level_max_v: Annotated[
         float | None,
-        unknown_at(SIGNAL_CHAIN, "high_level_max_v", label="high-level input, gain down"),
+        unknown_at(SIGNAL_CHAIN, "high_level_max_v", label="speaker-level input, gain at minimum"),
     ] = None
-    trigger: Annotated[bool | None, YesNo("trigger terminal")] = None
-    signal_sensing: Annotated[bool | None, YesNo("senses the signal")] = None
-    supply_sensing: Annotated[bool | None, YesNo("senses the supply")] = None
+    trigger: Annotated[bool | None, YesNo("remote terminal (REM)")] = None
+    signal_sensing: Annotated[bool | None, YesNo("signal-sensing turn-on")] = None
+    supply_sensing: Annotated[bool | None, YesNo("voltage-sensing turn-on")] = None
     quiescent_a: Annotated[
-        float | None, unknown_at(TURN_ON, "quiescent_a", label="drawn while parked")
+        float | None, unknown_at(TURN_ON, "quiescent_a", label="standby drain")
     ] = None
-    level_control: Annotated[bool | None, YesNo("level control on a lead")] = None
+    level_control: Annotated[bool | None, YesNo("remote level control")] = None
     boost_db: Annotated[float | None, Number("bass boost up to", low=0, high=24)] = None
     cover: Annotated[bool | None, YesNo("cover over the controls")] = None
     terminals: Annotated[
@@ -196,7 +194,7 @@ class Amplifier:
     top_face: Annotated[Face, _face("top")] = None
     mass_kg: Annotated[float | None, Number("mass", low=0.05, high=50)] = None
     limit_c: Annotated[
-        float | None, unknown_at(BAY_HEAT, "limit_c", label="air no hotter than")
+        float | None, unknown_at(BAY_HEAT, "limit_c", label="highest air temperature")
     ] = None
     filters: Annotated[
         str | None,
@@ -204,25 +202,25 @@ class Amplifier:
             "filters",
             is_good=_are_filters,
             longest=900,
-            notation="filters as ‘1/2 high-pass 50-250 1 butterworth 2 A yes’ (channels, "
-            "kind, corners, factors, family, orders, word of a shared switch or -, can be off), "
-            "parted by ‘|’; or none",
+            notation="filters as ‘1/2 high-pass 50-250 1 butterworth 2 A yes’ (channels, kind, "
+            "frequencies, factors, type, orders, name of a shared switch or -, can be "
+            "switched off), separated by ‘|’; or none",
             examples=("none", "1/2 high-pass 50-250 1 butterworth 2 A yes"),
         ),
     ] = None
     price: Annotated[
-        float | None, Number("price", low=0, high=1_000_000, hint="In one currency.")
+        float | None, Number("price", low=0, high=1_000_000, hint="All in one currency.")
     ] = None
-    may_be_bridged: Annotated[bool | None, YesNo("may be bridged")] = None
+    may_be_bridged: Annotated[bool | None, YesNo("can be bridged")] = None
     main_fuse_a: Annotated[
-        float | None, unknown_at(POWER_CABLE, "maker_fuse_a", label="main fuse, by its maker")
+        float | None, unknown_at(POWER_CABLE, "maker_fuse_a", label="main fuse, from the manual")
     ] = None
     high_pass_hz: Annotated[str | None, _corners("high-pass", "50-250")] = None
     low_pass_hz: Annotated[str | None, _corners("low-pass", "50-250")] = None
     filter_db_per_octave: Annotated[
         str | None,
         Pattern(
-            "filter slope, dB per octave",
+            "filter slope, dB/octave",
             longest=20,
             is_good=is_slope_cell,
             notation="the slope in steps of 6 from 6 to 48, as ‘12’; several as ‘12/24’",
@@ -233,7 +231,7 @@ class Amplifier:
     role: Annotated[
         Role,
         Choice(
-            "part in the plan",
+            "role in the plan",
             options=(
                 ("planned", "planned"),
                 ("candidate", "compared"),
@@ -244,7 +242,12 @@ class Amplifier:
     ] = "planned"
     trigger_a: Annotated[
         float | None,
-        Number("drawn by its remote terminal", low=0, high=2, hint="Usually 0.01 to 0.05 A."),
+        Number(
+            "current of its remote terminal",
+            low=0,
+            high=2,
+            hint=("On the spec sheet; usually 0.01 to 0.05 A."),
+        ),
     ] = None
 
     @property
@@ -279,7 +282,7 @@ class Amplifier:
             self.filter_db_per_octave,
         )
         return tuple(
-            f"{self.name}: ‘{key}’ gives {said}, but ‘filters’ gives {full}. ‘filters’ is used: "
+            f"{self.name}: ‘{key}’ says {said}, but ‘filters’ says {full}. ‘filters’ was used: "
             "check which is right."
             for key, said, full in found
         )

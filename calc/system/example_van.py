@@ -5,13 +5,13 @@ SPEAKERS = ";".join(
     (
         "door tweeters,tweeter,2,1,4,80,,91,2500,2,,,front,1,4.5,,",
         "door mid-basses,mid-bass,2,1,4,80,50,91,70,2,4500,,front,1.4,5.5,,",
-        "woofers,woofer,2,2,4,120,,88,,2,120,,woofer,2.2,2,sealed,",
+        "subs,woofer,2,2,4,120,,88,,2,120,,sub,2.2,2,sealed,",
     )
 )
 NETWORKS = "door tweeters,door mid-basses,3500,butterworth,2"
 HEAD_FILTERS = (
     "front,high-pass,60/80/100/120,1,butterworth,2,,yes;"
-    "woofer,low-pass,60/80/100/120,1,butterworth,2,,yes"
+    "sub,low-pass,60/80/100/120,1,butterworth,2,,yes"
 )
 AMPLIFIER = ",".join(
     (

@@ -28,17 +28,17 @@ def _field(example: str | None) -> Document:
         "Stock list",
         example=example,
         empty="no list yet",
-        hint="Your own amplifiers, a row for each: a spreadsheet (.xlsx), CSV or TOML, pasted or "
-        "as a file. It stays on this device and is in no link.",
+        hint="Your own amplifiers, one per row: a spreadsheet (.xlsx), CSV or TOML, pasted or "
+        "opened as a file. It stays on this device and is not in links.",
         reader=read_shelf,
         writer=write_shelf,
         data=_data,
         says=_says,
         template=TEMPLATE,
-        stays="The stock list is not in the link: it stays on this device. Send it as a file."
+        stays="The stock list is not in the link; it stays on this device. Send it as a file."
         if is_choice
         else "",
-        not_sent="A link holds no stock list. Open yours as a file, or paste it."
+        not_sent="Links don’t hold stock lists. Open yours as a file, or paste it."
         if is_choice
         else "",
         columns=COLUMNS,

@@ -18,7 +18,7 @@ SectionWord = Literal["tweeter", "midrange", "mid-bass", "full-range", "woofer"]
 RowWord = Literal["components", "full-range", "tweeter", "midrange", "mid-bass", "woofer"]
 _SECTIONS = (
     ("components", "component set"),
-    ("full-range", "coaxial or full-range"),
+    ("full-range", "coaxial (full-range)"),
     ("tweeter", "tweeter"),
     ("midrange", "midrange"),
     ("mid-bass", "mid-bass"),
@@ -56,11 +56,12 @@ class SpeakerRow:
     name: Annotated[str | None, _name("name", start="front doors", names="speaker")] = None
     section: Annotated[RowWord, Choice("kind", start="full-range", options=_SECTIONS)]
     count: Annotated[int, _section("speakers")]
-    coils: Annotated[int, Whole("coils of each", low=1, high=4)] = 1
+    coils: Annotated[int, Whole("voice coils of each", low=1, high=4)] = 1
     coil_ohm: Annotated[
-        float, borrowed_column(COIL_WIRING, "drivers", "coil_ohm", label="impedance of a coil")
+        float,
+        borrowed_column(COIL_WIRING, "drivers", "coil_ohm", label=("impedance of one voice coil")),
     ]
-    rated_w: Annotated[float, _section("rated_w", label="rating of one")]
+    rated_w: Annotated[float, _section("rated_w", label="RMS rating of one")]
     need_w: Annotated[float | None, Number("power to reach", low=0, high=5000)] = None
     sensitivity_db: Annotated[float | None, _section("sensitivity_db", start=None)] = None
     lowest_hz: Annotated[float | None, _split("sections", "lowest_hz")] = None
@@ -69,15 +70,17 @@ class SpeakerRow:
     wanted_hz: Annotated[float | None, _split("sections", "wanted_hz")] = None
     output: Annotated[str | None, _name("head-unit output", start="front")] = None
     distance_m: Annotated[float | None, Number("distance to the listener", low=0, high=50)] = None
-    lead_m: Annotated[float | None, Number("lead, the longest", low=0.01, high=100)] = None
+    lead_m: Annotated[float | None, Number("longest speaker cable", low=0.01, high=100)] = None
     enclosure: Annotated[
         Enclosure | None,
         Choice(
-            "subwoofer’s box",
+            "sub’s enclosure",
             options=(("sealed", "sealed"), ("ported", "ported"), ("not-known", "not known")),
         ),
     ] = None
-    tuning_hz: Annotated[float | None, Number("tuning of a ported box", low=10, high=200)] = None
+    tuning_hz: Annotated[float | None, Number("tuning of a ported enclosure", low=10, high=200)] = (
+        None
+    )
     not_printed: Annotated[str | None, not_printed_field()] = None
 
 

@@ -34,7 +34,7 @@ Material = Literal["copper", "cca10", "cca15"]
 Sizes = Literal["metric", "awg"]
 Return = Literal["body", "cable"]
 Duty = Literal["full", "heavy", "normal"]
-_WISHES = (("must", "must have"), ("wish", "would be good"), ("any", "does not matter"))
+_WISHES = (("must", "must-have"), ("wish", "nice-to-have"), ("any", "doesn’t matter"))
 
 
 def _wish(label: str, example: str, hint: str = "") -> Choice:
@@ -61,18 +61,18 @@ class HeadUnit:
             example=example_van.HEAD_FILTERS,
             most=12,
             row_name="filter",
-            hint="Output: a word that stands with the speakers; a filter of an output that feeds "
-            "none of them plays no part. Remove all rows where it has none.",
+            hint="Output: the same word as in the speaker list. Filters of an output that "
+            "feeds no speaker are ignored. Remove all rows if it has no filters.",
         ),
     ] = ()
     kind: Annotated[
         Literal["factory", "replacement", "processor"] | None,
         Choice(
-            "What plays now",
+            "Head unit",
             start="replacement",
             options=(
-                ("factory", "factory radio"),
-                ("replacement", "radio with RCA outputs"),
+                ("factory", "factory head unit"),
+                ("replacement", "head unit with RCA outputs"),
                 ("processor", "processor (DSP)"),
             ),
         ),
@@ -102,26 +102,29 @@ class Wishes:
             "Layout",
             start="best",
             options=(
-                ("best", "the best there is"),
+                ("best", "the best"),
                 ("apart", "each pair on its own channels"),
-                ("joined", "front and rear joined, left with left"),
-                ("radio", "rears stay on the radio"),
-                ("bridged", "with bridged pairs"),
-                ("own-amplifier", "subwoofer on its own amplifier"),
+                ("joined", "front and rear in parallel, left with left"),
+                ("radio", "rears stay on the head unit"),
+                ("bridged", "bridged pairs"),
+                ("own-amplifier", "sub on its own amplifier"),
             ),
-            hint="Ask for one to see what it would give; the best ones stand side by side below.",
+            hint="Choose one to see what it gives; the best ones are compared below.",
         ),
     ] = "best"
 
     level_control: Annotated[
-        Wish, _wish("Level control within reach", "must", "On a lead of its own.")
+        Wish,
+        _wish(
+            "Remote level control (bass knob)",
+            "must",
+            "A knob on its own lead, within the driver’s reach.",
+        ),
     ] = "any"
     boost: Annotated[Wish, _wish("Bass boost", "any")] = "any"
     cover: Annotated[Wish, _wish("Cover over the controls", "any")] = "any"
     screw_terminals: Annotated[Wish, _wish("Screw terminals", "any")] = "any"
-    controls_in_place: Annotated[
-        Wish, _wish("Controls reached with the amplifier in place", "wish")
-    ] = "any"
+    controls_in_place: Annotated[Wish, _wish("Controls within reach once it is in", "wish")] = "any"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -166,10 +169,15 @@ class Leads:
 
     power_m: Annotated[
         float | None,
-        _metres("Power cable, one way", 3.0, "From the battery to the amplifier."),
+        _metres(
+            "Power cable, one way",
+            3.0,
+            "Measure along the route, from the battery to the amplifier.",
+        ),
     ] = None
     earth_m: Annotated[
-        float | None, _metres("Earth (ground) cable", 0.6, "From the amplifier to the body.")
+        float | None,
+        _metres("Earth (ground) cable", 0.6, "From the amplifier to the vehicle body (chassis)."),
     ] = None
     branch_m: Annotated[
         float | None,
@@ -177,11 +185,16 @@ class Leads:
             "Branch from the distribution block",
             low=0.05,
             high=100,
-            hint="To each of several amplifiers, one way.",
+            hint="To each amplifier, if there are several; one way.",
         ),
     ] = None
     signal_m: Annotated[
-        float | None, _metres("Signal leads", 5.5, "From the head unit; the trigger too.")
+        float | None,
+        _metres(
+            "RCA leads",
+            5.5,
+            "From the head unit to the amplifier; the remote lead runs with them.",
+        ),
     ] = None
     kit_signal_m: Annotated[
         float | None,
@@ -192,7 +205,7 @@ class Leads:
             example=5.0,
             source="",
             empty="no cable kit is named",
-            hint="Of a kit that is bought; many bring 5 m. 0: none in the kit.",
+            hint="The length in your cable kit; many have 5 m. 0 if it has none.",
         ),
     ] = None
     slack_percent: Annotated[float, borrowed(KIT_LIST, "slack_percent")] = 10.0
@@ -237,8 +250,7 @@ class SetUp:
             "Level of the test tones",
             low=-40,
             high=0,
-            hint="0 dBFS is the loudest that is undistorted; many set with −5 or −10 "
-            "(common practice, no source).",
+            hint="0 dBFS is the loudest clean level; many fitters set gains at −5 or −10.",
         ),
     ] = 0.0
     meter_top_hz: Annotated[float | None, borrowed(GAIN_VOLTAGE, "meter_top_hz")] = None

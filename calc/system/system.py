@@ -37,10 +37,10 @@ class System:
     networks: Annotated[
         tuple[Network, ...],
         Rows(
-            "Passive networks",
+            "Passive crossovers",
             example=example_van.NETWORKS,
             most=4,
-            row_name="network",
+            row_name="passive crossover",
             hint="Between two rows of speakers that hang on the same leads; one name only: a "
             "capacitor or a coil alone.",
         ),
@@ -128,26 +128,26 @@ STEPS: tuple[Step, ...] = (
     ),
     _step(
         "wishes",
-        "3 Musts and wishes",
+        "3 Must-haves and nice-to-haves",
         Wishes,
         shown=("layout", "level_control", "boost", "screw_terminals", "controls_in_place"),
     ),
     _step(
         "bay",
-        "4 Place",
+        "4 Mounting space",
         Bay,
         shown=("bay_width_mm", "bay_depth_mm", "bay_height_mm", "seat_travel_mm", "keep_outs"),
     ),
-    _step("air", "5 Air", Air, shown=tuple(fields_of(Air))),
+    _step("air", "5 Cooling", Air, shown=tuple(fields_of(Air))),
     _step(
         "leads",
-        "6 Cable",
+        "6 Cables",
         Leads,
         shown=("power_m", "earth_m", "signal_m", "kit_signal_m", "slack_percent"),
     ),
     _step(
         "supply",
-        "7 Supply",
+        "7 Alternator and battery",
         Charging,
         shown=("alternator_a", "vehicle_a", "battery_ah", "duty", "running_v"),
     ),

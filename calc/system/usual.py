@@ -16,7 +16,6 @@ from calc.system.speakers import SectionWord, Speaker, SpeakerRow
 from calc.system.system import System
 
 Origin = Literal["yours", "usual", "example"]
-SOURCE = "common practice, from memory"
 
 
 @dataclass(frozen=True)
@@ -61,7 +60,7 @@ class Assumed:
             "key": usual.key,
             "value": list(usual.value) if isinstance(usual.value, tuple) else usual.value,
             "unit": usual.unit,
-            "why": f"not given: the usual figure ({SOURCE})",
+            "why": "not given: the usual figure",
         }
 
 
@@ -75,47 +74,53 @@ SENSITIVITY: Mapping[SectionWord, Usual] = {
 }
 _LOWEST = "safe lowest frequency"
 LOWEST: Mapping[SectionWord, Usual] = {
-    "full-range": Usual("lowest_hz", 80.0, 70, 120, _LOWEST, "doors, size unknown"),
-    "mid-bass": Usual("lowest_hz", 80.0, 70, 120, _LOWEST, "doors, size unknown"),
-    "tweeter": Usual("lowest_hz", 3150.0, None, None, _LOWEST, "tweeter, 12 dB per octave"),
+    "full-range": Usual("lowest_hz", 80.0, 70, 120, _LOWEST, "door speakers, size unknown"),
+    "mid-bass": Usual("lowest_hz", 80.0, 70, 120, _LOWEST, "door speakers, size unknown"),
+    "tweeter": Usual("lowest_hz", 3150.0, None, None, _LOWEST, "tweeter, 12 dB/octave"),
 }
 _TOP = "usable top"
 TOP: Mapping[SectionWord, Usual] = {
     "woofer": Usual("top_hz", 120.0, 120, 200, _TOP, _SUB),
-    "mid-bass": Usual("top_hz", 4500.0, 3500, 6000, _TOP, "mid-bass of an active set"),
+    "mid-bass": Usual("top_hz", 4500.0, 3500, 6000, _TOP, "mid-bass, active front stage"),
     "midrange": Usual("top_hz", 6000.0, 5000, 8000, _TOP, "midrange"),
 }
-STEEP_TWEETER = Usual("lowest_hz", 2500.0, None, None, _LOWEST, "tweeter, 24 dB per octave")
+STEEP_TWEETER = Usual("lowest_hz", 2500.0, None, None, _LOWEST, "tweeter, 24 dB/octave")
 LEAD: Mapping[str, Usual] = {
-    place: Usual("lead_m", metres, None, None, "speaker lead", place)
+    place: Usual("lead_m", metres, None, None, "speaker cable", place)
     for place, metres in (("front", 5.0), ("rear", 4.0), (_SUB, 2.0))
 }
-SOURCE_V = Usual("source_v", 2.0, 1.5, 5, "radio", "radio with RCA outputs")
-FACTORY_W = Usual("factory_power_w", 18.0, 15, 22, "factory radio", "into 4 Ω")
+SOURCE_V = Usual("source_v", 2.0, 1.5, 5, "radio", "head unit with RCA outputs")
+FACTORY_W = Usual("factory_power_w", 18.0, 15, 22, "factory head unit", "into 4 Ω")
 # Not "not-known": nearly every radio but the car maker's has one, and every amplifier its terminal.
-REMOTE_LEAD = Usual("trigger_available", "yes", None, None, "remote lead", "not the factory radio")
+REMOTE_LEAD = Usual(
+    "trigger_available", "yes", None, None, "remote lead", "not the factory head unit"
+)
 REMOTE_TERMINAL = Usual("trigger", True, None, None, "remote terminal")
 EARTH = Usual("earth_m", 0.5, None, None, "earth lead")
 # Asked for, and told, where there are several amplifiers only.
-BRANCH = Usual("branch_m", 0.5, 0.2, 2.0, "branch from the block", "to each of several amplifiers")
-SIGNAL = Usual("signal_m", 0.0, None, None, "signal leads", "the power cable and 1 m")
+BRANCH = Usual(
+    "branch_m", 0.5, 0.2, 2.0, "branch from the distribution block", "to each of several amplifiers"
+)
+SIGNAL = Usual("signal_m", 0.0, None, None, "RCA leads", "the power cable plus 1 m")
 ALTERNATOR = Usual("alternator_a", 90.0, None, None, "alternator")
 VEHICLE_SHARE, VEHICLE_SHARES = 0.4, (0.3, 0.6)
-VEHICLE = Usual("vehicle_a", 36.0, 27, 54, "the vehicle’s own share", "0.4 of the alternator")
+VEHICLE = Usual(
+    "vehicle_a", 36.0, 27, 54, "the vehicle’s own current draw", "0.4 of the alternator"
+)
 BATTERY = Usual("battery_ah", 60.0, None, None, "battery")
-ENGINE_C = Usual("engine_c", 50.0, 50, 85, "air where the run starts", "engine space")
+ENGINE_C = Usual("engine_c", 50.0, 50, 85, "air at the battery end", "under the bonnet")
 # How far the battery is must be asked; within this a first verdict is given.
 RUN_M, RUN_RANGE_M = 4.5, (1.0, 7.0)
 
 # Counts where several hang on one remote lead.
 TRIGGER_A = Usual("trigger_a", 0.02, 0.01, 0.05, "remote current", "of each remote terminal")
 CHANNELS = Usual("channels", 4, None, None, "channels")
-SENSITIVITY_MIN = Usual("sensitivity_min_v", 0.2, None, None, "line input, gain up")
-SENSITIVITY_MAX = Usual("sensitivity_max_v", 6.0, None, None, "line input, gain down")
+SENSITIVITY_MIN = Usual("sensitivity_min_v", 0.2, None, None, "RCA input, gain at maximum")
+SENSITIVITY_MAX = Usual("sensitivity_max_v", 6.0, None, None, "RCA input, gain at minimum")
 # Of a high-level input that the box names by one end only.
-HIGH_LEVEL_MIN = Usual("high_level_min_v", 1.0, None, None, "high-level input, gain up")
-HIGH_LEVEL_MAX = Usual("high_level_max_v", 12.0, None, None, "high-level input, gain down")
-_EACH = "each pair, off or on by one switch"
+HIGH_LEVEL_MIN = Usual("high_level_min_v", 1.0, None, None, "speaker-level input, gain at maximum")
+HIGH_LEVEL_MAX = Usual("high_level_max_v", 12.0, None, None, "speaker-level input, gain at minimum")
+_EACH = "each pair of channels, one switch off/HPF/LPF"
 FILTERS = (
     Usual("high_pass_hz", "50-250", None, None, "high-pass", _EACH),
     Usual("low_pass_hz", "50-250", None, None, "low-pass", _EACH),
@@ -138,11 +143,11 @@ EFFICIENCY: Mapping[str | None, Usual] = {
     None: Usual("efficiency_percent", 50.0, 50, 90, "efficiency", "class unknown"),
 }
 OWN_FUSES = Usual(
-    "fuses_a", 30.0, None, None, "its own fuses", "the listed rating next above full power"
+    "fuses_a", 30.0, None, None, "own fuses", "the next listed rating above full-power current"
 )
 IDLE_A = Usual("idle_a", 1.0, 0.5, 1.5, "idle current")
-STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby current", "off by the remote lead")
-LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby current", "left on by sensing")
+STANDBY = Usual("quiescent_a", 0.002, 0, 0.005, "standby drain", "switched off by the remote lead")
+LEFT_AWAKE = Usual("quiescent_a", 0.02, 0.01, 0.1, "standby drain", "signal-sensing, left awake")
 TABLE = (
     CHANNELS, *FILTERS, MONO_HIGH_PASS, *EFFICIENCY.values(), IDLE_A, STANDBY, LEFT_AWAKE,
     SENSITIVITY_MIN, SENSITIVITY_MAX, HIGH_LEVEL_MIN, HIGH_LEVEL_MAX, SOURCE_V, FACTORY_W,
@@ -216,7 +221,7 @@ _NAMES: Mapping[str, str] = {
     "full-range": "coaxials",
     "tweeter": "tweeters",
     "midrange": "midranges",
-    "mid-bass": "mid-basses",
+    "mid-bass": "mid-bass",
     "woofer": "subwoofer",
 }
 
@@ -257,9 +262,9 @@ def system_of(given: System) -> tuple[System, tuple[Assumed, ...]]:
 def _of_system(given: System) -> Iterator[tuple[str, Usual]]:
     head, leads, charging = given.head_unit, given.leads, given.charging
     if head.source_v is None and head.factory_power_w is None:
-        yield "what plays now", FACTORY_W if head.kind == "factory" else SOURCE_V
+        yield "head unit", FACTORY_W if head.kind == "factory" else SOURCE_V
     if has_usual_lead(given):
-        yield "what plays now", REMOTE_LEAD
+        yield "head unit", REMOTE_LEAD
     if leads.earth_m is None:
         yield "cable", EARTH
     if leads.signal_m is None and leads.power_m is not None:

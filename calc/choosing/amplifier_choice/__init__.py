@@ -15,9 +15,9 @@ __all__ = ["AMPLIFIER_CHOICE", "ChoiceStream", "Inputs", "Result", "judge", "pre
 
 AMPLIFIER_CHOICE = Calculator(
     name="amplifier-choice",
-    title="Which amplifier",
-    question="Which amplifier of your stock list runs these speakers in this car, and why not the "
-    "others?",
+    title="Which amplifier?",
+    question="Which amplifier on my stock list suits these speakers in this car, and why not "
+    "the others?",
     inputs=Inputs,
     groups=FORM,
     checks=(speakers_go_together,),

@@ -20,6 +20,6 @@ class Inputs:
 
 FORM = (
     Group("Stock list", ("shelf",)),
-    Group("What counts", tuple(fields_of(Weights))),
+    Group("What matters most", tuple(fields_of(Weights))),
     *GROUPS[:-1],
 )

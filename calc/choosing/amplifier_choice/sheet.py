@@ -27,21 +27,24 @@ from calc.choosing.candidates import Candidate, rank
 from calc.choosing.checks.kinds import Check
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.links import plan_link
-from calc.choosing.words import needed_and_has, row_data, why
+from calc.choosing.words import fault, row_data, the, why
 from calc.system.files.shelf_file import notes_on
 
 _MOST_SHOWN, _BESIDE = 12, 3  # the data has all
 _MOST_WAITING, _MOST_SETS_SHOWN = 40, 24
-_MISSING = "A missing figure is never a pass: look it up before you buy."
+_MISSING = "A missing figure never counts in an amplifier’s favour: look it up before you buy."
 FirstVerdict = tuple[State, Check] | None
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
     """Judge the shelf by its best amplifier."""
     if not inputs.system.speakers:
-        return Verdict("not known", "no speaker is given yet.")
+        return Verdict("not known", "No speakers yet: add them first.")
     if not result.candidates:
-        return Verdict("not known", "no amplifier is given; see below what it must bring.")
+        return Verdict(
+            "not known",
+            "No amplifier yet. Add a stock list; the table below shows what an amplifier needs.",
+        )
     return choice_verdict(result)
 
 
@@ -65,41 +68,40 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             *matrix_tables(result.ranked),
         ),
         onward=tuple(
-            plan_link(f"The plan with {candidate.name}", inputs.system, candidate.installed.given)
+            plan_link(f"Plan with {the(candidate.name)}", inputs.system, candidate.installed.given)
             for candidate in result.ranked[:3]
             if candidate.state != "unsuitable"
         ),
         cautions=(
-            "A plan on paper is no approval: the amplifier’s manual, the vehicle maker’s rules "
-            "and local law come first.",
-            "A figure that the list leaves out was taken as usual, and said so: look it up before "
-            "you buy.",
-            "Fuse within reach of the battery’s terminal on every positive cable, and never "
-            "larger than the cable may carry.",
+            "A plan is an estimate, not an approval: the amplifier’s manual, the vehicle "
+            "maker’s rules and local law come first.",
+            "Where the list leaves a figure out, the usual one was used and marked: look it up "
+            "before you buy.",
+            "Fit a fuse near the battery in every positive cable, no larger than the cable’s "
+            "current rating: a shorted cable without one burns.",
         ),
         steps=(
-            "For each amplifier every wiring of the speakers’ coils, every grouping of its "
-            "channels, every choice of outputs, the best split of the filters and the best place "
-            "in the bay are tried; its best plan stands here.",
-            "Amplifiers are tried together too: a large one with each small one where there is a "
-            "subwoofer, two alike, two small ones; of a list of up to six any two.",
-            "What would make an amplifier fit that fails one or two musts: changes are tried, and "
-            "the whole search is made again with each.",
-            "A plan is better with fewer musts that fail, the speakers’ powers first, then fewer "
-            "that are not known, then more points.",
-            "Points: each share from 0 to 1 times its weight. The weights are our own choice and "
-            "can be changed.",
-            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
-            "practice, no source).",
+            "We try every amplifier with every wiring of the voice coils and every channel "
+            "layout, each with its best crossover settings and its best position in the space. "
+            "Its best plan is listed.",
+            "We also try amplifiers together: a large one with each small one if there is a "
+            "sub, two of the same, two small ones. From a list of up to six, we try any two.",
+            "For an amplifier that fails one or two must-haves we try single changes and "
+            "search again with each.",
+            "A plan ranks higher with fewer failed must-haves (power first), then with fewer "
+            "unknown ones, then with more points.",
+            "Points are the shares (0 to 1) times their weights. The weights are our own "
+            "choice; change them in the form.",
+            "Each check is the verdict of its chapter’s calculator, which lists its sources.",
+            "If the power to reach is left empty, none is required. We flag less than half of "
+            "a speaker’s rating and more than one and a half times it.",
         ),
         unknowns=(
-            "How an amplifier sounds, how noisy it is, and how long it lasts.",
-            "Whether the maker’s figures are right.",
-            "What a stock list leaves out.",
+            "Sound quality, noise and reliability.",
+            "Whether the maker’s figures are true.",
+            "Figures that the stock list leaves out.",
         ),
-        sources=(
-            "Each check is the verdict of the chapter’s calculator; its sources stand there.",
-        ),
+        sources=("usual-figures",),
     )
 
 
@@ -128,7 +130,7 @@ def so_far(
             *((_ranking_table(ranked),) if ranked else ()),
             _waiting_table(waiting[:_MOST_WAITING], len(waiting), notes),
         ),
-        cautions=("These are first verdicts: wait for the rest before you choose.",),
+        cautions=("First verdicts only: wait for the rest before you choose.",),
     )
 
 
@@ -145,7 +147,7 @@ def _counts(candidates: Sequence[Candidate]) -> tuple[Figure, ...]:
 
 def _nothing_yet(inputs: Inputs, result: Result) -> Sheet:
     return Sheet(
-        sentence="Add the speakers: then the amplifiers of a stock list can be held against them.",
+        sentence="Add the speakers first; then add a stock list to compare.",
         verdict=judge(inputs, result),
         results={"rows": [], "ranking": []},
         cautions=(_MISSING,),
@@ -156,26 +158,26 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
     """Return what an amplifier must bring, while there is none to hold against it."""
     job = Job(inputs.system)
     return Sheet(
-        sentence="Put in a stock list: there is no amplifier yet to hold against this system.",
+        sentence="Add a stock list: there is no amplifier yet to compare.",
         verdict=judge(inputs, result),
         results={"rows": [], "ranking": []},
         tables=(
             Table(
-                caption="What an amplifier must bring",
+                caption="What the amplifier must deliver",
                 columns=(
                     Column("Speakers"), Column("How many"), Column("Power to reach, each", "W"),
-                    Column("Rating, each", "W"), Column("Outputs, at least"),
+                    Column("RMS rating, each", "W"), Column("Outputs needed"),
                 ),
                 rows=tuple(
                     (
-                        feed.name, feed.count, "no must" if feed.need_w is None else feed.need_w,
+                        feed.name, feed.count, "none set" if feed.need_w is None else feed.need_w,
                         feed.speaker.rated_w, feed.least_outputs,
                     )
                     for feed in job.feeds
                 ),
             ),
             Table(
-                caption="And besides",
+                caption="What else it needs",
                 columns=(Column("Check"), Column("Needed", wide=True)),
                 rows=tuple(musts(job)),
             ),
@@ -183,8 +185,9 @@ def _empty_shelf(inputs: Inputs, result: Result) -> Sheet:
         cautions=(_MISSING,),
         unknowns=("Everything that depends on the amplifier.",),
         sources=(
-            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
-            "practice, no source).",
+            "Each check is the verdict of its chapter’s calculator, which lists its sources.",
+            "If the power to reach is left empty, none is required. We flag less than half of "
+            "a speaker’s rating and more than one and a half times it.",
         ),
     )  # fmt: skip
 
@@ -199,13 +202,13 @@ def _waiting_table(
             rows.append((name, "still checking"))
         else:
             state, check = first
-            rows.append((name, Verdict(state, needed_and_has(check))))
-    more = f" The first {len(waiting)} of {count} are shown." if count > len(waiting) else ""
+            rows.append((name, Verdict(state, fault(check))))
+    more = f" Shown: the first {len(waiting)} of {count}." if count > len(waiting) else ""
     return Table(
-        caption="Not searched yet: first verdicts",
-        columns=(Column("Amplifier"), Column("Judged", wide=True)),
+        caption="Still to be checked",
+        columns=(Column("Amplifier"), Column("Result", wide=True)),
         rows=tuple(rows),
-        note=" ".join([f"A first verdict stands whatever the search finds.{more}", *notes]),
+        note=" ".join([f"A verdict shown here is final: no layout can change it.{more}", *notes]),
     )
 
 
@@ -213,13 +216,13 @@ def _ranking_table(ranked: Sequence[Candidate], notes: Sequence[str] = ()) -> Ta
     has_price = any(candidate.amplifier.price is not None for candidate in ranked)
     sets = [candidate for candidate in ranked if len(candidate.parts) > 1]
     left_out = {id(candidate) for candidate in sets[_MOST_SETS_SHOWN:]}
-    more = f"{len(left_out)} more sets stand in the data." if left_out else ""
+    more = f"{len(left_out)} more sets are in the data." if left_out else ""
     return Table(
         caption="The stock list, best first",
         columns=(
             Column("Rank"),
             Column("Amplifier"),
-            Column("Judged", wide=True),
+            Column("Result", wide=True),
             Column("Points", decimals=2),
             *((Column("Price"),) if has_price else ()),
         ),
@@ -255,7 +258,7 @@ def _unadvised(ranked: Sequence[Candidate]) -> str:
     if all(candidate.ways for candidate in failing):
         return ""
     told = sum(bool(candidate.ways) for candidate in failing)
-    return f"What would make it work is worked out for the best {told} of those that fail."
+    return f"What would work is shown for the best {told} of those that fail."
 
 
 def _joined(ranked: Sequence[Candidate]) -> str:
@@ -270,7 +273,7 @@ def _ties(ranked: Sequence[Candidate]) -> str:
     alike = [candidate.name for candidate in ranked if rank(candidate) == rank(ranked[0])]
     if len(alike) < 2:
         return ""
-    return f"{listed(alike)} rank alike; they stand in the order of the list."
+    return f"{listed(alike)} rank the same; they are listed in the order of the stock list."
 
 
 def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:
@@ -286,16 +289,16 @@ def matrix_tables(ranked: Sequence[Candidate]) -> tuple[Table, ...]:
 def _matrix(group: Sequence[Candidate], caption: str) -> Table:
     checks = list(
         dict.fromkeys(
-            (check.name, check.is_must) for candidate in group for check in candidate.checks
+            (check.title, check.is_must) for candidate in group for check in candidate.checks
         )
     )
 
     def cell(candidate: Candidate, name: str) -> str:
-        check = next((check for check in candidate.checks if check.name == name), None)
+        check = next((check for check in candidate.checks if check.title == name), None)
         if check is None:
-            return "not reached"
+            return "–"
         if check.state == "unsuitable":
-            return f"unsuitable: needs {check.needed}; has {check.has}"
+            return f"unsuitable: {fault(check)}"
         return check.state
 
     return Table(
@@ -303,7 +306,7 @@ def _matrix(group: Sequence[Candidate], caption: str) -> Table:
         columns=(Column("Check"), *(Column(candidate.name) for candidate in group)),
         rows=tuple(
             (
-                name if is_must else f"{name} (a wish)",
+                name if is_must else f"{name} (nice-to-have)",
                 *(cell(candidate, name) for candidate in group),
             )
             for name, is_must in checks

@@ -31,7 +31,7 @@ def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
         if wish == "any":
             continue
         state: State = "not known" if has is None else "suitable" if has else "unsuitable"
-        words = "not known" if has is None else "yes" if has else "no"
+        words = "not known" if has is None else "yes" if has else "none"
         checks.append(Check(kind, WANTED[kind], words, state, wish == "must"))
     return checks
 
@@ -50,14 +50,16 @@ def signal_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
     amplifier, given : with usual figures where none are told, and as it was told
     """
     question = signal_question(job, amplifier)
-    check = judged("signal", "an input that takes the head unit’s signal", question)
+    check = judged("signal", "an input to suit the head unit", question)
     # A high-level input that takes the speaker leads leaves nothing to the line input.
     is_high = question.result is not None and question.result.is_high_level
     keys = [] if is_high else [key for key in _LINE if getattr(given, key) is None]
     if all(getattr(job.given.head_unit, key) is None for key in _SOURCE):
         keys.append("source_v")
     if check.state == "not known" or (keys and check.state != "likely"):
-        has = check.has if check.state == "suitable" else f"{check.has}: a line to settle"
+        has = (
+            check.has if check.state == "suitable" else (f"{check.has}: settle it before you order")
+        )
         return replace(check, state="likely", has=has, keys=tuple(keys))
     return check
 
@@ -70,15 +72,15 @@ def turn_on_check(job: Job, amplifier: Amplifier, given: Amplifier) -> Check:
 
     amplifier, given : with usual figures where none are told, and as it was told
     """
-    check = judged("turn-on", "a way to be turned on and off", turn_on_question(job, amplifier))
+    check = judged("turn-on", "a way to turn it on and off", turn_on_question(job, amplifier))
     keys = ["trigger_available"] if has_usual_lead(job.given) else []
     keys += ["trigger"] if given.trigger is None else []
     if keys and check.state == "suitable":
-        has = f"{check.has.rstrip('.')}, by the usual figures"
+        has = f"{check.has.rstrip('.')}, with the usual figures"
         return replace(check, state="likely", has=has, keys=tuple(keys))
     if check.state != "not known":
         return check
-    return replace(check, state="likely", has=f"{check.has}: a line to settle")
+    return replace(check, state="likely", has=f"{check.has}: settle it before you order")
 
 
 def body_check(job: Job, amplifier: Amplifier) -> Check | None:
@@ -87,14 +89,14 @@ def body_check(job: Job, amplifier: Amplifier) -> Check | None:
     width, depth, height = bay.bay_width_mm, bay.bay_depth_mm, bay.bay_height_mm
     wide, deep, high = amplifier.width_mm, amplifier.depth_mm, amplifier.height_mm
     if height is not None and high is not None and high > height and bay.mounted_on == "floor":
-        most = f"at most {rounded(height)} mm of height"
+        most = f"no more than {rounded(height)} mm high"
         return Check("place", most, f"{rounded(high)} mm", "unsuitable")
     if width is None or depth is None or wide is None or deep is None:
         return None
     if min(wide, deep) <= min(width, depth) and max(wide, deep) <= max(width, depth):
         return None
     words = f"{rounded(wide)} × {rounded(deep)} mm"
-    most = f"at most {rounded(width)} × {rounded(depth)} mm"
+    most = f"no more than {rounded(width)} × {rounded(depth)} mm"
     return Check("place", most, words, "unsuitable")
 
 
@@ -119,7 +121,15 @@ def place_checks(job: Job, together: Installed) -> list[Check]:
     if not job.has_place:
         if wish != "must":
             return []
-        return [Check(REACH, WANTED[REACH], "the place is not known", "not known", True)]
+        return [
+            Check(
+                REACH,
+                WANTED[REACH],
+                "the size of the mounting space is not known",
+                "not known",
+                True,
+            )
+        ]
     for part in together.parts:
         too_large = body_check(job, part.amplifier)
         if too_large is not None:
@@ -163,7 +173,7 @@ def _by_usual_faces(
             if not all_give(at, "suitable", _FULL):
                 check = replace(check, state="likely", keys=keys)
         elif check.state == "not known" or not all_give(at, "unsuitable", _TURNED, _BARE):
-            has = "it depends on what is on which side"
+            has = "depends on which end has the terminals and which the controls"
             check = replace(check, state="not known", has=has, keys=keys)
         weakened.append(check)
     return weakened
@@ -174,7 +184,7 @@ def _placed(job: Job, bodies: Sequence[Amplifier], wish: str) -> list[Check]:
     if question.result is None:
         lacking = ("width_mm", "depth_mm", "height_mm")
         keys = tuple(key for key in lacking if any(getattr(body, key) is None for body in bodies))
-        place = replace(judged("place", "room in the bay", question), keys=keys)
+        place = replace(judged("place", "mounting space", question), keys=keys)
         reach = Check(REACH, WANTED[REACH], "not known", "not known", wish == "must")
         return [place] if wish == "any" else [place, reach]
     design = question.result.design
@@ -182,8 +192,8 @@ def _placed(job: Job, bodies: Sequence[Amplifier], wish: str) -> list[Check]:
     state: State = "not known"
     if feasible is not None:
         state = "suitable" if feasible else "unsuitable"
-    reason = "it stands with all its rooms" if feasible else question.verdict.reason
-    needed = "room in the bay, plugs and air included"
+    reason = "it fits, with every clearance" if feasible else question.verdict.reason
+    needed = "mounting space, with clearance for plugs and air"
     checks = [Check("place", needed, plain(reason), state)]
     if wish != "any":
         checks.append(_reach_check(design, is_must=wish == "must"))

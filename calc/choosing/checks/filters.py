@@ -20,12 +20,12 @@ from calc.inputs.declared import replaced
 from calc.system.amplifier import Amplifier
 
 _SLOPE = "filter_db_per_octave"
-FILTERS_NEEDED = "every speaker kept to its band"
+FILTERS_NEEDED = "a filter wherever a speaker needs one"
 
 
 def open_filters() -> tuple[Check, ...]:
     """Return the check of the filters where it is not known what is on which channel."""
-    return (Check("filters", FILTERS_NEEDED, "what is on which channel is not known", "not known"),)
+    return (Check("filters", FILTERS_NEEDED, "the channel layout is not known", "not known"),)
 
 
 def filter_check(job: Job, assignment: Assignment, together: Installed) -> Check:
@@ -63,12 +63,12 @@ def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
             _filter_check(other, assignment, together).state == "unsuitable" for other in every
         ):
             return check
-        has = f"it depends on the speakers’ bands; with the usual ones, {check.has}"
+        has = f"depends on the speakers’ frequency ranges; with the usual ones, {check.has}"
         return replace(check, state="not known", has=has, keys=keys)
     for other in bands.usual():
         with_other = _filter_check(other, assignment, together)
         if with_other.state not in ("suitable", "likely"):
-            has = f"it depends on the speakers’ bands: {with_other.has}"
+            has = f"depends on the speakers’ frequency ranges: {with_other.has}"
             return replace(check, state="not known", has=has, keys=keys)
     return replace(check, state="likely", keys=keys)
 
@@ -81,13 +81,15 @@ def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Chec
     keys = together.missing_filters
     if keys:
         if not guarded_without(job, assignment, together):
-            has = "missing: its filters, and a tweeter or midrange needs a high-pass that is known"
+            has = (
+                "the amplifier’s filters are missing: a tweeter or midrange needs a known high-pass"
+            )
             return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
         if check.state == "suitable":
-            has = f"{check.has}, by the usual filters"
+            has = f"{check.has}, with the usual filters"
             return replace(check, state="likely", has=has, keys=keys)
         if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier, keys):
-            has = f"it depends on its filters; with the usual ones, {check.has}"
+            has = f"depends on the amplifier’s filters; with the usual ones, {check.has}"
             return replace(check, state="not known", has=has, keys=keys)
     # The calculator knows the sections by their kinds; the reader, by the speakers' names.
     whose = [

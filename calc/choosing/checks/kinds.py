@@ -21,12 +21,33 @@ WISH_OF: Mapping[Kind, str] = {
     REACH: "controls_in_place",
 }
 WANTED: Mapping[Kind, str] = {
-    "level control": "a level control on a lead",
-    "boost": "a bass boost",
+    "level control": "a remote level control (bass knob)",
+    "boost": "bass boost",
     "cover": "a cover over the controls",
     "terminals": "screw terminals",
-    REACH: "controls reached in place",
+    REACH: "controls you can reach once it is in",
 }
+
+
+# What a check is called in the trade; its kind is its name in the data.
+_TITLES: Mapping[Kind, str] = {
+    "filters": "crossovers",
+    "level control": "remote level control",
+    "boost": "bass boost",
+    "cover": "cover over the controls",
+    "terminals": "screw terminals",
+    "place": "mounting space",
+    "controls": "controls within reach",
+    "heat": "cooling",
+    "cable": "power cable",
+    "its own fuses": "amplifier fuses",
+    "supply": "alternator and battery",
+}
+
+
+def title_of(kind: Kind) -> str:
+    """Return what a kind of check is called in the trade."""
+    return _TITLES.get(kind, kind)
 
 
 @dataclass(frozen=True)
@@ -54,9 +75,15 @@ class Check:
 
     @property
     def name(self) -> str:
-        """What it is called: its kind, with whose power or which amplifier it is about."""
+        """Its name in the data: its kind, with whose power or which amplifier it is about."""
         whose = self.feed or self.about
         return f"{self.kind}: {whose}" if whose else self.kind
+
+    @property
+    def title(self) -> str:
+        """What a reader sees of it: the trade's name, with what it is about."""
+        whose = self.feed or self.about
+        return f"{title_of(self.kind)}: {whose}" if whose else title_of(self.kind)
 
     @property
     def decides(self) -> bool:

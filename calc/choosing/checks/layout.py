@@ -20,9 +20,9 @@ from calc.system.amplifier import Amplifier
 from calc.system.usual import RUN_M
 
 _PLATE_WORDS = {
-    "channels": "how many channels",
-    "power_4ohm_w": "its power at 4 Ω",
-    "min_channel_ohm": "the lowest load of a channel",
+    "channels": "the number of channels",
+    "power_4ohm_w": "the RMS power at 4 Ω",
+    "min_channel_ohm": "the minimum load per channel",
 }
 
 
@@ -37,26 +37,28 @@ def channel_check(layout: Layout | None, job: Job, together: Installed) -> Check
     )
     if missing:
         words = listed([_PLATE_WORDS[key] for key in missing])
-        return Check("channels", needed, f"{words} not known", "not known", keys=missing)
+        return Check("channels", needed, f"missing: {words}", "not known", keys=missing)
     if layout is None:
         return Check("channels", needed, _why_no_layout(job, together), "unsuitable")
     joined = [feed.name for feed, _, use in layout.uses if use.joins_left_and_right]
     if joined:
-        has = f"left and right of {listed(joined)} on one output"
+        has = f"left and right {listed(joined)} on one output"
         return Check("channels", needed, has, "unsuitable")
     bridged = [part.amplifier for part in layout.bridged_parts]
     if any(amplifier.may_bridge is False for amplifier in bridged):
-        return Check("channels", needed, "pairs bridged, and it may not be", "unsuitable")
+        return Check(
+            "channels", needed, "bridged pairs, but its channels cannot be bridged", "unsuitable"
+        )
     if any(amplifier.may_bridge is None for amplifier in bridged):
         has = (
-            f"{_outputs_words(layout)}, and whether it may be bridged is not known: look for a "
+            f"{_outputs_words(layout)}. Whether it can be bridged is not known: look for a "
             "bridged power, or bridge marks at its terminals"
         )
         return Check("channels", needed, has, "not known", keys=("may_be_bridged",))
     has = _outputs_words(layout)
     idle = layout.idle_parts
     if idle:
-        has += f"; {listed([part.name for part in idle])} carries nothing"
+        has += f"; nothing on {listed([part.name for part in idle])}"
     if any(part.given.channels is None for part in together.parts):
         return Check("channels", needed, f"{has}, of 4 channels", "likely", keys=("channels",))
     return Check("channels", needed, has, "suitable")
@@ -84,18 +86,18 @@ def _why_no_layout(job: Job, together: Installed) -> str:
     least = job.fewest_outputs
     channels = sum(part.amplifier.channels or 0 for part in together.parts)
     if least > channels:
-        return f"{channels} channel{'' if channels == 1 else 's'} where {least} are needed"
+        return f"{channels} channel{'' if channels == 1 else 's'}, where {least} are needed"
     lows = [part.amplifier.min_channel_ohm for part in together.parts]
     lowest = plain(quantity(min(low for low in lows if low is not None), "Ω"))
-    return f"no wiring fits {channels} channels of at least {lowest}"
+    return f"no wiring option suits {channels} channels stable to {lowest}"
 
 
 ASKED_WORDS = {
     "apart": "each pair on its own channels",
-    "joined": "front and rear joined left with left",
-    "radio": "a pair left on the radio’s own power",
+    "joined": "front and rear in parallel, left with left",
+    "radio": "a pair left on the head unit’s own power",
     "bridged": "bridged pairs",
-    "own-amplifier": "the subwoofer on an amplifier of its own",
+    "own-amplifier": "the sub on an amplifier of its own",
 }
 
 
@@ -155,10 +157,10 @@ def _radio_check(job: Job, feed: Feed) -> Check:
     """Return the check of the power that the radio itself gives a pair."""
     watts = job.radio_w(feed)
     check = _power_check(feed, watts, watts, watts)
-    has = f"{check.has}, from the radio"
+    has = f"{check.has}, from the head unit"
     if job.given.head_unit.factory_power_w is None and check.state == "suitable":
         keys = ("factory_power_w",)
-        return replace(check, has=f"{has}, as usual", state="likely", keys=keys)
+        return replace(check, has=f"{has}, the usual figure", state="likely", keys=keys)
     return replace(check, has=has)
 
 
@@ -177,7 +179,7 @@ def _power_state(low: float | None, high: float | None, need_w: float | None) ->
 def _power_needed(feed: Feed) -> str:
     if feed.need_w is not None:
         return f"{rounded(feed.need_w, 3)} W each"
-    return f"no figure asked for; rated {rounded(feed.speaker.rated_w, 3)} W each"
+    return f"none set; rated {rounded(feed.speaker.rated_w, 3)} W RMS each"
 
 
 def _quieter_db(high: float, rated_w: float) -> float | None:
@@ -190,9 +192,9 @@ def _quieter_db(high: float, rated_w: float) -> float | None:
 def _beside_rating(low: float, quieter_db: float | None, rated_w: float) -> str:
     """Say how a power stands beside a speaker's rating, where it is much less or much more."""
     if quieter_db is not None:
-        return f": plays {rounded(quieter_db, 2)} dB less loud than its rating would"
+        return f", {rounded(quieter_db, 2)} dB quieter than its rating allows"
     if low > _USUAL_SHARES[1] * rated_w * (1 + 1e-9):
-        return ": more than it is rated for, so the gain’s ceiling goes by its rating"
+        return ", more than its rating: set the gain by the rating"
     return ""
 
 
@@ -228,13 +230,13 @@ def _fuse_check(job: Job, total_w: float | None, amplifier: Amplifier) -> Check 
     fuses_a = amplifier.own_fuses_a
     needed = plain(f"{quantity(most_a, 'A', 3)} with loud music")
     if fuses_a is None:
-        return Check("its own fuses", needed, "not told: the usual ones bear it", "likely")
+        return Check("its own fuses", needed, "not known: the usual rating is enough", "likely")
     has = plain(quantity(sum(fuses_a), "A", 3))
     if at_least(sum(fuses_a), most_a) and amplifier.efficiency_percent is not None:
         return Check("its own fuses", needed, has, "suitable")
     if at_least(sum(fuses_a), least_a):
-        return Check("its own fuses", needed, f"{has}, by the usual figures", "likely")
-    doubt = f"{has}: a figure is wrong, or it does not reach its power"
+        return Check("its own fuses", needed, f"{has}, with the usual figures", "likely")
+    doubt = f"{has}: one figure is wrong, or it cannot make its rated power"
     return Check("its own fuses", needed, doubt, "not known", keys=("fuses_a",))
 
 
@@ -266,10 +268,10 @@ def demand_checks(
         if watts != 0
     ]
     cable = power_question(job, loads, run_m=RUN_M)
-    yield judged("cable", "a cable and a fuse that carry it", cable)
+    yield judged("cable", "a cable and a fuse for the current", cable)
     for part, watts in zip(together.parts, powers_w, strict=True):
         fuses = _fuse_check(job, watts, part.amplifier) if watts != 0 else None
         if fuses is not None:
             yield replace(fuses, about="" if together.is_single else part.name)
     supply = set_supply_question(job, loads)
-    yield judged("supply", "an alternator that keeps up", supply)
+    yield judged("supply", "an alternator and a battery that cope", supply)

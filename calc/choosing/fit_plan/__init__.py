@@ -20,9 +20,9 @@ __all__ = ["FIT_PLAN", "Inputs", "Result", "judge", "present", "solve"]
 
 FIT_PLAN = Calculator(
     name="fit-plan",
-    title="Plan of the whole job",
-    question="These speakers, this car, this amplifier: how does it all go together, and what do "
-    "I need?",
+    title="The whole job",
+    question="These speakers, this car, this amplifier: how does it all go together, and what "
+    "do I need?",
     inputs=Inputs,
     groups=FORM,
     checks=(speakers_go_together, amplifiers_go_together),

@@ -13,15 +13,17 @@ _EDGE_WORDS = {"high-pass": "HPF", "low-pass": "LPF"}
 
 def channel_table(channels: Sequence[Channel]) -> Table:
     """Return the table: a row for each output, the same rows as in the data."""
+    has_several = len({channel.amplifier for channel in channels}) > 1
     has_delays = any(channel.delay_ms is not None for channel in channels)
     return Table(
         name="channels",
-        caption="Channel by channel",
+        caption="Channel table",
         columns=(
+            *((Column("Amplifier"),) if has_several else ()),
             Column("Output", code=True),
             Column("Speaker", wide=True),
-            Column("Fed from"),
-            Column("Joined", wide=True),
+            Column("Signal from"),
+            Column("Connect", wide=True),
             Column("Load", "Ω"),
             Column("Power", "W"),
             Column("Filters", wide=True),
@@ -29,17 +31,20 @@ def channel_table(channels: Sequence[Channel]) -> Table:
             Column("Gain: start", "V"),
             Column("Ceiling", "V"),
         ),
-        rows=tuple(_row(channel, has_delays=has_delays) for channel in channels),
-        note="HPF is a high-pass, LPF a low-pass. Gains: volts AC at the output with a tone at "
-        "0 dBFS; start there, and never go beyond the ceiling. A subwoofer starts at its ceiling "
-        "and is set by ear.",
+        rows=tuple(
+            _row(channel, has_delays=has_delays, has_several=has_several) for channel in channels
+        ),
+        note="HPF: high-pass; LPF: low-pass. Gains are volts AC at the output with a tone at 0 "
+        "dBFS: set the start, and never go above the ceiling. Set a sub by ear, up to its "
+        "ceiling.",
         cards=True,
     )
 
 
-def _row(channel: Channel, *, has_delays: bool) -> tuple[Cell, ...]:
+def _row(channel: Channel, *, has_delays: bool, has_several: bool) -> tuple[Cell, ...]:
     side = "" if channel.side == "both" else f", {channel.side}"
     return (
+        *((channel.amplifier,) if has_several else ()),
         channel.output,
         f"{channel.speaker}{side}",
         channel.input,
@@ -63,18 +68,18 @@ def join_words(channel: Channel) -> str:
     The words are those of the row and nothing else.
     """
     if not channel.plus_to:
-        return "how its coils are joined is not known"
+        return "coil wiring not known"
     plus = f"{_shown(channel.plus)} to {_ends(channel.plus_to)}"
     leads = f"{plus}, {_shown(channel.minus)} to {_ends(channel.minus_to)}"
     if channel.polarity == "reversed":
         leads += " (reversed)"
     if any(made.box == "passive" for made in channel.filters):
-        leads += ", by the crossover’s marks"
+        leads += ", by the marks on the crossover"
     if channel.capacitor_farad is not None:
         leads += f"; {quantity(channel.capacitor_farad * 1e6, 'µF', 3)} in the + lead"
     if channel.try_both:
         where = "" if channel.meets_hz is None else f" at {quantity(channel.meets_hz, 'Hz', 3)}"
-        leads += f"; try both ways, keep the louder{where}"
+        leads += f"; try both ways and keep the louder{where}"
     return leads
 
 
@@ -109,10 +114,10 @@ def level_words(plan: Plan) -> list[str]:
     away = plan.balance.subwoofer_db
     how = f"{quantity(abs(away), 'dB', 2)} {'above' if away > 0 else 'below'}"
     stands = "level with" if abs(away) < 0.05 else how
-    todo = "bring it to taste with the bass knob"
+    todo = "turn it down to taste with the bass knob"
     if away < -0.05:
-        todo = "turn the others down to it, or leave it so"
+        todo = "turn the others down to match, or leave it"
     return [
-        f"On paper, distances not counted, the subwoofer at its ceiling stands {stands} one side’s "
-        f"speakers: {todo}."
+        f"On paper, with distances left out, the sub at its ceiling is {stands} the speakers "
+        f"of one side: {todo}."
     ]

@@ -26,6 +26,6 @@ class Inputs:
 FORM = (
     *GROUPS[:-1],
     Group(GROUPS[-1].heading, ("amplifier", "shelf")),
-    Group("What counts in choosing one", tuple(fields_of(Weights))),
+    Group("What matters most", tuple(fields_of(Weights))),
     Group("What was read", ("readings",)),
 )

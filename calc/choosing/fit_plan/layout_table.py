@@ -6,7 +6,7 @@ from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Cell, Column, Press, Table, Verdict
 from calc.choosing.checks.layout import ASKED_WORDS
 from calc.choosing.compared import MOST_SHOWN, Compared, words_to
-from calc.choosing.words import layout_words, needed_and_has
+from calc.choosing.words import fault, layout_words
 
 _BACK = "Back to the best"
 _RANKS = ("best", "second", "third", "fourth")
@@ -44,10 +44,10 @@ def layout_tables(every: Sequence[Compared], asked: str) -> tuple[Table, ...]:
             columns=(
                 Column("Speakers on channels", wide=True),
                 Column("Power per speaker", wide=True),
-                Column("Judged, and what it gives up", wide=True),
+                Column("Result, and what it gives up", wide=True),
                 Column("Amplifiers"),
                 Column("Speaker cable", "m"),
-                Column("To see it", pressed=True),
+                Column("Plan it", pressed=True),
             ),
             rows=tuple(
                 (
@@ -61,7 +61,7 @@ def layout_tables(every: Sequence[Compared], asked: str) -> tuple[Table, ...]:
                 for at, (each, word) in enumerate(zip(every, words_to(every), strict=True))
             ),
             marked=shown,
-            note="Best first: what gives nothing up, then what leaves the fewest speakers weak.",
+            note="Best first: nothing given up, then the fewest speakers short of power.",
             cards=True,
         ),
     )
@@ -90,9 +90,9 @@ def asked_words(every: Sequence[Compared], asked: str) -> str:
     words = f"You asked for {ASKED_WORDS[asked]}."
     at = _place_of_asked(every, asked)
     if at is None:
-        return f"{words} That cannot be done here; below is the best of the other layouts."
+        return f"{words} It cannot be done here; this is the best of the other layouts."
     if at == 0:
-        return f"{words} It is the best layout there is."
+        return f"{words} It is the best layout here."
     rank = _RANKS[at] if at < MOST_SHOWN else f"below the best {MOST_SHOWN}"
     return f"{words} It ranks {rank}: {_why_lower(every[at], every[0])}."
 
@@ -106,7 +106,7 @@ def ways_back(every: Sequence[Compared], asked: str) -> tuple[Press, ...]:
 
 def _words(compared: Compared) -> str:
     failing = [check for check in compared.candidate.checks if check.decides]
-    words = [needed_and_has(check) for check in failing] + list(compared.gives_up)
+    words = [fault(check) for check in failing] + list(compared.gives_up)
     return "; ".join(words) or "nothing given up"
 
 
@@ -121,7 +121,7 @@ def _why_lower(asked: Compared, best: Compared) -> str:
     """Say why an arrangement ranks below the best."""
     failing = [check for check in asked.candidate.checks if check.decides]
     if failing:
-        return f"{failing[0].name}: {failing[0].has}"
+        return fault(failing[0])
     if asked.candidate.given_up > best.candidate.given_up:
         return "; ".join(asked.layout.job.gives_up)
     weaker = [
@@ -129,4 +129,7 @@ def _why_lower(asked: Compared, best: Compared) -> str:
         for name, watts in asked.powers_w.items()
         if (watts or 0.0) < 0.95 * (best.powers_w.get(name) or 0.0)
     ]
-    return f"less power at {listed(weaker)}" if weaker else "it scores fewer points"
+    if weaker:
+        return f"less power for {listed(weaker)}"
+    is_equal = asked.candidate.score >= best.candidate.score
+    return "it is just as good, and came second" if is_equal else "fewer points"

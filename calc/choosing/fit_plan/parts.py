@@ -8,6 +8,7 @@ from calc.answers.sheet import STATES, Drawing, Part, Table, Verdict
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF, Check, Kind
 from calc.choosing.fit_plan.channel_table import channel_table, level_words
+from calc.choosing.fit_plan.own_channels import own_drawing, own_table, split_sentence
 from calc.choosing.plan import (
     ARRANGE,
     CABLE,
@@ -17,11 +18,12 @@ from calc.choosing.plan import (
     SET_UP,
     SIGNAL,
     SPLIT,
+    TITLES,
     AnyQuestion,
     Plan,
 )
 from calc.choosing.questions.crossovers import own_names
-from calc.choosing.words import arranged, why
+from calc.choosing.words import arranged, capital, why
 from calc.choosing.workshop.grouping import grouping_drawings
 from calc.system.system import STEPS
 
@@ -85,12 +87,12 @@ def _of_question(question: AnyQuestion, candidate: Candidate) -> Verdict:
     """Return a calculator's verdict, or that of the check made of it where they differ."""
     name, verdict = question.calculator.name, question.verdict
     if name == "kit-list" and verdict.state == "not known" and question.answer is not None:
-        return Verdict("likely", f"{verdict.reason.rstrip('.')}: a line to settle.")
+        return Verdict("likely", f"{verdict.reason.rstrip('.')}: settle it before you order.")
     for check in candidate.checks:
         if check.kind == _CHECK_OF.get(name) and check.state != verdict.state:
             if question.answer is None and check.state == "likely":
                 return Verdict(
-                    "likely", f"{_of_check(check).reason}; to be measured: {_gap(question)}"
+                    "likely", f"{_of_check(check).reason}; still to measure: {_gap(question)}"
                 )
             return _of_check(check)
     return verdict
@@ -104,8 +106,8 @@ def _gap(question: AnyQuestion) -> str:
 def _of_check(check: Check) -> Verdict:
     """Say a check: what is needed only where that is not what there is."""
     if check.state in ("suitable", "likely"):
-        return Verdict(check.state, f"{check.name}: {check.has}")
-    return Verdict(check.state, f"{check.name}: needs {check.needed}, has {check.has}")
+        return Verdict(check.state, f"{check.title}: {check.has}")
+    return Verdict(check.state, f"{check.title}: needs {check.needed}; has {check.has}")
 
 
 def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) -> Verdict:
@@ -116,11 +118,13 @@ def step_verdict(name: str, asked: Sequence[AnyQuestion], candidate: Candidate) 
     ]
     worst = _worst(verdicts)
     if name == ARRANGE and worst.state == "suitable":
-        weak = [check.name for check in candidate.checks if check.is_weak]
+        weak = [check.feed for check in candidate.checks if check.is_weak]
         if weak:
-            reason = f"the channels carry it; less than half of the rating: {listed(weak)}."
+            reason = (
+                f"every load is allowed, but {listed(weak)} get less than half of their rating."
+            )
             return Verdict("suitable", reason)
-        return Verdict("suitable", "the channels carry it, and every speaker gets its power.")
+        return Verdict("suitable", "every load is allowed, and every speaker gets enough power.")
     return worst
 
 
@@ -159,26 +163,16 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
     """Return a step with what its calculators show."""
     drawings: list[Drawing] = []
     tables: list[Table] = []
-    sentences = []
+    sentences: list[str] = []
     for question in asked:
-        if question.answer is None:
-            sentences.append(f"{question.calculator.title}: {question.verdict.reason}")
-            continue
-        sheet, whose = question.answer.sheet, question.about
-        about = f"{whose[0].upper()}{whose[1:]}: " if whose else ""
-        if question.calculator.name == "arrival-delay":
-            sentences += _of_delays(plan)
-        sentences.append(f"{about}{sheet.sentence}")
-        if question.calculator.name == "filter-split":
-            sentences += _whose(plan)
-        sentences += sheet.notes
-        shown = _shown(question.calculator.name, may_connect=plan.may_connect)
-        drawings += sheet.drawn(*shown.drawings)
-        tables += sheet.named(*shown.tables)
+        sentences += _sentences(question, plan)
+        if question.answer is not None:
+            drawings += _drawings(question, plan)
+            tables += _tables(question, plan)
     if name == ARRANGE and not plan.may_connect:
         sentences = [plan.stop]
     elif name == ARRANGE and plan.candidate.layout is not None:
-        sentences[0] = arranged(plan.candidate)
+        sentences.insert(0, arranged(plan.candidate))
         drawings[:0] = grouping_drawings(plan)
         if plan.channels:
             tables.insert(0, channel_table(plan.channels))
@@ -189,12 +183,50 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         stop = [] if plan.may_connect else [plan.stop]
         sentences = [*stop, *sentences, *open_ones, *plan.notices]
     return Part(
-        title=name,
+        title=TITLES[name],
         verdict=step_verdict(name, asked, plan.candidate),
         sentence=" ".join(sentences),
         drawings=tuple(drawings),
         tables=tuple(tables),
     )
+
+
+def _sentences(question: AnyQuestion, plan: Plan) -> list[str]:
+    """Return what a step says of a question: its answer in words, and what belongs to it."""
+    if question.answer is None:
+        return [f"{_title(question)}: {question.verdict.reason}"]
+    sheet, name = question.answer.sheet, question.calculator.name
+    about = f"{capital(question.about)}: " if question.about else ""
+    said = f"{about}{sheet.sentence}"
+    if name == "channel-map":  # the plan's own sentence says it
+        return [*sheet.notes]
+    if name == "filter-split" and _has_several(plan) and plan.may_connect:
+        said = split_sentence(plan)
+    before = _of_delays(plan) if name == "arrival-delay" else []
+    after = _whose(plan) if name == "filter-split" else []
+    after += _whole_run(plan) if name == "power-cable" else []
+    return [*before, said, *after, *sheet.notes]
+
+
+def _drawings(question: AnyQuestion, plan: Plan) -> list[Drawing]:
+    """Return the drawings of a question that its step shows."""
+    shown = _shown(question.calculator.name, may_connect=plan.may_connect).drawings
+    drawings = question.answer.sheet.drawn(*shown) if question.answer else ()
+    if not _has_several(plan):
+        return list(drawings)
+    return [own_drawing(each, plan) if each.name == "path" else each for each in drawings]
+
+
+def _tables(question: AnyQuestion, plan: Plan) -> list[Table]:
+    """Return the tables of a question that its step shows."""
+    shown = _shown(question.calculator.name, may_connect=plan.may_connect).tables
+    tables = question.answer.sheet.named(*shown) if question.answer else ()
+    is_of_split = question.calculator.name == "filter-split" and _has_several(plan)
+    return [own_table(table, plan) if is_of_split else table for table in tables]
+
+
+def _has_several(plan: Plan) -> bool:
+    return not plan.candidate.installed.is_single
 
 
 # Of a split that leaves something unprotected: what is missing, and nothing that could be set.
@@ -214,24 +246,43 @@ def _whose(plan: Plan) -> list[str]:
     names = own_names(layout.job, layout.assignment)
     if all(word in name for word, name in names):
         return []
-    lines = [f"{word} is {name}" for word, name in names if word != name]
+    lines = [f"‘{word}’ means {name}" for word, name in names if word != name]
     return [f"Below, {listed(lines)}."] if lines else []
+
+
+def _title(question: AnyQuestion) -> str:
+    """Return the heading of a question's calculator, to be followed by a colon."""
+    return question.calculator.title.rstrip("?")
+
+
+def _whole_run(plan: Plan) -> list[str]:
+    """Say what the length of the power cable's own answer is made of."""
+    leads = plan.job.system.leads
+    if leads.power_m is None or leads.earth_m is None:
+        return []
+    return [
+        f"That length is {quantity(leads.power_m, 'm', 3)} from the battery plus "
+        f"{quantity(leads.earth_m, 'm', 3)} of earth lead, with "
+        f"{rounded(leads.slack_percent)}\u202f% slack."
+    ]
 
 
 def _of_delays(plan: Plan) -> list[str]:
     """Say what the delays hold for: a box that can make them, and outputs with two speakers."""
     layout = plan.candidate.layout
     if layout is None:
-        return ["If a box here can delay its outputs:"]
+        return ["If the head unit can delay its outputs:"]
     can_delay = layout.job.has_delays
-    lines = ["In the processor:" if can_delay else "If a box here can delay its outputs:"]
+    lines = ["In the DSP:" if can_delay else "If the head unit can delay its outputs:"]
     for feed in layout.job.feeds:
         rows = [layout.job.speakers[row] for row in reversed(feed.rows)]
         known = [speaker for speaker in rows if speaker.distance_m is not None]
         if len(rows) > 1 and known:
             names = listed([speaker.name for speaker in rows])
             far = quantity(known[0].distance_m, "m")
-            lines.append(f"({names} share an output: the {far} of {known[0].name} count.)")
+            lines.append(
+                f"({capital(names)} share an output: measure to the {known[0].name}, {far}.)"
+            )
     return lines
 
 
@@ -239,7 +290,7 @@ def verdict_of(plan: Plan) -> Verdict:
     """Return the verdict of a plan: its candidate's, with the steps that nothing has settled."""
     candidate = plan.candidate
     open_steps = [
-        name.lower()
+        TITLES[name][:1].lower() + TITLES[name][1:]
         for name, asked in plan.steps.items()
         if candidate.is_recommended and step_verdict(name, asked, candidate).state == "not known"
     ]
@@ -255,14 +306,14 @@ def open_questions(plan: Plan) -> list[str]:
     layout = plan.candidate.layout
     if layout is not None and layout.spread != (1.0, 1.0):
         questions.append(
-            "Whether its supply is regulated, or at what voltage it is rated: powers are shown as "
-            f"of an unregulated one, and may be {rounded(layout.spread[0], 3)} to "
-            f"{rounded(layout.spread[1], 3)} times that"
+            "Whether the amplifier’s supply is regulated, or the voltage it is rated at: the "
+            "powers here are those of an unregulated one; the true ones are "
+            f"{rounded(layout.spread[0], 3)} to {rounded(layout.spread[1], 3)} times that."
         )
     questions += layout.job.questions if layout is not None else ()
     for question in plan.questions:
         about = f" ({question.about})" if question.about else ""
         is_judged = question.calculator.name not in _NOT_JUDGED or question.answer is None
         if is_judged and question.verdict.state == "not known":
-            questions.append(f"{question.calculator.title}{about}: {question.verdict.reason}")
+            questions.append(f"{_title(question)}{about}: {question.verdict.reason}")
     return questions

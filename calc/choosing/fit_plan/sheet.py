@@ -42,10 +42,10 @@ from calc.choosing.words import arranged, ask_data, row_data, ways_data
 from calc.choosing.workshop import paper_of
 from calc.system.files.shelf_file import notes_on
 
-# The first of what a chapter cautions and does not know belong to its answer; the rest is always
-# the same and stands in the chapter.
+# The first of what a chapter does not cover belong to its answer; the rest is always the same and
+# stands in the chapter.
 _FIRST = 2
-NO_AMPLIFIER = "no amplifier is chosen; hold a stock list against this system, or enter one."
+NO_AMPLIFIER = "No amplifier yet. Enter one, or compare a stock list."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
@@ -104,8 +104,8 @@ def _next(result: Result, best: Candidate | None) -> Next:
 
 def _nothing_yet(job: Job) -> Sheet:
     return Sheet(
-        sentence="Add the speakers: then the amplifiers can be held against them.",
-        verdict=Verdict("not known", "no speaker is given yet."),
+        sentence="Add the speakers first; then add amplifiers to compare.",
+        verdict=Verdict("not known", "No speakers yet: add them first."),
         next_step=next_step(job, (), None, is_planned=False),
         results=_no_results(job),
         cautions=_CAUTIONS,
@@ -145,35 +145,31 @@ def _without_amplifier(job: Job, *, only_later: bool) -> Sheet:
     needs = [
         f"{feed.name} {quantity(feed.need_w, 'W', 3)} each"
         if feed.need_w is not None
-        else f"{feed.name} (rated {quantity(feed.speaker.rated_w, 'W', 3)} each)"
+        else f"{feed.name} (rated {quantity(feed.speaker.rated_w, 'W', 3)} RMS each)"
         for feed in job.feeds
     ]
     return Sheet(
-        sentence=("Every amplifier here is for later, and none for today. " if only_later else "")
-        + f"An amplifier is missing. It has to feed {listed(needs)}.",
+        sentence=("Every amplifier here is for later. " if only_later else "")
+        + f"Add an amplifier for today. It has to run {listed(needs)}.",
         verdict=Verdict("not known", NO_AMPLIFIER),
         next_step=next_step(job, (), None, is_planned=False),
         results=_no_results(job),
         onward=(choice_link(job.given),),
         cautions=_CAUTIONS,
         unknowns=("Everything that depends on the amplifier.",),
-        sources=(
-            "A power wish left empty is no must; 0.5 to 1.5 times a rating is usual (common "
-            "practice, no source).",
-        ),
     )
 
 
 _CAUTIONS = (
-    "A plan is an estimate and no approval: the amplifier’s manual, the vehicle maker’s rules and "
-    "local law come first.",
-    "Take the battery’s negative off first. Leave airbags, belt pretensioners, seat wiring, "
-    "orange cables and vehicles with two batteries to those who are licensed for them.",
-    "A fuse within reach of the battery’s terminal on every positive cable (common practice: "
-    "within 450 mm), never larger than the cable may carry; grommets through metal.",
-    "Never drill or screw blind: fuel lines, brake lines and looms lie behind sheet metal. Nothing "
-    "may be loose in the cabin.",
-    "Each chapter has cautions of its own; read those of the step that you are at.",
+    "A plan is an estimate, not an approval: the amplifier’s manual, the vehicle maker’s rules "
+    "and local law come first.",
+    "Disconnect the battery’s negative first. Leave airbags, belt pretensioners, seat wiring, "
+    "orange cables and vehicles with two batteries to a licensed workshop.",
+    "Fit a fuse within 450 mm of the battery in every positive cable, no larger than the "
+    "cable’s current rating, and a grommet in every hole: a shorted cable without a fuse burns.",
+    "Look behind every panel before you drill: fuel lines, brake lines and looms run there. "
+    "Bolt the amplifier down: in a crash a loose one is thrown forward.",
+    "Each chapter has its own cautions: read them before you start that step.",
 )
 
 
@@ -195,22 +191,21 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
                 [
                     *_of_example(job),
                     *_CAUTIONS,
-                    *(line for answer in answers for line in answer.sheet.cautions[:_FIRST]),
                 ]
             )
         ),
         steps=(
-            "Every wiring of the coils, every grouping of the channels and every choice of outputs "
-            "was tried, each with its best split of the filters; the best one is this plan.",
-            "Each step is the answer of its chapter’s calculator to the figures of this system; "
-            "the data (JSON) has the inputs of each.",
+            "We try every wiring of the voice coils and every channel layout, each with its "
+            "best crossover settings, and plan the best one.",
+            "Each step comes from its chapter’s calculator, run with the figures of this "
+            "system. The data (JSON) holds the inputs of each.",
         ),
         unknowns=tuple(
             dict.fromkeys(
                 [
                     *open_questions(plan),
                     *(
-                        ["Which box can delay an output, if any does."]
+                        ["Which component can delay an output, if any."]
                         if plan.asks("arrival-delay") and not job.has_delays
                         else []
                     ),
@@ -218,7 +213,14 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
                 ]
             )
         ),
-        sources=tuple(dict.fromkeys(line for answer in answers for line in answer.sheet.sources)),
+        sources=tuple(
+            dict.fromkeys(
+                [
+                    *(["usual-figures"] if assumed_of(job, candidate) else []),
+                    *(line for answer in answers for line in answer.sheet.sources),
+                ]
+            )
+        ),
         paper=paper_of(plan),
         kit=next((answer.sheet.kit for answer in answers if answer.sheet.kit), ()),
     )
@@ -269,8 +271,8 @@ def _of_example(job: Job) -> tuple[str, ...]:
     if not label:
         return ()
     return (
-        f"An example, not your car: figures of the “{label}” still stand. They are invented; put "
-        "in your own before anything is bought or connected.",
+        f"This is an example, not your car: some figures are those of the “{label}”, and they "
+        "are invented. Enter your own before you buy or connect anything.",
     )
 
 
@@ -284,20 +286,20 @@ def _figures(candidate: Candidate) -> tuple[Figure, ...]:
         if use.power.best is None and use.power.low is not None and use.power.high is not None:
             value = Span(use.power.low, use.power.high, "W")
         figures.append(Figure(f"{feed.name}, each output", value))
-    return (*figures, Figure("All outputs, at most", Quantity(layout.total_w, "W")))
+    return (*figures, Figure("All outputs together", Quantity(layout.total_w, "W")))
 
 
 def _checks_table(candidate: Candidate) -> Table:
     return Table(
-        caption="What it was held against",
+        caption="Checks",
         columns=(
             Column("Check"),
             Column("Needed", wide=True),
-            Column("Judged", wide=True),
+            Column("Result", wide=True),
         ),
         rows=tuple(
             (
-                check.name if check.is_must else f"{check.name} (a wish)",
+                check.title if check.is_must else f"{check.title} (nice-to-have)",
                 check.needed,
                 Verdict(check.state, check.has),
             )

@@ -9,6 +9,7 @@ from calc.choosing.candidates import Candidate
 from calc.choosing.fit_plan.solve import Result
 from calc.choosing.judging import judged_of
 from calc.choosing.links import plan_link
+from calc.choosing.words import the
 
 
 def all_judged(result: Result) -> Iterator[Judged]:
@@ -61,7 +62,7 @@ def ways_to_sets(result: Result) -> tuple[Onward, ...]:
     if not result.is_listed:
         return ()
     return tuple(
-        plan_link(f"The plan with {each.name}", result.job.given, each.installed.given)
+        plan_link(f"Plan with {the(each.name)}", result.job.given, each.installed.given)
         for each in result.sets
         if each.is_recommended
     )

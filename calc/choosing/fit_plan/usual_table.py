@@ -5,7 +5,7 @@ from calc.choosing.candidates import Candidate
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.origins import assumed_of
 from calc.choosing.usual_words import range_words, value_words
-from calc.system.usual import SOURCE, Assumed
+from calc.system.usual import Assumed
 
 
 def usual_tables(job: Job, candidate: Candidate) -> tuple[Table, ...]:
@@ -16,16 +16,16 @@ def usual_tables(job: Job, candidate: Candidate) -> tuple[Table, ...]:
     return (
         Table(
             name="assumed",
-            caption="Usual figures, taken for want of yours",
+            caption="Usual figures used where you gave none",
             columns=(
-                Column("Of", wide=True),
+                Column("Part", wide=True),
                 Column("Figure", wide=True),
-                Column("Taken"),
+                Column("Used"),
                 Column("Usual range"),
             ),
             # A side with nothing on it is not worth a line.
             rows=tuple(_row(each) for each in taken if each.usual.value != ()),
-            note=f"Put in your own where you know them. {SOURCE[0].upper()}{SOURCE[1:]}.",
+            note="Enter your own where you know them.",
             cards=True,
         ),
     )

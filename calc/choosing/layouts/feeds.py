@@ -202,14 +202,15 @@ class Job:
                 continue
             if speaker.enclosure in (None, "not-known"):
                 questions.append(
-                    f"Is the box of {speaker.name} sealed or ported? A ported one wants a subsonic "
-                    "filter at or below its tuning; until that is known none is set."
+                    f"Is the enclosure of {speaker.name} sealed or ported? A ported one needs "
+                    "a subsonic filter at or below its tuning; until you know, no subsonic "
+                    "filter is set."
                 )
             elif speaker.enclosure == "ported" and speaker.tuning_hz is None:
                 questions.append(
-                    f"The tuning of the ported box of {speaker.name}: below it the port no longer "
-                    "controls the cone. Until it is known no subsonic filter is set: keep bass "
-                    "boost off."
+                    f"What is the tuning of the ported enclosure of {speaker.name}? Below it "
+                    "the port no longer controls the cone. Until you know, no subsonic filter "
+                    "is set: keep the bass boost off."
                 )
         return tuple(questions)
 
@@ -220,16 +221,16 @@ class Job:
         filters = self.system.head_unit.head_filters
         unused = dict.fromkeys(made.output for made in filters if made.output not in fed)
         dropped = [
-            f"{speaker.name}: a tuning belongs to a ported box; it plays no part."
+            f"{speaker.name}: the tuning was ignored, because the enclosure is not ported."
             for speaker in self.speakers
             if speaker.tuning_hz is not None and speaker.enclosure != "ported"
         ]
-        space = "The space for the amplifier was left open: it is not judged."
+        space = "The mounting space was left empty, so it was not checked."
         return (
             *(() if self.has_place else (space,)),
             *(
-                f"The head unit’s output “{output}” feeds no speaker here: its filters play no "
-                "part."
+                f"The head unit’s output “{output}” feeds no speaker here, so its filters were "
+                "ignored."
                 for output in unused
             ),
             *dropped,
@@ -251,7 +252,10 @@ def speakers_go_together(
                 "speakers",
                 at + 1,
                 name,
-                f"Row {at + 1}: there are two ‘{shown(name)}’. Give each row a name of its own.",
+                (
+                    f"Row {at + 1}: there are two speakers called ‘{shown(name)}’. Give each its "
+                    "own name."
+                ),
             )
     for at, speaker in enumerate(completed, start=1):
         if speaker.need_w is not None and speaker.need_w > speaker.rated_w:
@@ -259,11 +263,15 @@ def speakers_go_together(
                 "speakers",
                 at,
                 speaker.name,
-                f"Row {at}: {rounded(speaker.need_w)} W to reach are more than its rating, "
-                f"{rounded(speaker.rated_w)} W. Give the rating at most.",
+                f"Row {at}: the power to reach, {rounded(speaker.need_w)} W, is above the "
+                f"rating, {rounded(speaker.rated_w)} W. Enter {rounded(speaker.rated_w)} W or "
+                "less, or leave it empty.",
             )
         if speaker.coils * speaker.count > 32:
-            words = f"Row {at}: more than 32 coils. Give fewer."
+            words = (
+                f"Row {at}: more than 32 voice coils. Enter fewer speakers, or split them "
+                "into two rows."
+            )
             yield _wrong("speakers", at, speaker.name, words)
     if completed:  # without any, what stands between them waits for them
         yield from _wrong_networks(networks, completed)
@@ -274,8 +282,8 @@ def amplifiers_go_together(*, amplifier: tuple[Amplifier, ...]) -> Iterator[Prob
     installed = [at for at, each in enumerate(amplifier, start=1) if each.role != "candidate"]
     if len(installed) > MOST_INSTALLED:
         words = (
-            f"Row {installed[MOST_INSTALLED]}: at most {MOST_INSTALLED} amplifiers are installed "
-            "together, those for later included. Compare the others."
+            f"Row {installed[MOST_INSTALLED]}: no more than {MOST_INSTALLED} amplifiers can be "
+            "installed together, later ones included. Set the others to “compared”."
         )
         given = amplifier[installed[MOST_INSTALLED] - 1].name
         yield _wrong("amplifier", installed[MOST_INSTALLED], given, words)
@@ -288,7 +296,7 @@ def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) ->
         sides = (("above", network.above), ("below", network.below))
         ends = [(side, name) for side, name in sides if name is not None]
         if not ends:
-            words = f"Row {at}: no speaker is named. Give one or two names."
+            words = f"Row {at}: no speaker is named. Enter one or two names from the speaker list."
             yield _wrong("networks", at, "", words)
         for end in ends:
             if end[1] not in by_name:
@@ -296,15 +304,18 @@ def _wrong_networks(networks: Sequence[Network], speakers: Sequence[Speaker]) ->
                     "networks",
                     at,
                     end[1],
-                    f"Row {at}: there is no speaker ‘{shown(end[1])}’. Give a name that stands "
-                    "with the speakers.",
+                    f"Row {at}: there is no speaker called ‘{shown(end[1])}’. Enter a name "
+                    "from the speaker list.",
                 )
             elif end in used:
                 yield _wrong(
                     "networks",
                     at,
                     end[1],
-                    f"Row {at}: ‘{shown(end[1])}’ has a network on this side already. Give one.",
+                    (
+                        f"Row {at}: ‘{shown(end[1])}’ already has a passive crossover on this "
+                        "side. Remove one of the two rows."
+                    ),
                 )
             used.add(end)
         both = [by_name[name] for _, name in ends if name in by_name]
@@ -318,16 +329,15 @@ def _wrong_pair(at: int, above: Speaker, below: Speaker, where: str) -> Iterator
             "networks",
             at,
             where,
-            f"Row {at}: the speaker above must play a higher band than the one below. Give "
-            "them the other way round.",
+            f"Row {at}: the speaker above must play higher than the one below. Swap the two names.",
         )
     elif above.count != below.count or above.output != below.output:
         yield _wrong(
             "networks",
             at,
             where,
-            f"Row {at}: speakers on one network are as many, and on one head-unit output. "
-            "Give both the same.",
+            f"Row {at}: the two speakers differ in number or in head-unit output. Enter the "
+            "same for both.",
         )
 
 

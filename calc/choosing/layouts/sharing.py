@@ -111,13 +111,18 @@ def given_up(sharing: Sharing, feeds: Sequence[Feed], radio_w: float | None) -> 
     of_row = {feed.rows[0]: feed for feed in feeds}
     if sharing.joined is not None:
         front, rear = (of_row[row] for row in sharing.joined)
-        words = f"{front.name} and {rear.name} share an output on each side: no fader, one filter"
+        words = (
+            f"no fader and one crossover setting, because {front.name} and {rear.name} "
+            "share an output on each side"
+        )
         away = front.speaker.sensitivity_db - rear.speaker.sensitivity_db
         if math.fabs(away) > FAR_APART_DB:
             louder = front if away > 0 else rear
-            words += f", and {louder.name} play {quantity(math.fabs(away), 'dB', 2)} louder"
+            words += f"; {louder.name} play {quantity(math.fabs(away), 'dB', 2)} louder"
         yield words
     if sharing.on_radio is not None:
         rear = of_row[sharing.on_radio]
         power = "" if radio_w is None else f" ({quantity(radio_w, 'W', 2)} each)"
-        yield f"{rear.name} stay on the radio’s own power{power}, without the amplifier’s filters"
+        yield (
+            f"{rear.name} stay on the head unit’s own power{power}, without the amplifier’s filters"
+        )

@@ -24,9 +24,11 @@ def _plate(job: Job, amplifier: Amplifier) -> dict[str, Known]:
     """Return the figures of the plate and of the supply."""
     figures = {key: from_amplifier(amplifier, key) for key in (*_PLATE, "rated_v", "regulated")}
     if amplifier.rated_v is None:
-        figures["rated_v"] = Known(CTA_2006_V, "CTA-2006, where the plate is silent")
+        figures["rated_v"] = Known(
+            CTA_2006_V, "CTA-2006 conditions, where the spec sheet does not say"
+        )
     if amplifier.regulated is None:
-        figures["regulated"] = Known(False, "not known: taken as unregulated")
+        figures["regulated"] = Known(False, "not known: treated as unregulated")
     return {**figures, "supply_v": from_system(job, "running_v")}
 
 
@@ -51,7 +53,7 @@ def map_question(layout: Layout, part: Part) -> MapQuestion:
     return Question(
         calculator=channel_map.CHANNEL_MAP,
         figures={
-            "sections": Known(sections, "1 Speakers, with the wiring chosen"),
+            "sections": Known(sections, "1 Speakers, with the chosen wiring"),
             "settled": Known(fixed, "worked out: the plan"),
             "channels": from_amplifier(amplifier, "channels"),
             **_plate(layout.job, amplifier),

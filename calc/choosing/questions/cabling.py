@@ -41,7 +41,10 @@ def _length_unsure(job: Job) -> Unsure | None:
     keys = tuple(key for key in ("power_m", "earth_m") if getattr(given, key) is None)
     if not keys:
         return None
-    words = {"power_m": "how far the battery is", "earth_m": "the earth lead (taken as 0.5\u202fm)"}
+    words = {
+        "power_m": "how far away the battery is",
+        "earth_m": "the earth lead (we use 0.5\u202fm)",
+    }
 
     def end(run_m: float, earth_m: float) -> dict[str, Value]:
         run = given.power_m if given.power_m is not None else run_m
@@ -66,7 +69,7 @@ def place_unsure(job: Job) -> Unsure | None:
     if not place_is_taken(job.given):
         return None
     return Unsure(
-        ("whether the battery is under the bonnet (taken as there, in air of 50\u202f°C)",),
+        ("whether the battery is under the bonnet (we use: yes, at 50\u202f°C)",),
         worst={"engine_c": _HOTTEST_C},
         best={"engine_space": False},
         likely={"engine_c": ENGINE_C.high},
@@ -96,7 +99,7 @@ def cable_question(
         calculator=power_cable.POWER_CABLE,
         figures={
             **total_figure("total_power_w", total_w),
-            **worked_out("6 Cable: power cable, earth and slack together", length_m=whole),
+            **worked_out("6 Cables: power cable, earth lead and slack together", length_m=whole),
             "supply_v": from_system(job, "running_v"),
             **same(job, "duty"),
             **demand_figures(job, total_w, amplifier),
@@ -122,7 +125,7 @@ def _sized_for_ab(asked: CableQuestion) -> CableQuestion:
     A cable for class AB does for class D too; what nobody told of the class is no more than likely.
     """
     known = Known("ab", "not known: sized for class AB, which draws more")
-    of_class = Unsure(("its class (taken as AB)",), worst=None, best=None, likely={})
+    of_class = Unsure(("its class (we use AB)",), worst=None, best=None, likely={})
     return replace(
         asked,
         figures={**asked.figures, "amplifier_class": known},
@@ -165,9 +168,9 @@ def _supply_unsure(job: Job) -> Unsure | None:
     if not keys:
         return None
     words = {
-        "alternator_a": "the alternator (taken as 90\u202fA)",
-        "vehicle_a": "what the vehicle itself draws (taken as 0.4 of the alternator)",
-        "battery_ah": "the battery (taken as 60\u202fAh)",
+        "alternator_a": "the alternator (we use 90\u202fA)",
+        "vehicle_a": "the vehicle’s own current draw (we use 0.4 of the alternator)",
+        "battery_ah": "the battery (we use 60\u202fAh)",
     }
     fields = supply_budget.SUPPLY_BUDGET.form.by_key
 
@@ -196,7 +199,7 @@ def lead_questions(layout: Layout) -> list[LeadQuestion]:
     questions: list[LeadQuestion] = []
     for feed, _, use in layout.uses:
         most = use.power.best if use.power.best is not None else use.power.high
-        source = "channel map" if use.power.best is not None else "the most that it may be"
+        source = "channel map" if use.power.best is not None else "the most it can be"
         power = {} if most is None else worked_out(f"worked out: {source}", power_w=most)
         questions.append(
             Question(
@@ -230,7 +233,7 @@ def tree_question(layout: Layout, amplifier: Amplifier) -> TreeQuestion:
     return Question(
         calculator=cable_tree.CABLE_TREE,
         figures={
-            "runs": Known((run,), "6 Cable: power cable"),
+            "runs": Known((run,), "6 Cables: power cable"),
             "loads": Known((load,), "worked out: all outputs together"),
             "supply_v": from_system(job, "running_v"),
             **same(job, "duty", *SHARED_CABLE),

@@ -73,13 +73,13 @@ def split_question(
     return Question(
         calculator=filter_split.FILTER_SPLIT,
         figures={
-            "sections": Known(sections, "1 Speakers, on the channels chosen"),
+            "sections": Known(sections, "1 Speakers, on the chosen channels"),
             "head_unit": Known(_head_rows(job, assignment), "2 Head unit: filters"),
             "amplifier": Known(
                 filter_split.FILTER_SPLIT.form.by_key["amplifier"].read(own.rows),
                 f"the amplifier {amplifier.name}",
             ),
-            "passive": Known(_network_rows(job, assignment), "1 Speakers: passive networks"),
+            "passive": Known(_network_rows(job, assignment), "1 Speakers: passive crossovers"),
             "tweeter_capacitor": from_system(job, "tweeter_capacitor"),
             "tweeter_ohm": Known(
                 tweeters[0].coil_ohm if tweeters else 4.0, "1 Speakers: impedance of a coil"
@@ -92,16 +92,16 @@ def split_question(
 
 
 _FILTER_GAPS = {
-    "high_pass_hz": "its high-pass (taken as none)",
-    "low_pass_hz": "its low-pass (taken as none)",
-    "filter_db_per_octave": f"its filter slope (taken as {6 * USUAL_ORDER} dB per octave)",
+    "high_pass_hz": "its high-pass (we use none)",
+    "low_pass_hz": "its low-pass (we use none)",
+    "filter_db_per_octave": f"its filter slope (we use {6 * USUAL_ORDER} dB/octave)",
 }
 
 
 def _filter_gaps(missing: Sequence[str]) -> tuple[str, ...]:
     """Return what is not known of an amplifier's filters, in words."""
     if {"high_pass_hz", "low_pass_hz"} <= set(missing):
-        return ("its filters (taken as none)",)
+        return ("its filters (we use none)",)
     return tuple(_FILTER_GAPS[key] for key in missing)
 
 
@@ -190,7 +190,7 @@ def delay_question(job: Job) -> DelayQuestion | None:
 def network_questions(job: Job) -> list[NetworkQuestion]:
     """Ask for the parts of each side of each passive network."""
     speakers = {speaker.name: speaker for speaker in job.speakers}
-    words = "1 Speakers: passive networks"
+    words = "1 Speakers: passive crossovers"
     questions: list[NetworkQuestion] = []
     for at, network in enumerate(job.system.networks):
         for name, side in ((network.above, "high-pass"), (network.below, "low-pass")):

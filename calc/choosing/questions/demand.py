@@ -42,11 +42,11 @@ def demand_figures(job: Job, total_w: float | None, amplifier: Amplifier) -> dic
     if percent is None:
         path = ("amplifier", 0, "efficiency_percent")
         percent = usual_efficiency(amplifier.amplifier_class)
-        words = f"not known: taken as the usual {percent:g}\u202f%"
+        words = f"not known: the usual {percent:g}\u202f% is used"
         figures["efficiency_percent"] = Known(percent, words, path)
     if amplifier.idle_w is None:
         path = ("amplifier", 0, "idle_w")
-        words = f"not known: taken as the usual {IDLE_RANGE_A[1]:g}\u202fA"
+        words = f"not known: the usual {IDLE_RANGE_A[1]:g}\u202fA is used"
         figures["idle_w"] = Known(idle_draw_w(job, total_w, percent, IDLE_RANGE_A[1]), words, path)
     return figures
 
@@ -86,11 +86,11 @@ def draw_ends(
     if not keys:
         return None
     words = {
-        "efficiency_percent": f"{whose} efficiency (taken as {usual.value:g}\u202f%)",
-        "idle_w": f"{whose} draw without a signal (taken as {IDLE_RANGE_A[1]:g}\u202fA)",
+        "efficiency_percent": f"{whose} efficiency (we use {usual.value:g}\u202f%)",
+        "idle_w": f"{whose} idle current (we use {IDLE_RANGE_A[1]:g}\u202fA)",
     }
     if whose == "its":
-        words["idle_w"] = f"what it draws without a signal (taken as {IDLE_RANGE_A[1]:g}\u202fA)"
+        words["idle_w"] = f"the idle current (we use {IDLE_RANGE_A[1]:g}\u202fA)"
     field, idle = fields["efficiency_percent"], fields["idle_w"]
     assert isinstance(field, Number) and isinstance(idle, Number)
     worst = best = likely = amplifier.efficiency_percent or 0.0

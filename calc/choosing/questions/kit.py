@@ -56,7 +56,7 @@ class Fitted:
         """What carries the signal from the head unit, in words."""
         if self.is_high_level:
             return "speaker leads"
-        return "speaker leads by converter" if self.needs_converter else "RCA"
+        return "speaker leads with converter" if self.needs_converter else "RCA"
 
     @property
     def has_remote(self) -> bool:
@@ -99,7 +99,7 @@ def kit_question(
             "amplifiers": Known(
                 tuple(_amplifier_rows(layout, fitted, loads, names)), "worked out: the plan"
             ),
-            "routes": Known(routes, "6 Cable: lengths"),
+            "routes": Known(routes, "6 Cables: lengths"),
             "speaker_load_ohm": Known(
                 min(use.load_ohm for use in layout.plan.uses), "worked out: the lowest load"
             ),
@@ -341,7 +341,7 @@ def _parts(job: Job, fitted: Sequence[Fitted], channels: Sequence[Channel]) -> I
     """
     switched = sum(each.switches_supply for each in fitted)
     if switched:
-        value = "for the main fuse" if len(fitted) == 1 else "for the branch’s fuse"
+        value = "for the main fuse" if len(fitted) == 1 else "for the branch fuse"
         yield {"what": "supply relay with base", "value": value, "quantity": switched}
     for network in job.system.networks:
         value = f"{rounded(network.frequency_hz)} Hz {6 * network.order} dB/oct"

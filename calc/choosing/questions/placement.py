@@ -43,7 +43,7 @@ def reach_question(job: Job, bodies: Sequence[Amplifier]) -> ReachQuestion:
     if None not in masses:
         figures["masses_kg"] = Known(masses, words)
     # The leads' lengths are the system's; the ways of the example are none of this car's.
-    figures["way_points"] = Known((), "6 Cable: lengths are given there")
+    figures["way_points"] = Known((), "6 Cables: the lengths are given there")
     return Question(
         calculator=mounting_reach.MOUNTING_REACH,
         figures=figures,

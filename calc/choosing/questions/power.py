@@ -53,7 +53,7 @@ def branches_question(
     rows = load_rows(job, loads, names)
     lacking = [f"the power of {load.name}" for load in loads if load.total_w is None]
     if power_m is None:
-        lacking.append("the length of the positive cable")
+        lacking.append("the length of the power cable")
     rows_field = calculator.form.by_key["loads"]
     assert isinstance(rows_field, Rows)
     columns = {column.key: column for column in rows_field.columns}
@@ -62,7 +62,7 @@ def branches_question(
         figures={
             "runs": Known(
                 run_rows(job, names, power_m or 1.0, branch_of(job), leads.earth_m or 0.0),
-                "6 Cable: power cable, branches and earth, with their slack",
+                "6 Cables: power cable, branches and earth leads, with slack",
             ),
             "loads": Known(tuple(rows), "worked out: all outputs of each amplifier"),
             "supply_v": from_system(job, "running_v"),
@@ -159,9 +159,9 @@ def _lengths_unsure(job: Job, names: Sequence[str]) -> Unsure | None:
     """Return how long the ways may be where battery, branches or earth are not told."""
     given = job.given.leads
     words = {
-        "power_m": "how far the battery is",
-        "branch_m": f"the branches (taken as {BRANCH.value:g}\u202fm)",
-        "earth_m": f"the earth leads (taken as {EARTH.value:g}\u202fm)",
+        "power_m": "how far away the battery is",
+        "branch_m": f"the branches (we use {BRANCH.value:g}\u202fm)",
+        "earth_m": f"the earth leads (we use {EARTH.value:g}\u202fm)",
     }
     keys = tuple(key for key in words if getattr(given, key) is None)
     if not keys:
@@ -197,7 +197,7 @@ def _sized_for_ab(asked: TreeQuestion, unclassed: Sequence[str]) -> TreeQuestion
     known = asked.figures["loads"]
     unsure = None if asked.unsure is None else asked.unsure.at_each_end(of_end)
     of_class = Unsure(
-        tuple(f"the class of {name} (taken as AB)" for name in unclassed),
+        tuple(f"the class of {name} (we use AB)" for name in unclassed),
         worst=None,
         best=None,
         likely={},

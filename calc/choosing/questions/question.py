@@ -201,7 +201,7 @@ class Question[I, R]:
         if self.unsure is None:
             return plain
         if plain.state == "not known":
-            besides = f"{plain.reason.rstrip('.')}; missing besides: {listed(self.unsure.gaps)}"
+            besides = f"{plain.reason.rstrip('.')}; also missing: {listed(self.unsure.gaps)}"
             return Verdict("not known", besides)
         if plain.state == "unsuitable":
             if self._stays(self.unsure.best, plain.state):
@@ -209,7 +209,7 @@ class Question[I, R]:
         elif self._stays(self.unsure.worst, plain.state):
             return plain
         elif self._stays(self.unsure.likely, plain.state):
-            return Verdict("likely", f"{plain.reason.rstrip('.')}, by the usual figures.")
+            return Verdict("likely", f"{plain.reason.rstrip('.')}, with the usual figures.")
         return Verdict("not known", f"missing: {listed(self.unsure.gaps)}")
 
     def _stays(self, values: Mapping[str, Value] | None, state: State) -> bool:

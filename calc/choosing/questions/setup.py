@@ -63,7 +63,7 @@ def signal_question(job: Job, amplifier: Amplifier) -> SignalQuestion:
     if asked.verdict.state != "not known":
         return asked
     # A high-level input that is not known well enough is no hindrance where an adapter does.
-    words = "not used: it is not known well enough"
+    words = "not used: too little is known about it"
     unused = {
         key: Known(None, words, figures[key].path)
         for key in ("high_level_min_v", "high_level_max_v")
@@ -81,14 +81,14 @@ def _over_leads(figures: Mapping[str, Known]) -> SignalQuestion:
     asked = signal_chain.SIGNAL_CHAIN
     if all(figures[key].value is not None for key in _LINE_ENDS):
         return Question(calculator=asked, figures=figures)
-    words = "not known: a usual one, as the source may need no line input"
+    words = "not known: the usual one, because the RCA input may not be needed"
     fields = asked.form.by_key
     usual = {
         key: Known(fields[key].read(fields[key].default), words, figures[key].path)
         for key in _LINE_ENDS
     }
     worst, best = ({key: ends[at] for key, ends in _LINE_ENDS.items()} for at in (0, 1))
-    unsure = Unsure(("what its line input asks for and takes",), worst, best)
+    unsure = Unsure(("the voltage range of its RCA input",), worst, best)
     return Question(calculator=asked, figures={**figures, **usual}, unsure=unsure)
 
 
@@ -112,7 +112,7 @@ def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
         job, "trigger_available", "supply_always_live", "stop_start", "push_button", "parked_days"
     )
     figures["speaker_level_signal"] = Known(
-        _three(over_leads), "2 Head unit: line output, or speaker leads"
+        _three(over_leads), "2 Head unit: RCA output, or speaker leads"
     )
     for key, column in (
         ("amp_trigger", "trigger"),
@@ -127,9 +127,9 @@ def turn_on_question(job: Job, amplifier: Amplifier) -> TurnOnQuestion:
     if amplifier.quiescent_a is None:
         usual, path = standby(job, amplifier), ("amplifier", 0, "quiescent_a")
         words = f"{1000 * usual.value:g}\u202fmA"
-        figures["quiescent_a"] = Known(usual.value, f"not known: taken as {words}", path)
+        figures["quiescent_a"] = Known(usual.value, f"not known: {words} is used", path)
         parked = Unsure(
-            (f"what it draws while parked (taken as {words})",),
+            (f"its standby drain (we use {words})",),
             worst={"quiescent_a": _LEFT_ON_A},
             best={"quiescent_a": 0.0},
             likely={"quiescent_a": usual.high},
@@ -147,7 +147,7 @@ def _battery_unsure(job: Job) -> Unsure | None:
     if job.given.charging.battery_ah is not None or not isinstance(field, Number):
         return None
     return Unsure(
-        ("the battery (taken as 60\u202fAh)",),
+        ("the battery (we use 60\u202fAh)",),
         worst={"battery_ah": field.low},
         best={"battery_ah": field.high},
         likely={"battery_ah": job.system.charging.battery_ah},
@@ -198,11 +198,12 @@ def gain_questions(layout: Layout, balance: Balance, split: SplitQuestion) -> li
                 load_ohm=use.load_ohm,
                 bridged=len(use.outputs[0]) == 2,
             ),
-            "speaker_w": Known(rated, "1 Speakers: rating of all on the output"),
+            "speaker_w": Known(rated, "1 Speakers: RMS rating of all on the output"),
             "start_v": Known(
-                _start(feed, volts), "worked out: as loud as the quietest section at its ceiling"
+                _start(feed, volts),
+                "worked out: as loud as the quietest speakers at their ceiling",
             ),
-            "tone_hz": Known(tone, "worked out: within the band"),
+            "tone_hz": Known(tone, "worked out: inside the range the speaker plays"),
             "meter_top_hz": _meter_top(layout.job, tone),
             **same(layout.job, "tone_dbfs"),
         }
@@ -223,7 +224,7 @@ def _meter_top(job: Job, tone_hz: int) -> Known:
     Any meter reads mains, and many are good up to 400 Hz (common practice, no source).
     """
     if job.system.set_up.meter_top_hz is None and tone_hz <= _USUAL_METER_HZ:
-        return Known(_USUAL_METER_HZ, "not known: taken as usual", ("meter_top_hz",))
+        return Known(_USUAL_METER_HZ, "not known: the usual figure is used", ("meter_top_hz",))
     return from_system(job, "meter_top_hz")
 
 
@@ -256,10 +257,10 @@ def tone_questions(layout: Layout, split: SplitQuestion) -> list[ToneQuestion]:
             continue
         tone = tone_of(split, feed, use)
         figures = {
-            "frequency_hz": Known(tone, "worked out: within the band"),
+            "frequency_hz": Known(tone, "worked out: inside the range the speaker plays"),
             "tone_dbfs": Known(
                 min(layout.job.system.set_up.tone_dbfs, highest_dbfs(tone)),
-                "8 Set-up: level of the test tones, as far as this frequency may have it",
+                "8 Set-up: level of the test tones, as far as this frequency allows",
             ),
         }
         questions.append(Question(calculator=test_tone.TEST_TONE, about=feed.name, figures=figures))
@@ -370,7 +371,10 @@ def _drop_figures(job: Job, power: PowerTree | None) -> dict[str, Known]:
     return {
         "drop_v": Known(
             round(drop_v, 4),
-            "worked out: the bought cable’s drop at full power, and 0.1 V for fuse and joints",
+            (
+                "worked out: the drop of the cable you buy at full power, plus 0.1 V for fuse and "
+                "connections"
+            ),
         ),
         "loop_mohm": Known(round(loop_mohm, 4), words),
     }

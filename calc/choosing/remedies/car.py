@@ -36,10 +36,10 @@ def easier_cable(aim: Aim) -> Iterator[Change]:
     """Yield a shorter cable, one for music, a cooler run, a return cable, a larger drop."""
     case, leads = aim.case, aim.case.system.leads
     for metres in _scaled(leads.power_m, _SHARES):
-        words = f"with a power cable of at most {rounded(metres, 3)} m"
+        words = f"with a power cable no longer than {rounded(metres, 3)} m"
         yield Change("car", words, case.of_car(power_m=metres), 1.0)
     if leads.engine_space is not False:
-        words = "with the cable run out of the engine’s heat"
+        words = "with the cable routed away from the engine’s heat"
         yield Change("car", words, case.of_car(engine_space=False), 2.0)
     if leads.return_ == "body":
         words = "with an earth cable back to the battery"
@@ -51,12 +51,14 @@ def easier_cable(aim: Aim) -> Iterator[Change]:
             yield Change("car", words, case.of_car(duty=duty), 3.0 + at)
     for volts in _DROPS_V:
         if volts > leads.max_drop_v:
-            words = f"if {rounded(volts)} V may be lost in the cable"
+            words = f"if you accept a voltage drop of {rounded(volts)} V"
             yield Change("car", words, case.of_car(max_drop_v=volts), 4 + volts)
     easy = {"max_drop_v": 2.0, "power_m": 1.0, "earth_m": 0.3, "body_mohm": 0.0,
             "connections_mohm": 0.0, "bundle": 1, "engine_space": False, "conductor_c": 50.0,
             "material": "copper"}  # fmt: skip
-    words = "with the battery beside the amplifier: 1 m of copper cable, and 2 V lost at most"
+    words = (
+        "with the battery beside the amplifier: 1 m of copper cable and no more than 2 V of drop"
+    )
     yield Change("car", words, case.of_car(**easy), 9.0)
 
 
@@ -64,7 +66,7 @@ def cooler(aim: Aim) -> Iterator[Change]:
     """Yield a larger bay, then one with free air."""
     case, system = aim.case, aim.case.system
     for area_m2 in _scaled(system.air.area_m2, _LARGER):
-        words = f"in a bay of {rounded(area_m2, 3)} m² of surface"
+        words = f"in a space with {rounded(area_m2, 3)} m² of surface"
         yield Change("place", words, case.of_car(area_m2=area_m2), 1.0)
     yield Change("place", "in a place that is open to the cabin", case.of_car(closed=False), 2.0)
 
@@ -75,7 +77,7 @@ def louder_signal(aim: Aim) -> Iterator[Change]:
     lows = [part.amplifier.sensitivity_min_v for part in aim.parts]
     least_v = max((low for low in lows if low is not None), default=None)
     if least_v is not None:
-        words = f"with a line driver that brings {rounded(least_v)} V"
+        words = f"with a line driver that delivers {rounded(least_v)} V"
         changed = case.of_car(source_v=least_v, factory_power_w=None)
         yield Change("car", words, changed, 1.0)
 
@@ -84,7 +86,7 @@ def turned_on(aim: Aim) -> Iterator[Change]:
     """Yield a remote lead, then what lets a battery stand longer."""
     case, system = aim.case, aim.case.system
     if system.head_unit.trigger_available != "yes":
-        words = "with a wire that is live while the head unit plays"
+        words = "with a wire that is live while the head unit is on"
         yield Change("car", words, case.of_car(trigger_available="yes"), 1.0)
     yield from _longer_parked(aim, system)
 
@@ -97,7 +99,11 @@ def _longer_parked(aim: Aim, system: System) -> Iterator[Change]:
             yield Change("car", words, case.of_car(battery_ah=float(hours)), 2.0)
     for days in _PARKED_DAYS:
         if days < system.head_unit.parked_days:
-            spoken = "it is driven every day" if days < 2 else f"it is parked {days} days at most"
+            spoken = (
+                "it is driven every day"
+                if days < 2
+                else (f"it is never parked for more than {days} days")
+            )
             yield Change("car", f"if {spoken}", case.of_car(parked_days=float(days)), 3.0)
 
 

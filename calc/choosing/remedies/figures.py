@@ -121,7 +121,7 @@ def lower_load(aim: Aim) -> Iterator[Change]:
         now = part.amplifier.min_channel_ohm
         for ohm in _LOWEST_OHM:
             if now is not None and ohm < now:
-                words = f"whose channels are stable to {rounded(ohm)} Ω"
+                words = f"stable to {rounded(ohm)} Ω per channel"
                 made = aim.case.of_amplifier(part.at, min_channel_ohm=ohm, **_ANOTHERS)
                 yield _change(aim, part, words, made, 1 + now / ohm / 2, "load")
 
@@ -223,7 +223,7 @@ def hotter(aim: Aim) -> Iterator[Change]:
         limit_c = aim.first(above, lambda limit: _standing(aim.case, limit))
         if limit_c is not None:
             some = "an amplifier that works" if len(known) == 1 else "amplifiers that work"
-            words = f"with {some} in air of {rounded(limit_c)} °C"
+            words = f"with {some} in air at {rounded(limit_c)} °C"
             yield Change("amplifier", words, _standing(aim.case, limit_c), limit_c / min(known))
     yield from efficient(aim)
 
@@ -265,7 +265,7 @@ def _just(aim: Aim, part: Part, key: str, falling: Sequence[float]) -> Iterator[
     below = [figure for figure in falling if now is None or figure < now]
     figure = aim.first(below, lambda figure: aim.case.of_amplifier(part.at, **{key: figure}))
     if figure is not None:
-        words = f"whose RCA input works from {rounded(figure)} V"
+        words = f"with an RCA input that works from {rounded(figure)} V"
         if key == "quiescent_a":
             words = f"that draws at most {rounded(1000 * figure)} mA when it is off"
         made = aim.case.of_amplifier(part.at, **{key: figure})

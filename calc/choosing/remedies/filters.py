@@ -78,7 +78,7 @@ def _networks(
             changed = case.of_system(_named(case, networks=(*case.system.networks, network)))
             if changed is not None:
                 words = (
-                    f"with a passive crossover at {rounded(hz)} Hz, {6 * order} dB per octave, "
+                    f"with a passive crossover at {rounded(hz)} Hz, {6 * order} dB/octave, "
                     f"between {name} and {theirs}"
                 )
                 yield Change("car", words, changed, order)
@@ -112,7 +112,7 @@ def _head_filter(case: Case, feed: Feed, edge: Edge, hz: float, order: int) -> I
     )
     if changed is not None:
         words = (
-            f"with a head unit that makes a {edge} at {rounded(hz)} Hz, {6 * order} dB per octave, "
+            f"with a head unit that has a {edge} at {rounded(hz)} Hz, {6 * order} dB/octave, "
             f"for {output}"
         )
         yield Change("car", words, changed, 5.0)
@@ -131,8 +131,8 @@ def _own_filter(
     filters = row if own.strip() == NO_FILTERS else f"{own} | {row}"
     lead = "with an amplifier" if len(case.parts) == 1 else f"with {part.name} changed for one"
     words = (
-        f"{lead} that makes a {edge} at {rounded(hz)} Hz, {6 * order} dB per octave, "
-        f"on {' and '.join(numbers)}"
+        f"{lead} that has a {edge} at {rounded(hz)} Hz, {6 * order} dB/octave, on "
+        f"{' and '.join(numbers)}"
     )
     yield Change("amplifier", words, case.of_amplifier(part.at, filters=filters), 1.0)
 
@@ -147,7 +147,7 @@ def _meeting(case: Case, layout: Layout, asked: SplitQuestion) -> Iterator[Chang
         changed = case.of_rows({over: {"lowest_hz": top_hz}})
         if changed is not None and top_hz is not None:
             name = case.job.speakers[over].name
-            words = f"with {name} that can be crossed over at {rounded(top_hz)} Hz"
+            words = f"with {name} that can be crossed over as high as {rounded(top_hz)} Hz"
             yield Change("speakers", words, changed, 3.0)
 
 
@@ -184,7 +184,7 @@ def _bare(case: Case) -> Case | None:
 
 def _processing(case: Case) -> Iterator[Change]:
     """Yield an amplifier with a processor: every filter on every channel."""
-    words = f"with {_some(case)} a processor: any high-pass and low-pass on every channel"
+    words = f"with {_some(case)} a DSP: any high-pass and low-pass on every channel"
     yield Change("amplifier", words, _every_filter(case), 4.0)
 
 
@@ -192,9 +192,7 @@ def _processing_alone(case: Case) -> Iterator[Change]:
     """Yield such an amplifier and nothing else that filters."""
     bare = _bare(case)
     if bare is not None:
-        words = (
-            f"with {_some(case)} a processor, the head unit’s filters off and no passive crossovers"
-        )
+        words = f"with {_some(case)} a DSP, the head unit’s filters off and no passive crossovers"
         yield Change("amplifier", words, _every_filter(bare), 6.0)
 
 

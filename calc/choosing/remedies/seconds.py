@@ -48,7 +48,9 @@ def _mono(aim: Aim, woofers: list[Feed]) -> Iterator[Change]:
         return
     changed = beside(watts)
     for feed, at_ohm, power_w in _on_the_last(changed):
-        words = f"with a mono of at least {power_w} W at {at_ohm} Ω beside it, for {feed.name}"
+        words = (
+            f"with a mono amplifier of at least {power_w} W at {at_ohm} Ω as well, for {feed.name}"
+        )
         yield Change("second-amplifier", words, changed)
         return
 
@@ -62,8 +64,8 @@ def _pairs(aim: Aim, others: list[Feed], channels: int) -> Iterator[Change]:
     watts = aim.first(_ratings(least_w), beside, sure=False)
     if watts is not None:
         words = (
-            f"with a {_COUNTS[channels]} amplifier of at least {rounded(watts)} W per channel at "
-            "4 Ω beside it"
+            f"with a {_COUNTS[channels]} amplifier of at least {rounded(watts)} W per channel "
+            "at 4 Ω as well"
         )
         yield Change("second-amplifier", words, beside(watts), channels / 4)
 

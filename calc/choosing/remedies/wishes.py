@@ -13,10 +13,10 @@ from calc.inputs.field_base import Value
 
 _FEATURES: Mapping[Kind, str] = {
     "level control": "a remote level control",
-    "boost": "a bass boost",
+    "boost": "bass boost",
     "cover": "a cover over the controls",
     "terminals": "screw terminals",
-    "controls": "reaching the controls with the amplifier in place",
+    "controls": "controls within reach",
 }
 _HAS: Mapping[Kind, Mapping[str, Value]] = {
     "level control": {"level_control": True},
@@ -68,7 +68,7 @@ def less_power(aim: Aim) -> Iterator[Change]:
         each = " each" if feed.count > 1 else ""
         words = f"if {rounded(watts or 0.0, 3)} W{each} is enough for {feed.name}"
         if watts is None:
-            words = f"if {feed.name} need not reach {rounded(feed.need_w, 3)} W{each}"
+            words = f"if {feed.name} don’t need {rounded(feed.need_w, 3)} W{each}"
         # To miss a few watts is little; to miss most of them is no small change any more.
         far = 8.0 if watts is None else 5 * (1 - watts / feed.need_w)
         yield Change("wish", words, changed, far=far, about=("need", feed.rows))

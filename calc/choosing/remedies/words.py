@@ -18,8 +18,8 @@ def way_words(changes: Sequence[Change], before: Candidate, after: Candidate) ->
     joined += f": {gained}" if gained else ""
     if after.state != "not known":
         return f"Would work {joined}."
-    gaps = [check.name for check in after.checks if check.is_must and check.state == "not known"]
-    return f"May work {joined}; not known: {listed(gaps)}."
+    gaps = [check.title for check in after.checks if check.is_must and check.state == "not known"]
+    return f"Could work {joined}; still not known: {listed(gaps)}."
 
 
 def joined_words(said: Sequence[str]) -> str:

@@ -6,6 +6,7 @@ from calc.answers.figures import listed, quantity
 from calc.answers.paper import Line, Strong
 from calc.choosing.places import places_of
 from calc.choosing.plan import Plan
+from calc.choosing.words import capital, the
 from calc.choosing.workshop.lookups import found, outputs_text
 from calc.setup import signal_chain
 
@@ -19,9 +20,9 @@ def cautions_of(plan: Plan) -> tuple[Line, ...]:
 
 def _every(plan: Plan) -> Iterator[Line]:
     yield (
-        "Take the battery’s negative off first. Near airbags and belt tensioners wait as long as "
-        "the vehicle’s maker says. ",
-        Strong("The main fuse goes in last."),
+        "Disconnect the battery’s negative first. Near airbags and belt pretensioners, wait as "
+        "long as the vehicle maker says. ",
+        Strong("Fit the main fuse last."),
     )
     yield from _tweeters(plan)
     yield from _body(plan)
@@ -29,16 +30,20 @@ def _every(plan: Plan) -> Iterator[Line]:
     yield from _fuse(plan)
     yield from _cable(plan)
     yield (
-        "Look behind every panel before you drill: fuel lines, brake lines and looms lie there. "
-        "Grommets through metal; bolt the amplifier down.",
+        "Look behind every panel before you drill: fuel lines, brake lines and looms run there. "
+        "Fit a grommet in every hole through metal. Bolt the amplifier down: in a crash a loose "
+        "one is thrown forward.",
     )
 
 
 def _body(plan: Plan) -> Iterator[Line]:
-    yield ("Never join a speaker’s − to the body, or to the − of another output.",)
+    yield (
+        "Keep every speaker’s − off the vehicle body (chassis) and off every other output: a short "
+        "destroys the output.",
+    )
     signals = list(found(plan, signal_chain.Result))
     if any(signal.is_high_level or signal.needs_converter for signal in signals):
-        yield ("The radio’s speaker outputs are bridges: never earth either lead of a pair.",)
+        yield ("The head unit’s speaker outputs are bridged: never earth either lead of a pair.",)
 
 
 def _tweeters(plan: Plan) -> Iterator[Line]:
@@ -50,8 +55,8 @@ def _tweeters(plan: Plan) -> Iterator[Line]:
     )
     if active:
         yield (
-            f"{listed(list(active))}: set the high-pass, read it back and check it before their "
-            "leads go on. Bass destroys them at once.",
+            f"{capital(listed(list(active)))}: set the high-pass and check it before you connect "
+            "their leads. Bass burns them out in seconds.",
         )
 
 
@@ -70,7 +75,9 @@ def _loads(plan: Plan) -> Iterator[Line]:
         ]
         if told:
             verb = "is the lowest load" if len(told) == 1 else "are the lowest loads"
-            yield (f"{listed(told)} {verb} that {part.name} can run. Never add a speaker there.",)
+            yield (
+                f"{listed(told)} {verb} that {the(part.name)} can run. Never add a speaker there.",
+            )
 
 
 def _fuse(plan: Plan) -> Iterator[Line]:
@@ -78,20 +85,20 @@ def _fuse(plan: Plan) -> Iterator[Line]:
     if tree is None or tree.main.fuse_a is None:
         return
     yield (
-        f"A kit’s own main fuse comes out: fit {quantity(tree.main.fuse_a, 'A')}, within "
-        "450\u202fmm of the battery’s terminal.",
+        f"Fit a {quantity(tree.main.fuse_a, 'A')} main fuse, in place of the kit’s own, within "
+        "450\u202fmm of the battery terminal.",
     )
     fuses = [quantity(run.fuse_a, "A") for run in tree.branches if run.fuse_a is not None]
     if fuses:
-        yield (f"Every branch keeps its own fuse at the block: {listed(fuses)}.",)
+        yield (f"Keep a fuse in every branch at the distribution block: {listed(fuses)}.",)
 
 
 def _cable(plan: Plan) -> Iterator[Line]:
     tree = plan.power
     if tree is not None and tree.main.cable.laid is not None:
         yield (
-            "A cable that is not marked copper or OFC is thinner than it looks: buy "
-            f"{tree.main.cable.laid} marked copper.",
+            "Cable not marked copper or OFC is probably copper-clad aluminium (CCA) and overheats "
+            f"sooner: buy {tree.main.cable.laid} marked copper.",
         )
 
 

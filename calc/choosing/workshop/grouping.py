@@ -1,4 +1,4 @@
-"""The drawings of the amplifiers' terminals, by the grouping of their channels."""
+"""The drawings of the amplifiers' terminals, by the layout of their channels."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -7,6 +7,7 @@ from calc.answers.sheet import Drawing
 from calc.bridging.drawings import grouping_drawing
 from calc.choosing.layouts.channels import turned_outputs
 from calc.choosing.plan import Plan
+from calc.choosing.words import the
 
 
 def grouping_drawings(plan: Plan) -> Iterator[Drawing]:
@@ -22,5 +23,4 @@ def grouping_drawings(plan: Plan) -> Iterator[Drawing]:
             {part.own(output): feed for output, feed in feeds.items() if part.has(output)},
             [part.own(output) for output in turned if part.has(output)],
         )
-        is_single = len(parts) == 1
-        yield drawing if is_single else replace(drawing, title=f"{part.name}: {drawing.title}")
+        yield replace(drawing, title=f"Speaker terminals of {the(part.name)}")

@@ -10,6 +10,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.power_tree import PowerRun
 from calc.choosing.wired.layout import halves_at, whole_drawings
 from calc.choosing.wired.of_plan import wired_of
+from calc.choosing.words import capital, given_up_sentence
 from calc.choosing.workshop.cautions import cautions_of, main_fuse_a
 from calc.choosing.workshop.kit import articles_of
 from calc.choosing.workshop.lookups import found
@@ -18,7 +19,6 @@ from calc.choosing.workshop.settings import blocks_of
 from calc.choosing.workshop.table import channel_grid
 from calc.choosing.workshop.words import (
     asks_of,
-    gives_up,
     rests_of,
     say_of,
     title_of,
@@ -36,7 +36,7 @@ _KEY: tuple[tuple[Stroke, str, str], ...] = (
     ("power", "power", "power +"),
     ("later", "later", "planned for later"),
     ("earth", "earth", "earth (ground)"),
-    ("signal", "rca", "RCA pair, odd plug left"),
+    ("signal", "rca", "RCA pair, odd plug is left"),
     ("remote", "remote", "remote"),
     ("plus", "speaker +", "speaker +"),
     ("minus", "speaker -", "speaker −"),
@@ -75,7 +75,7 @@ def paper_of(plan: Plan) -> Paper:
         say=say_of(plan),
         verdict=verdict_of(plan),
         rests=rests_of(plan),
-        gives_up=gives_up(plan),
+        gives_up=given_up_sentence(plan.candidate),
         whole=whole,
         narrow=narrow,
         halves=halves_at(wired, _TEXT_PX) if height > _HIGHEST_PX else (),
@@ -96,7 +96,7 @@ def key_of(drawing: Drawing) -> tuple[tuple[Stroke, str], ...]:
     """Return the line styles that a drawing has, and its dot."""
     kinds = {wire.get("data-kind") for wire in drawing.svg.iter("polyline")}
     used = [(stroke, words) for stroke, kind, words in _KEY if kind in kinds]
-    return (*used, ("joint", "joined"))
+    return (*used, ("joint", "connected"))
 
 
 def note_of(plan: Plan) -> str:
@@ -108,7 +108,7 @@ def note_of(plan: Plan) -> str:
 def _power_words(plan: Plan) -> list[str]:
     tree = plan.power
     if tree is None:
-        return ["The power cable is not known yet: measure how far the battery is."]
+        return ["The power cable is not known yet: measure how far away the battery is."]
     main = tree.main
     fuse = "not known" if main.fuse_a is None else quantity(main.fuse_a, "A")
     draws = "amplifiers draw" if len(plan.candidate.parts) > 1 else "amplifier draws"
@@ -129,7 +129,7 @@ def _power_words(plan: Plan) -> list[str]:
 def _cable_words(run: PowerRun) -> str:
     cable = run.cable
     if cable.laid is None:
-        return "of a size that is not known"
+        return "(size not known)"
     least = "" if cable.laid == cable.size else f" (at least {cable.size})"
     return f"{cable.laid} copper{least}"
 
@@ -148,7 +148,7 @@ def _shared(plan: Plan) -> list[str]:
 
 def _on_radio(plan: Plan) -> list[str]:
     names = [feed.name for feed in plan.job.on_radio]
-    return [f"On the radio’s own power: {listed(names)}."] if names else []
+    return [f"On the head unit’s own power: {listed(names)}."] if names else []
 
 
 def _sets(plan: Plan) -> list[str]:
@@ -158,4 +158,4 @@ def _sets(plan: Plan) -> list[str]:
     if not marked:
         return []
     names = listed(list(marked))
-    return [f"{names[0].upper()}{names[1:]}: follow the + marks of their crossovers."]
+    return [f"{capital(names)}: follow the + marks on their crossovers."]

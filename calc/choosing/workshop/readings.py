@@ -12,9 +12,9 @@ from calc.setup import commissioning
 from calc.setup.commissioning import ReadingLine, reading_lines
 
 _HEADINGS = (
-    "Main fuse out, plugs off the {amplifiers}",
-    "Fuse in, engine and speakers off, gains at 0, tones {dbfs}\u202fdBFS",
-    "Speakers on, engine running outside",
+    "Main fuse out, {amplifiers} unplugged",
+    "Fuse in, engine off, speakers disconnected, gains at 0, tones at {dbfs}\u202fdBFS",
+    "Speakers connected, engine running, outdoors",
 )
 
 
@@ -79,7 +79,7 @@ def _by_ear(places: Sequence[Place]) -> Iterator[Read]:
         where = "" if hz is None else f" at {quantity(hz, 'Hz', 3)}"
         yield Read(
             number="",
-            words=f"Louder{where}, {speaker} normal or reversed",
+            words=f"Louder{where}: {speaker} normal or reversed",
             expect="keep the louder",
             box=Blank(f"polarity-{at}", f"Polarity kept, {speaker}"),
         )

@@ -9,7 +9,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.workshop.lookups import amplifiers_of, outputs_text
 from calc.crossovers.filter_split import SHORT, Knob, knobs_of
 
-_RADIOS = {"factory": "Factory radio", "replacement": "Radio", "processor": "Processor"}
+_RADIOS = {"factory": "Factory head unit", "replacement": "Head unit", "processor": "Processor"}
 
 
 def blocks_of(plan: Plan) -> tuple[Block, ...]:
@@ -26,7 +26,7 @@ def blocks_of(plan: Plan) -> tuple[Block, ...]:
 
 def radio_words(plan: Plan) -> str:
     """Say what plays."""
-    return _RADIOS.get(plan.job.given.head_unit.kind or "", "Radio")
+    return _RADIOS.get(plan.job.given.head_unit.kind or "", "Head unit")
 
 
 # ---- head unit
@@ -39,8 +39,8 @@ def _radio_rows(plan: Plan) -> Iterator[tuple[str, str]]:
     yield "Tone, loudness, bass boost", "flat, off"
     if plan.job.on_radio:
         yield "Balance", "centre"
-        yield "Fader", "centre; at the end, rears by ear"
-        yield "The radio’s own high-pass, rears", "on, if it has one"
+        yield "Fader", "centre; at the end set the rears by ear"
+        yield "Head unit’s own high-pass, rears", "on, if it has one"
     else:
         yield "Fader, balance", "centre"
     assert plan.split is not None and plan.split.result is not None
@@ -116,7 +116,7 @@ def gain_words(place: Place) -> str:
     """Say where a gain starts and where it ends [V AC at the output, with a tone at 0 dBFS]."""
     ceiling, start = place.channel.ceiling_v, place.channel.start_v
     if ceiling is None or start is None:
-        return "not known: do not set it yet"
+        return "not known: don’t set it yet"
     most = quantity(ceiling, "V", 3)
     if place.is_subwoofer:
         return f"from 0, by ear; never above {most}"
@@ -135,13 +135,13 @@ def _passive_block(places: Sequence[Place]) -> Iterator[Block]:
                 rows[f"{SHORT[made.edge]}, {made.speaker or place.feed.name}", corner] = None
         for load in place.channel.loads:
             if load.kind == "set" and not place.has_network:
-                rows[f"Tweeter level, {load.speaker}", "0\u202fdB to begin with"] = None
+                rows[f"Tweeter level, {load.speaker}", "0\u202fdB to start with"] = None
         farad = place.channel.capacitor_farad
         if farad is not None:
             part = f"{quantity(farad * 1e6, 'µF', 3)}, in the + lead"
             rows[f"Capacitor, {place.feed.name}", part] = None
     if rows:
-        yield Block(heading="Passive parts", rows=tuple(rows))
+        yield Block(heading="Passive crossovers", rows=tuple(rows))
 
 
 __all__ = ["blocks_of", "gain_words", "radio_words"]

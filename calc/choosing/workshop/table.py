@@ -22,9 +22,9 @@ def channel_grid(plan: Plan) -> Grid | None:
     leads = leads_of(plan)
     has_many = len(amplifiers_of(plan)) > 1
     return Grid(
-        caption="Channel by channel",
+        caption="Channel table",
         heads=(
-            "Output", "Speaker, cable", "Join at the amplifier", "From radio", "Load",
+            "Output", "Speaker, cable", "Connect at the amplifier", "Head unit", "Load",
             "Filter", "Polarity", "Gain, AC",
         ),
         rows=tuple(
@@ -94,7 +94,7 @@ def _joined(channel: Channel) -> Line:
 
 
 def _loads(place: Place) -> str:
-    """Say what hangs on it, and how it is joined."""
+    """Say what is connected to it, and how."""
     channel = place.channel
     if not channel.plus_to:
         return "ask before you connect"
@@ -172,7 +172,7 @@ def _delay(channel: Channel) -> str:
 def _gain(place: Place) -> Two:
     ceiling, start = place.channel.ceiling_v, place.channel.start_v
     if ceiling is None:
-        return Two(("not known",), "do not set it yet")
+        return Two(("not known",), "don’t set it yet")
     second = "then by ear" if place.is_subwoofer else f"start {quantity(start, 'V', 3)}"
     return Two(("ceiling ", Strong(quantity(ceiling, "V", 3))), second)
 

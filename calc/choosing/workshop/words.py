@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from calc.answers.figures import listed, quantity, rounded
+from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Verdict
 from calc.choosing.asking import Ask, questions_about_car, questions_to_seller
 from calc.choosing.origins import assumed_of, example_label
 from calc.choosing.places import Place, places_of
 from calc.choosing.plan import Plan
 from calc.choosing.usual_words import range_words, value_words
-from calc.choosing.words import why
+from calc.choosing.words import capital, the, why
 from calc.choosing.workshop.lookups import amplifiers_of, kit_missing, outputs_text
 from calc.system.usual import Assumed
 
@@ -49,7 +49,8 @@ def say_of(plan: Plan) -> str:
     """Return one sentence to be read aloud: which speakers on which outputs, at what power."""
     places = places_of(plan)
     if plan.stop or not places:
-        return plan.stop or f"{plan.candidate.name} has no layout that carries these speakers."
+        name = capital(the(plan.candidate.name))
+        return plan.stop or f"{name} cannot run these speakers in any layout."
     names = amplifiers_of(plan)
     parts = []
     for amplifier in names:
@@ -61,13 +62,13 @@ def say_of(plan: Plan) -> str:
             f"the {name} on {_outputs(on_it)}{_watts(on_it)}" for name, on_it in by_feed.items()
         ]
         if said:
-            parts.append(f"{amplifier} drives {listed(said)}")
-    return f"{'; '.join(parts)}."
+            parts.append(f"{the(amplifier)} drives {listed(said)}")
+    return f"{capital('; '.join(parts))}."
 
 
 def _outputs(on_it: list[Place]) -> str:
     outputs = listed([outputs_text(place.own) for place in on_it])
-    return f"{outputs} bridged" if on_it[0].is_bridged else outputs
+    return f"bridged {outputs}" if on_it[0].is_bridged else outputs
 
 
 def _watts(on_it: list[Place]) -> str:
@@ -86,10 +87,10 @@ def verdict_of(plan: Plan) -> Verdict:
     """Return the verdict as the sheet has it; of a likely one the figures are told apart."""
     candidate = plan.candidate
     if candidate.state == "likely":
-        return Verdict("likely", "it holds across the usual range of what you left open.")
+        return Verdict("likely", "it works across the usual range of every figure you left open.")
     if candidate.state == "suitable":
         whose = "the example’s, and invented" if example_label(plan.job.given) else "yours"
-        return Verdict("suitable", f"every figure that decides is {whose}.")
+        return Verdict("suitable", f"every figure that decides it is {whose}.")
     return Verdict(candidate.state, why(candidate))
 
 
@@ -110,8 +111,8 @@ def rests_of(plan: Plan) -> str:
     told = dict.fromkeys(_usual_words(each, is_own=each.where in own) for each in taken)
     shown = list(told)[:_MOST_USUAL]
     more = len(told) - len(shown)
-    return f"Rests on usual figures: {'; '.join(shown)}" + (
-        f"; and {more} more, on the plan’s page." if more else "."
+    return f"Based on usual figures: {'; '.join(shown)}" + (
+        f"; and {more} more, listed on the plan’s page." if more else "."
     )
 
 
@@ -120,18 +121,6 @@ def _usual_words(taken: Assumed, *, is_own: bool) -> str:
     figure = f"{usual.what} {value_words(usual)}"
     text = figure if is_own else f"{taken.where}, {figure}"
     return text if range_ == "–" else f"{text} ({range_})"
-
-
-def gives_up(plan: Plan) -> str:
-    """Return what is given up for this layout; empty for nothing."""
-    layout = plan.candidate.layout
-    lost = [] if layout is None else list(layout.job.gives_up)
-    lost += [
-        f"{check.feed} play {rounded(check.quieter_db, 1)}\u202fdB less loud than they could"
-        for check in plan.candidate.checks
-        if check.quieter_db is not None
-    ]
-    return f"Given up: {'; '.join(lost)}." if lost else ""
 
 
 # ---- questions
@@ -154,12 +143,12 @@ def asks_of(plan: Plan) -> tuple[str, ...]:
     every = [*decisive, *_radio_asks(plan), *plan.job.questions, *rest, *_open_lines(plan)]
     every = list(dict.fromkeys(every))
     sensor = (
-        "At the car: is there a sensor on the battery’s negative post? Earth to the body, "
-        "never to the post."
+        "At the car: is there a sensor on the battery’s negative post? Then earth to the body "
+        "(chassis), never to the post."
     )
     if len(every) > _MOST_ASKS - 1:
         left = len(every) - (_MOST_ASKS - 2)
-        every = [*every[: _MOST_ASKS - 2], f"{left} more questions stand on the plan’s page."]
+        every = [*every[: _MOST_ASKS - 2], f"{left} more questions are on the plan’s page."]
     return (*every, sensor)
 
 
@@ -169,10 +158,10 @@ def _of_car(words: str) -> str:
 
 
 _RADIO = {
-    "outputs_float": "Radio: do its speaker outputs float? Never earth either lead.",
-    "bass_folds_back": "Radio: does it cut the bass when it is loud?",
-    "already_filtered": "Radio: are its outputs filtered already?",
-    "checks_its_load": "Radio: does it check that its speakers are there?",
+    "outputs_float": "Head unit: do its speaker outputs float? Never earth either lead.",
+    "bass_folds_back": "Head unit: does it cut the bass when played loud?",
+    "already_filtered": "Head unit: are its outputs filtered already?",
+    "checks_its_load": "Head unit: does it check that its speakers are connected?",
 }
 
 

@@ -155,7 +155,7 @@ def _number_text(field: Number, text: str, unit: str, marks: Marks) -> str:
     }
     if len(found) > 1:
         small, large = sorted(found, key=float)
-        raise Refused(f"‘{shown(text)}’ can be {small} or {large}. Write it as one of these.")
+        raise Refused(f"‘{shown(text)}’ could be {small} or {large}. Enter one of these.")
     return found.pop() if found else ""
 
 

@@ -42,12 +42,14 @@ def with_amplifier(text: str, amplifier: Amplifier, *, replace: bool = False) ->
     at = next((at for at, other in enumerate(shelf) if other.name == amplifier.name), None)
     name = f"‘{amplifier.name}’"
     if at is not None and cells_of(shelf[at]) == cells_of(amplifier):
-        return Changed(None, False, f"{name} is in your stock list already, with these figures.")
+        return Changed(None, False, f"{name} is already in your stock list, with these figures.")
     if at is not None and not replace:
-        words = f"Your stock list has another {name}, with other figures."
+        words = f"Your stock list already has a {name}, with other figures."
         return Changed(None, True, words)
     if at is None and len(shelf) >= MOST_AMPLIFIERS:
-        return Changed(None, False, f"The stock list is full: it holds {MOST_AMPLIFIERS}.")
+        return Changed(
+            None, False, f"The stock list is full: it holds {MOST_AMPLIFIERS}. Remove one first."
+        )
     amplifiers = list(shelf)
     if at is None:
         amplifiers.append(amplifier)

@@ -47,15 +47,27 @@ def read_shelf(text: str) -> ShelfList:
     """
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
-        raise refuse("shelf", text, f"The stock list is longer than {LONGEST_FILE} characters.")
+        raise refuse(
+            "shelf",
+            text,
+            f"The stock list is longer than {LONGEST_FILE} characters. Split it in two.",
+        )
     if any(line.lstrip().startswith("[[speakers]]") for line in text.splitlines()):
-        raise refuse("shelf", "", "This is a system file and no stock list. Open it as a system.")
+        raise refuse(
+            "shelf",
+            "",
+            "This is a system file, not a stock list. Open it with “Open a system file”.",
+        )
     table = Table(_toml_rows(text)) if is_toml(text) else read_table(text)
     rows = table.rows
     if not rows:
-        raise refuse("shelf", "", "The stock list is empty. Give a row for each amplifier.")
+        raise refuse("shelf", "", "The stock list is empty. Enter a row for each amplifier.")
     if len(rows) > MOST_AMPLIFIERS:
-        raise refuse("shelf", len(rows), f"{len(rows)} rows. Give at most {MOST_AMPLIFIERS}.")
+        raise refuse(
+            "shelf",
+            len(rows),
+            f"{len(rows)} rows are too many. Enter no more than {MOST_AMPLIFIERS}.",
+        )
     errors: list[FieldError] = []
     shelf = []
     names: dict[str, int] = {}
@@ -71,7 +83,7 @@ def read_shelf(text: str) -> ShelfList:
         errors += [_cell_error(at, key, *wrong[key]) for key in _BY_KEY if key in wrong]
         name = amplifier.get("name")
         if isinstance(name, str) and name in names:
-            twice = f"it stands in row {names[name]} already. Give each a name of its own."
+            twice = f"row {names[name]} has the same name. Give each amplifier its own name."
             errors.append(_cell_error(at, "name", name, twice))
         elif isinstance(name, str):
             names[name] = at
@@ -107,14 +119,18 @@ def is_toml(text: str) -> bool:
 def _toml_rows(text: str) -> list[Row]:
     data = parsed(text, "stock list")
     errors = [
-        FieldError(shown(name), "", f"{shown(name)}: there is no such part. There is amplifiers.")
+        FieldError(
+            shown(name),
+            "",
+            f"There is no part called {shown(name)} in a stock list. Use amplifiers.",
+        )
         for name in data
         if name not in ("amplifiers", "version", "title", "note")
     ]
     rows = []
     value = data.get("amplifiers")
     if not isinstance(value, list) or not all(isinstance(row, dict) for row in value):
-        raise refuse("amplifiers", "", "Give a row [[amplifiers]] for each amplifier.")
+        raise refuse("amplifiers", "", "Enter a row [[amplifiers]] for each amplifier.")
     for at, row in enumerate(value, start=1):
         used = {key: cell for key, cell in row.items() if not key.startswith(OWN)}
         cells, wrong = row_cells(COLUMNS, used, "shelf", at)
@@ -149,7 +165,7 @@ def write_shelf(amplifiers: Iterable[Amplifier]) -> str:
 
 def write_shelf_toml(amplifiers: Iterable[Amplifier]) -> str:
     """Write amplifiers as TOML; what is not known is left out."""
-    lines = ["# A stock list of the handbook. What is left out is not known."]
+    lines = ["# A stock list of the handbook. Figures that are left out are not known."]
     for amplifier in amplifiers:
         values = values_of(amplifier)
         lines += ["", "[[amplifiers]]", f"name = {quoted(amplifier.name)}"]

@@ -235,15 +235,15 @@ def _other_unit(word: str, dimension: str) -> str:
 def _asked(name: str, keys: Sequence[str]) -> str:
     listed = ", ".join(keys[:-1]) + f" or {keys[-1]}" if len(keys) > 1 else keys[0]
     return (
-        f"The column ‘{shown(name)}’ can mean more than one figure. Name it {listed}, or put {OWN} "
-        "before its name to pass it over."
+        f"The column ‘{shown(name)}’ could mean more than one figure. Name it {listed}, or put "
+        f"{OWN} before its name to skip it."
     )
 
 
 def _no_rating(name: str) -> str:
     return (
-        f"The column ‘{shown(name)}’ is a maximum or a total and no rating of a channel. Give the "
-        f"RMS power as power_4ohm_w; put {OWN} before this name to pass it over."
+        f"The column ‘{shown(name)}’ is a maximum or a total, not the rating of a channel. "
+        f"Enter the RMS power as power_4ohm_w; put {OWN} before this name to skip it."
     )
 
 
@@ -251,8 +251,8 @@ def unknown(name: str, *, guess: bool = True) -> str:
     """Say that there is no such column, with the one that it is like."""
     plain = re.sub(r"\W+", "_", name.lower()).strip("_")
     likely = get_close_matches(plain, BY_KEY, 1) if guess else []
-    meant = f" Is ‘{likely[0]}’ meant?" if likely else ""
+    meant = f" Did you mean ‘{likely[0]}’?" if likely else ""
     return (
-        f"There is no column ‘{shown(name)}’.{meant} The table of the page names all; a column of "
-        f"your own is passed over where its name begins with {OWN}."
+        f"There is no column ‘{shown(name)}’.{meant} The table on the page lists them all; put "
+        f"{OWN} before the name of a column of your own to skip it."
     )

@@ -63,7 +63,11 @@ def read_table(text: str) -> Table:
     try:
         table = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
     except csv.Error as error:
-        raise refuse("shelf", "", f"The stock list is not CSV: {shown(error)}.") from error
+        raise refuse(
+            "shelf",
+            "",
+            f"The stock list is not CSV ({shown(error)}). Save it again as CSV or .xlsx.",
+        ) from error
     while above < len(table) and not _is_filled(table[above]):
         above += 1
     if above >= len(table):
@@ -158,7 +162,9 @@ def _width(row: Sequence[str]) -> int:
 
 
 def _too_long(at: int, row: Sequence[str], count: int, separator: str) -> FieldError:
-    message = f"Row {at}: {len(row)} cells where the head has {count}."
+    message = (
+        f"Row {at}: {len(row)} cells, but the head row has {count}. Enter one cell per column."
+    )
     return FieldError("shelf", shown(separator.join(row)), message, row=at)
 
 
@@ -175,15 +181,19 @@ def _head_errors(heads: Sequence[Head]) -> Iterator[FieldError]:
             by_key.setdefault(key, []).append(head.name)
     for key, names in sorted(by_key.items()):
         if len(names) > 1 and len(set(names)) == 1:
-            yield _column_error(names[0], f"The column ‘{shown(names[0])}’ is there twice.")
+            yield _column_error(
+                names[0], f"The column ‘{shown(names[0])}’ appears twice. Remove one."
+            )
         elif len(names) > 1:
             message = (
-                f"‘{shown(names[0])}’ and ‘{shown(names[1])}’ are both {key}; each figure is there "
-                f"twice. Put {OWN} before the name of one to pass it over."
+                f"‘{shown(names[0])}’ and ‘{shown(names[1])}’ both mean {key}. Put {OWN} "
+                "before the name of one to skip it."
             )
             yield _column_error(names[1], message)
     if "name" not in by_key:
-        yield FieldError("shelf", "", "There is no column ‘name’. Give each a name.")
+        yield FieldError(
+            "shelf", "", "There is no column ‘name’. Add one, and give each amplifier a name."
+        )
 
 
 def _column_error(name: str, message: str) -> FieldError:
@@ -237,14 +247,14 @@ def _texts(head: Head, raw: str, marks: Marks, so_far: dict[str, str]) -> dict[s
     if set(head.keys) == set(SIZES.values()):
         found = sizes(raw, head.unit, marks)
         if not found:
-            raise Refused(f"‘{shown(raw)}’ is no three sizes. Give them as ‘250 x 180 x 52 mm’.")
+            raise Refused(f"‘{shown(raw)}’ is not three sizes. Enter them as ‘250 x 180 x 52 mm’.")
         return dict(zip(head.keys, found, strict=True))
     text = tidied(raw).lower()
     if text in _YES_NO:
         return {}  # there is one or there is none: no figure
     ends = span(text, "v", head.unit, marks)
     if not ends:
-        raise Refused(f"‘{shown(raw)}’ is no range. Give both ends, as ‘0.2-6 V’.")
+        raise Refused(f"‘{shown(raw)}’ is not a range. Enter both ends, as ‘0.2-6 V’.")
     return {key: BY_KEY[key].write(end) for key, end in zip(head.keys, ends, strict=True)}
 
 
@@ -265,7 +275,9 @@ def _count_channels(row: Row, marks: Marks) -> None:
         else:
             has = f"has {channels}" if channels else "does not give their number"
             what = "pairs" if key == "rated_bridged_w" else "channels"
-            message = f"‘{shown(cell)}’ is for {count} {what}, and the row {has}. Give one’s power."
+            message = (
+                f"‘{shown(cell)}’ is for {count} {what}, and the row {has}. Enter the power of one."
+            )
             row.wrong.append((key, cell, message))
             row.cells[key] = ""
 
@@ -283,7 +295,9 @@ def _mixed_currencies(
         sign = next((name for word, name in CURRENCIES.items() if word in cell), "")
         first = first or sign
         if sign and sign != first:
-            message = f"‘{shown(cell)}’ is in another currency than the rows above. Give one."
+            message = (
+                f"‘{shown(cell)}’ is in a different currency from the rows above. Use one currency."
+            )
             row.wrong.append(("price", cell, message))
             row.cells.pop("price", None)
 
@@ -293,12 +307,12 @@ def _notes(heads: Sequence[Head], above: Sequence[Sequence[str]]) -> Iterator[st
     title = [cell.strip() for row in above for cell in row if cell.strip()]
     title = [cell for cell in title if not cell.lower().startswith("sep=")]
     if title:
-        yield f"Above the head of the stock list, not read: ‘{shown(' '.join(title))}’."
+        yield f"Skipped above the head row of the stock list: ‘{shown(' '.join(title))}’."
     taken = [
         f"‘{shown(head.name)}’ as {head.words}" for head in heads if head.keys and not head.is_plain
     ]
     if taken:
-        yield f"Columns of the stock list read by their names: {'; '.join(taken)}."
+        yield f"Stock-list columns recognised by their names: {'; '.join(taken)}."
     passed = [head.name for head in heads if head.is_passed and head.name]
     if passed:
-        yield f"Columns passed over: {', '.join(f'‘{shown(name)}’' for name in passed)}."
+        yield f"Columns skipped: {', '.join(f'‘{shown(name)}’' for name in passed)}."

@@ -41,21 +41,27 @@ def read_spreadsheet(data: bytes) -> str:
     Raises InputError in words for what cannot be read.
     """
     if data.startswith(_OLD):
-        raise _refused("is of an old kind or has a password. Save it as .xlsx without one, or CSV")
+        raise _refused(
+            "is in an old format or has a password. Save it as .xlsx without a password, or as CSV"
+        )
     if len(data) > LARGEST:
-        raise _refused(f"is larger than {LARGEST // 1_000_000} MB. Keep the list in a file alone")
+        raise _refused(
+            f"is larger than {LARGEST // 1_000_000} MB. Save the list in a file of its own"
+        )
     try:
         # Another encoding of names would be imported, and the page's Python has none to import.
         with zipfile.ZipFile(io.BytesIO(data), metadata_encoding="utf-8") as archive:
             rows = _Book(archive).rows()
     except (zipfile.BadZipFile, pyexpat.ExpatError, NotImplementedError, EOFError) as error:
-        raise _refused("is damaged. Open it, and save it again as .xlsx or CSV") from error
+        raise _refused("is damaged. Open it and save it again as .xlsx or CSV") from error
     except (ValueError, ArithmeticError, LookupError, OSError, RuntimeError) as error:
         raise _refused("cannot be read. Save it as CSV") from error
     out = io.StringIO()
     csv.writer(out, lineterminator="\n").writerows(rows)
     if len(out.getvalue()) > LONGEST_FILE:
-        raise _refused(f"holds more than {LONGEST_FILE} characters. Keep the list in it alone")
+        raise _refused(
+            f"holds more than {LONGEST_FILE} characters. Save the list in a file of its own"
+        )
     return out.getvalue()
 
 
@@ -111,7 +117,9 @@ class _Book:
         with self._archive.open(name) as part:
             data = part.read(_LARGEST_PART + 1)
         if len(data) > _LARGEST_PART:
-            raise _refused("unpacks to too much. Keep the list in a file alone, or save it as CSV")
+            raise _refused(
+                "is too large when unpacked. Save the list in a file of its own, or as CSV"
+            )
         return data
 
     def _read(self, name: str, start: Start, end: Callable[[str, str], None] = _nothing) -> bool:
@@ -170,7 +178,7 @@ class _Book:
             elif name == "si":
                 texts.append("".join(parts))
                 if len(texts) > _MOST_TEXTS:
-                    raise _refused("holds too many texts. Keep the list in a file alone")
+                    raise _refused("holds too many texts. Save the list in a file of its own")
 
         self._read("xl/sharedStrings.xml", start, end)
         return texts

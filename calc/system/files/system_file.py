@@ -52,14 +52,14 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
     """
     data = parsed(text, "system file")
     if not {"version", *_TABLES, *_ROWS, *_AMPLIFIERS} & data.keys():
-        message = "This is not a system file: it has no version and none of its parts."
-        raise refuse("system file", "", f"{message} Give a file as the handbook shows it.")
+        message = "This is not a system file: it has no version and none of the parts."
+        raise refuse("system file", "", f"{message} Use a file like the one the handbook shows.")
     errors = _version_errors(data)
     texts: dict[str, Raw] = {}
     for name, value in data.items():
         if name in ("version", "title", "note"):
             if name != "version" and not isinstance(value, str):
-                errors.append(_error(name, value, "Give a text in quotation marks."))
+                errors.append(_error(name, value, "Enter a text in quotation marks."))
         elif name in _TABLES:
             errors += _read_table(name, value, texts)
         elif name in _AMPLIFIERS:
@@ -68,7 +68,7 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
             errors += _read_rows(_ROWS[name], value, texts)
         else:
             known = ", ".join(["version", "title", "note", *_TABLES, *_LISTS, *_AMPLIFIERS])
-            errors.append(_error(name, value, f"There is no such part. There are {known}."))
+            errors.append(_error(name, value, f"There is no such part. Use one of {known}."))
     for field in SYSTEM_FIELDS:
         if field.key not in texts:
             texts[field.key] = absent(field)
@@ -81,7 +81,11 @@ def parsed(text: str, what: str) -> dict[str, object]:
     """Return a TOML text as data; raises InputError when it is none."""
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
-        raise refuse(what, text, f"The {what} is longer than {LONGEST_FILE} characters.")
+        raise refuse(
+            what,
+            text,
+            f"The {what} is longer than {LONGEST_FILE} characters. Remove what is not needed.",
+        )
     if _DEEP_KEY.search(text):
         deep = f"The {what} has a key of more than {_MOST_DOTS} parts. Give a file as the handbook"
         raise refuse(what, "", f"{deep} shows it.")
@@ -89,15 +93,15 @@ def parsed(text: str, what: str) -> dict[str, object]:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         if re.match(r"[a-z0-9_]+[,;\t]", text):
-            is_table = f"This is a table and no {what}. Open a stock list on ‘Choose an amplifier’."
+            is_table = f"This is a table, not a {what}. Open a stock list on “Choose an amplifier”."
             raise refuse(what, "", is_table) from error
         is_deep = isinstance(error, RecursionError)
-        reason = "its values lie too deep within one another" if is_deep else shown(error)
-        message = f"The {what} is not TOML: {reason}. Give a file as the handbook shows it."
+        reason = "its values are nested too deeply" if is_deep else shown(error)
+        message = f"The {what} is not TOML: {reason}. Use a file like the one the handbook shows."
         raise refuse(what, "", message) from error
     except (ValueError, OverflowError) as error:
         # What Python does not read though it is TOML: a whole number of thousands of digits.
-        message = f"The {what} holds a number of too many digits. Give up to 30."
+        message = f"The {what} holds a number with too many digits. Enter 30 or fewer."
         raise refuse(what, "", message) from error
 
 
@@ -122,9 +126,9 @@ def absent(field: Field) -> str:
 
 
 _TAKEN_OVER = (
-    "The file is of version 1. All that it holds was taken over: [amplifier] is the planned one. "
-    "What it leaves out is now taken as usual and marked so, where it was not known before; save "
-    "it anew for version 2."
+    "This is a version 1 file. Everything in it was kept; [amplifier] is the planned one. "
+    "Figures it leaves out now have their usual value, and are marked. Save it again as "
+    "version 2."
 )
 
 
@@ -142,24 +146,24 @@ def _version_errors(data: Mapping[str, object]) -> list[FieldError]:
     version = data.get("version", VERSION)
     if type(version) is int and version in _VERSIONS:
         return []
-    message = f"This handbook does not know it. Give version = {VERSION}."
+    message = f"This handbook cannot read that version. Enter version = {VERSION}."
     return [_error("version", version, message)]
 
 
 def _read_table(name: str, value: object, texts: dict[str, Raw]) -> list[FieldError]:
     if not isinstance(value, dict):
-        return [_error(name, value, f"Give a table [{name}].")]
+        return [_error(name, value, f"Enter a table [{name}].")]
     errors = []
     for key, figure in value.items():
         field = _TABLES[name].get(key)
         if field is None:
             known = ", ".join(_TABLES[name])
-            message = f"There is no such figure. There are {known}."
+            message = f"There is no such figure. Use one of {known}."
             errors.append(_error(f"{name}.{key}", figure, message))
             continue
         text = cell_text(field, figure)
         if text is None:
-            errors.append(_error(f"{name}.{key}", figure, f"Give {field.permitted()}."))
+            errors.append(_error(f"{name}.{key}", figure, f"Enter {field.permitted()}."))
         else:
             texts[key] = text
     return errors
@@ -190,7 +194,7 @@ def _read_amplifiers(name: str, value: object, texts: dict[str, Raw]) -> list[Fi
     rows, errors = _rows_of(name, AMPLIFIER_COLUMNS, tables)
     for at, told in enumerate(later, start=1):
         if not isinstance(told, bool):
-            errors.append(_cell_error(name, at, _LATER, told, "Give true or false."))
+            errors.append(_cell_error(name, at, _LATER, told, "Enter true or false."))
     before = texts.get("amplifier", [])
     roles = [_LATER if told is True else _AMPLIFIERS[name] for told in later]
     roles += [_AMPLIFIERS[name]] * (len(rows) - len(roles))
@@ -208,7 +212,7 @@ def _rows_of(
     name: str, columns: Sequence[Field], value: object
 ) -> tuple[list[list[str]], list[FieldError]]:
     if not isinstance(value, list) or not all(isinstance(row, dict) for row in value):
-        return [], [_error(name, value, f"Give rows, each under [[{name}]].")]
+        return [], [_error(name, value, f"Enter rows, each under [[{name}]].")]
     errors = []
     rows = []
     for at, row in enumerate(value, start=1):
@@ -226,14 +230,14 @@ def row_cells(
     name, at : of the list of rows, and the row's number from 1
     """
     known = [column.key for column in columns]
-    names = f"There is no such figure. There are {', '.join(known)}."
+    names = f"There is no such figure. Use one of {', '.join(known)}."
     errors = [_cell_error(name, at, key, row[key], names) for key in row if key not in known]
     cells = []
     for column in columns:
         key = column.key
         text = cell_text(column, row[key]) if key in row else absent_cell(column)
         if text is None:
-            errors.append(_cell_error(name, at, key, row[key], f"Give {column.permitted()}."))
+            errors.append(_cell_error(name, at, key, row[key], f"Enter {column.permitted()}."))
         cells.append(text or "")
     return cells, errors
 
@@ -306,7 +310,10 @@ def _brief_line(field: Field, value: Value) -> list[str]:
 
 def write_system(values: Mapping[str, Value], title: str = "") -> str:
     """Write a system as a file; reading it gives the same figures."""
-    lines = ["# A system of the handbook. What is left out is not known.", f"version = {VERSION}"]
+    lines = [
+        "# A system of the handbook. Figures that are left out are not known.",
+        f"version = {VERSION}",
+    ]
     if title:
         lines.append(f"title = {quoted(title)}")
     for step in STEPS:
