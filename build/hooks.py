@@ -3,7 +3,6 @@ that a page cites below it, and keeps units with their numbers.
 """
 
 import re
-from pathlib import Path
 
 import glossary
 from directives import Place, place

@@ -131,7 +131,9 @@ def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
     musts = dict(besides.rows)
     assert {"signal", "turn-on", "place", "filters", "cable", "supply"} <= set(musts)
     assert "800 × 420 × 110 mm" in musts["place"] and "4 V" in musts["signal"]
-    assert {"remote level control", "bass boost", "controls within reach (nice-to-have)"} <= set(musts)
+    assert {"remote level control", "bass boost", "controls within reach (nice-to-have)"} <= set(
+        musts
+    )
     assert not any(words.startswith("cover") for words in musts)
 
 

@@ -57,7 +57,7 @@ WORDS = re.compile("|".join(rf"(?P<w{at}>\b(?:{word})\b)" for at, word in enumer
 # Pages that quote what things are also called, or tell of older editions.
 QUOTING = {"words-of-the-trade.md", "changes.md", "licences.md", "sources.md"}
 # What people paste, and by which words a spec sheet is read, is theirs.
-READING = ("calc/reading/", "calc/system/files/")
+READING = ("calc/reading/", "calc/system/files/", "calc/answers/sources.py")
 
 
 def gone(text):
