@@ -76,7 +76,7 @@ def test_a_worker_that_ends_at_work_is_told_and_starts_again_at_the_next_input(p
     page.evaluate("void (window.lost = () => false)")
     page.fill(LOAD, "6")
     # 60 W into 4 Ω a channel: bridged into 6 Ω each channel sees 3 Ω.
-    wait_sentence(page, "bridged-output", "bridged into 6 Ω")
+    wait_sentence(page, "bridged-output", "Bridged into 6 Ω")
     assert page.input_value("#bridged-output--power_4ohm_w") == "60"
     assert started(page) == 2
     assert not page.is_visible("#bridged-output .earlier")
@@ -93,7 +93,7 @@ def test_a_worker_that_ends_at_rest_is_told_and_starts_again(page, served):
     assert status(page, "channel-map") == ""
     assert page.input_value(LOAD) == "8"
     page.press(LOAD, "Enter")
-    wait_status(page, "Each channel sees")
+    wait_status(page, "Bridged into 8")
     assert started(page) == 2
 
 
@@ -160,5 +160,5 @@ def test_a_python_that_died_is_replaced(context, page, served):
     page.fill(LOAD, "8")
     wait_status(page, "The calculator stopped (")
     page.fill(LOAD, "6")
-    wait_sentence(page, "bridged-output", "bridged into 6 Ω")
+    wait_sentence(page, "bridged-output", "Bridged into 6 Ω")
     assert started(page) == 2

@@ -81,7 +81,7 @@ BAD_FENCES = [
     ("table\nno-table", "table: there is no table ‘no-table’"),
     ("table\nstandard-combinations", "table: bad parameters: missing a required argument"),
     ("table\nstandard-combinations\ncoils=3", "table: coils must be 1 or 2"),
-    ("drawing\nfour-channel-grouping\nname=1|2", "drawing: no grouping ‘1|2’"),
+    ("drawing\nfour-channel-grouping\nname=1|2", "drawing: there is no layout ‘1|2’"),
     ("drawing\ncircuit\nnotation=1a+", "drawing: it ends where a coil is expected"),
     ("example\nbridged-output\nload_ohm=none", "example: Load on the bridged pair: ‘none’"),
     ("example\nbridged-output\nload_ohm", "example: ‘load_ohm’ is not key=value"),

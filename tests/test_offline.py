@@ -224,7 +224,7 @@ def test_every_open_tab_keeps_what_is_typed_when_one_takes_the_newer_version(
     for page in (tab, other):
         page.bring_to_front()
         wait_newer(page)
-    wait_sentence(tab, "bridged-output", "bridged into 16 Ω")
+    wait_sentence(tab, "bridged-output", "Bridged into 16 Ω")
     wait_until(other, f"document.querySelector('{LOAD}').value === '8 volts'")
     other.wait_for_selector("#bridged-output .error-summary:not([hidden])")
     assert other.input_value(POWER) == "75 or thereabouts"

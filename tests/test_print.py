@@ -13,8 +13,8 @@ pytestmark = pytest.mark.chromium
 
 PAPER = ROOT / ".work" / "paper"
 CHAPTERS = {
-    "bridging": "Bridging",
-    "coil-wiring": "Coil wiring",
+    "bridging": "Bridging two channels",
+    "coil-wiring": "Voice coils: series and parallel",
     "crossovers": "Crossovers",
     "cables": "Cables",
     "cable-chart": "Cable chart",
@@ -106,17 +106,17 @@ def test_a_handout_lists_the_inputs_and_opens_what_is_folded(page, served):
     _, texts = printed(page, "bridging-8")
     whole = Squeezed("".join(texts))
     assert "Load on the bridged pair: 8 Ω" in whole
-    assert "bridged into 8 Ω expect about 100 W" in whole
+    assert "Bridged into 8 Ω, the pair gives about 100 W" in whole
     assert "V = √(P·R) = √(100 W × 8 Ω) = 28.3 V" in whole
     assert "Whether this amplifier can be bridged at all" in whole
     # The caution box comes first, the list of sources last.
-    assert "Never join a bridged output" in texts[0]
-    assert "The Lantern Van and the amplifiers named with it are invented." in texts[-1]
+    assert "Both bridged terminals are live" in texts[0]
+    assert "NIOSH" in texts[-1]
 
 
 def test_the_answer_key_is_printed_only_when_it_is_open(page, served):
     page.goto(served.url + "bridging/")
-    key = "bridged into 4 Ω expect about 180 W"
+    key = "Bridged into 4 Ω, the pair gives about 180 W"
     assert key not in Squeezed("".join(printed(page, "no-key")[1]))
     page.click(".answers summary")
     assert key in Squeezed("".join(printed(page, "with-key")[1]))

@@ -17,8 +17,8 @@ CAUTIONS = (
     SWITCH_OFF,
     "A wrong connection can destroy the amplifier’s output stage: measure across the two leads "
     "before you connect them to it.",
-    "A coil left out takes half the motor away, and the other one overheats. Use both unless the "
-    "maker allows one alone; then insulate the open coil and count on half the RMS rating.",
+    "A sub with one coil left out loses part of its motor, and the coils in use can burn out. If "
+    "the maker allows it, insulate the open coil and count on half the RMS rating.",
 )
 
 
