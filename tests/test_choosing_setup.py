@@ -134,11 +134,11 @@ def test_a_factory_head_unit_s_speaker_leads_are_in_the_kit_and_no_plugs():
     results = calculator.answer(start.texts).sheet.results
     assert results["signal-chain"]["results"]["input"] == "high-level"
     items = results["kit-list"]["results"]["items"]
-    (lead,) = [item for item in items if item["item"].startswith("high-level lead")]
+    (lead,) = [item for item in items if item["item"].startswith("speaker-level (high-level) lead")]
     (grouping,) = results["channel-map"]["results"]["groupings"]
     outputs = [output for use in grouping["uses"] for output in use["outputs"]]
     assert lead["quantity"] == len(set(outputs)) == 4
-    # As long as the signal leads, with the slack.
+    # As long as the RCA leads, with the slack.
     assert lead["length_m"] == pytest.approx(2.5 * 1.1)
-    assert not [item for item in items if item["item"].startswith(("signal lead", "Y-lead"))]
+    assert not [item for item in items if item["item"].startswith(("RCA lead", "Y-lead"))]
     assert results["kit-list"]["results"]["missing"] == []

@@ -86,7 +86,7 @@ def test_a_four_channel_and_a_mono_have_main_run_block_and_branches():
     assert tree.power_a == pytest.approx(31.25 + 300 / 7.92)
     assert [one.size for one in lines(sheet, "power cable")] == ["35 mm²", "10 mm²", "10 mm²"]
     assert [plain(one.size) for one in lines(sheet, "fuse")] == ["70 A", "35 A", "40 A"]
-    assert len(lines(sheet, "distribution block with fuses")) == 1
+    assert len(lines(sheet, "fused distribution block")) == 1
     assert [one.size for one in lines(sheet, "earth cable")] == ["10 mm²", "10 mm²"]
     assert len(lines(sheet, "earth point")) == 1
     # Two pairs to the four-channel, one to the mono; a lead from the radio, one on to the mono.
@@ -95,7 +95,7 @@ def test_a_four_channel_and_a_mono_have_main_run_block_and_branches():
         "head unit to Hazel 4-90", "Hazel 4-90 to Rowan mono",
     ]  # fmt: skip
     assert not lines(sheet, "relay, with a fuse and its base")
-    assert len(lines(sheet, "speaker lead, two conductors")) == 5
+    assert len(lines(sheet, "speaker cable, two-core")) == 5
     assert [one.quantity for one in lines(sheet, "screw for the amplifier")] == [8]
 
 
@@ -133,7 +133,7 @@ def test_the_mono_for_later_changes_the_fuse_and_what_is_bought_now():
     (main, branch) = lines(sheet, "power cable")
     assert branch.note.endswith("to Hazel 4-90")
     assert main.size == tree.main.cable.kit_size
-    (block,) = lines(sheet, "distribution block with fuses")
+    (block,) = lines(sheet, "fused distribution block")
     assert "kept for later: Rowan mono" in block.note
     assert len(lines(sheet, "earth cable")) == 1
     assert not any("to Rowan mono" in one.note for one in sheet.kit)
@@ -143,13 +143,15 @@ def test_joined_pairs_have_a_lead_each_and_splices():
     text = SPEAKERS + CAR + '[wishes]\nlayout = "joined"\n' + FOUR + "rated_bridged_w = 280\n"
     sheet, plan = planned(text)
     assert plan.candidate.layout.job.sharing.joined is not None
-    ends = [one.note for one in lines(sheet, "speaker lead, two conductors")]
+    ends = [one.note for one in lines(sheet, "speaker cable, two-core")]
     assert ends == [
         f"Hazel 4-90 to {end}"
         for end in ("front left", "rear left", "front right", "rear right", "sub")
     ]
     # A further lead on each side: + and − of it are spliced.
-    assert [one.quantity for one in lines(sheet, "splice, crimped, for joined speakers")] == [4]
+    assert [
+        one.quantity for one in lines(sheet, "splice, crimped, for speakers sharing an output")
+    ] == [4]
     assert not plan.power.has_block
     assert [one.quantity for one in lines(sheet, "push-on receptacle, insulated")] == [10]
 
