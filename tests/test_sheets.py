@@ -11,6 +11,7 @@ from inputs import valid_inputs
 
 from calc.answers.markup import markup
 from calc.answers.sheet import Figure, Quantity, Span
+from calc.answers.sources import cite
 from calc.app.contents import CALCULATORS, PAGES
 from calc.inputs.rows import Rows
 from calc.renderers.data import answer_csv, answer_data, answer_json
@@ -23,7 +24,7 @@ VERDICTS = {"suitable", "unsuitable", "not known"}
 WHOLE_JOB = ("fit-plan", "amplifier-choice")  # these take usual figures
 OF_A_READING = {"within", "out", "open"}
 # Zero degrees Celsius in kelvins, by definition; the numbers of federal rules.
-CONSTANTS = {"273.15", "183.425", "183.455"}
+CONSTANTS = {"273.15", "183.425", "183.455", "571.207", "571.208"}
 # What a programmer's value looks like when it slips into a text for people.
 SLIPS = re.compile(
     r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Quantity|Span|Verdict)\b"
@@ -224,7 +225,7 @@ def test_text_tells_the_sentence_the_verdict_each_figure_and_each_input(cases):
                 heads = [f"  {field.label}: {field.say(value) or field.empty}"]
             for head in heads:
                 assert any(line.startswith(head) for line in lines), one
-        for line in (*one.sheet.cautions, *one.sheet.sources):
+        for line in (*one.sheet.cautions, *cite(one.sheet.sources)):
             assert f"  - {line}" in lines
 
 
@@ -237,7 +238,7 @@ def test_html_tells_the_sentence_the_verdict_and_each_figure(cases):
             *one.sheet.cautions,
             *one.sheet.steps,
             *one.sheet.unknowns,
-            *one.sheet.sources,
+            *cite(one.sheet.sources),
         ):
             assert told in text, one
         verdicts = [value for value in one.parts.values("class") if "verdict--" in value]
