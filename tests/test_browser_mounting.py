@@ -172,10 +172,10 @@ def test_what_a_face_holds_is_chosen_from_every_combination(page, served):
     assert offered[:2] == ["none", "power"] and offered[-1] == "power+speaker+signal+controls+fins"
     assert page.input_value(top) == "none"
     page.select_option(top, "controls")
-    wait_sentence(page, "mounting-reach", "no hand gets to the controls of Hazel 4-50")
+    wait_sentence(page, "mounting-reach", "Hazel 4-50 not at all")
     wait_until(page, "location.search.includes(',controls;Linden')")
     page.select_option(f"{CARD} [name=top_edge]", "open")
-    wait_sentence(page, "mounting-reach", "to spare; the controls are reached as it stands.")
+    wait_sentence(page, "mounting-reach", "you can reach the controls once they are in.")
     page.select_option(top, "none")
     page.select_option(f"{CARD} [name=top_edge]", "wall")
     wait_until(page, "location.search === ''")
@@ -208,11 +208,11 @@ def test_a_way_on_gives_the_bay_s_surface_to_the_calculator_of_heat(page, served
         "[...document.querySelectorAll('#mounting-reach .onward a')]"
         ".some((one) => one.href.includes('area_m2=1.152'))",
     )
-    page.locator(f"{CARD} .onward a", has_text="How warm this bay gets").click()
+    page.locator(f"{CARD} .onward a", has_text="See how warm this space gets").click()
     wait_until(page, "location.search.includes('bay-heat.area_m2=1.152')")
     wait_ready(page)
     wait_until(page, "document.querySelector('#bay-heat--area_m2')?.value === '1.152'")
-    wait_sentence(page, "bay-heat", "an open bay gets is not estimated")
+    wait_sentence(page, "bay-heat", "How warm an open space gets cannot be estimated.")
 
 
 def test_a_way_on_within_the_page_keeps_the_inputs_that_led_to_it(page, served):
@@ -231,7 +231,7 @@ def test_two_of_one_name_are_told_at_their_table(page, served):
     opened(page, served)
     page.fill(f"{AMPLIFIERS} tr:nth-child(2) [data-cell=name]", "Hazel 4-50")
     told = wait_until(page, f"document.querySelector('{AMPLIFIERS} .error').textContent")
-    assert told == "Amplifiers: Hazel 4-50 stands there twice. Give each a name of its own."
+    assert told == "Amplifiers: Hazel 4-50 is there twice. Give each amplifier its own name."
     assert page.is_visible(f"{CARD} .earlier")
     assert page.get_attribute(f"{AMPLIFIERS} [data-cell=name] >> nth=0", "aria-invalid") == "true"
     page.fill(f"{AMPLIFIERS} tr:nth-child(2) [data-cell=name]", "Other")

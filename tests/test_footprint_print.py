@@ -89,7 +89,7 @@ def test_a_body_on_one_sheet_is_in_true_size(page, served, query, words, width, 
     found = edges(document[at])
     assert found["level"] == [pytest.approx(width, abs=NEAR_MM)] * 2
     assert found["upright"] == [pytest.approx(depth, abs=NEAR_MM)] * 2
-    assert "Hazel 4-50" in texts[at] and "front face" in texts[at]
+    assert "Hazel 4-50" in texts[at] and "front" in texts[at]
     wide, high = document[at].get_size()
     for _, pieces in strokes(document[at]):
         for piece in pieces if len(pieces) in (4, 12) else []:

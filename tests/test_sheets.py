@@ -24,7 +24,7 @@ VERDICTS = {"suitable", "unsuitable", "not known"}
 WHOLE_JOB = ("fit-plan", "amplifier-choice")  # these take usual figures
 OF_A_READING = {"within", "out", "open"}
 # Zero degrees Celsius in kelvins, by definition; the numbers of federal rules.
-CONSTANTS = {"273.15", "183.425", "183.455"}
+CONSTANTS = {"273.15", "183.425", "183.455", "571.207", "571.208"}
 # What a programmer's value looks like when it slips into a text for people.
 SLIPS = re.compile(
     r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Quantity|Span|Verdict)\b"

@@ -91,7 +91,7 @@ def side_clearances() -> Drawing:
     """Draw an amplifier from above with the clearance that each of its sides needs."""
     rooms = Rooms()
     plugs, rca, hand, air = rooms.power_mm, rooms.signal_mm, rooms.controls_mm, rooms.fins_mm
-    width, depth = 230.0, 120.0
+    width, depth = 260.0, 120.0
     left, top = (WIDEST - rca - width - air) / 2 + rca, plugs + 4
     right, bottom = left + width, top + depth
     middle_x, middle_y = left + width / 2, top + depth / 2

@@ -139,8 +139,8 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
             )
         )
     note = (
-        "Floor: width and depth of the amplifier with the clearances for plugs and air. False "
-        "floor: up to the top of the upper board, both boards included. "
+        "Floor: width and depth of the amplifier with the clearances for plugs and air. Under a "
+        "false floor: up to the top of the upper board, both boards included. "
     )
     if masses:
         note += (
@@ -157,7 +157,7 @@ def heights_table(outcome: Outcome, board_mm: float, masses: Sequence[float] | N
             Column("Amplifier"),
             Column("Floor with plugs", "mm"),
             Column("Height with plugs", "mm"),
-            Column("False floor height", "mm"),
+            Column("Under a false floor", "mm"),
             *held_columns,
         ),
         rows=tuple(rows),
