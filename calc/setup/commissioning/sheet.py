@@ -228,7 +228,6 @@ def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
         ways.append(
             Onward(
                 f"The gain of {row.name}",
-                "set-up/",
                 "gain-voltage",
                 {**texts, "bridged": "yes" if row.bridged else "no"},
             )
@@ -237,7 +236,6 @@ def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
     ways += [
         Onward(
             f"The tone of {hertz}{THIN_SPACE}Hz at {rounded(level)} dBFS",
-            "set-up/",
             "test-tone",
             {"frequency_hz": str(hertz), "tone_dbfs": f"{level:g}"},
         )

@@ -163,7 +163,6 @@ def _onward(inputs: Inputs) -> tuple[Onward, ...]:
             ways.append(
                 Onward(
                     "The tone, to play or to save",
-                    "set-up/",
                     "test-tone",
                     {"frequency_hz": str(hertz), "tone_dbfs": f"{level:g}"},
                 )
@@ -172,7 +171,6 @@ def _onward(inputs: Inputs) -> tuple[Onward, ...]:
         ways.append(
             Onward(
                 "What the boost costs",
-                "set-up/",
                 "boost-cost",
                 {
                     "boost_db": f"{inputs.boost_db:g}",
