@@ -1,4 +1,4 @@
-"""Pages made at the build, without a file in docs/: one for each calculator, and the list of them."""
+"""Pages made at the build, without a file in docs/: one for each calculator, and their list."""
 
 import json
 import re
@@ -49,6 +49,8 @@ def _page(name: str, headings: dict[str, str]) -> str:
         "search": search,
         "calculator": name,
         "chapter": page.rstrip("/"),
+        # A form in parts needs no more width than the page of the plan has.
+        "hide": [] if calculator.parts else ["navigation"],
     }
     return f"""{_head(meta)}
 # {calculator.title} {{ #{title_id(name)} }}
@@ -57,7 +59,7 @@ def _page(name: str, headings: dict[str, str]) -> str:
 {name}
 ```
 
-{way}: [{heading}](../{file}){{ .to-chapter }}
+{way}: [{heading}](../{file}){{ .to-chapter }} · [All calculators](index.md){{ .to-chapter }}
 """
 
 

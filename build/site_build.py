@@ -258,9 +258,10 @@ def _read(page: Path) -> _Reader:
 
 def _check_pages(site: Path) -> None:
     """Stop when a page does not hold the calculators that links expect on it."""
-    from calc.app.contents import PAGES
+    from calc.app.contents import CALCULATORS, PAGES
+    from calc.inputs.links import own_page
 
-    for address, names in PAGES.items():
+    for address, names in {**PAGES, **{own_page(name): (name,) for name in CALCULATORS}}.items():
         file = site / address / "index.html"
         held = sorted(_read(file).calculators) if file.exists() else []
         wanted = sorted(names)
@@ -282,12 +283,19 @@ def _name_search(site: Path) -> None:
 
 
 def _trim_search(site: Path) -> None:
-    """Leave out parts of forms and answers, which the search takes for sections without words."""
+    """Leave out parts of forms and answers, which the search takes for sections without words, and
+    a calculator's card in its chapter: it is found once, on its own page.
+    """
+    from calc.app.contents import CALCULATORS, is_alone, page_of
+
+    cards = {f"{page_of(name)}#{name}--title" for name in CALCULATORS if not is_alone(name)}
     file = site / "search" / "search_index.json"
     index = json.loads(file.read_text(encoding="utf-8"))
     wordless = ("-answer-p", "--part-")
     index["docs"] = [
-        part for part in index["docs"] if not any(sign in part["location"] for sign in wordless)
+        part
+        for part in index["docs"]
+        if part["location"] not in cards and not any(sign in part["location"] for sign in wordless)
     ]
     file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
 
