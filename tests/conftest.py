@@ -286,6 +286,12 @@ def page(context):
     return context.new_page()
 
 
+def open_card(page, name):
+    """Open the folded card of a calculator, which is attached then."""
+    page.click(f"details.calculator-card:has(#{name}) > summary")
+    page.wait_for_selector(f"#{name}[data-attached]")
+
+
 # Seconds to wait for what must come: long, for a slow machine with every core at work.
 PATIENCE = 90
 
