@@ -16,8 +16,10 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from licences import gather
+from printing import printed
 from runtime import OUT as RUNTIME
 from runtime import build_runtime
+from site_search import mend_search
 from steps import (
     ROOT,
     WEB,
@@ -98,6 +100,7 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
             ROOT / "mkdocs.yml",
             address,
             str(site),
+            repr(sorted(printed())),
         ),
     )
     if stamp.is_fresh() and (site / "sw.js").exists():
@@ -112,14 +115,15 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
         shutil.copy(ROOT / "calc" / "renderers" / WORKSHOP_STYLE, site / "assets")
         shutil.copytree(RUNTIME, site / "assets" / "runtime", dirs_exist_ok=True)
         shutil.copytree(FONTS, site / "assets" / "fonts", dirs_exist_ok=True)
+        for path in printed().values():
+            (site / "print").mkdir(exist_ok=True)
+            shutil.copy(path, site / "print")
         run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.", cwd=WEB)
         gather(site / "assets" / "licences")
         _app_manifest(site)
         _drop_unused(site)
         _check_pages(site)
-        _name_search(site)
-        _trim_search(site)
-        _delay_search(site)
+        mend_search(site)
         _secure(site)
         run(
             [*node_command(), "precache.mjs", site],
@@ -270,49 +274,6 @@ def _check_pages(site: Path) -> None:
                 f"The page {address} holds the calculators {held}, calc/app/contents.py says "
                 f"{wanted}: put the missing directive into docs/ or mend the list."
             )
-
-
-def _name_search(site: Path) -> None:
-    """Give the theme's search dialog the name that it lacks for screen readers."""
-    nameless = 'data-md-component="search" role="dialog"'
-    for page in site.rglob("*.html"):
-        text = page.read_text(encoding="utf-8")
-        if nameless not in text:
-            raise Stop("The theme’s search looks different now: see _name_search.")
-        page.write_text(text.replace(nameless, f'{nameless} aria-label="Search"'), encoding="utf-8")
-
-
-def _trim_search(site: Path) -> None:
-    """Leave out parts of forms and answers, which the search takes for sections without words, and
-    a calculator's card in its chapter: it is found once, on its own page.
-    """
-    from calc.app.contents import CALCULATORS, is_alone, page_of
-
-    cards = {f"{page_of(name)}#{name}--title" for name in CALCULATORS if not is_alone(name)}
-    file = site / "search" / "search_index.json"
-    index = json.loads(file.read_text(encoding="utf-8"))
-    wordless = ("-answer-p", "--part-")
-    index["docs"] = [
-        part
-        for part in index["docs"]
-        if part["location"] not in cards and not any(sign in part["location"] for sign in wordless)
-    ]
-    file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
-
-
-def _delay_search(site: Path) -> None:
-    """Let the theme's search begin its work after the first answer: see search-later.js."""
-    (worker,) = (site / "assets" / "javascripts" / "workers").glob("search.*.js")
-    later = (WEB / "search-later.js").read_text(encoding="utf-8")
-    (site / "assets" / "search-later.js").write_text(
-        later.replace("SEARCH_WORKER", f"javascripts/workers/{worker.name}"), encoding="utf-8"
-    )
-    for page in site.rglob("*.html"):
-        text = page.read_text(encoding="utf-8")
-        name = f"assets/javascripts/workers/{worker.name}"
-        if name not in text:
-            raise Stop("The theme starts its search differently now: see _delay_search.")
-        page.write_text(text.replace(name, "assets/search-later.js"), encoding="utf-8")
 
 
 def policy(hashes: list[str]) -> str:

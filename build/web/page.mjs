@@ -2,6 +2,7 @@
 
 import { parts } from "./dom.mjs";
 import { followFolds } from "./folds.mjs";
+import { attachLesson } from "./lesson.mjs";
 import { keepOffline, showWord } from "./offline.mjs";
 import { keepOverReload } from "./over-reload.mjs";
 import { python } from "./python.mjs";
@@ -17,6 +18,7 @@ const known = new WeakSet();
 function attach() {
   stopSound(); // of the page that was left
   showWord();
+  attachLesson();
   parts(document, ".table-box, .drawing__box").forEach(markScrollable);
   const all = parts(document, "[data-calculator]");
   if (all.length === 0) shown = null;
