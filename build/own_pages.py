@@ -2,6 +2,7 @@
 
 import json
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 from calc.answers.calculator import AnyCalculator
@@ -33,7 +34,7 @@ def _heading_of(docs: Path, page: str) -> str:
     return heading[1]
 
 
-def _page(name: str, headings: dict[str, str]) -> str:
+def _page(name: str, headings: Mapping[str, str]) -> str:
     """Return the page of one calculator: form and answer, then the way back to its chapter.
 
     One that has a page in the contents to itself is found there: here it only answers to its
@@ -63,7 +64,7 @@ def _page(name: str, headings: dict[str, str]) -> str:
 """
 
 
-def _list(headings: dict[str, str]) -> str:
+def _list(headings: Mapping[str, str]) -> str:
     """Return the page that lists all calculators, each with its question, by chapter."""
     lines = [
         _head({"title": "Calculators", "description": "Every calculator, on a page of its own."}),
@@ -80,7 +81,7 @@ def _line(calculator: AnyCalculator) -> str:
     return f"**[{calculator.title}]({calculator.name}.md)**<br>\n{calculator.question}"
 
 
-def _head(meta: dict[str, object]) -> str:
+def _head(meta: Mapping[str, object]) -> str:
     # JSON is YAML: whatever a title holds needs no quoting of its own.
     return "\n".join(
         ("---", *(f"{key}: {json.dumps(value)}" for key, value in meta.items()), "---")
