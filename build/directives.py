@@ -19,6 +19,7 @@ The functions below are custom fences of pymdownx.superfences and know nothing o
 import dataclasses
 import inspect
 import math
+import re
 from collections.abc import Callable, Mapping, Sequence
 from contextvars import ContextVar
 from dataclasses import dataclass
@@ -30,24 +31,39 @@ from pymdownx.superfences import SuperFencesException
 from calc.answers.calculator import Answer
 from calc.answers.markup import element, group, markup
 from calc.answers.sheet import Drawing
-from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, query_of
+from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, chapter_link_of, link_of
 from calc.choosing.exchange import asked
 from calc.inputs.errors import InputError
 from calc.inputs.rows import Rows
 from calc.renderers import html_pieces
-from calc.renderers.html_card import card
+from calc.renderers.html import ROOT
+from calc.renderers.html_card import card, folded_card
 from calc.renderers.text import row_words
+
+_FIRST = re.compile(r"^[ \t]*``` *calculator *\n\s*([\w-]+)", re.MULTILINE)
 
 
 @dataclass
 class Place:
-    """The Markdown file that is being read, how many drawings it has and what was made so far."""
+    """The Markdown file that is being read, how many drawings it has and what was made so far.
+
+    root : the way from its page to the site's root
+    own : the calculator whose own page it is
+    """
 
     path: str
     text: str
     drawings: int = 0
     made: list[str] = dataclasses.field(default_factory=list)
     seen: dict[str, int] = dataclasses.field(default_factory=dict)
+    root: str = ROOT
+    own: str = ""
+
+    @property
+    def live(self) -> str:
+        """The calculator that is live on the page, the first; those after it are folded."""
+        fence = _FIRST.search(self.text)
+        return fence[1] if fence else ""
 
     def line_of(self, source: str) -> int:
         """Return the line on which a fence with this content begins."""
@@ -123,8 +139,12 @@ def _calculator(source: str) -> Element:
     if parts.texts or parts.expected or parts.shown:
         raise DirectiveError("a calculator takes no parameters: it shows its worked example")
     calculator = _named(parts.name, CALCULATORS, "calculator")
-    answer = calculator.answer(calculator.opens)
-    return card(answer, exchanges=parts.name in asked())
+    here, answer = place.get(), calculator.answer(calculator.opens)
+    exchanges = parts.name in asked()
+    if here.own:
+        return card(answer, exchanges=exchanges, root=here.root, is_titled=False)
+    make = card if parts.name == here.live else folded_card
+    return make(answer, exchanges=exchanges, root=here.root)
 
 
 def _table(source: str) -> Element:
@@ -173,8 +193,9 @@ def _check(results: Mapping[str, Any], expected: Mapping[str, str]) -> None:
 def _example_box(answer: Answer, parts: Parts) -> Element:
     texts = parts.texts
     listed = [line for key in texts for line in _input_lines(answer, key, texts[key])]
-    query = query_of(answer)
-    link = f"?{query}#{answer.calculator.name}" if query else f"#{answer.calculator.name}"
+    here = place.get()
+    is_live = answer.calculator.name == here.live
+    link = here.root + (chapter_link_of(answer) if is_live else link_of(answer))
     sheet = answer.sheet
     return element(
         "div",

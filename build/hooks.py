@@ -1,14 +1,17 @@
-"""The only hook into MkDocs: tells the directives which file is being read, writes the sources
-that a page cites below it, and keeps units with their numbers.
+"""The hooks into MkDocs: they add the pages that no file holds, tell the directives which file is
+being read, write the sources that a page cites below it, and keep units with their numbers.
 """
 
 import re
+from pathlib import Path
 
 import glossary
 from directives import Place, place
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
+from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
+from own_pages import own_pages
 from printing import names_of, printed
 from prose_figures import held_numbers, unheld
 
@@ -30,10 +33,24 @@ _UNCHECKED |= {f"{name}.md" for name in ("cables", "crossovers")}
 _UNCHECKED |= {"mounting.md", "set-up.md"}
 
 
+def on_files(files: Files, config: MkDocsConfig) -> Files:
+    """Add the pages that are made here: each calculator's own, and the list of them."""
+    for path, content in own_pages(Path(config.docs_dir)).items():
+        files.append(File.generated(config, path, content=content))
+    return files
+
+
 def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, **_: object) -> str:
     """Note the page's file; return its text with what data make, units tied to numbers."""
     # The page's title block is not part of `markdown`; lines count in the whole file.
-    place.set(Place(f"docs/{page.file.src_uri}", page.file.content_string))
+    place.set(
+        Place(
+            f"docs/{page.file.src_uri}",
+            page.file.content_string,
+            root="../" * page.url.count("/"),
+            own=str(page.meta.get("calculator", "")),
+        )
+    )
     path = page.file.src_uri
     if path == glossary.PAGE:
         markdown = markdown.replace(_HERE, glossary.page_text(_titles(config)))

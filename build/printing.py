@@ -21,7 +21,9 @@ OUT = WORK / "print"
 BOOK = "handbook"
 PAPERS = ("a4", "letter")
 # Pages that are no reading on paper.
-_NOT_IN_THE_BOOK = frozenset({"index.md", "using.md", "changes.md", "exercises.md"})
+_NOT_IN_THE_BOOK = frozenset(
+    {"index.md", "calculators/index.md", "using.md", "changes.md", "exercises.md"}
+)
 # Binds the pages into one, in the browser.
 _BIND = (Path(__file__).parent / "binding.js").read_text(encoding="utf-8")
 

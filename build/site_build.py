@@ -19,6 +19,7 @@ from licences import gather
 from printing import printed
 from runtime import OUT as RUNTIME
 from runtime import build_runtime
+from site_search import mend_search
 from steps import (
     ROOT,
     WEB,
@@ -122,9 +123,7 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
         _app_manifest(site)
         _drop_unused(site)
         _check_pages(site)
-        _name_search(site)
-        _trim_search(site)
-        _delay_search(site)
+        mend_search(site)
         _secure(site)
         run(
             [*node_command(), "precache.mjs", site],
@@ -263,9 +262,10 @@ def _read(page: Path) -> _Reader:
 
 def _check_pages(site: Path) -> None:
     """Stop when a page does not hold the calculators that links expect on it."""
-    from calc.app.contents import PAGES
+    from calc.app.contents import CALCULATORS, PAGES
+    from calc.inputs.links import own_page
 
-    for address, names in PAGES.items():
+    for address, names in {**PAGES, **{own_page(name): (name,) for name in CALCULATORS}}.items():
         file = site / address / "index.html"
         held = sorted(_read(file).calculators) if file.exists() else []
         wanted = sorted(names)
@@ -274,42 +274,6 @@ def _check_pages(site: Path) -> None:
                 f"The page {address} holds the calculators {held}, calc/app/contents.py says "
                 f"{wanted}: put the missing directive into docs/ or mend the list."
             )
-
-
-def _name_search(site: Path) -> None:
-    """Give the theme's search dialog the name that it lacks for screen readers."""
-    nameless = 'data-md-component="search" role="dialog"'
-    for page in site.rglob("*.html"):
-        text = page.read_text(encoding="utf-8")
-        if nameless not in text:
-            raise Stop("The theme’s search looks different now: see _name_search.")
-        page.write_text(text.replace(nameless, f'{nameless} aria-label="Search"'), encoding="utf-8")
-
-
-def _trim_search(site: Path) -> None:
-    """Leave out parts of forms and answers, which the search takes for sections without words."""
-    file = site / "search" / "search_index.json"
-    index = json.loads(file.read_text(encoding="utf-8"))
-    wordless = ("-answer-p", "--part-")
-    index["docs"] = [
-        part for part in index["docs"] if not any(sign in part["location"] for sign in wordless)
-    ]
-    file.write_text(json.dumps(index, separators=(",", ":")), encoding="utf-8")
-
-
-def _delay_search(site: Path) -> None:
-    """Let the theme's search begin its work after the first answer: see search-later.js."""
-    (worker,) = (site / "assets" / "javascripts" / "workers").glob("search.*.js")
-    later = (WEB / "search-later.js").read_text(encoding="utf-8")
-    (site / "assets" / "search-later.js").write_text(
-        later.replace("SEARCH_WORKER", f"javascripts/workers/{worker.name}"), encoding="utf-8"
-    )
-    for page in site.rglob("*.html"):
-        text = page.read_text(encoding="utf-8")
-        name = f"assets/javascripts/workers/{worker.name}"
-        if name not in text:
-            raise Stop("The theme starts its search differently now: see _delay_search.")
-        page.write_text(text.replace(name, "assets/search-later.js"), encoding="utf-8")
 
 
 def policy(hashes: list[str]) -> str:

@@ -19,10 +19,17 @@ from playwright.sync_api import Error, sync_playwright
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "build")]
-# The addresses of all pages below the site's root.
-SITE_PAGES = [
-    "" if one.stem == "index" else f"{one.stem}/" for one in sorted((ROOT / "docs").glob("*.md"))
+
+from calc.app.contents import CALCULATORS
+from calc.inputs.links import own_page
+
+# The addresses of all pages below the site's root: those with a file, and those made at the build.
+_FILES = [file.relative_to(ROOT / "docs") for file in sorted((ROOT / "docs").rglob("*.md"))]
+CHAPTERS = [
+    "" if file == Path("index.md") else f"{file.with_suffix('').as_posix()}/" for file in _FILES
 ]
+OWN_PAGES = [own_page(name) for name in CALCULATORS]
+SITE_PAGES = [*CHAPTERS, "calculators/", *OWN_PAGES]
 
 settings.register_profile(
     "short", max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow]
@@ -277,6 +284,12 @@ def watched(browser, served, service_workers, **more):
 @pytest.fixture
 def page(context):
     return context.new_page()
+
+
+def open_card(page, name):
+    """Open the folded card of a calculator, which is attached then."""
+    page.click(f"details.calculator-card:has(#{name}) > summary")
+    page.wait_for_selector(f"#{name}[data-attached]")
 
 
 # Seconds to wait for what must come: long, for a slow machine with every core at work.

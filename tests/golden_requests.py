@@ -61,7 +61,7 @@ def _fields_know(name: str) -> Known:
     from field_inputs import valid_field
     from inputs import invalid_inputs, valid_inputs
 
-    from calc.app.contents import CALCULATORS, PAGES, page_of
+    from calc.app.contents import CALCULATORS, is_alone
 
     calculator = CALCULATORS[name]
 
@@ -87,7 +87,7 @@ def _fields_know(name: str) -> Known:
         has_files=bool(calculator.files),
         has_stream=calculator.stream is not None,
         has_sound=name == "test-tone",
-        prefix=f"{name}." if len(PAGES[page_of(name)]) > 1 else "",
+        prefix=f"{name}." if not is_alone(name) else "",
     )
 
 

@@ -3,9 +3,10 @@
 import json
 
 import pytest
-from conftest import sampled, wait_ready, wait_sentence, wait_until
+from conftest import open_card, sampled, wait_ready, wait_sentence, wait_until
 
 from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.inputs.links import own_page
 from calc.renderers.html import answer_html
 
 LOAD = "#bridged-output--load_ohm"
@@ -28,10 +29,10 @@ def test_first_paint_holds_the_worked_example_without_javascript(browser, served
     for address, names in PAGES.items():
         page.goto(served.url + address)
         for name in names:
-            text = page.inner_text(f"#{name} .answer .sentence")
+            text = page.text_content(f"#{name} .answer .sentence")
             calculator = CALCULATORS[name]
             assert text == calculator.answer(calculator.opens).sheet.sentence
-            assert "needs JavaScript" in page.inner_text(f"#{name} noscript")
+            assert "needs JavaScript" in page.text_content(f"#{name} noscript")
     context.close()
 
 
@@ -44,10 +45,13 @@ def test_a_link_opened_without_javascript_shows_the_example(browser, served):
 
 
 def test_prerendered_answer_is_what_the_command_line_prints(served, site):
-    for calculator in CALCULATORS.values():
-        html = (site / page_of(calculator.name) / "index.html").read_text(encoding="utf-8")
-        start = f'<div class="answer" id="{calculator.name}--answer" tabindex="-1">'
-        assert f"{start}{answer_html(calculator.answer(calculator.opens))}</div>" in html
+    """In the chapter; on the calculator's own page the ways on lead from there."""
+    for name, calculator in CALCULATORS.items():
+        answer = calculator.answer(calculator.opens)
+        start = f'<div class="answer" id="{name}--answer" tabindex="-1">'
+        for address, root in ((page_of(name), "../"), (own_page(name), "../../")):
+            html = (site / address / "index.html").read_text(encoding="utf-8")
+            assert f"{start}{answer_html(answer, root)}</div>" in html
 
 
 def test_a_changed_figure_changes_the_answer(page, served):
@@ -112,6 +116,7 @@ def test_a_newer_input_does_not_wait_for_one_that_takes_long(page, served):
         };"""
     )
     page.goto(served.url + "coil-wiring/")
+    open_card(page, "meter-check")
     wait_ready(page)
     # Both calculators have work under way.
     page.evaluate(
@@ -244,6 +249,7 @@ def test_a_link_with_wrong_and_unknown_parts_says_so(page, served):
 def test_rows_can_be_added_and_removed(page, served):
     page.goto(served.url + "bridging/")
     wait_ready(page)
+    open_card(page, "channel-map")
     page.click("#channel-map [data-action=add-row]")
     rows = "#channel-map tbody tr"
     assert len(page.query_selector_all("#channel-map .rows tbody tr")) == 3
@@ -303,7 +309,7 @@ def test_everything_can_be_done_with_the_keyboard(page, served):
     "name", sampled(CALCULATORS, ["bridged-output", "cable-tree", "commissioning", "fit-plan"])
 )
 def test_answer_can_be_taken_as_data(page, served, name):
-    page.goto(served.url + page_of(name))
+    page.goto(served.url + own_page(name))
     wait_ready(page)
     with page.expect_download() as saved:
         page.click(f"#{name} [data-hand-over=json]")

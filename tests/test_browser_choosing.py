@@ -143,20 +143,20 @@ def test_wrong_cells_of_a_shelf_are_told_one_by_one(page, served):
 def test_from_the_choice_to_the_plan_of_its_winner(page, served):
     opened_choice(page, served)
     page.get_by_role("link", name="The plan with Linden").click()
-    wait_until(page, "() => location.pathname.endsWith('/plan/')")
+    wait_until(page, "() => location.pathname.endsWith('/calculators/fit-plan/')")
     wait_ready(page)
     wait_words(page, "Linden 4-100 compact")
 
 
 def test_figures_are_taken_from_the_system_and_given_back(page, served):
-    opened(page, served, "cables/")
+    opened(page, served, "calculators/supply-budget/")
     budget = page.locator("#supply-budget")
     assert budget.locator(".exchange").is_hidden()  # there is no system yet
     opened_example(page, served, "plan/")
     field(page, "alternator_a").fill("88")
     field(page, "alternator_a").blur()
     wait_until(page, "() => location.search.includes('alternator_a=88')")
-    opened(page, served, "cables/")
+    opened(page, served, "calculators/supply-budget/")
     budget.get_by_role("button", name="Take from my system").click()
     alternator = budget.locator("[name=alternator_a]")
     wait_until(
@@ -371,7 +371,7 @@ def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
     wait_words(page, "Linden 4-100 compact:")
     assert page.locator(".foot .aside").is_hidden()
     change(page, "vehicle_a", "31")
-    opened(page, served, "cables/")
+    opened(page, served, "calculators/supply-budget/")
     page.locator("#power-cable").get_by_role("button", name="Take from my system").click()
     wait_until(page, "() => document.querySelector('#power-cable .notices').innerText !== ''")
     assert "Linden 4-100 compact" in page.locator("#power-cable .notices").text_content()
@@ -414,7 +414,7 @@ def test_a_file_that_is_refused_replaces_nothing_that_could_be_brought_back(page
 def test_what_a_chapter_gave_back_can_be_taken_back(page, served):
     opened_example(page, served, "plan/")
     change(page, "alternator_a", "77")
-    opened(page, served, "cables/")
+    opened(page, served, "calculators/supply-budget/")
     card = page.locator("#supply-budget")
     card.get_by_role("button", name="Take from my system").click()
     wait_until(page, "() => document.querySelector('#supply-budget .notices').innerText !== ''")

@@ -9,7 +9,7 @@ KIT = "#kit-list"
 KEPT = "JSON.parse(localStorage.getItem('kit prices') ?? '{}')"
 
 
-def opened(page, served, address="cables/"):
+def opened(page, served, address="calculators/kit-list/"):
     page.goto(served.url + address)
     wait_ready(page)
     wait_until(page, "[...document.forms].every((form) => !form.inert)")

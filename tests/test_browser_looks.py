@@ -3,12 +3,20 @@
 import json
 
 import pytest
-from conftest import ROOT, SITE_PAGES, sampled, wait_ready, wait_sentence, wait_until
+from conftest import CHAPTERS, ROOT, SITE_PAGES, sampled, wait_ready, wait_sentence, wait_until
 
 PAGES = [*SITE_PAGES, "404.html"]
 # Chapters with the largest forms, and a page of each other kind; the long run takes all.
-LIGHT = ("", "coil-wiring/", "plan/", "commissioning/", "404.html")
-DARK = ("", "mounting/", "choose/", "checklist/")  # of each kind one, at least
+LIGHT = ("", "coil-wiring/", "plan/", "commissioning/", "calculators/power-cable/", "404.html")
+# Of each kind one, at least.
+DARK = ("", "mounting/", "choose/", "checklist/", "calculators/channel-map/")
+NARROW = (
+    *CHAPTERS,
+    "calculators/",
+    "calculators/kit-list/",
+    "calculators/bridged-output/",
+    "404.html",
+)
 AXE = ROOT / "build" / "web" / "node_modules" / "axe-core" / "axe.min.js"
 # What tells a dark page from a light one, as soon as it is laid out anew.
 COLOURS = """() => [document.documentElement, document.body].map((one) => {
@@ -76,7 +84,7 @@ def violations(page, options):
     ]
 
 
-@pytest.fixture(scope="module", params=PAGES)
+@pytest.fixture(scope="module", params=sampled(PAGES, NARROW))
 def narrow(request, browser, served):
     """A page of the site on a phone: one visit for all that is looked at there."""
     page = opened(
@@ -147,6 +155,8 @@ def small_texts(page):
                 if (!walk.currentNode.textContent.trim()) continue;
                 if (!parent.getClientRects().length) continue;
                 if (parent.closest("sub, sup, title, desc, template, .unit")) continue;
+                // A small picture of a drawing is not there to be read.
+                if (parent.closest("[aria-hidden=true]")) continue;
                 seen += 1;
                 let size = parseFloat(getComputedStyle(parent).fontSize);
                 const svg = parent.closest("svg");

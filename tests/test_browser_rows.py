@@ -11,8 +11,8 @@ def rows(page, field):
     return page.eval_on_selector_all(f"{field} tbody tr", "all => all.length")
 
 
-def opened(page, served, query=""):
-    page.goto(served.url + "crossovers/" + query)
+def opened(page, served, query="", address="crossovers/"):
+    page.goto(served.url + address + query)
     wait_ready(page)
 
 
@@ -57,21 +57,22 @@ def test_a_wrong_cell_is_told_at_its_table_with_its_row(page, served):
 
 
 def test_a_list_of_frequencies_makes_the_table(page, served):
-    opened(page, served)
+    own = "calculators/filter-response/"
+    opened(page, served, address=own)
     page.click("#filter-response details.more summary")
     page.fill("#filter-response--points_hz", "50; 100; 20000")
     wait_until(
         page, "document.querySelectorAll('#filter-response .figures-table tbody tr').length === 3"
     )
     query = wait_until(page, "location.search.includes('points_hz') && location.search")
-    opened(page, served, query)
+    opened(page, served, query, own)
     wait_until(
         page, "document.querySelectorAll('#filter-response .figures-table tbody tr').length === 3"
     )
 
 
 def test_of_fields_that_stand_for_one_another_the_filled_one_clears_the_others(page, served):
-    page.goto(served.url + "cables/")
+    page.goto(served.url + "calculators/wire-facts/")
     wait_ready(page)
     card = page.locator("#wire-facts")
     field = {key: card.locator(f"[name={key}]") for key in ("awg", "mm2", "strands", "strand_mm")}
@@ -84,7 +85,7 @@ def test_of_fields_that_stand_for_one_another_the_filled_one_clears_the_others(p
     wait_until(page, "!document.querySelector('#wire-facts .error-summary').hidden")
     field["strand_mm"].fill("0.16")
     wait_sentence(page, "wire-facts", "570 × 0.16 mm")
-    assert page.url.endswith("?wire-facts.strands=570&wire-facts.strand_mm=0.16")
+    assert page.url.endswith("?strands=570&strand_mm=0.16")
     page.reload()
     wait_ready(page)
     assert field["awg"].input_value() == field["mm2"].input_value() == ""

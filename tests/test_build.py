@@ -16,7 +16,8 @@ import pytest
 import steps
 from conftest import ROOT, SITE, build
 
-from calc.app.contents import CALCULATORS, page_of
+from calc.app.contents import CALCULATORS, PAGES, is_alone, page_of
+from calc.inputs.links import own_page
 
 RUN = [sys.executable, str(ROOT / "build" / "run.py")]
 
@@ -369,7 +370,47 @@ def test_the_search_knows_a_calculator_by_its_title_and_question_alone(site):
     index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
     entries = {one["location"]: one for one in index["docs"]}
     for calculator in CALCULATORS.values():
-        own = entries[f"{page_of(calculator.name)}#{calculator.name}--title"]
-        assert own["text"] == f"<p>{escape(calculator.question, quote=False)}</p>"
+        card = f"{page_of(calculator.name)}#{calculator.name}--title"
+        own = own_page(calculator.name)
+        # It is found once: on its own page, or on that which the contents have of it alone.
+        alone = is_alone(calculator.name)
+        assert (card in entries, own in entries) == (alone, not alone)
+        entry = entries[card if alone else own]
+        assert entry["text"].startswith(f"<p>{escape(calculator.question, quote=False)}</p>")
+        assert entry["title"] == escape(calculator.title, quote=False)
+        assert entry.get("boost") == (None if alone else 2)
     assert not [one for one in index["docs"] if "Work it out" in one["text"]]
     assert len([one for one in index["docs"] if "#fit-plan-" in one["location"]]) == 1
+
+
+def test_every_calculator_has_a_page_of_its_own_that_leads_back_to_its_chapter(site):
+    addresses = (site / "sitemap.xml").read_text(encoding="utf-8")
+    for name, calculator in CALCULATORS.items():
+        html = (site / own_page(name) / "index.html").read_text(encoding="utf-8")
+        assert html.count("data-calculator=") == 1
+        assert f'data-calculator="{name}"' in html
+        assert f'<h1 id="{name}--title">' in html
+        question = escape(calculator.question)
+        assert f'<meta name="description" content="{question}">' in html
+        content = html[html.index("<article") :]
+        assert f'href="../../{page_of(name)}"' in content[content.index("</section>") :]
+        assert f"/{own_page(name)}</loc>" in addresses
+    listed = (site / "calculators" / "index.html").read_text(encoding="utf-8")
+    assert all(f'href="{name}/"' in listed for name in CALCULATORS)
+
+
+def test_the_first_calculator_of_a_chapter_is_live_and_the_others_are_folded(site):
+    for address, names in PAGES.items():
+        html = (site / address / "index.html").read_text(encoding="utf-8")
+        cards = html.split('<details class="calculator-card">')
+        assert len(cards) == len(names)
+        assert cards[0].count("data-calculator=") == 1
+        for card in cards[1:]:
+            summary = card[: card.index("</summary>")]
+            name = card.partition('data-calculator="')[2].partition('"')[0]
+            calculator = CALCULATORS[name]
+            sheet = calculator.answer(calculator.opens).sheet
+            assert escape(calculator.title, quote=False) in summary
+            assert escape(sheet.sentence, quote=False) in summary
+            assert ("<svg" in summary) == bool(sheet.drawings)
+            assert f'href="../{own_page(name)}"' in card

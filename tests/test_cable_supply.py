@@ -104,7 +104,7 @@ def test_a_lead_carries_the_current_of_its_power(given, current, state, enough, 
 def test_a_lead_is_told_by_its_area_or_its_gauge():
     assert answer("speaker-lead", awg=14).inputs["mm2"] is None
     assert results("speaker-lead", awg=14)["size"] == "14 AWG"
-    assert query_of(answer("speaker-lead", awg=14)) == "speaker-lead.awg=14"
+    assert query_of(answer("speaker-lead", awg=14)) == "awg=14"
     assert set(errors_of("speaker-lead", awg=14, mm2=2.5)) == {"awg"}
     assert set(errors_of("speaker-lead", mm2="")) == {"mm2"}
 

@@ -18,7 +18,7 @@ def test_copied_link_opens_the_same_answer(context, served):
         page, "document.querySelector('#bridged-output .status').textContent === 'Link copied.'"
     )
     link = page.evaluate("navigator.clipboard.readText()")
-    assert link == served.url + "bridging/?bridged-output.load_ohm=5.5#bridged-output"
+    assert link == served.url + "calculators/bridged-output/?load_ohm=5.5"
     told = sentence(page, "bridged-output")
     other = context.new_page()
     other.goto(link)

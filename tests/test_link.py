@@ -17,7 +17,7 @@ from payloads import PAYLOADS
 
 from calc.answers.calculator import Calculator, Group
 from calc.answers.sheet import Sheet
-from calc.app.contents import CALCULATORS, PAGES, link_of, page_of, query_of
+from calc.app.contents import CALCULATORS, PAGES, chapter_link_of, link_of, page_of, query_of
 from calc.app.page import respond
 from calc.inputs import declared, links
 from calc.inputs.errors import InputError
@@ -57,8 +57,8 @@ both_pages = pytest.mark.parametrize(
 )
 
 
-def opened(calculator, query):
-    request = {"kind": "open", "calculator": calculator.name, "query": query}
+def opened(calculator, query, **more):
+    request = {"kind": "open", "calculator": calculator.name, "query": query, **more}
     return json.loads(respond(json.dumps(request)))
 
 
@@ -81,10 +81,10 @@ def query_for(calculator, given):
 def test_the_example_s_link_is_the_bare_page(calculator):
     """Or that of the empty form, where the page opens with one."""
     answer = calculator.answer(calculator.opens)
-    assert link_of(answer) == page_of(calculator.name)
+    assert link_of(answer) == links.own_page(calculator.name)
     assert query_of(answer) == ""
     spelled = {one.key: calculator.opens.get(one.key, one.default) for one in calculator.fields}
-    assert link_of(calculator.answer(spelled)) == page_of(calculator.name)
+    assert link_of(calculator.answer(spelled)) == links.own_page(calculator.name)
 
 
 @each("name", ["fit-plan", "amplifier-choice"])
@@ -97,14 +97,17 @@ def test_the_link_of_the_example_says_that_it_is_one(name):
     assert opened(calculator, query)["kind"] == "answer"
 
 
-def test_a_link_is_the_page_and_the_prefixed_keys_that_differ_in_field_order():
+def test_a_link_is_the_own_page_and_the_keys_that_differ_in_field_order():
     given = {"supply_v": "13,8", "regulated": "no", "power_2ohm_w": "", "load_ohm": " 8.0 "}
     assert link_of(BRIDGED.answer(given)) == (
+        "calculators/bridged-output/?load_ohm=8&power_2ohm_w=&supply_v=13.8"
+    )
+    assert chapter_link_of(BRIDGED.answer(given)) == (
         "bridging/?bridged-output.load_ohm=8&bridged-output.power_2ohm_w="
-        "&bridged-output.supply_v=13.8"
+        "&bridged-output.supply_v=13.8#bridged-output"
     )
     assert link_of(COILS.answer({"drivers": [["2", "4,0"], ["1", "8"]], "bridged": "yes"})) == (
-        "coil-wiring/?coil-wiring.drivers=2,4;1,8&coil-wiring.bridged=yes"
+        "calculators/coil-wiring/?drivers=2,4;1,8&bridged=yes"
     )
 
 
@@ -124,8 +127,9 @@ def test_a_page_with_a_single_calculator_has_no_prefix():
 @pytest.mark.parametrize("stray", ["load_ohm=8", "bridged-outputs.load_ohm=8"])
 def test_a_part_that_belongs_to_no_calculator_of_the_page_is_told_once(stray):
     first, second = PAGES["bridging/"]
-    assert "load_ohm" in opened(CALCULATORS[first], stray)["notices"]
-    assert opened(CALCULATORS[second], stray)["notices"] == ""
+    among = [first, second]
+    assert "load_ohm" in opened(CALCULATORS[first], stray, among=among)["notices"]
+    assert opened(CALCULATORS[second], stray, among=among)["notices"] == ""
 
 
 @pytest.mark.parametrize(
@@ -154,8 +158,33 @@ def test_equal_inputs_give_equal_links(one, other):
 )
 def test_equal_rows_give_equal_links(drivers):
     assert link_of(COILS.answer({"drivers": drivers})) == (
-        "coil-wiring/?coil-wiring.drivers=2,4;1,8"
+        "calculators/coil-wiring/?drivers=2,4;1,8"
     )
+
+
+@every_calculator
+def test_a_chapter_s_link_and_that_of_the_own_page_open_to_the_same(calculator):
+    """Old links hold the calculator's name before each key; its own page reads them as well."""
+    given = valid_inputs(calculator, random.Random(f"both {calculator.name}"))
+    answer = calculator.answer(given)
+    names = PAGES[page_of(calculator.name)]
+    own = opened(calculator, query_of(answer))
+    query = links.query(calculator.name, answer.changed, names)
+    for reply in (opened(calculator, query, among=list(names)), opened(calculator, query)):
+        assert (reply["kind"], reply["notices"]) == ("answer", own["notices"])
+        assert (reply["html"], reply["query"]) == (own["html"], own["query"])
+
+
+@each("among", ["bridging", [], ["nix"], [["bridged-output"]], None, [1, "coil-wiring"]])
+def test_what_does_not_name_the_page_s_calculators_stands_for_the_own_page(among):
+    reply = opened(BRIDGED, "load_ohm=8&coil-wiring.coil_ohm=8", among=among)
+    assert reply["query"] == "load_ohm=8"
+    assert "coil-wiring.coil_ohm" in reply["notices"]
+
+
+def test_a_key_with_and_without_its_prefix_is_given_twice():
+    reply = opened(BRIDGED, "load_ohm=8&bridged-output.load_ohm=4")
+    assert reply["kind"] == "refused" and reply["errors"][0]["field"] == "load_ohm"
 
 
 @every_calculator
@@ -263,7 +292,7 @@ def test_an_unknown_field_is_ignored_with_a_notice_that_names_it(on_page):
 def test_an_old_link_still_opens_and_says_what_it_ignored():
     reply = opened(BRIDGED, "?bridged-output.load_ohm=8&bridged-output.old_field_w=99")
     assert reply["kind"] == "answer"
-    assert reply["query"] == "bridged-output.load_ohm=8"
+    assert reply["query"] == "load_ohm=8"
     assert "old_field_w" in reply["notices"]
 
 
@@ -293,9 +322,10 @@ def test_a_key_given_twice_is_told_together_with_the_other_errors():
 
 def test_the_keys_of_the_page_s_other_calculators_are_not_looked_at():
     query = "coil-wiring.coil_ohm=x&coil-wiring.coil_ohm=y&coil-wiring.nix=1&"
-    reply = opened(METER, query + "meter-check.coil_ohm=8")
+    among = list(PAGES["coil-wiring/"])
+    reply = opened(METER, query + "meter-check.coil_ohm=8", among=among)
     assert reply["kind"] == "answer"
-    assert reply["query"] == "meter-check.coil_ohm=8"
+    assert reply["query"] == "coil_ohm=8"
     assert reply["notices"] == ""
 
 

@@ -8,7 +8,7 @@ import pytest
 from asking import answer, errors_of, plain, refusals, results, sheet_of
 
 from calc.__main__ import main
-from calc.app.contents import CALCULATORS, PAGES
+from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 from calc.inputs import links
 from calc.inputs.declared import values_of
@@ -76,8 +76,9 @@ def test_without_way_points_there_are_no_runs_and_no_way_on_to_cables():
 def followed(way):
     """The answer that a way on opens, without a notice or an error."""
     calculator = CALCULATORS[way.calculator]
-    assert calculator.name in PAGES[way.page]
-    asked = links.opened(calculator.name, calculator.form, way.query, PAGES[way.page])
+    page = links.own_page(calculator.name)
+    assert way.link == f"{page}?{way.query}"
+    asked = links.opened(calculator.name, calculator.form, way.query, [calculator.name])
     assert (asked.notices, asked.errors) == ((), ())
     assert dict(asked.texts) == dict(way.texts)
     return calculator.answer(asked.texts, asked.errors)
@@ -225,7 +226,7 @@ def test_a_starting_point_keeps_what_it_does_not_set(at):
     start = CALCULATORS[REACH].starts[at]
     reply = started(at, {**kept, "bay_width_mm": "not a number", "top_edge": "seat"})
     assert reply["kind"] == "answer" and reply["notices"] == ""
-    asked = links.opened(REACH, CALCULATORS[REACH].form, reply["query"], PAGES["mounting/"])
+    asked = links.opened(REACH, CALCULATORS[REACH].form, reply["query"], [REACH])
     inputs = CALCULATORS[REACH].answer(asked.texts).inputs
     again = CALCULATORS[REACH].answer({**kept, **start.texts}).inputs
     assert inputs == again
@@ -234,7 +235,7 @@ def test_a_starting_point_keeps_what_it_does_not_set(at):
 def test_a_starting_point_over_the_example_is_a_link_of_the_bay_alone():
     assert started(0, {"bay_width_mm": "300"})["query"] == ""
     reply = started(3, {})
-    keys = re.findall(r"mounting-reach\.(\w+)=", reply["query"])
+    keys = re.findall(r"(\w+)=", reply["query"])
     assert set(keys) <= set(CALCULATORS[REACH].starts[3].texts)
 
 

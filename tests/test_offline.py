@@ -9,6 +9,7 @@ from conftest import (
     SITE_PAGES,
     Served,
     build,
+    open_card,
     own_port,
     site_address,
     wait_ready,
@@ -209,6 +210,7 @@ def test_every_open_tab_keeps_what_is_typed_when_one_takes_the_newer_version(
     other.bring_to_front()
     other.fill(LOAD, "8 volts")
     other.wait_for_selector("#bridged-output .error-summary:not([hidden])")
+    open_card(other, "channel-map")
     other.fill("#channel-map [data-cell=load_ohm]", "3")
     wait_until(other, "location.search.includes('channel-map.sections=')")
     host.on(site)

@@ -39,7 +39,7 @@ def test_the_page_opens_empty_and_says_what_to_do_first():
 def test_a_link_is_told_against_the_empty_page_and_says_its_version():
     answer = PLAN.answer({**empty_system(), "speakers": SPEAKERS, "amplifier": BOX})
     link = link_of(answer)
-    assert link.startswith("plan/?v=2&speakers=")
+    assert link.startswith("calculators/fit-plan/?v=2&speakers=")
     assert "power_m" not in link
     again = opened(link.partition("?")[2])
     assert again["kind"] == "answer"

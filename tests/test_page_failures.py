@@ -103,8 +103,8 @@ REFUSES = {"kind": "reply", "text": json.dumps(REFUSED)}
 @pytest.mark.parametrize(
     ("address", "name", "button", "kind", "what"),
     [
-        ("set-up/", "test-tone", "[data-sound=play]", "sound", "sound"),
-        ("set-up/", "test-tone", "[data-sound=save]", "sound", "sound"),
+        ("calculators/test-tone/", "test-tone", "[data-sound=play]", "sound", "sound"),
+        ("calculators/test-tone/", "test-tone", "[data-sound=save]", "sound", "sound"),
         ("bridging/", "bridged-output", "[data-hand-over=csv]", "hand-over", "file"),
         ("bridging/", "bridged-output", "[data-hand-over=json]", "hand-over", "file"),
         ("bridging/", "bridged-output", "[data-hand-over=text]", "hand-over", "text"),

@@ -5,7 +5,7 @@ Printing to a file is Chromium's own: no other engine can be asked for it.
 
 import pypdfium2
 import pytest
-from conftest import ROOT, sampled, wait_ready, wait_sentence
+from conftest import ROOT, open_card, sampled, wait_ready, wait_sentence
 
 from calc.app.contents import PAGES
 
@@ -100,18 +100,52 @@ def test_the_commissioning_sheet_of_the_largest_system_is_one_page(page, served)
     assert len(document) == 1
 
 
-def test_a_handout_lists_the_inputs_and_opens_what_is_folded(page, served):
+def test_a_handout_lists_the_inputs_and_its_folds_as_they_stand(page, served):
     page.goto(served.url + "bridging/?bridged-output.load_ohm=8")
     wait_sentence(page, "bridged-output", "about 100 W")
+    working = "V = √(P·R) = √(100 W × 8 Ω) = 28.3 V"
+    closed = Squeezed("".join(printed(page, "bridging-8-closed")[1]))
+    assert "bridged into 8 Ω expect about 100 W" in closed
+    assert working not in closed
+    for fold in page.query_selector_all("#bridged-output .answer .fold > summary"):
+        fold.click()
     _, texts = printed(page, "bridging-8")
     whole = Squeezed("".join(texts))
     assert "Load on the bridged pair: 8 Ω" in whole
     assert "Bridged into 8 Ω, the pair gives about 100 W" in whole
-    assert "V = √(P·R) = √(100 W × 8 Ω) = 28.3 V" in whole
+    assert working in whole
     assert "Whether this amplifier can be bridged at all" in whole
     # The caution box comes first, the list of sources last.
     assert "Both bridged terminals are live" in texts[0]
     assert "NIOSH" in texts[-1]
+
+
+def test_a_folded_card_is_printed_as_its_summary_and_an_open_one_whole(page, served):
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    said = page.text_content(".calculator-card__said")
+    within = page.text_content("#channel-map .answer caption")
+    folded = Squeezed("".join(printed(page, "bridging-folded")[1]))
+    assert said in folded
+    assert within not in folded
+    open_card(page, "channel-map")
+    whole = Squeezed("".join(printed(page, "bridging-open")[1]))
+    assert said in whole and within in whole
+    page.click(".calculator-card > summary")
+    assert within not in Squeezed("".join(printed(page, "bridging-folded-again")[1]))
+
+
+def test_a_calculator_s_own_page_is_printed_like_a_sheet_of_its_chapter(page, served):
+    page.goto(served.url + "calculators/power-cable/?length_m=4.5")
+    wait_sentence(page, "power-cable", "4.5 m")
+    _, texts = printed(page, "own-power-cable")
+    assert len(texts) <= 3
+    title = page.text_content("h1").removesuffix("¶")
+    assert title in texts[0] and "4.5 m" in texts[0]
+    for text in texts:
+        assert "Four-Channel Handbook · Cables" in text
+    whole = Squeezed("".join(texts))
+    assert not [word for word in (*OF_THE_SCREEN, "All calculators") if word in whole]
 
 
 def test_the_answer_key_is_printed_only_when_it_is_open(page, served):

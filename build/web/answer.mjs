@@ -7,6 +7,7 @@ import { around, part, parts, targetOf } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
 import { priceInHand, showPrices } from "./prices.mjs";
 import { fillBoxes } from "./readings.mjs";
+import { leadOn } from "./site.mjs";
 
 /** @param {HTMLElement} whole */
 const openFolds = (whole) => [...whole.querySelectorAll("details")].map((fold) => fold.open);
@@ -94,6 +95,7 @@ export function putAnswer(card, html, readings) {
   const takeUpPrice = priceInHand(answer);
   const stays = box && readings && putAround(answer, html, box);
   if (!stays) answer.innerHTML = html;
+  leadOn(answer);
   openAgain(answer, open);
   fillBlanks(answer, blanks);
   if (readings) fillBoxes(answer, readings);

@@ -27,22 +27,18 @@ import { listenToTyping, pickFile } from "./typing.mjs";
  * @property {Replies} replies
  */
 
-/** @typedef {(calculator: string, query: string) => void} OnWay */
-
 export class Calculator {
   #card;
   #keeping;
   #questions;
   #replies;
-  #onWay;
   #isTypedBefore; // the form was typed in before anybody listened
 
   /**
    * @param {HTMLElement} element
    * @param {() => void} onQuery  called when the query has changed
-   * @param {OnWay} onWay  called for a way on to another calculator of the page
    */
-  constructor(element, onQuery, onWay) {
+  constructor(element, onQuery) {
     const card = new Card(element);
     const keeping = new Keeping(card.name, card.holdsSystem);
     const asking = new Asking({
@@ -60,7 +56,6 @@ export class Calculator {
     this.#keeping = keeping;
     this.#questions = questions;
     this.#replies = replies;
-    this.#onWay = onWay;
     this.#isTypedBefore = isTypedBefore(card.form);
     if (this.#isTypedBefore || markTypedBefore(card.answer)) {
       questions.asked = "";
@@ -94,29 +89,25 @@ export class Calculator {
     return this.#card.id;
   }
 
-  get query() {
-    return this.#replies.query;
+  get name() {
+    return this.#card.name;
   }
 
-  /**
-   * Fills the form from a link's query.
-   *
-   * @param {string} query
-   */
-  open(query) {
-    this.#questions.open(query);
+  get query() {
+    return this.#replies.query;
   }
 
   /**
    * Fills the form as the page is opened: from its address, or with what this device keeps.
    *
    * @param {string} query
+   * @param {string[]} among  the names of the page's calculators
    */
-  begin(query) {
+  begin(query, among) {
     const system = this.#card.holdsSystem ? keptSystem() : null;
-    const isFilled = query.length > 1 || system !== null;
+    const isFilled = query !== "" || system !== null;
     if (isFilled && this.#isTypedBefore) this.#questions.mayReplace({ isTyped: true });
-    if (query.length > 1) this.#questions.open(query, { isFirst: true });
+    if (query) this.#questions.open(query, { isFirst: true, among });
     else {
       this.#replies.recall();
       if (system) this.#questions.fill(system, { isFirst: true });
@@ -169,17 +160,18 @@ export class Calculator {
   }
 
   /**
-   * Follows a way on; one to another calculator of this page lets the others keep their inputs.
+   * Follows a way on; one to the calculator itself is no change of page.
    *
    * @param {HTMLAnchorElement} way
    * @param {MouseEvent} event
    */
   #follow(way, event) {
-    const name = way.hash.slice(1);
+    const name = way.dataset.way ?? "";
     this.#keeping.leadsTo(name, way.search);
-    if (way.pathname !== location.pathname) return;
+    if (name !== this.#card.name) return;
     event.preventDefault();
     event.stopPropagation();
-    this.#onWay(name, way.search);
+    this.#questions.open(way.search);
+    this.#card.element.scrollIntoView();
   }
 }

@@ -75,7 +75,7 @@ export class Card {
    * @param {string} text
    */
   say(text) {
-    this.part(".status").classList.remove("status--spoken");
+    this.part(".status").classList.remove("status--spoken", "status--sentence");
     this.part(".status").textContent = text;
   }
 
@@ -85,7 +85,12 @@ export class Card {
    * @param {string} sentence
    */
   announce(sentence) {
-    if (!this.arranged) return this.say(sentence);
+    if (!this.arranged) {
+      this.say(sentence);
+      // On a page of its own the answer is beside the form, with its sentence.
+      this.part(".status").classList.add("status--sentence");
+      return;
+    }
     const words = this.arranged.words ?? sentence;
     const status = this.part(".status");
     if (!words) {

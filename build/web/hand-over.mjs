@@ -6,6 +6,7 @@ import { part } from "./dom.mjs";
 import { save } from "./files.mjs";
 import { typedPrices } from "./prices.mjs";
 import { python } from "./python.mjs";
+import { linkTo } from "./site.mjs";
 
 /** @typedef {"qr" | "qr-file"} Code */
 /** @typedef {HandOverRequest["as"] | Code | "print" | "link"} What */
@@ -23,16 +24,6 @@ import { python } from "./python.mjs";
 
 /** @param {Context} context */
 const linkOf = ({ calculator, query }) => linkTo(calculator, query);
-
-/**
- * Returns the address at which this page shows a calculator with these figures.
- *
- * @param {string} calculator
- * @param {string} query
- */
-export function linkTo(calculator, query) {
-  return `${location.origin}${location.pathname}${query ? `?${query}` : ""}#${calculator}`;
-}
 
 /**
  * What is told of a link that was copied: what it does not hold, too.

@@ -50,7 +50,7 @@ function slidesOf(blocks) {
     const height = heightOf(block);
     if (!slide || height === 0) continue;
     // What is live has a slide of its own: its answer grows and shrinks.
-    const isLive = block.matches(".calculator, details");
+    const isLive = block.matches(".calculator, .calculator-fold, details");
     if (slide.blocks.length > 0 && (height > left || isLive || slide.blocks.at(-1)?.matches(".calculator"))) {
       made.push({ heading: slide.heading, blocks: [block] });
       left = room - height;

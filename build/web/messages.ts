@@ -28,6 +28,8 @@ export interface OpenRequest extends Asked {
   kind: "open";
   query: string;
   kept: Inputs;
+  /** The names of the page's calculators, where the query is that of its address. */
+  among?: string[];
 }
 export interface FillRequest extends Asked {
   kind: "fill";

@@ -1,63 +1,33 @@
 /* Entry: attaches calculators to each page that is shown, and keeps the handbook offline. */
 
-import { Calculator } from "./calculator.mjs";
 import { parts } from "./dom.mjs";
+import { followFolds } from "./folds.mjs";
 import { attachLesson } from "./lesson.mjs";
 import { keepOffline, showWord } from "./offline.mjs";
-import { keepOverReload, keptOverReload } from "./over-reload.mjs";
+import { keepOverReload } from "./over-reload.mjs";
 import { python } from "./python.mjs";
+import { openCardAt, Shown } from "./shown.mjs";
+import { root } from "./site.mjs";
 import { stopSound } from "./sound.mjs";
 
-const base = new URL("../", import.meta.url);
-
-/** The calculators of the page that is shown. @type {Calculator[]} */
-let shown = [];
-
-/**
- * The address holds the inputs of every calculator on the page: reload, back and forward
- * bring them back, and a bookmark keeps them.
- *
- * @param {Calculator[]} calculators
- * @param {string} path
- */
-function writeAddress(calculators, path) {
-  if (location.pathname !== path) return; // another page is shown by now
-  const query = calculators.map((calculator) => calculator.query).filter(Boolean).join("&");
-  const address = `${location.pathname}${query ? `?${query}` : ""}${location.hash}`;
-  if (address !== `${location.pathname}${location.search}${location.hash}`) {
-    history.replaceState(history.state, "", address);
-  }
-}
+/** The calculators of the page that is shown. @type {Shown | null} */
+let shown = null;
+/** Those that are looked after. @type {WeakSet<HTMLElement>} */
+const known = new WeakSet();
 
 function attach() {
   stopSound(); // of the page that was left
   showWord();
   attachLesson();
   parts(document, ".table-box, .drawing__box").forEach(markScrollable);
-  const cards = parts(document, "[data-calculator]:not([data-attached])");
-  if (!document.querySelector("[data-calculator]")) shown = [];
+  const all = parts(document, "[data-calculator]");
+  if (all.length === 0) shown = null;
+  const cards = all.filter((card) => !known.has(card));
   if (cards.length === 0) return;
+  for (const card of cards) known.add(card);
   python.forgetListeners();
-  const path = location.pathname;
-  /** @type {import("./calculator.mjs").OnWay} */
-  const lead = (name, query) => {
-    const at = cards.findIndex((card) => card.id === name);
-    calculators[at]?.open(query);
-    cards[at]?.scrollIntoView();
-  };
-  /** @type {Calculator[]} */
-  const calculators = [];
-  shown = calculators;
-  for (const card of cards) {
-    card.dataset.attached = "";
-    calculators.push(new Calculator(card, () => writeAddress(calculators, path), lead));
-  }
-  const kept = keptOverReload();
-  calculators.forEach((calculator) => {
-    const unsaved = kept[calculator.id];
-    if (unsaved) calculator.restore(unsaved);
-    else calculator.begin(location.search);
-  });
+  shown = new Shown(cards);
+  shown.begin();
   python.start();
 }
 
@@ -70,15 +40,8 @@ function markScrollable(box) {
   if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
 }
 
-/* The theme opens every fold for printing.  An answer key is printed only when the reader
-   has opened it. */
-document.addEventListener("click", ({ target }) => {
-  if (!(target instanceof Element)) return;
-  const key = /** @type {HTMLDetailsElement | null | undefined} */ (
-    target.closest(".answers > summary")?.parentElement
-  );
-  if (key) key.classList.toggle("answers--wanted", !key.open);
-});
+followFolds();
+window.addEventListener("hashchange", () => openCardAt(location.hash));
 
 // The theme announces every page that it shows, the first one included.
 if (window.document$) window.document$.subscribe(attach);
@@ -90,5 +53,5 @@ let saving = false;
 python.onState((state) => {
   if (saving || (hasCalculators && !["ready", "stopped", "failed"].includes(state))) return;
   saving = true;
-  keepOffline(base, () => keepOverReload(shown));
+  keepOffline(root, () => keepOverReload(shown?.calculators ?? []));
 }, "always");

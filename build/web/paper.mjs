@@ -2,8 +2,8 @@
 
 /** @import { Card } from "./card.mjs" */
 
-import { linkTo } from "./hand-over.mjs";
 import { python } from "./python.mjs";
+import { linkTo } from "./site.mjs";
 
 const PAUSE_MS = 600; // after an answer; one that is typed on in the meantime needs no code
 

@@ -104,7 +104,8 @@ export class Questions {
    * Fills the form from a link's query; an empty one brings the worked example back.
    *
    * @param {string} query
-   * @param {{ isFirst?: boolean }} [how]
+   * @param {{ isFirst?: boolean, among?: string[] }} [how]  `among`: the page's calculators, where
+   *   the query is that of its address
    */
   open(query, how) {
     // What is in no link, such as a stock list, comes from the device.

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from xml.etree.ElementTree import Element
 
 from calc.answers.kit import KitLine
-from calc.inputs.links import short
+from calc.inputs.links import own_page, short
 
 if TYPE_CHECKING:  # it is made of what stands here
     from calc.answers.paper import Paper
@@ -157,29 +157,26 @@ class Drawing:
 class Onward:
     """A way on: another calculator with figures of this answer in it.
 
-    `page` is its page's address below the site's root, `texts` its inputs as a link has them;
-    `is_alone`: it has its page to itself.
+    `texts` are its inputs as a link has them.
     """
 
     label: str
-    page: str
     calculator: str
     texts: Mapping[str, str]
-    is_alone: bool = False
 
     @property
     def query(self) -> str:
-        """The query text of its link.
-
-        >>> Onward("The cable", "cables/", "power-cable", {"length_m": "2.75"}).query
-        'power-cable.length_m=2.75'
-        """
-        return short("" if self.is_alone else f"{self.calculator}.", self.texts)
+        """The query text of its link."""
+        return short("", self.texts)
 
     @property
     def link(self) -> str:
-        """Its link below the site's root."""
-        return f"{self.page}?{self.query}#{self.calculator}"
+        """Its link below the site's root: to the page that the calculator has to itself.
+
+        >>> Onward("The cable", "power-cable", {"length_m": "2.75"}).link
+        'calculators/power-cable/?length_m=2.75'
+        """
+        return f"{own_page(self.calculator)}?{self.query}"
 
 
 @dataclass(frozen=True)

@@ -143,22 +143,38 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
 
 
 def page_of(name: str) -> str:
-    """Return the address of the page that holds a calculator."""
+    """Return the address of the chapter, or page in the contents, that holds a calculator."""
     return next(page for page, names in PAGES.items() if name in names)
+
+
+def is_alone(name: str) -> bool:
+    """Tell whether a page in the contents holds this calculator and no other."""
+    return len(PAGES[page_of(name)]) == 1
 
 
 def query_of(answer: Answer) -> str:
     """Return the query part of the answer's link, without the question mark."""
-    name = answer.calculator.name
-    return links.query(name, answer.changed, PAGES[page_of(name)])
+    return links.short("", answer.changed)
 
 
 def link_of(answer: Answer) -> str:
-    """Return the answer's link below the site's root.
+    """Return the answer's link below the site's root: to the calculator's own page.
 
     >>> link_of(CALCULATORS["bridged-output"].answer({"load_ohm": "8"}))
-    'bridging/?bridged-output.load_ohm=8'
+    'calculators/bridged-output/?load_ohm=8'
     """
     query = query_of(answer)
-    page = page_of(answer.calculator.name)
+    page = links.own_page(answer.calculator.name)
     return f"{page}?{query}" if query else page
+
+
+def chapter_link_of(answer: Answer) -> str:
+    """Return the link, below the site's root, that opens the answer's figures in its chapter.
+
+    >>> chapter_link_of(CALCULATORS["bridged-output"].answer({"load_ohm": "8"}))
+    'bridging/?bridged-output.load_ohm=8#bridged-output'
+    """
+    name = answer.calculator.name
+    page = page_of(name)
+    query = links.query(name, answer.changed, PAGES[page])
+    return f"{page}?{query}#{name}" if query else f"{page}#{name}"

@@ -4,8 +4,10 @@ The worker calls `respond` with a request as JSON and posts back what it returns
 
 Requests (all with `calculator`):
     {"kind": "answer", "inputs": {key: text or rows}}
-    {"kind": "open", "query": text, "kept": …}         a link's inputs; empty for the example; what
-                                                       no link holds, from those kept, if any
+    {"kind": "open", "query": text, "kept": …, "among": [name, …]}
+                                                       a link's inputs; empty for the example; what
+                                                       no link holds, from those kept, if any;
+                                                       `among`: the page's calculators, if several
     {"kind": "fill", "inputs": …}                      inputs that the device kept
     {"kind": "file", "text": text}                     a file's inputs
     {"kind": "take", "system": …, "about": number}     inputs from the system that the device keeps
@@ -49,7 +51,7 @@ from functools import lru_cache
 from calc.answers.calculator import Answer, AnyCalculator, Stream
 from calc.app import stock
 from calc.app.away import kit_file, made, qr, qr_for_paper
-from calc.app.contents import CALCULATORS, PAGES, page_of
+from calc.app.contents import CALCULATORS
 from calc.app.exchanging import given_back, taken
 from calc.app.pasted import proposed
 from calc.app.replies import answer_reply, checked, failed, refusal, with_form
@@ -94,7 +96,7 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
         case "answer":
             reply = _answered(calculator, request["inputs"])
         case "open":
-            reply = _opened(calculator, str(request["query"]), request.get("kept", {}))
+            reply = _opened(calculator, request)
         case "fill":
             reply = _filled(calculator, request["inputs"])
         case "file":
@@ -166,10 +168,11 @@ def _answered(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
         return refusal(error, calculator)
 
 
-def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, object]:
-    asked = links.opened(calculator.name, calculator.form, query, PAGES[page_of(calculator.name)])
+def _opened(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, object]:
+    name, query = calculator.name, str(request["query"])
+    asked = links.opened(name, calculator.form, query, _names(request.get("among"), name))
     try:
-        texts = checked(kept)
+        texts = checked(request.get("kept", {}))
     except InputError:
         texts = {}  # spoilt in the browser's storage: nobody typed it
     # Readings are a system's own, and go into no other.
@@ -196,6 +199,13 @@ def _opened(calculator: AnyCalculator, query: str, kept: object) -> dict[str, ob
         notices=(*asked.notices, *(words for words in unsent_words if words)),
     )
     return with_form(calculator, asked)
+
+
+def _names(among: object, name: str) -> tuple[str, ...]:
+    """Return the calculators of the page: a calculator's own page holds it alone."""
+    named = among if isinstance(among, list) else []
+    names = tuple(other for other in named if isinstance(other, str) and other in CALCULATORS)
+    return names if name in names else (name,)
 
 
 def _started(calculator: AnyCalculator, start: object, inputs: object) -> dict[str, object]:

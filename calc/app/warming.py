@@ -7,10 +7,11 @@ import zipfile
 from base64 import b64encode
 
 from calc.answers.calculator import AnyCalculator
-from calc.app.contents import CALCULATORS, page_of
+from calc.app.contents import CALCULATORS
 from calc.app.page import HAND_OVERS, forget_stream, respond
 from calc.choosing.fit_plan.solve import forget_plan
 from calc.inputs.fields import Document
+from calc.inputs.links import own_page
 from calc.inputs.rows import Rows
 from calc.placement.options import forget_places
 from calc.system.system import SYSTEM_FIELDS
@@ -43,7 +44,7 @@ def _requests(name: str, calculator: AnyCalculator) -> list[dict[str, object]]:
         {"kind": "open", "query": ""},
         {"kind": "answer", "inputs": {"no-such-field": "\x00\ud800"}},
         {"kind": "answer", "inputs": calculator.heaviest},
-        {"kind": "qr", "link": page_of(name)},
+        {"kind": "qr", "link": own_page(name)},
     ]
     for at in range(len(calculator.starts)):
         requests.append({"kind": "start", "start": at, "inputs": {}})

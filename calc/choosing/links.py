@@ -10,8 +10,6 @@ from calc.system.amplifier import Amplifier
 from calc.system.files.system_file import empty_system
 from calc.system.system import SYSTEM_FIELDS, System
 
-PLAN_PAGE, CHOICE_PAGE = "plan/", "choose/"
-
 
 def system_texts(system: System) -> dict[str, str]:
     """Return a system without its amplifier as a link holds it: what differs from nothing told."""
@@ -28,10 +26,10 @@ def plan_link(label: str, system: System, amplifiers: Sequence[Amplifier]) -> On
     """Return the way to the plan of a system with one amplifier, or several together."""
     planned = tuple(replace(amplifier, role="planned") for amplifier in amplifiers)
     texts = {**system_texts(system), "amplifier": SYSTEM_FIELDS[-1].write(planned)}
-    return Onward(label, PLAN_PAGE, "fit-plan", texts, is_alone=True)
+    return Onward(label, "fit-plan", texts)
 
 
 def choice_link(system: System) -> Onward:
     """Return the way to holding a stock list against a system."""
     label = "Compare a stock list for this system"
-    return Onward(label, CHOICE_PAGE, "amplifier-choice", system_texts(system), is_alone=True)
+    return Onward(label, "amplifier-choice", system_texts(system))

@@ -34,6 +34,11 @@ class Opened:
     version: str = ""
 
 
+def own_page(name: str) -> str:
+    """Return the address, below the site's root, of the page that a calculator has to itself."""
+    return f"calculators/{name}/"
+
+
 def prefix(name: str, page: Sequence[str]) -> str:
     """Return what stands before each key of a calculator, when a page holds several of them."""
     return f"{name}." if len(page) > 1 else ""
@@ -83,7 +88,8 @@ def _unpacked(text: str) -> str | None:
 def opened(name: str, form: Form, text: str, page: Sequence[str]) -> Opened:
     """Take a query apart; keys of the page's other calculators are left to them.
 
-    A part that belongs to no calculator of the page is told by the page's first.
+    A part that belongs to no calculator of the page is told by the page's first.  On a page of its
+    own a calculator reads keys with its prefix as well: such a query was copied from a chapter.
 
     page : the names of the calculators on its page
     """
@@ -93,9 +99,12 @@ def opened(name: str, form: Form, text: str, page: Sequence[str]) -> Opened:
     texts: dict[str, str] = {}
     ignored: list[tuple[str, str]] = []
     version = ""
-    before = prefix(name, page)
+    before, own = prefix(name, page), f"{name}."
     others = tuple(prefix(other, page) for other in page if other != name)
-    parts, wrong = _parts(parse_qsl(text.removeprefix("?"), keep_blank_values=True), before)
+    plain = parse_qsl(text.removeprefix("?"), keep_blank_values=True)
+    if not before:
+        plain = [(key.removeprefix(own), value) for key, value in plain]
+    parts, wrong = _parts(plain, before)
     for key, value in parts:
         bare = key.removeprefix(before)
         is_own = key.startswith(before)

@@ -20,6 +20,7 @@ from calc.renderers.html_pieces import drawing, figure, press, table, verdict
 from calc.renderers.html_signs import sign, state_sign, verdict_class
 from calc.renderers.text import input_lines
 
+ROOT = "../"  # from a chapter to the site's root
 _CAUTION_SHAPE = ("M12 2L1 21h22z", "M12 9v6M12 17.5v1")
 
 
@@ -51,8 +52,12 @@ def sound_box(sound: Sound) -> Element:
     )
 
 
-def onward_list(ways: tuple[Onward, ...]) -> Element | None:
-    """Return the ways on as links; pages stand beside one another below the site's root."""
+def onward_list(ways: tuple[Onward, ...], root: str = ROOT) -> Element | None:
+    """Return the ways on as links.  The page's scripts write them anew: a reply does not know on
+    which page it is shown.
+
+    root : the way from the page to the site's root
+    """
     if not ways:
         return None
     return element(
@@ -64,11 +69,7 @@ def onward_list(ways: tuple[Onward, ...]) -> Element | None:
                 (
                     element(
                         "li",
-                        element(
-                            "a",
-                            way.label,
-                            href="../" + way.link,
-                        ),
+                        element("a", way.label, href=root + way.link, data_way=way.calculator),
                     ),
                     "\n",
                 )
@@ -94,7 +95,7 @@ def caution_box(cautions: tuple[str, ...]) -> Element | None:
 
 
 def fold(title: str, lines: tuple[str, ...], ordered: bool = False) -> Element | None:
-    """Return lines folded away under a title; print opens them by style."""
+    """Return lines folded away under a title; on paper as on the screen."""
     if not lines:
         return None
     items = [(element("li", line), "\n") for line in lines]
@@ -176,9 +177,9 @@ def contents(parts: tuple[Part, ...], identity: str) -> Element | None:
     return element("ul", lines, class_="contents", aria_label="Steps of this answer")
 
 
-def sheet_body(sheet: Sheet, identity: str) -> Element:
+def sheet_body(sheet: Sheet, identity: str, root: str = ROOT) -> Element:
     """Return a sheet without its inputs, as examples in running text show it."""
-    return group(_said(sheet), *_shown(sheet, identity))
+    return group(_said(sheet), *_shown(sheet, identity, root))
 
 
 def _said(sheet: Sheet) -> list[Children]:
@@ -196,7 +197,7 @@ def _said(sheet: Sheet) -> list[Children]:
     ]
 
 
-def _shown(sheet: Sheet, identity: str) -> list[Children]:
+def _shown(sheet: Sheet, identity: str, root: str) -> list[Children]:
     """Return the rest, in the order in which it is read."""
     return [
         key_figures(sheet.figures),
@@ -205,7 +206,7 @@ def _shown(sheet: Sheet, identity: str) -> list[Children]:
         contents(sheet.parts, identity),
         [table(rows) for rows in sheet.tables],
         [sheet_part(part, part_id(identity, at)) for at, part in enumerate(sheet.parts)],
-        onward_list(sheet.onward),
+        onward_list(sheet.onward, root),
         caution_box(sheet.cautions),
         fold("The working", sheet.steps, ordered=True),
         fold("What this does not cover", sheet.unknowns),
@@ -216,11 +217,13 @@ def _shown(sheet: Sheet, identity: str) -> list[Children]:
 APPENDIX = "The working: checks, every step, power supply and sources"
 
 
-def answer_tree(answer: Answer) -> Element:
+def answer_tree(answer: Answer, root: str = ROOT) -> Element:
     """Return the answer as the page shows it: inputs (for print), then the sheet.
 
     The many inputs of a whole job come last, as an appendix.  An answer with a paper begins with
     it; all else is folded behind it, and printed on request only.
+
+    root : the way from the page to the site's root
     """
     inputs = element(
         "div",
@@ -236,7 +239,7 @@ def answer_tree(answer: Answer) -> Element:
         appendix = element(
             "details",
             element("summary", APPENDIX),
-            _shown(rest, identity),
+            _shown(rest, identity, root),
             inputs,
             class_="fold appendix",
         )
@@ -244,15 +247,15 @@ def answer_tree(answer: Answer) -> Element:
             _said(sheet),
             paper_tree(sheet.paper, identity),
             [table(made) for made in ways],
-            onward_list(sheet.onward),
+            onward_list(sheet.onward, root),
             appendix,
         ]
         return element("div", parts, class_="sheet sheet--paper")
-    body = sheet_body(sheet, identity)
+    body = sheet_body(sheet, identity, root)
     both = (body, inputs) if answer.calculator.is_whole_job else (inputs, body)
     return element("div", *both, class_="sheet")
 
 
-def answer_html(answer: Answer) -> str:
+def answer_html(answer: Answer, root: str = ROOT) -> str:
     """Write the fragment that the page shows beside the form and `--html` prints."""
-    return markup(answer_tree(answer))
+    return markup(answer_tree(answer, root))

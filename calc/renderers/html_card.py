@@ -1,12 +1,17 @@
-"""The card of a calculator: its form, its answer, and what it can be taken away as."""
+"""The card of a calculator: its form, its answer, and what it can be taken away as.
+
+It is live from the start, or folded to its title, the example's sentence and its drawing.
+"""
 
 from collections.abc import Sequence
 from xml.etree.ElementTree import Element
 
 from calc.answers.calculator import Answer, AnyCalculator
 from calc.answers.markup import element
+from calc.answers.sheet import Drawing
 from calc.inputs.fields import Document
-from calc.renderers.html import answer_tree
+from calc.inputs.links import own_page
+from calc.renderers.html import ROOT, answer_tree
 from calc.renderers.html_document import print_reasons
 from calc.renderers.html_files import exchange_bar
 from calc.renderers.html_form import form
@@ -21,21 +26,71 @@ _HAND_OVER = (
 )
 
 
-def card(answer: Answer, *, exchanges: bool = False) -> Element:
+def title_id(name: str) -> str:
+    """Return the id of the heading that names a calculator."""
+    return f"{name}--title"
+
+
+def folded_card(answer: Answer, *, exchanges: bool = False, root: str = ROOT) -> Element:
+    """Return the calculator folded away: what it is about stays in sight, and opens it in place.
+
+    exchanges, root : as for `card`
+    """
+    calculator, sheet = answer.calculator, answer.sheet
+    drawing = next((each for each in sheet.drawings if not each.true_size), None)
+    return element(
+        "div",
+        element(
+            "details",
+            element(
+                "summary",
+                element(
+                    "h2", calculator.title, id=title_id(calculator.name), class_="calculator__title"
+                ),
+                element("span", sheet.sentence, class_="calculator-card__said"),
+                _small(drawing) if drawing else None,
+            ),
+            card(answer, exchanges=exchanges, root=root, is_titled=False),
+            class_="calculator-card",
+        ),
+        element(
+            "p",
+            element("a", "On a page of its own", href=root + own_page(calculator.name)),
+            class_="calculator-card__own",
+            data_search_exclude=True,
+        ),
+        class_="calculator-fold",
+    )
+
+
+def _small(drawing: Drawing) -> Element:
+    """Return a drawing as a small picture, beside words that say what it shows."""
+    svg = element(
+        "svg", list(drawing.svg), class_="drawing__picture", aria_hidden="true", focusable="false"
+    )
+    for name, value in drawing.svg.items():
+        svg.set(name, value)
+    return element("span", svg, class_="calculator-card__drawing")
+
+
+def card(
+    answer: Answer, *, exchanges: bool = False, root: str = ROOT, is_titled: bool = True
+) -> Element:
     """Return the whole calculator as the page first shows it: form and worked example.
 
     exchanges : it can take its inputs from the system that the device keeps, and give back
+    root : the way from the page to the site's root
+    is_titled : otherwise the page holds its title elsewhere, under `title_id`
     """
     calculator = answer.calculator
     if calculator.parts:
-        return _arranged_card(answer)
-    heading = f"{calculator.name}--title"
+        return _arranged_card(answer, root, is_titled=is_titled)
     answer_id = f"{calculator.name}--answer"
     return element(
         "section",
         _top(
             calculator,
-            heading,
+            is_titled,
             "This is the example’s answer. To change its figures, this page needs JavaScript.",
         ),
         # The search finds the calculator by its title and question.  What it leaves out must hold
@@ -53,7 +108,7 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
                 form(calculator, calculator.opens, answer.sheet.marks),
                 class_="calculator__form",
             ),
-            _answer_side(answer, answer_id),
+            _answer_side(answer, answer_id, root),
             class_="calculator__body",
             data_search_exclude=True,
         ),
@@ -69,17 +124,17 @@ def card(answer: Answer, *, exchanges: bool = False) -> Element:
         id=calculator.name,
         data_calculator=calculator.name,
         data_streams=calculator.stream is not None,
-        aria_labelledby=heading,
+        aria_labelledby=title_id(calculator.name),
     )
 
 
-def _top(calculator: AnyCalculator, heading: str, without_scripts: str) -> list[Element]:
-    """Return what a card begins with.
-
-    heading : the identity of its title
-    """
+def _top(calculator: AnyCalculator, is_titled: bool, without_scripts: str) -> list[Element | None]:
+    """Return what a card begins with."""
+    title = element(
+        "h2", calculator.title, id=title_id(calculator.name), class_="calculator__title"
+    )
     return [
-        element("h2", calculator.title, id=heading, class_="calculator__title"),
+        title if is_titled else None,
         element("p", calculator.question, class_="calculator__question"),
         element("noscript", element("p", without_scripts), data_search_exclude=True),
         # Whose the figures are that a link brought, above the form that they stand in.
@@ -91,13 +146,13 @@ _AT_TOP = ("text", "link", "qr", "print")
 _SHORT = {"text": "Copy", "link": "Link", "qr": "QR code", "print": "Print"}
 
 
-def _arranged_card(answer: Answer) -> Element:
+def _arranged_card(answer: Answer, root: str, *, is_titled: bool) -> Element:
     """Return the card of a form in parts: the form, then the answer, in this order on paper too."""
     calculator = answer.calculator
-    heading, answer_id = f"{calculator.name}--title", f"{calculator.name}--answer"
+    answer_id = f"{calculator.name}--answer"
     return element(
         "section",
-        _top(calculator, heading, "To enter figures, this page needs JavaScript."),
+        _top(calculator, is_titled, "To enter figures, this page needs JavaScript."),
         element(
             "article",
             element(
@@ -106,7 +161,7 @@ def _arranged_card(answer: Answer) -> Element:
                 class_="calculator__form",
             ),
             _origins(),
-            _arranged_answer(answer, answer_id),
+            _arranged_answer(answer, answer_id, root),
             class_="calculator__body",
             data_search_exclude=True,
         ),
@@ -115,7 +170,7 @@ def _arranged_card(answer: Answer) -> Element:
         id=calculator.name,
         data_calculator=calculator.name,
         data_streams=calculator.stream is not None,
-        aria_labelledby=heading,
+        aria_labelledby=title_id(calculator.name),
     )
 
 
@@ -161,7 +216,7 @@ def _bar(answer_id: str) -> Element:
     )
 
 
-def _arranged_answer(answer: Answer, identity: str) -> Element:
+def _arranged_answer(answer: Answer, identity: str, root: str) -> Element:
     """Return the side with the answer; what it can be taken away as stands above and below it."""
     return element(
         "div",
@@ -182,7 +237,7 @@ def _arranged_answer(answer: Answer, identity: str) -> Element:
             class_="foot foot--still",
         ),
         element("p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True),
-        element("div", answer_tree(answer), class_="answer", id=identity, tabindex="-1"),
+        element("div", answer_tree(answer, root), class_="answer", id=identity, tabindex="-1"),
         _hand_over(_HAND_OVER, "hand-over", _stock_button(answer)),
         _stays(answer),
         class_="calculator__answer",
@@ -226,14 +281,14 @@ def _hand_over(
     )
 
 
-def _answer_side(answer: Answer, identity: str) -> Element:
+def _answer_side(answer: Answer, identity: str, root: str) -> Element:
     """Return the side of the card that holds the answer, and what it can be taken away as."""
     return element(
         "div",
         element("div", class_="notices", hidden=True),
         element("div", class_="error-summary", tabindex="-1", role="alert", hidden=True),
         element("p", "This answer belongs to the earlier inputs.", class_="earlier", hidden=True),
-        element("div", answer_tree(answer), class_="answer", id=identity, tabindex="-1"),
+        element("div", answer_tree(answer, root), class_="answer", id=identity, tabindex="-1"),
         _hand_over(_HAND_OVER, "hand-over", _stock_button(answer)),
         _stays(answer),
         element("div", class_="qr", hidden=True),

@@ -26,11 +26,11 @@ def ways_on(inputs: Inputs, result: Result) -> tuple[Onward, ...]:
         lengths = [run.length_m for run in result.runs if run.lead == lead]
         longest = round(max(lengths, default=0.0), 3)
         if least <= longest <= most:
-            onward.append(Onward(label, "cables/", calculator, {"length_m": exact(longest)}))
+            onward.append(Onward(label, calculator, {"length_m": exact(longest)}))
     kit = _kit(inputs, result)
     if kit:
         label = "Make the kit list from these runs (then enter each amplifier’s power and outputs)"
-        onward.append(Onward(label, "cables/", "kit-list", kit))
+        onward.append(Onward(label, "kit-list", kit))
     return (*onward, *_heat(inputs), *_footprints(inputs))
 
 
@@ -93,7 +93,7 @@ def _heat(inputs: Inputs) -> list[Onward]:
     is_closed = inputs.edges.is_closed
     handed = {"area_m2": exact(round(surface, 3)), "closed": "yes" if is_closed else "no"}
     label = "See how warm this space gets" + ("" if is_closed else " (if it were closed)")
-    return [Onward(label, "mounting/", "bay-heat", handed)]
+    return [Onward(label, "bay-heat", handed)]
 
 
 def _footprints(inputs: Inputs) -> list[Onward]:
@@ -113,13 +113,6 @@ def _footprints(inputs: Inputs) -> list[Onward]:
             **{side: "+".join(held) or "none" for side, held in faces.items()},
             **{key: exact(room) for key, room in rooms.items()},
         }
-        onward.append(
-            Onward(
-                f"Print a paper template of the {row.name}",
-                "footprint/",
-                "footprint",
-                handed,
-                is_alone=True,
-            )
-        )
+        label = f"Print a paper template of the {row.name}"
+        onward.append(Onward(label, "footprint", handed))
     return onward

@@ -36,7 +36,6 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         onward=(
             Onward(
                 "Set the gain for this boost",
-                "set-up/",
                 "gain-voltage",
                 {
                     "power_w": f"{inputs.power_w:g}",

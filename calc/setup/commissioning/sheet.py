@@ -253,7 +253,6 @@ def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
         ways.append(
             Onward(
                 f"Set the gain of {row.name}",
-                "set-up/",
                 "gain-voltage",
                 {**texts, "bridged": "yes" if row.bridged else "no"},
             )
@@ -262,7 +261,6 @@ def _onward(outputs: tuple[OutputRow, ...]) -> tuple[Onward, ...]:
     ways += [
         Onward(
             f"Play {hertz}{THIN_SPACE}Hz at {quantity(level, 'dBFS')}",
-            "set-up/",
             "test-tone",
             {"frequency_hz": str(hertz), "tone_dbfs": f"{level:g}"},
         )

@@ -152,7 +152,6 @@ def _onward(inputs: Inputs) -> tuple[Onward, ...]:
             ways.append(
                 Onward(
                     "Play or save this tone",
-                    "set-up/",
                     "test-tone",
                     {"frequency_hz": str(hertz), "tone_dbfs": f"{level:g}"},
                 )
@@ -161,7 +160,6 @@ def _onward(inputs: Inputs) -> tuple[Onward, ...]:
         ways.append(
             Onward(
                 "What this boost costs",
-                "set-up/",
                 "boost-cost",
                 {
                     "boost_db": f"{inputs.boost_db:g}",

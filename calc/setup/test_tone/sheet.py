@@ -67,7 +67,6 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         onward=(
             Onward(
                 "Set the gain with this tone",
-                "set-up/",
                 "gain-voltage",
                 {"tone_hz": str(frequency), "tone_dbfs": f"{level:g}"},
             ),
