@@ -1,10 +1,11 @@
 """From a class code to numbered problems: the same for everybody who types the same code."""
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import import_module
+from itertools import islice
 from math import isfinite
 from typing import Literal
 
@@ -16,7 +17,8 @@ from calc.exercises.draws import Draws
 Chapter = Literal["bridging", "coil-wiring", "crossovers", "cables", "mounting", "set-up", "plan"]
 Level = Literal["recall", "calculate", "plan"]
 EDITION = 1  # of the problems: it is part of the seed, and goes up where old sheets must change
-MOST_TRIES = 60
+MOST_TRIES = 40  # for a problem that the sheet has not yet
+MOST_TURNS = 100  # of templates, for a whole sheet
 LETTERS = "ABCD"
 # What a figure of a car's system can be at all, by its unit.
 RANGES = {
@@ -45,6 +47,7 @@ RANGES = {
     "h": (0.1, 200.0),
     "days": (1.0, 365.0),
 }
+_DIGITS = 3  # of an answer
 _DIGEST = 8  # signs that tell one sheet's answers from another's
 
 
@@ -89,7 +92,7 @@ class Problem:
         if self.options:
             pairs = zip(LETTERS, self.options, strict=False)
             return tuple((letter, each.mistake) for letter, each in pairs if each.mistake)
-        return tuple((quantity(each.value, self.unit), each.mistake) for each in self.slips)
+        return tuple((written(each.value, self.unit), each.mistake) for each in self.slips)
 
 
 def seed_of(chapter: str, level: str, code: str) -> str:
@@ -107,10 +110,14 @@ def problems_of(chapter: Chapter, level: Level, count: int, code: str) -> tuple[
     seed = seed_of(chapter, level, code)
     digest = hashlib.sha256(seed.encode()).hexdigest()[:_DIGEST]
     made: list[Problem] = []
-    for number, template in enumerate(_templates(chapter, level, count, Draws(seed)), 1):
+    for turn, template in enumerate(islice(_in_turn(chapter, level, Draws(seed)), MOST_TURNS)):
         earlier = {problem.question for problem in made}
-        made.append(_made(template, f"{seed}|{number}", number, digest, level, earlier))
-    return tuple(made)
+        key = f"{digest}-{len(made) + 1}"
+        problem = _made(template, f"{seed}|{turn}", len(made) + 1, key, level, earlier)
+        made += [problem] if problem else []
+        if len(made) == count:
+            return tuple(made)
+    raise RuntimeError(f"no {count} problems of {seed!r}")
 
 
 def forget_problems() -> None:
@@ -126,31 +133,29 @@ def templates_of(chapter: str, level: str) -> Sequence[Template]:
     return templates
 
 
-def _templates(chapter: str, level: str, count: int, draws: Draws) -> list[Template]:
-    """Return as many templates, each as often as the others, in rounds of their own order."""
-    every = templates_of(chapter, level)
-    chosen: list[Template] = []
-    while len(chosen) < count:
-        chosen += draws.shuffled(every)
-    return chosen[:count]
+def _in_turn(chapter: str, level: str, draws: Draws) -> Iterator[Template]:
+    """Yield templates for ever, each as often as the others, in rounds of an order of their own."""
+    while True:
+        yield from draws.shuffled(templates_of(chapter, level))
 
 
 def _made(
-    template: Template, seed: str, number: int, digest: str, level: str, earlier: set[str]
-) -> Problem:
+    template: Template, seed: str, number: int, key: str, level: str, earlier: set[str]
+) -> Problem | None:
+    """Return a problem that the sheet has not yet; None where the template has no more."""
     for attempt in range(MOST_TRIES):
         draws = Draws(f"{seed}|{attempt}")
         draft = template(draws)
         if draft is None or draft.question in earlier:
             continue
-        problem = _finished(draft, draws, level, number, digest, template.__name__)
+        problem = _finished(draft, draws, level, number, key, template.__name__)
         if problem is not None:
             return problem
-    raise RuntimeError(f"{template.__name__} makes no problem of {seed!r}")
+    return None
 
 
 def _finished(
-    draft: Draft, draws: Draws, level: str, number: int, digest: str, kind: str
+    draft: Draft, draws: Draws, level: str, number: int, key: str, kind: str
 ) -> Problem | None:
     """Return the problem of a draft; None where it is no good one."""
     shown = _steps(draft) if draft.is_shown else ()
@@ -174,7 +179,7 @@ def _finished(
             options = _options(value, slips[: len(LETTERS) - 1], draft.unit)
     is_figure = isinstance(draft, Figure)
     return Problem(
-        number=number, key=f"{digest}-{number}", kind=kind, question=draft.question,
+        number=number, key=key, kind=kind, question=draft.question,
         asks=draft.asks, result=draft.result if is_figure else "",
         times=draft.times if is_figure else 1.0, unit=draft.unit if is_figure else "",
         value=value, tolerance=draft.tolerance if is_figure else 0.0, options=options,
@@ -186,7 +191,9 @@ def _steps(draft: Draft) -> tuple[str, ...]:
     """Return the calculators' steps up to the answer; of several, the first with whose it is."""
     last = draft.asks[-1].steps
     if isinstance(draft, Figure):
-        last = until(last, written(draft.value, draft.unit))
+        # A sentence of a calculator writes up to four digits.
+        for figure in (written(draft.value, draft.unit), quantity(draft.value, draft.unit)):
+            last = until(last, figure)
     parts = [*((each, each.steps) for each in draft.asks[:-1]), (draft.asks[-1], last)]
     parts = [(each, steps) for each, steps in parts if steps]
     if len(parts) == 1:
@@ -221,4 +228,4 @@ def written(value: float, unit: str) -> str:
     >>> written(24.4949, "V"), written(3.98, "times")
     ('24.5\\u202fV', '3.98\\u202ftimes')
     """
-    return quantity(value, unit)
+    return quantity(value, unit, _DIGITS)

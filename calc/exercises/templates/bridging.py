@@ -18,29 +18,17 @@ from calc.exercises.drafts import (
 )
 from calc.exercises.draws import Draws
 from calc.exercises.templates.usual import (
+    ONE_CHANNEL,
     RATINGS,
     STABLE_OHM,
-    Subs,
+    STIFF,
+    WRONG_RATING,
     a,
     amplifier,
-    best_of,
     bridged,
-    draw_subs,
-    wired_lowest,
+    rating_at,
 )
-from calc.setup.gain_voltage import GAIN_VOLTAGE
-
-_ONE_CHANNEL = "that is one channel: a bridged pair makes twice that"
-_WRONG_RATING = "you took the wrong rating: each channel sees half the sub’s impedance"
-_STIFF = (
-    "you took four times the 4 Ω rating: the pair makes twice what one channel makes into half "
-    "the load"
-)
-
-
-def _rating_at(ratings: tuple[int, int], load_ohm: int) -> int:
-    """Return the rating of a channel that sees half of a bridged load of 4 or 8 Ω [W]."""
-    return ratings[1] if load_ohm == 4 else ratings[0]
+from calc.exercises.templates.wired import wire_and_bridge, wire_and_share, wire_bridge_and_set
 
 
 def _drawn(draws: Draws) -> tuple[tuple[int, int], int, str]:
@@ -100,9 +88,9 @@ def power_of_the_pair(draws: Draws) -> Draft | None:
         result="bridged_power_w",
         unit="W",
         slips=(
-            Slip(_rating_at(ratings, load), _ONE_CHANNEL),
-            Slip(2 * (four + two) - 2 * _rating_at(ratings, load), _WRONG_RATING),
-            Slip(4 * four, _STIFF),
+            Slip(rating_at(ratings, load), ONE_CHANNEL),
+            Slip(2 * (four + two) - 2 * rating_at(ratings, load), WRONG_RATING),
+            Slip(4 * four, STIFF),
             Slip(4 * two, "you doubled the pair once more: two channels make twice one"),
         ),
     )
@@ -140,7 +128,7 @@ def true_of_a_pair(draws: Draws) -> Draft | None:
     ratings, load, words = _drawn(draws)
     asked = bridged(ratings, load)
     half, power = asked.number("channel_load_ohm"), asked.number("bridged_power_w")
-    one = _rating_at(ratings, load)
+    one = rating_at(ratings, load)
 
     def said(ohm: float, watts: float) -> str:
         return f"Each channel sees {q(ohm, 'Ω')}; the sub gets {q(watts, 'W')}."
@@ -151,7 +139,7 @@ def true_of_a_pair(draws: Draws) -> Draft | None:
         options=(
             Option(said(half, power)),
             Option(said(load, power), "each channel sees half the sub’s impedance"),
-            Option(said(half, one), _ONE_CHANNEL),
+            Option(said(half, one), ONE_CHANNEL),
             Option(said(load * 2, one), "bridging halves the load and doubles the power"),
         ),
     )
@@ -170,9 +158,9 @@ def power_bridged(draws: Draws) -> Draft | None:
         result="bridged_power_w",
         unit="W",
         slips=(
-            Slip(_rating_at(ratings, load), _ONE_CHANNEL),
-            Slip(2 * (four + two) - 2 * _rating_at(ratings, load), _WRONG_RATING),
-            Slip(4 * four, _STIFF),
+            Slip(rating_at(ratings, load), ONE_CHANNEL),
+            Slip(2 * (four + two) - 2 * rating_at(ratings, load), WRONG_RATING),
+            Slip(4 * four, STIFF),
         ),
     )
 
@@ -278,8 +266,8 @@ def louder_by(draws: Draws) -> Draft | None:
         ),
         work=(
             f"The sub has {q(2 * two, 'W')}, a door speaker {q(four, 'W')}: "
-            f"10·lg({q(2 * two, 'W')} ÷ {q(four, 'W')}) = {q(power, 'dB')} more power, and {q(abs(doors - sub), 'dB')} "
-            f"{'less' if sub < doors else 'more'} sensitivity.",
+            f"10·lg({q(2 * two, 'W')} ÷ {q(four, 'W')}) = {q(power, 'dB')} more power, and "
+            f"{q(abs(doors - sub), 'dB')} {'less' if sub < doors else 'more'} sensitivity.",
         ),
         is_shown=False,
         tolerance=0.03,
@@ -300,8 +288,8 @@ def share_of_rating(draws: Draws) -> Draft | None:
         times=100.0,
         unit="%",
         slips=(
-            Slip(100 * two / rated, _ONE_CHANNEL),
-            Slip(200 * four / rated, _WRONG_RATING),
+            Slip(100 * two / rated, ONE_CHANNEL),
+            Slip(200 * four / rated, WRONG_RATING),
             Slip(100 * rated / (2 * two), "you turned the share round: power over rating"),
         ),
         work=(
@@ -309,95 +297,6 @@ def share_of_rating(draws: Draws) -> Draft | None:
             f"{q(rated, 'W')} = {rounded(200 * two / rated, 3)} %.",
         ),
         is_shown=False,
-    )
-
-
-# --- several steps
-
-
-def _wired(subs: Subs) -> str:
-    """Say how subs are wired and bridged."""
-    return (
-        f"The customer has {subs.words}. You wire all the coils, with equal power in each, to the "
-        "lowest load that a bridged pair can run, and bridge channels 3 and 4."
-    )
-
-
-def wire_and_bridge(draws: Draws) -> Draft | None:
-    """Coils, then the bridged power."""
-    ratings, subs = draws.pick(RATINGS), draw_subs(draws)
-    wiring = wired_lowest(subs, min_load_ohm=2 * STABLE_OHM)
-    load = wiring.number(f"{best_of(wiring)}.load_ohm")
-    if load not in (4.0, 8.0):
-        return None
-    four, two = ratings
-    return Figure(
-        question=f"{amplifier(ratings)} {_wired(subs)} How much power do all the coils get "
-        "together?",
-        asks=(wiring, bridged(ratings, load)),
-        result="bridged_power_w",
-        unit="W",
-        slips=(
-            Slip(_rating_at(ratings, int(load)), _ONE_CHANNEL),
-            Slip(2 * (four + two) - 2 * _rating_at(ratings, int(load)), _WRONG_RATING),
-            Slip(4 * four, _STIFF),
-        ),
-    )
-
-
-def wire_bridge_and_set(draws: Draws) -> Draft | None:
-    """Coils, bridged power, then the meter's reading."""
-    ratings, subs = draws.pick(RATINGS), draw_subs(draws)
-    tone = draws.pick((0, -5, -10))
-    wiring = wired_lowest(subs, min_load_ohm=2 * STABLE_OHM)
-    load = wiring.number(f"{best_of(wiring)}.load_ohm")
-    if load not in (4.0, 8.0):
-        return None
-    pair = bridged(ratings, load)
-    power = pair.number("bridged_power_w")
-    gain = ask(GAIN_VOLTAGE, power_w=power, load_ohm=load, bridged=True, tone_hz=50, tone_dbfs=tone)
-    volts = gain.number("full_scale_v")
-    return Figure(
-        question=f"{amplifier(ratings)} {_wired(subs)} The test tone is recorded at "
-        f"{rounded(tone)} dBFS. What does the meter read across the bridged "
-        "terminals when the gain is right?",
-        asks=(wiring, pair, gain),
-        result="target_v",
-        unit="V",
-        slips=(
-            Slip(volts if tone else 0.0, f"the tone is {rounded(-tone)} dB below full scale"),
-            Slip(volts * 10 ** (tone / 10) if tone else 0.0, "a ratio of voltages takes 20·lg"),
-            Slip(sqrt(power / 2 * load) * 10 ** (tone / 20), "you took one channel’s power"),
-            Slip(sqrt(power * load / 2) * 10 ** (tone / 20), "you took one channel’s load"),
-        ),
-    )
-
-
-_SHARES = {2: "half", 4: "a quarter"}
-
-
-def wire_and_share(draws: Draws) -> Draft | None:
-    """Coils, bridged power, then the power in each coil."""
-    ratings, subs = draws.pick(RATINGS), draw_subs(draws)
-    wiring = wired_lowest(subs, min_load_ohm=2 * STABLE_OHM)
-    load = wiring.number(f"{best_of(wiring)}.load_ohm")
-    if load not in (4.0, 8.0):
-        return None
-    pair = bridged(ratings, load)
-    power, coils = pair.number("bridged_power_w"), subs.count * subs.coils
-    shared = wired_lowest(subs, min_load_ohm=2 * STABLE_OHM, power_w=power, tells="nothing")
-    return Figure(
-        question=f"{amplifier(ratings)} {_wired(subs)} How much power does each voice coil get?",
-        asks=(wiring, pair, shared),
-        result=f"{best_of(shared)}.coil_power_w.0",
-        unit="W",
-        slips=(
-            Slip(power, f"that is all {coils} coils together"),
-            Slip(power / 2 / coils, "you took one channel’s power: the pair makes twice that"),
-            Slip(power / subs.count, "that is one sub: it has two coils"),
-            Slip(power * 2 / coils, "you counted the pair twice"),
-        ),
-        closing=(f"Coils that are alike share the power equally: {_SHARES[coils]} each.",),
     )
 
 

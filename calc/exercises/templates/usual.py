@@ -6,7 +6,6 @@ from calc.answers.figures import quantity as q
 from calc.bridging.bridged_output import BRIDGED_OUTPUT
 from calc.coils.coil_wiring import COIL_WIRING
 from calc.exercises.asking import Ask, Tells, ask
-from calc.exercises.draws import Draws
 
 # Rated power of a channel at 4 Ω and at 2 Ω [W].
 RATINGS = (
@@ -29,6 +28,11 @@ def a(value: float, unit: str) -> str:
     text = q(value, unit)
     is_vowel = text[0] == "8" or text.partition("\u202f")[0] in ("11", "18")
     return f"{'an' if is_vowel else 'a'} {text}"
+
+
+def first(text: str) -> str:
+    """Write a text as a sentence begins; signs such as Ω stay as they are."""
+    return text[:1].upper() + text[1:]
 
 
 def amplifier(ratings: tuple[int, int]) -> str:
@@ -101,6 +105,19 @@ def best_of(wiring: Ask) -> str:
     return f"arrangements.{int(wiring.number('best'))}"
 
 
-def draw_subs(draws: Draws) -> Subs:
-    """Return subs that can be bridged."""
-    return draws.pick(BRIDGEABLE)
+ONE_CHANNEL = "that is one channel: a bridged pair makes twice that"
+WRONG_RATING = "you took the wrong rating: each channel sees half the sub’s impedance"
+STIFF = (
+    "you took four times the 4 Ω rating: the pair makes twice what one channel makes into half "
+    "the load"
+)
+
+
+def rating_at(ratings: tuple[int, int], load_ohm: int) -> int:
+    """Return the rating of a channel that sees half of a bridged load of 4 or 8 Ω [W]."""
+    return ratings[1] if load_ohm == 4 else ratings[0]
+
+
+def right_path(asked: Ask) -> str:
+    """Return the path of what a right wiring reads."""
+    return f"likely.{[each['kind'] for each in asked.value('likely')].index('right')}"
