@@ -69,8 +69,8 @@ def until(steps: Sequence[str], figure: str) -> tuple[str, ...]:
     >>> until(("4 Ω ÷ 2 = 2 Ω.", "2 × 75 W = 150 W.", "V = 24.5 V."), "150 W")
     ('4 Ω ÷ 2 = 2 Ω.', '2 × 75 W = 150 W.')
     """
-    comes_to = re.compile(rf"(?<![\d.]){re.escape(figure)}(?!\w)")
-    ends = (at for at, step in enumerate(steps, 1) if comes_to.search(step.rpartition("=")[2]))
+    comes_to = re.compile(rf"[=:] {re.escape(figure)}(?!\w)")
+    ends = (at for at, step in enumerate(steps, 1) if comes_to.search(step))
     return tuple(steps[: next(ends, len(steps))])
 
 

@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib import import_module
 from itertools import islice
@@ -56,11 +56,14 @@ class Problem:
     """A problem with its answer.
 
     key : what an answer to it is kept under
-    options : to be picked from; empty where a figure is to be written
-    right : the letter or figure that is right, in words
-    value : the figure; None where an option is picked
+    kind : the template that made it
     steps : how it is worked out
-    wrong : wrong answers in words, each with its mistake
+    right : the right answer in words
+    result : the path of the answer in the last calculator's results, `times` what is written
+    value : the figure of the answer; None where it is one in words
+    tolerance : how far off a figure may be, as a part of it
+    options : to be picked from; empty where a figure is to be written
+    slips : wrong figures with their mistakes
     """
 
     number: int
@@ -68,15 +71,15 @@ class Problem:
     kind: str
     question: str
     asks: tuple[Ask, ...]
-    result: str
-    times: float
-    unit: str
-    value: float | None
-    tolerance: float
-    options: tuple[Option, ...]
-    slips: tuple[Slip, ...]
-    right: str
     steps: tuple[str, ...]
+    right: str = ""
+    result: str = ""
+    times: float = 1.0
+    unit: str = ""
+    value: float | None = None
+    tolerance: float = 0.0
+    options: tuple[Option, ...] = ()
+    slips: tuple[Slip, ...] = ()
 
     @property
     def letter(self) -> str:
@@ -159,31 +162,25 @@ def _finished(
 ) -> Problem | None:
     """Return the problem of a draft; None where it is no good one."""
     shown = _steps(draft) if draft.is_shown else ()
-    steps = (*draft.work, *shown, *draft.closing)
-    slips: tuple[Slip, ...] = ()
-    value = None
+    begun = Problem(
+        number=number, key=key, kind=kind, question=draft.question, asks=draft.asks,
+        steps=(*draft.work, *shown, *draft.closing),
+    )  # fmt: skip
     if isinstance(draft, Statement):
-        options = draws.shuffled(draft.options)
-        right = next(each.words for each in options if not each.mistake)
-    else:
-        value = draft.value
-        low, high = RANGES[draft.unit]
-        if not (isfinite(value) and low <= value <= high):
+        right = next(each.words for each in draft.options if not each.mistake)
+        return replace(begun, options=draws.shuffled(draft.options), right=right)
+    value, (low, high) = draft.value, RANGES[draft.unit]
+    if not (isfinite(value) and low <= value <= high):
+        return None
+    slips = _told_apart(draft, value)
+    options: tuple[Option, ...] = ()
+    if level == "recall":
+        if len(slips) < len(LETTERS) - 1:
             return None
-        slips = _told_apart(draft, value)
-        right = written(value, draft.unit)
-        options = ()
-        if level == "recall":
-            if len(slips) < len(LETTERS) - 1:
-                return None
-            options = _options(value, slips[: len(LETTERS) - 1], draft.unit)
-    is_figure = isinstance(draft, Figure)
-    return Problem(
-        number=number, key=key, kind=kind, question=draft.question,
-        asks=draft.asks, result=draft.result if is_figure else "",
-        times=draft.times if is_figure else 1.0, unit=draft.unit if is_figure else "",
-        value=value, tolerance=draft.tolerance if is_figure else 0.0, options=options,
-        slips=slips, right=right, steps=steps,
+        options = _options(value, slips[: len(LETTERS) - 1], draft.unit)
+    return replace(
+        begun, result=draft.result, times=draft.times, unit=draft.unit, value=value,
+        tolerance=draft.tolerance, slips=slips, options=options, right=written(value, draft.unit),
     )  # fmt: skip
 
 

@@ -16,6 +16,7 @@ from calc.exercises.templates.crossover_plans import (
     common_mark,
     corner_from_stock,
 )
+from calc.exercises.templates.crossovers_recall import RECALL
 from calc.exercises.templates.filters import BASS_HZ, TREBLE_HZ, filter_words, summed
 from calc.exercises.templates.usual import a, first
 
@@ -32,8 +33,8 @@ def octaves_away(draws: Draws) -> Draft | None:
     way = "below" if kind == "high-pass" else "above"
     text = "one octave" if octaves == 1 else "two octaves"
     return Figure(
-        question=f"You set {filter_words('butterworth', order, kind, hertz)}. About how far down "
-        f"is it at {q(at, 'Hz')}?",
+        question=f"You set {filter_words('butterworth', order, kind, hertz)}. About how many "
+        f"decibels down is it at {q(at, 'Hz')}?",
         asks=(asked,),
         result="response.0.level_db",
         times=-1.0,
@@ -59,7 +60,7 @@ def turned_by_delay(draws: Draws) -> Draft | None:
     turned = 360 * hertz * late / 1000
     if turned > 175:
         return None
-    asked = summed("linkwitz-riley", 4, hertz, high_delay_ms=late)
+    asked = summed("linkwitz-riley", 4, hertz, late_ms=late)
     return Figure(
         question=f"Sub and doors cross at {q(hertz, 'Hz')}, Linkwitz–Riley, 24 dB/oct each: in "
         f"phase by the filters. The doors arrive {q(late, 'ms')} late. How many degrees apart are "
@@ -186,6 +187,8 @@ def delay_of_the_nearest(draws: Draws) -> Draft | None:
         ),
     )
 
+
+__all__ = ("CALCULATE", "PLAN", "RECALL")
 
 CALCULATE: tuple[Template, ...] = (
     octaves_away,

@@ -24,11 +24,12 @@ def a_type(family: str) -> str:
     return f"a {TYPES[family]}"
 
 
-def summed(family: str, order: int, hertz: float, **more: object) -> Ask:
-    """Ask how two like filters of one frequency add up there."""
-    polarity = more.pop("polarity", "normal")
+def summed(
+    family: str, order: int, hertz: float, *, polarity: str = "normal", late_ms: float = 0.0
+) -> Ask:
+    """Ask how two like filters of one frequency add up there; the high side comes late."""
     return ask(
         CROSSOVER_SUM, low_family=family, low_order=order, low_frequency_hz=hertz,
         high_family=family, high_order=order, high_frequency_hz=hertz, high_polarity=polarity,
-        points_hz=hertz, **more,
+        high_delay_ms=late_ms, points_hz=hertz,
     )  # fmt: skip
