@@ -43,11 +43,11 @@ def octaves_away(draws: Draws) -> Draft | None:
             Slip(3.01, "that is at the crossover frequency itself"),
             Slip(6.02 * order * (3 - octaves), f"{q(at, 'Hz')} is {text} away"),
             Slip(3.01 * order * octaves, "each order gives 6 dB for an octave, not 3 dB"),
-            Slip(12.04 * order * octaves, "each order gives 6 dB for an octave, not 12 dB"),
+            Slip(12.04 * order * octaves, "each order gives 6 dB, not 12 dB, for an octave"),
         ),
         work=(
-            f"{text.capitalize()} {way}: {octaves} × {q(6 * order, 'dB')} = {q(6 * order * octaves, 'dB')}, and a "
-            "little more by the exact curve.",
+            f"{text.capitalize()} {way}: {octaves} × {q(6 * order, 'dB')} = "
+            f"{q(6 * order * octaves, 'dB')}, and a little more by the exact curve.",
         ),
         is_shown=False,
         tolerance=0.04,
