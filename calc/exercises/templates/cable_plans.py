@@ -75,8 +75,8 @@ def cable_of_a_pair(draws: Draws) -> Draft | None:
         ),
         closing=(
             words,
-            f"{q(total, 'W')} ÷ ({rounded(percent)} % × {q(14.4, 'V')}) = {q(amperes, 'A', 3)}; the "
-            f"smallest listed fuse at or above that is {q(fuse, 'A')}.",
+            f"{q(total, 'W')} ÷ ({rounded(percent)} % × {q(14.4, 'V')}) = {q(amperes, 'A', 3)}; "
+            f"the smallest listed fuse at or above that is {q(fuse, 'A')}.",
         ),
     )
 

@@ -81,8 +81,8 @@ def main_fuse(draws: Draws) -> Draft | None:
             Slip(LISTED_A[at + 1], "the smallest that carries the current is enough"),
         ),
         work=(
-            f"{q(power, 'W')} ÷ ({rounded(percent)} % × {q(14.4, 'V')}) = {q(amperes, 'A', 3)}; the "
-            f"smallest listed fuse at or above that is {q(fuse, 'A')}.",
+            f"{q(power, 'W')} ÷ ({rounded(percent)} % × {q(14.4, 'V')}) = {q(amperes, 'A', 3)}; "
+            f"the smallest listed fuse at or above that is {q(fuse, 'A')}.",
         ),
         is_shown=False,
     )

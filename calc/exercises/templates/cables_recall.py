@@ -18,8 +18,10 @@ from calc.exercises.drafts import (
 )
 from calc.exercises.draws import Draws
 from calc.exercises.templates.usual import CLASS_D_PERCENT, TOTAL_WATTS
+from calc.physics.permitted_current import FUSES_A
 
-LISTED_A = (5, 7.5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 100, 125, 150)
+# Fuses that a car’s amplifiers ask for [A].
+LISTED_A = tuple(each for each in FUSES_A if 5 <= each <= 150)
 _GAUGES = ("16", "14", "12", "10", "8", "6", "4", "2", "1/0", "2/0")
 
 
