@@ -32,7 +32,7 @@ def heat_given_off(draws: Draws) -> Draft | None:
             Slip(heat * parts, "that is full power, as with a test tone"),
             Slip(power / parts, "that is what comes out: the heat is what goes in less that"),
             Slip(power / parts / percent * 100, "that is what goes in, the output included"),
-            Slip(heat * percent / 100, "the efficiency counts from what goes in, not from what comes out"),
+            Slip(heat * percent / 100, "the efficiency counts from what goes in"),
         ),
     )
 
@@ -105,9 +105,9 @@ def too_shallow(draws: Draws) -> Draft | None:
         return None
     return Figure(
         question=f"An amplifier, {q(body[0], 'mm')} wide and {q(body[1], 'mm')} deep, has its "
-        f"RCA inputs in front ({q(room[0], \'mm\')} of clearance for the plugs) and its power "
-        f"terminals at the back ({q(room[1], \'mm\')} for the cables). The space has walls all round, "
-        f"{q(width, 'mm')} wide and {q(need - missing, 'mm')} deep: it does not fit. How much "
+        f"RCA inputs in front ({q(room[0], 'mm')} of clearance for the plugs) and its power "
+        f"terminals at the back ({q(room[1], 'mm')} for the cables). The space has walls "
+        f"all round, {q(width, 'mm')} wide and {q(need - missing, 'mm')} deep: it does not fit. How much "
         "deeper must the space be?",
         asks=(asked,),
         result=f"relax.{lacks[0]}.by_mm",

@@ -22,7 +22,7 @@ def heat_picked(draws: Draws) -> Draft | None:
         slips=(
             Slip(float(power), "that is what comes out as sound and in the voice coils"),
             Slip(power / percent * 100, "that is what goes in: the heat is the rest"),
-            Slip(power * (1 - percent / 100), "the efficiency counts from what goes in, not from what comes out"),
+            Slip(power * (1 - percent / 100), "the efficiency counts from what goes in"),
             Slip(heat / 3, "that is loud music, a third"),
         ),
         work=(
@@ -56,9 +56,9 @@ def least_depth(draws: Draws) -> Draft | None:
         return None
     return Statement(
         question=f"An amplifier, {q(body[0], 'mm')} wide and {q(body[1], 'mm')} deep, has its "
-        f"RCA inputs in front ({q(room[0], \'mm\')} of clearance for the plugs) and its power "
-        f"terminals at the back ({q(room[1], \'mm\')} for the cables). The space is {q(width, 'mm')} wide, "
-        "with walls all round. Which is the smallest space that takes it?",
+        f"RCA inputs in front ({q(room[0], 'mm')} of clearance for the plugs) and its power "
+        f"terminals at the back ({q(room[1], 'mm')} for the cables). The space is "
+        f"{q(width, 'mm')} wide, with walls all round. Which is the smallest space that takes it?",
         asks=asks,
         options=options,
         work=(

@@ -41,7 +41,7 @@ def given(power: float, percent: int, duty: str) -> str:
 
 
 def bay(width: int, depth: int, body: tuple[int, int], room: tuple[int, int]) -> Ask:
-    """Ask whether an amplifier fits between two walls, RCA plugs in front, power cables at the back."""
+    """Ask whether an amplifier with plugs in front and behind fits between walls."""
     return ask(
         MOUNTING_REACH, bay_width_mm=width, bay_depth_mm=depth, bay_height_mm=110,
         seat_travel_mm=0, front_edge="wall", right_edge="wall", back_edge="wall",
