@@ -10,6 +10,7 @@ from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS, page_of
 from calc.app.page import HAND_OVERS, forget_stream, respond
 from calc.choosing.fit_plan.solve import forget_plan
+from calc.exercises.making import forget_problems
 from calc.inputs.fields import Document
 from calc.inputs.rows import Rows
 from calc.placement.options import forget_places
@@ -35,6 +36,7 @@ def warm_up() -> None:
         forget_stream()
         forget_plan()
         forget_places()
+        forget_problems()
         gc.collect()
 
 

@@ -9,6 +9,7 @@ from itertools import islice
 from math import isfinite
 from typing import Literal
 
+from calc.answers.exercise import LETTERS
 from calc.answers.figures import quantity
 from calc.exercises.asking import Ask, forget_answers, until
 from calc.exercises.drafts import NEARLY, Draft, Figure, Option, Slip, Statement, Template
@@ -19,7 +20,6 @@ Level = Literal["recall", "calculate", "plan"]
 EDITION = 1  # of the problems: it is part of the seed, and goes up where old sheets must change
 MOST_TRIES = 40  # for a problem that the sheet has not yet
 MOST_TURNS = 100  # of templates, for a whole sheet
-LETTERS = "ABCD"
 # What a figure of a car's system can be at all, by its unit.
 RANGES = {
     "Ω": (0.25, 64.0),

@@ -107,8 +107,8 @@ def too_shallow(draws: Draws) -> Draft | None:
         question=f"An amplifier, {q(body[0], 'mm')} wide and {q(body[1], 'mm')} deep, has its "
         f"RCA inputs in front ({q(room[0], 'mm')} of clearance for the plugs) and its power "
         f"terminals at the back ({q(room[1], 'mm')} for the cables). The space has walls "
-        f"all round, {q(width, 'mm')} wide and {q(need - missing, 'mm')} deep: it does not fit. How much "
-        "deeper must the space be?",
+        f"all round, {q(width, 'mm')} wide and {q(need - missing, 'mm')} deep: it does not fit. "
+        "How much deeper must the space be?",
         asks=(asked,),
         result=f"relax.{lacks[0]}.by_mm",
         unit="mm",

@@ -28,7 +28,8 @@ def heated(
     """Ask for the heat of a class D amplifier in a closed space, and what it makes of it."""
     return ask(
         BAY_HEAT, tells=tells, power_w=power, efficiency_percent=percent, amplifier_class="d",
-        idle_w=None, duty=duty, closed=True, area_m2=area_m2, cabin_c=cabin_c, limit_c=limit_c, h=2 * SHEDS,
+        idle_w=None, duty=duty, closed=True, area_m2=area_m2, cabin_c=cabin_c, limit_c=limit_c,
+        h=2 * SHEDS,
     )  # fmt: skip
 
 
