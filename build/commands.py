@@ -88,6 +88,16 @@ def test(options: argparse.Namespace) -> int:
     return _python("-m", "pytest", *more, *shared, *browser, *where, *options.rest)
 
 
+def print_pages(options: argparse.Namespace) -> int:
+    """Build, print the pages to PDF, and build once more with links to the PDFs."""
+    environment.set_up(for_tests=True)
+    chromium = environment.chromium()
+    status = _build() or _python(
+        "build/printing.py", "--chromium", chromium, "--paper", options.paper
+    )
+    return status or _build()
+
+
 def bench(options: argparse.Namespace) -> int:
     """Measure; nothing is asserted."""
     environment.set_up(for_tests=True)
@@ -97,5 +107,5 @@ def bench(options: argparse.Namespace) -> int:
 
 
 COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
-    {"build": build, "serve": serve, "test": test, "bench": bench}
+    {"build": build, "serve": serve, "print": print_pages, "test": test, "bench": bench}
 )

@@ -41,11 +41,12 @@ from calc.renderers.text import row_words
 
 @dataclass
 class Place:
-    """The Markdown file that is being read, and how many drawings it has so far."""
+    """The Markdown file that is being read, how many drawings it has and what was made so far."""
 
     path: str
     text: str
     drawings: int = 0
+    made: list[str] = dataclasses.field(default_factory=list)
     seen: dict[str, int] = dataclasses.field(default_factory=dict)
 
     def line_of(self, source: str) -> int:
@@ -213,12 +214,15 @@ def _fence(make: Callable[[str], Element]) -> Callable[..., str]:
         here = place.get()
         here.seen[source] = here.seen.get(source, 0) + 1
         try:
-            return markup(group(make(source)))
+            made = markup(group(make(source)))
         except Exception as error:
             # Of any other kind of error the fences' extension says nothing, and prints the
             # fence as code: whatever goes wrong must stop the build.
             where = f"{here.path}, line {here.line_of(source)}"
             raise SuperFencesException(f"{where}: {language}: {error}.") from error
+        # What an example is expected to give holds the figures of the text around it as well.
+        here.made += [source, made]
+        return made
 
     return render
 

@@ -4,11 +4,15 @@ that a page cites below it, and keeps units with their numbers.
 
 import re
 
+import glossary
 from directives import Place, place
+from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.pages import Page
+from printing import names_of, printed
+from prose_figures import held_numbers, unheld
 
-from calc.answers.sources import register
+from calc.answers.sources import STATUSES, register
 
 # A number never parts from its unit at the end of a line (narrow no-break space).
 _UNIT = re.compile(
@@ -16,11 +20,46 @@ _UNIT = re.compile(
 )
 
 
-def on_page_markdown(markdown: str, page: Page, **_: object) -> str:
-    """Note the page's file and return its text with units tied to their numbers."""
+# Where a page's own text leaves room for what is made of data.
+_HERE = "<!-- here -->"
+SOURCES = "sources.md"
+# Pages whose figures are the register's own, a licence's or those of an older edition.
+_UNCHECKED = frozenset({SOURCES, "licences.md", "changes.md", "using.md"})
+# Chapters that are being rewritten.
+_UNCHECKED |= {f"{name}.md" for name in ("bridging", "cables", "coil-wiring", "crossovers")}
+_UNCHECKED |= {"mounting.md", "set-up.md"}
+
+
+def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, **_: object) -> str:
+    """Note the page's file; return its text with what data make, units tied to numbers."""
     # The page's title block is not part of `markdown`; lines count in the whole file.
     place.set(Place(f"docs/{page.file.src_uri}", page.file.content_string))
-    return _UNIT.sub("\u202f", _with_sources(_caution_first(markdown), page.file.src_uri))
+    path = page.file.src_uri
+    if path == glossary.PAGE:
+        markdown = markdown.replace(_HERE, glossary.page_text(_titles(config)))
+    if path == SOURCES:
+        markdown = markdown.replace(_HERE, _register_text())
+    return _UNIT.sub("\u202f", _with_sources(markdown, path)) + _for_a_class(path)
+
+
+# What a trainer teaches from: these can be shown as slides.
+_CHAPTERS = frozenset(
+    f"{name}.md"
+    for name in ("basics", "bridging", "coil-wiring", "crossovers", "cables", "mounting", "set-up")
+)
+
+
+def _for_a_class(path: str) -> str:
+    """Return links to a page's slides, and to its PDFs where they were made (`run.py print`)."""
+    made, up = printed(), "" if path == "index.md" else "../"
+    links = ['<a href="#lesson-1">lesson view</a>'] if path in _CHAPTERS else []
+    links += [
+        f'<a href="{up}print/{name}.pdf">{title} (PDF)</a>'
+        for name, title in names_of(path)
+        if name in made
+    ]
+    words = "For a class" if path in _CHAPTERS else "On paper"
+    return f'\n\n<p class="pdf-links">{words}: {", ".join(links)}.</p>\n' if links else ""
 
 
 _CITED = re.compile(r"\[\^([a-z0-9-]+)\](?!:)")
@@ -36,18 +75,46 @@ def _with_sources(markdown: str, path: str) -> str:
     return f"{markdown}\n\n{notes}" if notes else markdown
 
 
-_CAUTION = re.compile(r'<div class="caution" markdown>\n.*?</div>\n', re.DOTALL)
-_AFTER = re.compile(r'<div class="short-answer" markdown>\n.*?</div>\n', re.DOTALL)
+def _titles(config: MkDocsConfig) -> dict[str, str]:
+    """Return the pages' names in the navigation by their files."""
+    return {file: name for entry in config.nav or () for name, file in entry.items()}
 
 
-def _caution_first(markdown: str) -> str:
-    """Repeat a chapter's caution box below its short answer, for paper only: whoever takes
-    the first sheet to the car has it.
-    """
-    box, answer = _CAUTION.search(markdown), _AFTER.search(markdown)
-    if not box or not answer:
-        return markdown
-    first = box.group(0).replace(
-        'class="caution"', 'class="caution caution--first" data-search-exclude', 1
+def _register_text() -> str:
+    """Return the register as Markdown: a part for each status, an entry for each source."""
+    parts: dict[str, list[str]] = {}
+    for source in register().values():
+        reference = f"{source.reference}. " if source.reference else ""
+        checked = f" *Checked by* `{source.test}`." if source.test else ""
+        parts.setdefault(source.status, []).append(
+            f"**{source.key}**\n:   {reference}{source.holds[0].upper()}{source.holds[1:]}. "
+            f"*Rests on it:* {source.rests}.{checked}\n"
+        )
+    return "\n".join(
+        f"## {status.capitalize()}\n\n{'\n'.join(parts[status])}"
+        for status in STATUSES
+        if status in parts
     )
-    return f"{markdown[: answer.end()]}\n{first}{markdown[answer.end() :]}"
+
+
+def on_page_content(html: str, page: Page, **_: object) -> None:
+    """Stop where a figure of the page's own words is held by nothing."""
+    here = place.get()
+    if page.file.src_uri in _UNCHECKED or not here.made:
+        return
+    cited = [register()[key].holds for key in _CITED.findall(here.text) if key in register()]
+    loose = unheld(here.text, held_numbers([*here.made, *cited]))
+    if loose:
+        _loose[here.path] = loose
+
+
+_loose: dict[str, list[str]] = {}
+
+
+def on_post_build(**_: object) -> None:
+    """Tell of all pages at once."""
+    if _loose:
+        raise PluginError(
+            "No example, table or source holds these figures: "
+            + "; ".join(f"{path}: {', '.join(figures)}" for path, figures in _loose.items())
+        )

@@ -3,7 +3,8 @@
     python3 build/run.py serve    set up, build the handbook, serve it on this machine
     python3 build/run.py test     set up, build, run every test
 
-Also: `build` (set up and build only) and `bench` (measure).  See --help.
+Also: `build` (set up and build only), `print` (PDFs of chapters, handouts and the book) and
+`bench` (measure).  See --help.
 """
 
 import sys
@@ -57,6 +58,8 @@ def arguments() -> argparse.Namespace:
         command.add_argument(
             "--base-path", default="/", help="sub-path of the host, e.g. /handbook/"
         )
+    paper = commands.add_parser("print", help="build, and print PDFs that the pages link")
+    paper.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper (a4)")
     test = commands.add_parser("test", help="set up, build and run every test")
     test.add_argument("--long", action="store_true", help="the full counts")
     test.add_argument("rest", nargs="*", help="further arguments for pytest, after --")

@@ -16,6 +16,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from licences import gather
+from printing import printed
 from runtime import OUT as RUNTIME
 from runtime import build_runtime
 from steps import (
@@ -98,6 +99,7 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
             ROOT / "mkdocs.yml",
             address,
             str(site),
+            repr(sorted(printed())),
         ),
     )
     if stamp.is_fresh() and (site / "sw.js").exists():
@@ -112,6 +114,9 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
         shutil.copy(ROOT / "calc" / "renderers" / WORKSHOP_STYLE, site / "assets")
         shutil.copytree(RUNTIME, site / "assets" / "runtime", dirs_exist_ok=True)
         shutil.copytree(FONTS, site / "assets" / "fonts", dirs_exist_ok=True)
+        for path in printed().values():
+            (site / "print").mkdir(exist_ok=True)
+            shutil.copy(path, site / "print")
         run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.", cwd=WEB)
         gather(site / "assets" / "licences")
         _app_manifest(site)

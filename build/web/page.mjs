@@ -2,6 +2,7 @@
 
 import { Calculator } from "./calculator.mjs";
 import { parts } from "./dom.mjs";
+import { attachLesson } from "./lesson.mjs";
 import { keepOffline, showWord } from "./offline.mjs";
 import { keepOverReload, keptOverReload } from "./over-reload.mjs";
 import { python } from "./python.mjs";
@@ -31,6 +32,7 @@ function writeAddress(calculators, path) {
 function attach() {
   stopSound(); // of the page that was left
   showWord();
+  attachLesson();
   parts(document, ".table-box, .drawing__box").forEach(markScrollable);
   const cards = parts(document, "[data-calculator]:not([data-attached])");
   if (!document.querySelector("[data-calculator]")) shown = [];

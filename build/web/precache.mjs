@@ -15,6 +15,8 @@ const { count, size, warnings } = await injectManifest({
     "sitemap.xml.gz",
     "_headers",
     "hosting/**",
+    // Whoever wants paper asks for it while there is a network.
+    "print/**",
     "assets/icon-512.png",
     "assets/runtime/library.zip",
   ],

@@ -4,11 +4,12 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, get_args
 
 from calc.physics.published import read
 
 Status = Literal["published", "trade practice", "from memory"]
+STATUSES: tuple[Status, ...] = get_args(Status)
 
 
 @dataclass(frozen=True, kw_only=True)

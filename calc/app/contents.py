@@ -135,7 +135,8 @@ DRAWINGS: Mapping[str, Callable[..., Drawing]] = _Made(
         "coils": ("circuit", "terminals"),
         "crossovers": ("slopes", "families", "like-sum"),
         "placement": ("survey-grid",),
-        "setup": ("clipped-sine",),
+        "setup": ("clipped-sine", "sine-levels", "one-circuit"),
+        "choosing": ("whole-system",),
     },
 )
 

@@ -10,6 +10,7 @@ from calc.answers.drawing import (
     HEAVY,
     THIN,
     WIDEST,
+    battery,
     box,
     canvas,
     frame,
@@ -17,6 +18,7 @@ from calc.answers.drawing import (
     label,
     level_resistor,
     number,
+    resistor,
     terminal,
     wire,
 )
@@ -133,6 +135,61 @@ def clipped_sine(overdrive_db: str = "6") -> Drawing:
         f"for {rounded(drive_db)} dB more than the amplifier has; what comes out has {times} times "
         "the power of the largest clean sine.",
         canvas(WIDEST, 224, parts),
+    )
+
+
+def sine_levels(peak_v: str = "20") -> Drawing:
+    """Draw a sine with its peak and its RMS voltage; takes a text, as fences give it."""
+    peak = float(peak_v)
+    left, right, middle, unit = 60.0, 320.0, 85.0, 60.0
+    xs = [left + (right - left) * at / 160 for at in range(161)]
+    rms = 1 / math.sqrt(2)
+    levels = ((1.0, f"peak {quantity(peak, 'V')}"), (rms, f"RMS {quantity(peak * rms, 'V')}"))
+    parts: list[Children] = [
+        wire((left, middle), (right, middle), width=THIN),
+        wire(*((x, middle - unit * math.sin(4 * math.pi * at / 160)) for at, x in enumerate(xs))),
+        label(left - 8, middle, "0 V", anchor="end"),
+        label((left + right) / 2, 165, "time"),
+    ]
+    for height, words in levels:
+        y = middle - unit * height
+        parts += [
+            wire((left, y), (right + 4, y), width=THIN, dash=DASHES[1]),
+            label(right + 8, y, words, anchor="start"),
+        ]
+    return Drawing(
+        "A test tone: its peak and its RMS voltage",
+        f"Two periods of a sine. It peaks at {quantity(peak, 'V')}; its RMS voltage, which a meter "
+        f"shows, is {quantity(peak * rms, 'V')}.",
+        canvas(WIDEST, 180, parts),
+    )
+
+
+def one_circuit(source_v: str = "12", load_ohm: str = "4") -> Drawing:
+    """Draw a battery that feeds one load; takes texts, as fences give them."""
+    volts, ohms = float(source_v), float(load_ohm)
+    left, right, top, bottom = 110.0, 300.0, 40.0, 150.0
+    amperes = volts / ohms
+    return Drawing(
+        "Volts push, ohms hold back, amperes flow",
+        f"A battery of {quantity(volts, 'V')} feeds a load of {quantity(ohms, 'Ω')}. A current of "
+        f"{quantity(amperes, 'A')} flows out of +, through the load, and back into −.",
+        canvas(
+            WIDEST,
+            190,
+            battery(left, top, bottom),
+            resistor(right, top, bottom),
+            wire((left, top), (right, top)),
+            wire((left, bottom), (right, bottom)),
+            wire(((left + right) / 2 - 8, top - 7), ((left + right) / 2 + 6, top)),
+            wire(((left + right) / 2 - 8, top + 7), ((left + right) / 2 + 6, top)),
+            label((left + right) / 2, top - 22, quantity(amperes, "A")),
+            label(left - 28, (top + bottom) / 2, quantity(volts, "V"), anchor="end"),
+            label(left - 20, top + 22, "+", anchor="end"),
+            label(left - 20, bottom - 22, "−", anchor="end"),
+            label(right + 20, (top + bottom) / 2, quantity(ohms, "Ω"), anchor="start"),
+            label((left + right) / 2, bottom + 24, f"power: {quantity(volts * amperes, 'W')}"),
+        ),
     )
 
 
