@@ -32,16 +32,15 @@ class Ask:
         """Its answer."""
         return _answered(self)
 
-    @property
-    def steps(self) -> tuple[str, ...]:
-        """What the worked steps tell of it."""
+    def steps(self, answer: str = "") -> tuple[str, ...]:
+        """Return what the worked steps tell of it, up to the answer or to what it was asked for."""
         if self.tells == "nothing":
             return ()
         if self.tells == "sentence":
             return (self.sheet.sentence,)
-        if not self.want:
-            return self.sheet.steps
-        return until(self.sheet.steps, quantity(self.number(self.want), unit_of(self.want)))
+        if not answer and self.want:
+            answer = quantity(self.number(self.want), unit_of(self.want))
+        return until(self.sheet.steps, answer) if answer else self.sheet.steps
 
     def value(self, path: str) -> Any:
         """Return a result by its path."""

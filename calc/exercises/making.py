@@ -11,7 +11,7 @@ from typing import Literal
 
 from calc.answers.exercise import LETTERS
 from calc.answers.figures import quantity
-from calc.exercises.asking import Ask, forget_answers, until
+from calc.exercises.asking import Ask, forget_answers
 from calc.exercises.drafts import NEARLY, Draft, Figure, Option, Slip, Statement, Template
 from calc.exercises.draws import Draws
 
@@ -186,12 +186,9 @@ def _finished(
 
 def _steps(draft: Draft) -> tuple[str, ...]:
     """Return the calculators' steps up to the answer; of several, the first with whose it is."""
-    last = draft.asks[-1].steps
-    if isinstance(draft, Figure):
-        # A sentence of a calculator writes up to four digits.
-        for figure in (written(draft.value, draft.unit), quantity(draft.value, draft.unit)):
-            last = until(last, figure)
-    parts = [*((each, each.steps) for each in draft.asks[:-1]), (draft.asks[-1], last)]
+    *before, last = draft.asks
+    answer = quantity(draft.value, draft.unit) if isinstance(draft, Figure) else ""
+    parts = [*((each, each.steps()) for each in before), (last, last.steps(answer))]
     parts = [(each, steps) for each, steps in parts if steps]
     if len(parts) == 1:
         return parts[0][1]

@@ -6,6 +6,8 @@ from calc.answers.exercise import Exercise, Solution, lettered
 from calc.answers.markup import element
 from calc.renderers.html_pieces import reading_box, verdict
 
+_SHORT = 14  # signs of an option that has its like beside it
+
 
 def exercises(problems: tuple[Exercise, ...]) -> list[Element]:
     """Return problems as a numbered list; a sheet that is answered by hand has a line for names."""
@@ -20,6 +22,13 @@ def exercises(problems: tuple[Exercise, ...]) -> list[Element]:
     return [listed] if is_key else [_names(), listed]
 
 
+def by_hand(problems: tuple[Exercise, ...]) -> list[Element]:
+    """Return problems as running text on paper has them: blanks in place of boxes."""
+    return [
+        element("ol", [(_problem(each, blank=True), "\n") for each in problems], class_="exercises")
+    ]
+
+
 def _names() -> Element:
     """Return the line for name and date, which paper alone shows."""
     return element(
@@ -32,12 +41,12 @@ def _names() -> Element:
     )
 
 
-def _problem(problem: Exercise) -> Element:
+def _problem(problem: Exercise, *, blank: bool = False) -> Element:
     return element(
         "li",
         element("p", problem.question, class_="exercise__question", data_asked=True),
         _options(problem),
-        _answer_line(problem),
+        _answer_line(problem, blank),
         element("p", verdict(problem.judged), class_="exercise__judged", data_judged=True)
         if problem.judged
         else None,
@@ -50,14 +59,16 @@ def _problem(problem: Exercise) -> Element:
 def _options(problem: Exercise) -> Element | None:
     if not problem.options:
         return None
+    are_long = max(map(len, problem.options)) > _SHORT
     items = [
         (element("li", element("strong", letter), " ", words), " ")
         for letter, words in lettered(problem.options)
     ]
-    return element("ul", items, class_="exercise__options")
+    kind = "exercise__options exercise__options--words" if are_long else "exercise__options"
+    return element("ul", items, class_=kind)
 
 
-def _answer_line(problem: Exercise) -> Element | None:
+def _answer_line(problem: Exercise, blank: bool) -> Element | None:
     if problem.box is None:
         return None
     return element(
@@ -67,9 +78,14 @@ def _answer_line(problem: Exercise) -> Element | None:
             for _ in range(problem.lines)
         ],
         element("span", "Answer: ", class_="exercise__word"),
-        reading_box(problem.box),
+        _blank(problem) if blank else reading_box(problem.box),
         class_="exercise__answer",
     )
+
+
+def _blank(problem: Exercise) -> list[Element]:
+    unit = element("span", f" {problem.unit}") if problem.unit else None
+    return [each for each in (element("span", class_="blank"), unit) if each is not None]
 
 
 def _solution(solution: Solution) -> Element:

@@ -199,7 +199,10 @@ def amperes_in(draws: Draws) -> Draft | None:
             Slip(power / load, "that is the current squared: I = √(P ÷ R)"),
             Slip(sqrt(power / 2 / load), "you took the power of one channel, not of the pair"),
         ),
-        work=(f"I = V ÷ R, with the voltage across the sub and its {q(load, 'Ω')}.",),
+        closing=(
+            f"I = V ÷ R = {q(asked.number('bridged_v'), 'V')} ÷ {q(load, 'Ω')} = "
+            f"{q(asked.number('bridged_a'), 'A', 3)}.",
+        ),
     )
 
 
