@@ -251,7 +251,9 @@ def louder_by(draws: Draws) -> Draft | None:
     trims = [asked.number(f"groupings.0.uses.{at}.trim_db") for at in (0, 1)]
     at = 0 if trims[0] < trims[1] else 1
     louder, quieter = ("door speaker", "sub") if at == 0 else ("sub", "door speaker")
-    power = 10 * log10(2 * two / four)
+    power, gap = 10 * log10(2 * two / four), doors - sub
+    if gap <= 0:
+        return None
     return Figure(
         question=f"{amplifier((four, two))} Door speakers ({q(4, 'Ω')}, "
         f"{q(doors, 'dB')} at 2.83 V and 1 m) are on channels 1 and 2; a {q(4, 'Ω')} sub "
@@ -269,8 +271,11 @@ def louder_by(draws: Draws) -> Draft | None:
         ),
         work=(
             f"The sub has {q(2 * two, 'W')}, a door speaker {q(four, 'W')}: "
-            f"10·lg({q(2 * two, 'W')} ÷ {q(four, 'W')}) = {q(power, 'dB')} more power, and "
-            f"{q(abs(doors - sub), 'dB')} {'less' if sub < doors else 'more'} sensitivity.",
+            f"10·lg({q(2 * two, 'W')} ÷ {q(four, 'W')}) = {q(power, 'dB', 3)} more power, and "
+            f"{q(abs(doors - sub), 'dB')} {'less' if sub < doors else 'more'} "
+            "sensitivity.",
+            f"{q(max(power, gap), 'dB', 3)} − {q(min(power, gap), 'dB', 3)} = "
+            f"{q(abs(power - gap), 'dB', 3)}: the {louder} is louder.",
         ),
         is_shown=False,
         tolerance=0.03,

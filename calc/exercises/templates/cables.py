@@ -213,7 +213,8 @@ def lost_in_the_lead(draws: Draws) -> Draft | None:
         ),
         work=(
             f"{q(load, 'Ω')} ÷ ({q(load, 'Ω')} + {q(lead, 'Ω', 3)}) = {rounded(1 - share, 3)} of "
-            f"the voltage; {rounded(1 - share, 3)}² = {rounded((1 - share) ** 2, 3)} of the power.",
+            f"the voltage; {rounded(1 - share, 3)}² = {rounded((1 - share) ** 2, 3)} of the power: "
+            f"{rounded(100 - 100 * (1 - share) ** 2, 3)} % are lost.",
         ),
         is_shown=False,
         tolerance=0.03,

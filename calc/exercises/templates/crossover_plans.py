@@ -84,8 +84,8 @@ def cancelled_by_distance(draws: Draws) -> Draft | None:
             Slip(turned / 3.6, "that is the share of a wave in per cent: times 3.6"),
         ),
         closing=(
-            f"A wave takes 1000 ÷ {q(hertz, 'Hz')} = {q(1000 / hertz, 'ms')}; {q(late, 'ms')} ÷ "
-            f"{q(1000 / hertz, 'ms')} × 360° = {q(turned, '°')}.",
+            f"A wave takes 1 ÷ {q(hertz, 'Hz')} = {q(1000 / hertz, 'ms')}; {q(late, 'ms')} ÷ "
+            f"{q(1000 / hertz, 'ms')} × 360° = {q(turned, '°', 3)}.",
         ),
         tolerance=0.03,
     )

@@ -47,7 +47,8 @@ def octaves_away(draws: Draws) -> Draft | None:
         ),
         work=(
             f"{text.capitalize()} {way}: {octaves} × {q(6 * order, 'dB')} = "
-            f"{q(6 * order * octaves, 'dB')}, and a little more by the exact curve.",
+            f"{q(6 * order * octaves, 'dB')}; by the exact curve "
+            f"{q(-asked.number('response.0.level_db'), 'dB', 3)}.",
         ),
         is_shown=False,
         tolerance=0.04,
@@ -74,8 +75,8 @@ def turned_by_delay(draws: Draws) -> Draft | None:
             Slip(late * hertz / 10, "that is the share of a wave in per cent: times 3.6"),
         ),
         work=(
-            f"A wave takes 1000 ÷ {q(hertz, 'Hz')} = {q(1000 / hertz, 'ms')}; {q(late, 'ms')} ÷ "
-            f"{q(1000 / hertz, 'ms')} × 360° = {q(turned, '°')}.",
+            f"A wave takes 1 ÷ {q(hertz, 'Hz')} = {q(1000 / hertz, 'ms')}; {q(late, 'ms')} ÷ "
+            f"{q(1000 / hertz, 'ms')} × 360° = {q(turned, '°', 3)}.",
         ),
         is_shown=False,
     )

@@ -99,7 +99,10 @@ def two_in_a_row(draws: Draws) -> Draft | None:
             Slip(1.51, "two filters cut more than one, not less"),
             Slip(12.04, "each is down by 3 dB there, not by 6 dB"),
         ),
-        work=("Each is 3.01 dB down at its own frequency; in a row the decibels add.",),
+        work=(
+            "Each is 3.01 dB down at its own frequency; in a row the decibels add: "
+            f"2 × {q(3.01, 'dB')} = {q(6.02, 'dB')}.",
+        ),
         is_shown=False,
     )
 
@@ -122,6 +125,7 @@ def left_of_the_power(draws: Draws) -> Draft | None:
             Slip(power / 2, "half the power is 3 dB"),
             Slip(power / 8, "an eighth of the power is 9 dB"),
         ),
+        closing=(f"{q(power, 'W')} × k² = {q(asked.number('speaker_w'), 'W', 3)}.",),
     )
 
 

@@ -101,7 +101,8 @@ def too_shallow(draws: Draws) -> Draft | None:
     missing = draws.pick((20, 30, 40, 50))
     asked = bay(width, need - missing, body, room)
     lacks = [at for at, each in enumerate(asked.value("relax")) if each["what"] == "depth"]
-    if asked.value("feasible") or not lacks:
+    # Where it also fits turned, the question has two ways to its answer.
+    if asked.value("feasible") or not lacks or width >= need:
         return None
     return Figure(
         question=f"An amplifier, {q(body[0], 'mm')} wide and {q(body[1], 'mm')} deep, has its "

@@ -52,7 +52,7 @@ def least_depth(draws: Draws) -> Draft | None:
             "it fits, but a smaller space takes it, too",
         ),
     )
-    if options is None or options[2].mistake:
+    if options is None or options[2].mistake or width >= need:
         return None
     return Statement(
         question=f"An amplifier, {q(body[0], 'mm')} wide and {q(body[1], 'mm')} deep, has its "

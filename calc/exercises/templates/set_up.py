@@ -145,7 +145,7 @@ def tone_in_per_cent(draws: Draws) -> Draft | None:
             Slip(100 - share, "that is what is missing"),
             Slip(100.0 + 5 * level, "decibels are no per cent"),
         ),
-        work=(f"10^({rounded(level)} ÷ 20) = {rounded(share / 100, 3)}.",),
+        work=(f"10^({rounded(level)} ÷ 20) = {rounded(share / 100, 3)}: {rounded(share, 3)} %.",),
         is_shown=False,
     )
 
@@ -167,6 +167,8 @@ def asked_by_a_boost(draws: Draws) -> Draft | None:
                 Slip(float(power * boost), "decibels are no multiple"),
                 Slip(float(power + boost), "decibels multiply, they do not add watts"),
             ),
+            work=(f"{q(power, 'W')} × 10^({boost} ÷ 10) = {q(asked.number('asked_w'), 'W', 3)}.",),
+            is_shown=False,
         )
     return Figure(
         question=f"A {q(power, 'W')} amplifier has a bass boost of {q(boost, 'dB')} on, and you "

@@ -58,7 +58,7 @@ def share_of_a_tone(draws: Draws) -> Draft | None:
             Slip(sqrt(share * 100), "you took the root once too often"),
             Slip(100 - share, "that is what is missing"),
         ),
-        work=(f"10^({rounded(level)} ÷ 20) = {rounded(share / 100, 3)}.",),
+        work=(f"10^({rounded(level)} ÷ 20) = {rounded(share / 100, 3)}: {rounded(share, 3)} %.",),
         is_shown=False,
     )
 

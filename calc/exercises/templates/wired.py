@@ -108,7 +108,10 @@ def wire_and_share(draws: Draws) -> Draft | None:
             Slip(power / subs.count, "that is one sub: it has two coils"),
             Slip(power * 2 / coils, "you counted the pair twice"),
         ),
-        closing=(f"Coils that are alike share the power equally: {_SHARES[coils]} each.",),
+        closing=(
+            f"Coils that are alike share the power equally, {_SHARES[coils]} each: {q(power, 'W')} ÷ "
+            f"{coils} = {q(power / coils, 'W', 3)}.",
+        ),
     )
 
 
