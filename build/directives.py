@@ -8,6 +8,9 @@ A fence's first line names a thing; the following lines give `key=value` paramet
                           ```                    ```                      expect bridged_power_w=100
                                                                           ```
 
+Problems of a class code stand in a fence `exercises` with their parameters alone, such as
+`chapter=bridging level=recall problems=3 code=4711`; with `key=yes` it is their key.
+
 An `expect` line states a result that the text around the example relies on; when a
 formula changes, the build stops there.  `show drawings` adds the example's drawings, `show
 table` its first table.  Every mistake stops the build with file and line.
@@ -35,7 +38,7 @@ from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, chapter_link_of, li
 from calc.choosing.exchange import asked
 from calc.inputs.errors import InputError
 from calc.inputs.rows import Rows
-from calc.renderers import html_pieces
+from calc.renderers import html_exercises, html_pieces
 from calc.renderers.html import ROOT
 from calc.renderers.html_card import card, folded_card
 from calc.renderers.text import row_words
@@ -163,6 +166,16 @@ def _numbered(picture: Drawing) -> Element:
     return html_pieces.drawing(picture, f"drawing-{here.drawings}")
 
 
+def _exercises(source: str) -> Element:
+    """Return problems of a class code for a handout, to be answered by hand, or with their key."""
+    texts = dict(pair.partition("=")[::2] for pair in source.split())
+    try:
+        answer = CALCULATORS["exercises"].answer(texts)
+    except InputError as error:
+        raise DirectiveError(str(error)) from error
+    return group(html_exercises.by_hand(answer.sheet.exercises))
+
+
 def _example(source: str) -> Element:
     parts = _parts(source)
     calculator = _named(parts.name, CALCULATORS, "calculator")
@@ -252,3 +265,4 @@ calculator = _fence(_calculator)
 table = _fence(_table)
 drawing = _fence(_drawing)
 example = _fence(_example)
+exercises = _fence(_exercises)

@@ -261,7 +261,8 @@ MESSAGES = [
     (
         NAME,
         "a;b",
-        "Name: ‘a;b’ cannot be used here. Enter up to 10 printable characters, no comma or semicolon.",
+        "Name: ‘a;b’ cannot be used here. "
+        "Enter up to 10 printable characters, no comma or semicolon.",
     ),
     (
         RUNS,

@@ -71,8 +71,8 @@ def test_each_button_leads_to_the_layout_beside_which_it_stands(name):
 
 def test_a_layout_that_ranks_lower_is_told_at_once_with_the_reason():
     words = asked("joined-asked", "joined").sheet.sentence
-    assert re.match(r"You asked for front and rear in parallel, left with left\. It ranks second: .*no "
-                    r"fader", words)  # fmt: skip
+    asked_for = r"You asked for front and rear in parallel, left with left\."
+    assert re.match(asked_for + " It ranks second: .*no fader", words)
 
 
 def test_a_layout_that_cannot_be_is_told_at_once_with_the_way_back():

@@ -59,7 +59,7 @@ SAID = (
 )  # fmt: skip
 OF_THE_CAR = (
     ("replacement radio 2 V, 1.5 to 5", {}, "source_v", 2, 1.5, 5),
-    ("factory head unit 18 W into 4 Ω, 15 to 22", {"kind": "factory"}, "factory_power_w", 18, 15, 22),
+    ("factory 18 W into 4 Ω, 15 to 22", {"kind": "factory"}, "factory_power_w", 18, 15, 22),
     ("earth lead 0.5 m", {}, "earth_m", 0.5, None, None),
     ("signal leads: the positive run and 1 m", {}, "signal_m", 5, None, None),
     ("alternator 90 A", {}, "alternator_a", 90, None, None),

@@ -46,11 +46,15 @@ function rowsOf(boxes) {
 }
 
 /**
- * Where a reading is being typed and has not got its shape; a box that was left is judged.
+ * Where a reading is being typed and has not got its shape; a box that was left is judged.  An
+ * answer to a problem may be the beginning of another one, whatever its shape.
  *
  * @param {Control} box
  */
-const isHalfTyped = (box) => box === document.activeElement && box.validity.patternMismatch;
+function isHalfTyped(box) {
+  if (box !== document.activeElement) return false;
+  return box.validity.patternMismatch || box.dataset.open !== undefined;
+}
 
 /**
  * A reading that was typed, with what it is a reading of: the step's own words.
@@ -67,14 +71,29 @@ const isHalfTyped = (box) => box === document.activeElement && box.validity.patt
  *
  * @param {Control} box
  */
-const wordsOf = (box) => box.closest("tr")?.children[1]?.textContent ?? "";
+function wordsOf(box) {
+  const place = placeOf(box);
+  return (place?.querySelector("[data-asked]") ?? place?.children[1])?.textContent ?? "";
+}
 
 /**
- * Remembers that a reading was typed here, and not brought back.
+ * Returns the step or problem that a box belongs to.
  *
  * @param {Control} box
  */
-export const markTyped = (box) => (box.dataset.typed = "");
+const placeOf = (box) => box.closest("tr, .exercise");
+
+/**
+ * Remembers that a reading was typed here, and not brought back; and whether it may go on.
+ *
+ * @param {Control} box
+ * @param {boolean} [isLeft]
+ */
+export function markTyped(box, isLeft = true) {
+  box.dataset.typed = "";
+  if (isLeft || box.dataset.judgedLate === undefined) delete box.dataset.open;
+  else box.dataset.open = "";
+}
 
 /**
  * What was typed before anybody listened is told by its box, which the page had empty.  Tells
@@ -84,7 +103,7 @@ export const markTyped = (box) => (box.dataset.typed = "");
  */
 export function markTypedBefore(answer) {
   const typed = boxesOf(answer).filter((box) => box.value);
-  typed.forEach(markTyped);
+  for (const box of typed) markTyped(box);
   return typed.length > 0;
 }
 
@@ -143,7 +162,10 @@ function focusAtEnd(box) {
  */
 export function judgementOf(answer, box) {
   const shown = boxesOf(answer).find((each) => box && stepOf(each) === stepOf(box));
-  const judged = shown?.closest("tr")?.lastElementChild?.textContent?.trim();
+  const place = shown && placeOf(shown);
+  const isProblem = place?.matches(".exercise");
+  const told = isProblem ? place?.querySelector("[data-judged]") : place?.lastElementChild;
+  const judged = told?.textContent?.trim();
   return judged ? `${shown?.getAttribute("aria-label")}: ${judged}` : "";
 }
 

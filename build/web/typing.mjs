@@ -50,7 +50,7 @@ function typed(event, parts, references) {
   if (entry.closest("[data-blank]")) {
     parts.replies.keepBlanks();
   } else if (entry.closest("[data-reading]")) {
-    markTyped(entry);
+    markTyped(entry, isLeft);
     parts.replies.readingIsTyped(entry);
     parts.questions.answerSoon(isLeft ? 0 : PAUSE_MS);
   } else if (entry instanceof HTMLInputElement && entry.type === "file") {

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 from xml.etree.ElementTree import Element
 
+from calc.answers.exercise import Exercise
 from calc.answers.kit import KitLine
 from calc.inputs.links import own_page, short
 
@@ -62,7 +63,7 @@ class Box:
     `key` says which reading, `label` names it aloud, `text` is what was typed; with `choices` it
     is picked and not typed.  What does not match the `pattern` yet is half typed: it is not judged
     before the box is left.  `unit` stands behind it; with `takes_words` more than a number may be
-    typed.
+    typed.  What is `judged_late` is judged only when the box is left, however it looks before.
     """
 
     key: str
@@ -72,6 +73,7 @@ class Box:
     pattern: str = ""
     unit: str = ""
     takes_words: bool = False
+    judged_late: bool = False
 
 
 @dataclass(frozen=True)
@@ -261,8 +263,9 @@ class Sheet:
     job says besides the sentence.  `unknowns` says what the answer leaves out.  `marks` are
     verdicts on groups of the form’s fields, by their heading.  `candidates` were held against one
     another, `next_step` is what to do next, `ways` are what else can be asked for.  `kit` is what
-    is to be bought, as a shop prices it.  `paper` is what goes to the workbench; where there is
-    one, the rest is its appendix.  `sources` are keys of the register.
+    is to be bought, as a shop prices it.  `exercises` are problems for a class.  `paper` is what
+    goes to the workbench; where there is one, the rest is its appendix.  `sources` are keys of the
+    register.
     """
 
     sentence: str
@@ -287,6 +290,7 @@ class Sheet:
     sources: tuple[str, ...] = field(default=())
     paper: "Paper | None" = None
     kit: tuple[KitLine, ...] = ()
+    exercises: tuple[Exercise, ...] = ()
 
     def named(self, *names: str) -> tuple[Table, ...]:
         """Return the tables with these names, in the order of the names; those that are there.

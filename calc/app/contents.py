@@ -48,6 +48,7 @@ _PAGES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "commissioning/": ("setup", ("commissioning",)),
     "choose/": ("choosing", ("amplifier-choice",)),
     "plan/": ("choosing", ("fit-plan",)),
+    "exercises/": ("exercises", ("exercises",)),
 }
 PAGES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {page: names for page, (_, names) in _PAGES.items()}

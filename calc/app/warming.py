@@ -10,6 +10,7 @@ from calc.answers.calculator import AnyCalculator
 from calc.app.contents import CALCULATORS
 from calc.app.page import HAND_OVERS, forget_stream, respond
 from calc.choosing.fit_plan.solve import forget_plan
+from calc.exercises.making import forget_problems
 from calc.inputs.fields import Document
 from calc.inputs.links import own_page
 from calc.inputs.rows import Rows
@@ -36,6 +37,7 @@ def warm_up() -> None:
         forget_stream()
         forget_plan()
         forget_places()
+        forget_problems()
         gc.collect()
 
 

@@ -6,6 +6,7 @@ import json
 
 from calc.answers.calculator import Answer
 from calc.answers.data import answer_data
+from calc.answers.exercise import lettered
 from calc.answers.kit import KitLine
 from calc.answers.sheet import Box, Cell, Press, Quantity, Span, Verdict
 from calc.inputs.errors import InputError
@@ -43,6 +44,13 @@ def answer_csv(answer: Answer) -> str:
     for key, value in answer.sheet.results.items():
         if not isinstance(value, list | dict):
             write([key, _plain(value)])
+    if answer.sheet.exercises:
+        write([])
+        write(["number", "question", "options", "answer", "unit"])
+    for each in answer.sheet.exercises:
+        options = "; ".join(" ".join(pair) for pair in lettered(each.options))
+        told = each.solution.answer if each.solution else ""
+        write([each.number, each.question, options, told, each.unit])
     for table in answer.sheet.all_tables:
         write([])
         write([table.caption])

@@ -15,6 +15,7 @@ from calc.answers.sheet import (
 )
 from calc.answers.sources import cite
 from calc.renderers.html_candidates import candidates, next_step
+from calc.renderers.html_exercises import exercises
 from calc.renderers.html_paper import paper_tree, without_boxes
 from calc.renderers.html_pieces import drawing, figure, press, table, verdict
 from calc.renderers.html_signs import sign, state_sign, verdict_class
@@ -205,6 +206,7 @@ def _shown(sheet: Sheet, identity: str, root: str) -> list[Children]:
         [drawing(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],
         contents(sheet.parts, identity),
         [table(rows) for rows in sheet.tables],
+        exercises(sheet.exercises),
         [sheet_part(part, part_id(identity, at)) for at, part in enumerate(sheet.parts)],
         onward_list(sheet.onward, root),
         caution_box(sheet.cautions),

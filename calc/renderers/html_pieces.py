@@ -76,6 +76,7 @@ def reading_box(box: Box) -> Element:
             value=box.text,
             size="7",
             pattern=box.pattern or None,
+            data_judged_late=box.judged_late,
             class_="reading",
             **shared,
         )

@@ -1,6 +1,7 @@
 """The text renderer: an answer for the command line and for the clipboard."""
 
 from calc.answers.calculator import Answer
+from calc.answers.exercise import Exercise, lettered
 from calc.answers.figures import THIN_SPACE, decimals, quantity, rounded
 from calc.answers.kit import KitLine
 from calc.answers.sheet import Box, Cell, Column, Figure, Press, Quantity, Span, Table, Verdict
@@ -102,6 +103,22 @@ def input_lines(answer: Answer) -> list[str]:
     return lines
 
 
+def exercise_text(exercise: Exercise) -> str:
+    """Write a problem with the place for its answer, or with its solution."""
+    lines = [f"{exercise.number}. {exercise.question}"]
+    lines += [f"   {letter}  {words}" for letter, words in lettered(exercise.options)]
+    if exercise.box is not None:
+        unit = THIN_SPACE + exercise.unit if exercise.unit else ""
+        lines.append(f"   Answer: {cell_text(exercise.box)}{unit}")
+    if exercise.judged is not None:
+        lines.append(f"   {cell_text(exercise.judged)}")
+    if exercise.solution is not None:
+        lines.append(f"   Answer: {exercise.solution.answer}")
+        lines += [f"   - {step}" for step in exercise.solution.steps]
+        lines += [f"   Not {answer}: {words}" for answer, words in exercise.solution.wrong]
+    return "\n".join(lines)
+
+
 def answer_text(answer: Answer) -> str:
     """Write a whole answer as plain text; drawings are told by their description.
 
@@ -124,6 +141,7 @@ def answer_text(answer: Answer) -> str:
         parts.append(f"{sheet.sound.title}: --wav FILE writes it, as {sheet.sound.name}")
     parts += [f"{drawing.title}: {drawing.description}" for drawing in sheet.drawings]
     parts += [table_text(table) for table in sheet.tables]
+    parts += [exercise_text(each) for each in sheet.exercises]
     for part in sheet.parts:
         parts.append(part.title.upper())
         parts += [cell_text(part.verdict)] if part.verdict else []

@@ -1,0 +1,56 @@
+"""Sheets of exercises, drawn for tests, and the arithmetic of their worked steps."""
+
+import ast
+import math
+import re
+
+from calc.exercises.exercises.inputs import CHAPTERS, LEVELS
+from calc.exercises.making import problems_of
+
+ALL = [(chapter, level) for chapter, _ in CHAPTERS for level, _ in LEVELS]
+SHORT_RUN, LONG_RUN = 420, 10_000
+
+
+def sheets(is_long, many=None):
+    """Yield chapter, level, code and problems, every chapter and level in turn."""
+    for at in range(many or (LONG_RUN if is_long else SHORT_RUN)):
+        chapter, level = ALL[at % len(ALL)]
+        code = f"class {at // len(ALL)}"
+        yield chapter, level, code, problems_of(chapter, level, 1 + at % 8, code)
+
+
+UNITS = "mm²|mΩ/m|m/s|mΩ|m²|mm|ms|Ah|dB|Hz|µF|mH|°C|Ω|W|V|A|K|m|°|%|h"
+_SIGNS = {"×": "*", "÷": "/", "−": "-", "^": "**", "²": "**2", "π": "math.pi", "√": "math.sqrt"}
+_TERM = rf"(?:\d+(?:\.\d+)?(?:[\u202f ]?(?:{UNITS})(?![\wμ²/]))?²?|[()√π^²]|[ ×÷+−-])+"
+_EQUATION = re.compile(rf"(?<![\w·/.])({_TERM})= (−?\d+(?:\.\d+)?)[\u202f ]?({UNITS})?(?![\wμ²/])")
+
+
+def equations(step):
+    """Yield both sides of every sum in a step that is written out in figures, as numbers."""
+    for left, right, unit in _EQUATION.findall(step):
+        if not re.search(r"[×÷+√^]|− ", left):
+            continue
+        plain = re.sub(rf"(?<=\d)[\u202f ]?(?:{UNITS})(?![\wμ/])(?!²)", _unit_factor, left)
+        for sign, code in _SIGNS.items():
+            plain = plain.replace(sign, code)
+        try:
+            value = _value(plain)
+        except (SyntaxError, ValueError):
+            continue
+        scale = {"mΩ": 1e-3, "ms": 1e-3, "µF": 1e-6, "mH": 1e-3, "%": 1e-2}.get(unit, 1.0)
+        yield left, value, float(right.replace("−", "-")) * scale
+
+
+def _unit_factor(hit):
+    unit = hit[0].strip("\u202f ")
+    scale = {"mΩ": "1e-3", "mΩ/m": "1e-3", "ms": "1e-3", "µF": "1e-6", "%": "1e-2"}.get(unit)
+    return f"*{scale}" if scale else ""
+
+
+def _value(plain):
+    tree = ast.parse(plain.strip(), mode="eval")
+    allowed = (ast.Expression, ast.BinOp, ast.UnaryOp, ast.Constant, ast.Call, ast.Attribute,
+               ast.Name, ast.operator, ast.unaryop, ast.Load)  # fmt: skip
+    if not all(isinstance(node, allowed) for node in ast.walk(tree)):
+        raise ValueError(plain)
+    return eval(compile(tree, "step", "eval"), {"math": math})
