@@ -13,7 +13,7 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 from own_pages import own_pages
 from printing import names_of, printed
-from prose_figures import held_numbers, unheld
+from prose_figures import held_by_sums, held_numbers, unheld
 
 from calc.answers.sources import STATUSES, register
 
@@ -28,9 +28,6 @@ _HERE = "<!-- here -->"
 SOURCES = "sources.md"
 # Pages whose figures are the register's own, a licence's or those of an older edition.
 _UNCHECKED = frozenset({SOURCES, "licences.md", "changes.md", "using.md"})
-# Chapters that are being rewritten.
-_UNCHECKED |= {f"{name}.md" for name in ("cables", "crossovers")}
-_UNCHECKED |= {"mounting.md", "set-up.md"}
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:
@@ -68,7 +65,7 @@ _CHAPTERS = frozenset(
 
 def _for_a_class(path: str) -> str:
     """Return links to a page's slides, and to its PDFs where they were made (`run.py print`)."""
-    made, up = printed(), "" if path == "index.md" else "../"
+    made, up = printed(), place.get().root
     links = ['<a href="#lesson-1">lesson view</a>'] if path in _CHAPTERS else []
     links += [
         f'<a href="{up}print/{name}.pdf">{title} (PDF)</a>'
@@ -120,7 +117,10 @@ def on_page_content(html: str, page: Page, **_: object) -> None:
     if page.file.src_uri in _UNCHECKED or not here.made:
         return
     cited = [register()[key].holds for key in _CITED.findall(here.text) if key in register()]
-    _texts[here.path], _held[here.path] = here.text, held_numbers([*here.made, *cited])
+    _texts[here.path], _held[here.path] = (
+        here.text,
+        held_numbers([*here.made, *cited]) | held_by_sums(here.text),
+    )
 
 
 _texts: dict[str, str] = {}

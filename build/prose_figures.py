@@ -4,7 +4,9 @@ What is written by hand must be shown by an example, a table, a drawing or a cal
 same page, be expected of an example, or stand in a register entry that the page cites.
 """
 
+import ast
 import html
+import operator
 import re
 from collections.abc import Iterable, Iterator
 
@@ -51,6 +53,44 @@ def held_numbers(texts: Iterable[str]) -> set[float]:
     """
     plain = (html.unescape(re.sub(r"<[^>]*>", " ", text)) for text in texts)
     return {_value(hit[0]) for text in plain for hit in _NUMBERS.finditer(text)}
+
+
+_SUM = re.compile(r"<!-- held: (.*?) -->", re.DOTALL)
+_SIGNS = {
+    ast.Add: operator.add,
+    ast.Sub: operator.sub,
+    ast.Mult: operator.mul,
+    ast.Div: operator.truediv,
+}
+
+
+def held_by_sums(markdown: str) -> set[float]:
+    """Return the figures that a page holds by plain arithmetic, or gives as a problem’s own.
+
+    They stand in a comment, and each sum is worked out again.  Raises ValueError for a wrong one.
+
+    >>> sorted(held_by_sums("<!-- held: 2.7 = 13.9 - 11.2; 0.5 -->"))
+    [0.5, 2.7]
+    """
+    held = set()
+    for comment in _SUM.findall(markdown):
+        for line in comment.split(";"):
+            value, equals, terms = line.partition("=")
+            number = float(value)
+            if equals and not _rounds_to(
+                _worked(ast.parse(terms.strip(), mode="eval").body), number
+            ):
+                raise ValueError(f"‘{line.strip()}’ is a wrong sum")
+            held.add(number)
+    return held
+
+
+def _worked(term: ast.expr) -> float:
+    if isinstance(term, ast.Constant) and isinstance(term.value, int | float):
+        return term.value
+    if isinstance(term, ast.BinOp) and type(term.op) in _SIGNS:
+        return float(_SIGNS[type(term.op)](_worked(term.left), _worked(term.right)))
+    raise ValueError("a sum has numbers and + − × ÷ only")
 
 
 def unheld(markdown: str, held: set[float]) -> list[str]:

@@ -8,6 +8,7 @@ from conftest import ROOT
 from prose_figures import held_numbers, prose_figures, unheld
 
 from calc.answers.sources import STATUSES, register
+from calc.app.contents import CALCULATORS
 
 # What a fire, a crash or hearing hangs on.
 GRAVE = re.compile(r"fuse|current rating|fire|fixing|crash|airbag|hearing|loud music")
@@ -33,6 +34,11 @@ def cited():
 
 def test_every_entry_of_the_register_is_cited():
     assert set(register()) <= set(cited())
+
+
+@pytest.mark.parametrize("name", CALCULATORS)
+def test_the_sources_of_an_answer_stand_in_the_register(name):
+    assert set(CALCULATORS[name].answer({}).sheet.sources) <= set(register())
 
 
 @pytest.mark.parametrize("entry", glossary.entries().values(), ids=glossary.entries())
