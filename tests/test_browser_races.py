@@ -18,7 +18,7 @@ SHOWN = """() => {
     const form = document.querySelector(".calculator form");
     const answer = document.querySelector(".answer");
     const text = answer.textContent.replaceAll("\u202f", " ");
-    const found = /Alternator’s rating: ([0-9.]+)/.exec(text);
+    const found = /Alternator rating: ([0-9.]+)/.exec(text);
     return {
         form: form.querySelector("[name=alternator_a]").value,
         answer: found?.[1] ?? "",

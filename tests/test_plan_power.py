@@ -134,7 +134,7 @@ def test_the_mono_for_later_changes_the_fuse_and_what_is_bought_now():
     assert branch.note.endswith("to Hazel 4-90")
     assert main.size == tree.main.cable.kit_size
     (block,) = lines(sheet, "fused distribution block")
-    assert "kept for later: Rowan mono" in block.note
+    assert "kept free for Rowan mono" in block.note
     assert len(lines(sheet, "earth cable")) == 1
     assert not any("to Rowan mono" in one.note for one in sheet.kit)
 
@@ -167,7 +167,7 @@ def test_without_a_kit_no_kit_s_leads_are_told_of():
     assert not any("kit’s" in one.note for one in sheet.kit)
     named, _ = planned(SPEAKERS + CAR + "kit_signal_m = 5\n" + FOUR + MONO)
     notes = [plain(one.note) for one in lines(named, "RCA lead, stereo pair")]
-    assert notes[0] == "head unit to Hazel 4-90; the kit’s 5 m: 0.5 m short"
+    assert notes[0] == "head unit to Hazel 4-90; kit’s 5 m lead: 0.5 m short"
 
 
 def test_the_same_amplifier_now_and_later_is_told_apart():

@@ -101,7 +101,7 @@ def test_the_main_fuse_stays_within_the_sum_of_the_own_fuses():
     own = (load("A", 360, "d", fuses_a="25"), load("B", 300, "ab", fuses_a="15/20"))
     question, tree = asked(job_of(), *own)
     assert tree.main.fuse_a == 60
-    assert "within the amplifier’s own fuses (60 A)" in plain(
+    assert "does not exceed the amplifier’s own fuses (60 A)" in plain(
         question.answer.sheet.results["fuse_note"]
     )
     # One that is not known bounds nothing.
