@@ -19,7 +19,7 @@ CHAPTERS = {
     "cables": "Cables",
     "cable-chart": "Cable chart",
     "mounting": "Mounting",
-    "footprint": "Footprint",
+    "footprint": "Paper template",
     "set-up": "Set-up",
     "commissioning": "Commissioning sheet",
     "bay-survey": "Survey sheet",

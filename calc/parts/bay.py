@@ -26,7 +26,7 @@ class BaySize:
             low=50,
             high=5000,
             example=800.0,
-            hint="Left to right, as you face the mounting space.",
+            hint="Left to right, as you face it.",
         ),
     ]
     bay_depth_mm: Annotated[
@@ -36,7 +36,7 @@ class BaySize:
             low=50,
             high=5000,
             example=420.0,
-            hint="From the front edge, where you stand, to the back.",
+            hint="From the front edge, where you stand.",
         ),
     ]
     bay_height_mm: Annotated[
@@ -57,8 +57,7 @@ class BaySize:
             low=0,
             high=1000,
             start=0.0,
-            hint="How far the seat slides out of the way, measured from stop to stop. A seat above "
-            "the space slides away from the front edge.",
+            hint="How far the seat slides out of the way; a seat above, away from the front edge.",
         ),
     ]
     mounted_on: Annotated[

@@ -64,8 +64,8 @@ class Inputs:
             most=_MOST_KEEP_OUTS,
             ordered=True,
             example="360,340,90,80",
-            hint="Brackets, bolts, looms, ducts, lumps under the carpet. Measure to the obstacle’s "
-            "front left corner from the front left corner of the space, then its size.",
+            hint="Brackets, bolts, looms, ducts. Measure from the front left corner of the space "
+            "to that of the obstacle, then its size.",
         ),
     ] = ()
     amplifiers: Annotated[
@@ -77,8 +77,8 @@ class Inputs:
             ordered=True,
             example="Hazel 4-50,260,180,52,signal+controls,none,power+speaker,none,none;"
             "Linden 4-100 compact,210,110,46,none,signal+controls,none,power+speaker,none",
-            hint="The amplifier alone, without plugs, and what is on each side with its front "
-            "towards you: power, speaker, signal (RCA inputs), controls, fins (heatsink or fan).",
+            hint="Without plugs, and what is on each side with its front towards you: signal for "
+            "RCA inputs, fins for heatsink fins or a fan.",
         ),
     ]
     other_amplifiers: Annotated[
