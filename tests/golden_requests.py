@@ -252,9 +252,7 @@ def exchange_of(name: str, ask: Ask) -> Iterator[Request]:
     """Yield what a calculator takes from systems and gives back; two where it never takes."""
     known = _fields_know("fit-plan")
     bridged = dict(known.examples[0])
-    bridged["speakers"] = bridged["speakers"].replace(
-        "subs,woofer,2,2,4", "subs,woofer,2,1,8"
-    )
+    bridged["speakers"] = bridged["speakers"].replace("subs,woofer,2,2,4", "subs,woofer,2,1,8")
     bridged["amplifier"] = bridged["amplifier"].replace(",4,50,75,,,2,", ",4,50,75,,150,2,")
     bridged |= {"closed": "yes", "area_m2": "0.9"}
     systems = [known.examples[0], bridged, *known.examples[1:], *known.valid[:6]]

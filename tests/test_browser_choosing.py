@@ -162,7 +162,9 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
     wait_until(
         page, "() => document.querySelector('#supply-budget [name=alternator_a]').value === '88'"
     )
-    assert "Alternator’s rating: 7 Alternator and battery" in budget.locator(".notices").text_content()
+    assert (
+        "Alternator’s rating: 7 Alternator and battery" in budget.locator(".notices").text_content()
+    )
     alternator.fill("95")
     alternator.blur()
     wait_until(page, "() => location.search.includes('95')")

@@ -313,5 +313,9 @@ def test_any_text_has_a_qr_code_or_a_word_why_not(payload):
             assert Parts(reply["text"]).tags == {"svg", "title", "rect", "path"}
             continue
         # Words and no code, and nothing of the link in them.
-        why = "is longer than 2683 characters" if is_text else "holds a character that cannot be written"
+        why = (
+            "is longer than 2683 characters"
+            if is_text
+            else "holds a character that cannot be written"
+        )
         assert reply == {"kind": "failed", "text": f"The QR code was not made: the link {why}."}
