@@ -129,11 +129,11 @@ def test_an_empty_shelf_is_told_what_an_amplifier_must_bring():
     # The doors ask for 50 W; an empty wish is no must.
     assert table.rows == (("door mid-basses", 2, 50, 80, 2), ("subs", 2, "none set", 120, 1))
     musts = dict(besides.rows)
-    assert {"signal", "turn-on", "place", "filters", "cable", "supply"} <= set(musts)
-    assert "800 × 420 × 110 mm" in musts["place"] and "4 V" in musts["signal"]
-    assert {"remote level control", "bass boost", "controls within reach (nice-to-have)"} <= set(
-        musts
-    )
+    assert {"signal", "turn-on", "mounting space", "crossovers"} <= set(musts)
+    assert {"power cable", "alternator and battery"} <= set(musts)
+    assert "800 × 420 × 110 mm" in musts["mounting space"] and "4 V" in musts["signal"]
+    wished = {"remote level control", "bass boost", "controls within reach (nice-to-have)"}
+    assert wished <= set(musts)
     assert not any(words.startswith("cover") for words in musts)
 
 

@@ -72,7 +72,7 @@ def test_own_fuses_that_are_too_small_for_the_draw_are_noticed(fuses, state):
 
 
 def test_more_power_than_a_speaker_is_rated_for_is_refused():
-    with pytest.raises(InputError, match="more than its rating"):
+    with pytest.raises(InputError, match="above the rating"):
         job_of(speakers="fronts,full-range,2,1,4,20,50,90,80,2,,,front,1,4", networks="")
 
 

@@ -135,7 +135,7 @@ def test_a_figure_that_the_manual_does_not_tell_stays_open():
         ("earth_ohm,no", "Enter a number in Ω, or open."),
         ("noise,3", "Enter yes or no."),
         ("rest_v,<b>", "cannot be used here"),
-        ("rest_v", "1 value, where 2 are needed"),
+        ("rest_v", "1 value where 2 are needed"),
     ],
 )
 def test_a_wrong_reading_is_refused_with_what_is_permitted(readings, word):

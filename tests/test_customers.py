@@ -256,7 +256,7 @@ def test_a_converter_and_an_ignition_feed_where_nothing_else_is_there():
     bought = items(name)
     assert any("converter" in one for one in bought)
     assert any("1 A" in (one["size"] or "") for one in bought.values())
-    assert channel(name, "1")["input"] == "front speaker leads by converter, left"
+    assert channel(name, "1")["input"] == "front speaker leads with converter, left"
     # Fronts and subwoofer hang on one pair of leads: both are tapped there, by a converter of four
     # channels with a plug for each input, and no Y-lead stands beside it.
     assert not any(one.startswith("Y-lead") for one in bought)

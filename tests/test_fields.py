@@ -261,8 +261,8 @@ MESSAGES = [
     (
         NAME,
         "a;b",
-        "Name: ‘a;b’ cannot be used here. "
-        "Enter up to 10 printable characters, no comma or semicolon.",
+        "Name: ‘a;b’ cannot be used here. Enter up to 10 printable characters, no comma or "
+        "semicolon.",
     ),
     (
         RUNS,
@@ -272,7 +272,7 @@ MESSAGES = [
     (
         RUNS,
         "a,1;b,2,3",
-        "Runs: Row 2: 3 values, where 2 are needed. Enter to, length_m.",
+        "Runs: Row 2: 3 values where 2 are needed. Enter to, length_m.",
     ),
     (
         RUNS,

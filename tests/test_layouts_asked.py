@@ -72,7 +72,7 @@ def test_each_button_leads_to_the_layout_beside_which_it_stands(name):
 def test_a_layout_that_ranks_lower_is_told_at_once_with_the_reason():
     words = asked("joined-asked", "joined").sheet.sentence
     asked_for = r"You asked for front and rear in parallel, left with left\."
-    assert re.match(asked_for + " It ranks second: .*no fader", words)
+    assert re.match(asked_for + r" It ranks second: .*no fader", words)
 
 
 def test_a_layout_that_cannot_be_is_told_at_once_with_the_way_back():
@@ -146,7 +146,7 @@ def test_one_s_own_amplifier_is_planned_alone_where_it_does_and_two_alike_togeth
 def test_sets_of_a_stock_list_have_a_link_that_plans_them_together():
     shelf = "name,channels,power_4ohm_w,min_channel_ohm\nAlder,4,60,4\nCedar,1,250,2\n"
     sheet = PLAN.answer({**PLAN.opens, "speakers": FIVE, "amplifier": "", "shelf": shelf}).sheet
-    (way,) = (one for one in sheet.onward if one.label == "The plan with Alder + Cedar")
+    (way,) = (one for one in sheet.onward if one.label == "Plan with Alder + Cedar")
     asked = {"kind": "open", "calculator": "fit-plan", "query": way.query}
     assert "Together with Cedar." in respond(json.dumps(asked))
 

@@ -277,7 +277,7 @@ def test_everything_wrong_is_told_at_once_in_the_form_s_order():
         ("power,a,b,nan", "not a number"),
         ("water,a,b,1", "not one of the choices"),
         ("power,,b,1", "Row 1: from"),
-        ("power,a,b", "3 values, where 4 are needed"),
+        ("power,a,b", "3 values where 4 are needed"),
     ],
 )
 def test_way_points_that_lead_nowhere_are_refused(way_points, message):

@@ -40,7 +40,7 @@ def test_a_sound_that_cannot_be_made_says_why(monkeypatch, error, why):
 
     monkeypatch.setattr(sheet, "tone_wav", wav)
     made = reply(kind="sound", calculator="test-tone", inputs={})
-    assert made == {"kind": "failed", "text": f"The tone could not be made: {why}."}
+    assert made == {"kind": "failed", "text": f"The sound was not made: {why}."}
 
 
 @pytest.mark.parametrize(

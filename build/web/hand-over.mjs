@@ -89,7 +89,7 @@ async function made(request, name, { say }) {
   try {
     reply = await python.ask(request);
   } catch (error) {
-    say(`${name} could not be made: ${python.reasonOf(error)}.`);
+    say(`${name} was not made: ${python.reasonOf(error)}.`);
     return null;
   }
   if (reply.kind === "handed-over") return reply;

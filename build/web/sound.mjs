@@ -50,7 +50,7 @@ async function made({ calculator, inputs, say }) {
   try {
     reply = await python.ask({ kind: "sound", calculator, inputs });
   } catch (error) {
-    say(`The tone could not be made: ${python.reasonOf(error)}.`);
+    say(`The sound was not made: ${python.reasonOf(error)}.`);
     return null;
   }
   if (reply.kind === "sound") return { bytes: bytesOf(reply.wav), name: reply.name };

@@ -16,7 +16,7 @@ def made(what: str, make: Callable[[], dict[str, object]]) -> dict[str, object]:
         reason = "there is not enough memory"
     except ValueError as error:
         reason = str(error)
-    return {"kind": "failed", "text": f"The {what} could not be made: {reason}."}
+    return {"kind": "failed", "text": f"The {what} was not made: {reason}."}
 
 
 def kit_file(lines: Sequence[KitLine], prices: object) -> dict[str, object]:

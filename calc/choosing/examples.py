@@ -142,7 +142,7 @@ STARTS = (
     Start("Lantern Van", {field.key: field.default for field in SYSTEM_FIELDS}),
     _start("Small hatchback, factory head unit", _HATCHBACK, "Elm 4-60 active"),
     _start("Active front stage", _ACTIVE_FRONT, "Elm 4-60 active"),
-    _start("Front and rear joined, one amplifier", _JOINED, "Hazel 4-50"),
+    _start("Front and rear in parallel, one amplifier", _JOINED, "Hazel 4-50"),
     _start("Two amplifiers, mono for the sub", _TWO_AMPLIFIERS, "Hazel 4-50", "Fern 1-300"),
 )
 

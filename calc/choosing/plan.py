@@ -52,8 +52,8 @@ TITLES: Mapping[str, str] = {
 }
 _NO_SHEET = "Until then this plan gives no wiring, no gains and no workshop sheet."
 UNPROTECTED = (
-    "Stop: no filter is known to protect every tweeter and midrange. Ask the seller for the "
-    f"amplifier’s high-pass range before you connect anything. {_NO_SHEET}"
+    "Stop: no high-pass is known to protect every tweeter and midrange. Ask the seller for the "
+    f"amplifier’s filter range before you connect anything. {_NO_SHEET}"
 )
 UNREACHED = (
     "Stop: none of the amplifier’s filters protects every tweeter and midrange. Look up the lowest "

@@ -112,7 +112,7 @@ def why(candidate: Candidate) -> str:
         if not check.is_must and check.state not in ("suitable", "likely")
     ]
     if missed:
-        return f"Every must-have is met; of the nice-to-haves, not {listed(missed)}."
+        return f"Every must-have is met, but not every nice-to-have: {listed(missed)}."
     return "Every must-have and nice-to-have is met."
 
 

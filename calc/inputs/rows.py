@@ -89,7 +89,7 @@ class Rows(Field):
             names = ", ".join(column.key for column in self.columns)
             empty = any(column.optional for column in self.columns)
             message = (
-                f"{_counted(len(cells), 'value')}, where {len(self.columns)} are needed. "
+                f"{_counted(len(cells), 'value')} where {len(self.columns)} are needed. "
                 f"Enter {names}"
                 + ("; leave a value empty where it is not known." if empty else ".")
             )

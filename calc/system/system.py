@@ -28,9 +28,10 @@ class System:
             example=example_van.SPEAKERS,
             most=MOST_SPEAKERS,
             row_name="speaker",
-            hint="A row for each kind of speaker and place; figures of one speaker. Sensitivity "
-            "with all its coils in parallel. Power to reach: empty is no must. Head-unit output: "
-            "rows with the same word are fed by the same pair of leads.",
+            hint="One row for each kind of speaker and place, with the figures of one speaker. "
+            "Sensitivity: with all voice coils in parallel. Leave the power to reach "
+            "empty if none is required. Head-unit output: use the same word for rows on "
+            "the same pair of leads.",
             added=12,  # all after the rating
         ),
     ] = ()
@@ -41,8 +42,8 @@ class System:
             example=example_van.NETWORKS,
             most=4,
             row_name="passive crossover",
-            hint="Between two rows of speakers that hang on the same leads; one name only: a "
-            "capacitor or a coil alone.",
+            hint="Between two rows of speakers on the same leads. With one name only, it is a "
+            "capacitor or an inductor alone.",
         ),
     ] = ()
     head_unit: HeadUnit
@@ -60,7 +61,7 @@ class System:
             source=INVENTED,
             is_good=lambda text: all(part.isalnum() for part in text.split("-")),
             longest=40,
-            notation="the name of an example whose figures still stand",
+            notation="the name of an example whose figures are still here",
             examples=(example_van.NAME,),
             hidden=True,
         ),
@@ -75,8 +76,8 @@ AmplifierRows = Annotated[
         most=MOST_AMPLIFIERS,
         row_name="amplifier",
         added=43,  # all after the power at 4 Ω
-        hint="Those in hand, side by side, or one taken from a stock list. Type what the box says; "
-        "a ? says that it is not printed.",
+        hint="Side by side, or one from a stock list. Enter what is on the box; enter ? for a "
+        "figure that is not printed.",
     ),
 ]
 

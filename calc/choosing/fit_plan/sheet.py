@@ -169,7 +169,6 @@ _CAUTIONS = (
     "cable’s current rating, and a grommet in every hole: a shorted cable without a fuse burns.",
     "Look behind every panel before you drill: fuel lines, brake lines and looms run there. "
     "Bolt the amplifier down: in a crash a loose one is thrown forward.",
-    "Each chapter has its own cautions: read them before you start that step.",
 )
 
 
@@ -191,6 +190,7 @@ def plan_sheet(plan: Plan, job: Job) -> Sheet:
                 [
                     *_of_example(job),
                     *_CAUTIONS,
+                    *(line for answer in answers for line in _of_signal(answer)),
                 ]
             )
         ),
@@ -259,6 +259,11 @@ def _unknowns(answer: Answer) -> tuple[str, ...]:
     """Return what an answer does not know; of the signal all, for a radio has to be asked."""
     every = answer.sheet.unknowns
     return every if answer.calculator.name == "signal-chain" else every[:_FIRST]
+
+
+def _of_signal(answer: Answer) -> tuple[str, ...]:
+    """Return the caution on how this job's signal arrives; the others are the same for every job."""
+    return answer.sheet.cautions[:1] if answer.calculator.name == "signal-chain" else ()
 
 
 def _sentence(plan: Plan) -> str:

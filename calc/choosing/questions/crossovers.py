@@ -84,7 +84,7 @@ def split_question(
             "tweeter_ohm": Known(
                 tweeters[0].coil_ohm if tweeters else 4.0, "1 Speakers: impedance of a coil"
             ),
-            "delays": Known(job.has_delays, "2 Head unit: what plays now, and all distances known"),
+            "delays": Known(job.has_delays, "2 Head unit: a DSP, and all distances known"),
         },
         # Of filters that nobody told of, one may be fixed where it harms.
         unsure=Unsure(_filter_gaps(own.missing)) if own.missing else None,

@@ -31,7 +31,9 @@ from calc.system.plain_filters import USUAL_CHANNELS
 TurnOn = Literal["radio", "feed", "supply-relay", "none", "open"]
 _TITLE = "The whole system, wire by wire"
 _FEED_PIN = "feed.12"
-_FEED = Source(key="feed", name=("accessory", "12\u202fV feed"), pins=(Pin("12", "1\u202fA fuse"),))
+_FEED = Source(
+    key="feed", name=("accessory", "12\u202fV supply"), pins=(Pin("12", "1\u202fA fuse"),)
+)
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ def wired_of(plan: Plan) -> Wired:
     Raises ValueError for a plan that nothing may be connected by.
     """
     if not plan.channels or not plan.may_connect:
-        raise ValueError("nothing may be connected by this plan")
+        raise ValueError("nothing can be connected by this plan")
     figures, amps = figures_of(plan), _amps(plan)
     signal = Signal(plan.job.system.head_unit.kind, figures)
     bodies = [_body(amp, plan, figures, signal) for amp in amps]
@@ -207,4 +209,4 @@ def _own_power(feed: Feed) -> Body:
                 cable="factory leads",
             )
         )
-    return Body(key="own", name="radio’s own power", kind="radio", outputs=tuple(outputs))
+    return Body(key="own", name="head unit’s power", kind="radio", outputs=tuple(outputs))

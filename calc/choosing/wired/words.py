@@ -27,7 +27,7 @@ def _supply(power: Power) -> str:
         for branch in power.branches
         if not branch.is_later
     ]
-    return f"{run} to a block, and from there to {', '.join(ends)}."
+    return f"{run} to a distribution block, and from there to {', '.join(ends)}."
 
 
 def _at(pin: str) -> str:

@@ -50,7 +50,9 @@ _ROW_PX = 40  # of the table, with its two lines
 _TEXT_PX = 12.5  # 9.4 point
 _HIGHEST_PX = 740  # of a drawing that has the first page to itself, under its head
 _FIRST_PAGE_PX = 780  # what drawing and table may take on the smaller paper
-NOT_YET = "Nothing may be connected yet, so there is nothing here to connect by."
+NOT_YET = (
+    "Don’t connect anything yet: this sheet has no wiring until the question above is settled."
+)
 
 
 def paper_of(plan: Plan) -> Paper:
