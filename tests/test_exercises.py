@@ -105,6 +105,8 @@ def test_no_sheet_is_degenerate_ambiguous_or_unphysical(is_long):
             asked |= {one.name for one in each.asks}
             hold_problem(each, level, (*where, each.kind))
     for chapter, level in ALL:
+        if chapter == "plan" and level != "plan" and not is_long:
+            continue  # all chapters' problems: too many for a few sheets
         kinds = {kind for one, other, kind in seen if (one, other) == (chapter, level)}
         assert kinds == {each.__name__ for each in templates_of(chapter, level)}
     assert asked == ASKED | {"amplifier-choice", "fit-plan"}
@@ -116,7 +118,7 @@ def hold_problem(each, level, where):
     for text in (each.question, each.right, *each.steps, *(words for _, words in each.wrong)):
         assert (text.strip() and text.isprintable()) or "\u202f" in text, where
         assert not re.search(r"\bnan\b|\binf\b|\bNone\b(?! of)|not known|_|  ", text), (where, text)
-        assert not re.search(r"\b[Aa] (?:8|11|18)[ \u202f0-9.]", text), (where, text)
+        assert not re.search(r"\b[Aa] (?:8\d*|11|18)(?!\d)", text), (where, text)
     assert each.steps, where
     if level == "recall" or each.value is None:
         assert len(each.options) == len(LETTERS), where
@@ -140,7 +142,7 @@ def hold_problem(each, level, where):
 
 def test_sums_in_worked_steps_come_out(is_long):
     checked = Counter()
-    for chapter, level, code, problems in sheets(is_long, None if is_long else 210):
+    for chapter, level, code, problems in sheets(False, 2100 if is_long else 210):
         for each in problems:
             for step in each.steps:
                 for left, value, right in equations(step):
@@ -153,7 +155,7 @@ def test_sums_in_worked_steps_come_out(is_long):
 def test_the_key_comes_to_the_answer(is_long):
     """The worked steps name the answer, to as many digits as they write."""
     silent = Counter()
-    for _, _, _, problems in sheets(is_long, None if is_long else 210):
+    for _, _, _, problems in sheets(False, 2100 if is_long else 210):
         for each in problems:
             if each.value is not None:
                 numbers = re.findall(r"\d+(?:\.\d+)?", " ".join(each.steps))
@@ -187,11 +189,12 @@ def test_the_command_line_gives_the_answers_from_the_inputs_told(capsys, is_long
 
 
 # What a question says in words (so many subs, 12 dB/oct, half its rating), or by what follows
-# from it (a current in place of the power); a lowest load ranks the wirings, no more.
+# from it (a current in place of the power); a lowest load ranks the wirings, no more, and
+# no current without a signal is none.
 SAID_OTHERWISE = {
     "order", "low_order", "high_order", "drivers", "coils_per_driver", "idle_percent", "mm2", "h",
     "total_power_w", "efficiency_percent", "supply_v", "power_w", "area_m2", "length_m",
-    "min_load_ohm",
+    "min_load_ohm", "air_c", "idle_w",
 }  # fmt: skip
 
 
@@ -200,7 +203,9 @@ def test_a_printed_question_holds_the_figures_that_it_is_answered_from():
     held = set()
     for chapter, level, code, problems in sheets(False, 210):
         for each in problems:
-            if len(each.asks) > 1 or each.value is None or each.kind in held:
+            # A plan takes what is usual where nothing is said.
+            is_plain = len(each.asks) == 1 and each.asks[0].name != "fit-plan"
+            if not is_plain or each.value is None or each.kind in held:
                 continue
             held.add(each.kind)
             numbers = {float(one) for one in re.findall(r"\d+(?:\.\d+)?", each.question)}

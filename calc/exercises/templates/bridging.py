@@ -252,7 +252,7 @@ def louder_by(draws: Draws) -> Draft | None:
     at = 0 if trims[0] < trims[1] else 1
     louder, quieter = ("door speaker", "sub") if at == 0 else ("sub", "door speaker")
     power, gap = 10 * log10(2 * two / four), doors - sub
-    if gap <= 0:
+    if gap <= 0 or abs(power - gap) < 1:
         return None
     return Figure(
         question=f"{amplifier((four, two))} Door speakers ({q(4, 'Ω')}, "
@@ -264,16 +264,15 @@ def louder_by(draws: Draws) -> Draft | None:
         times=-1.0,
         unit="dB",
         slips=(
-            Slip(abs(doors - sub), "you compared sensitivities only: the sub has more power"),
-            Slip(abs(doors - sub + power), "more power makes the sub louder: it closes the gap"),
+            Slip(float(gap), "you compared sensitivities only: the sub has more power"),
+            Slip(gap + power, "more power makes the sub louder: it closes the gap"),
             Slip(power, "you compared powers only: the sensitivities differ too"),
-            Slip(abs(doors - sub - 2 * power), "a ratio of powers takes 10·lg, not 20·lg"),
+            Slip(abs(gap - 2 * power), "a ratio of powers takes 10·lg, not 20·lg"),
         ),
         work=(
             f"The sub has {q(2 * two, 'W')}, a door speaker {q(four, 'W')}: "
             f"10·lg({q(2 * two, 'W')} ÷ {q(four, 'W')}) = {q(power, 'dB', 3)} more power, and "
-            f"{q(abs(doors - sub), 'dB')} {'less' if sub < doors else 'more'} "
-            "sensitivity.",
+            f"{q(gap, 'dB')} less sensitivity.",
             f"{q(max(power, gap), 'dB', 3)} − {q(min(power, gap), 'dB', 3)} = "
             f"{q(abs(power - gap), 'dB', 3)}: the {louder} is louder.",
         ),

@@ -141,8 +141,8 @@ def good_as_copper(draws: Draws) -> Draft | None:
         return f"As good as {q(value, 'mm²', 3)} of copper"
 
     return Statement(
-        question=f"{'An' if gauge == '8' else 'A'} {gauge} AWG cable ({q(area, 'mm²', 3)}) turns out to be copper-clad aluminium "
-        f"(CCA) with {rounded(share)} % copper. How good is it?",
+        question=f"{'An' if gauge == '8' else 'A'} {gauge} AWG cable ({q(area, 'mm²', 3)}) turns "
+        f"out to be copper-clad aluminium (CCA) with {rounded(share)} % copper. How good is it?",
         asks=(clad, copper),
         options=(
             Option(said(worth)),

@@ -109,8 +109,8 @@ def wire_and_share(draws: Draws) -> Draft | None:
             Slip(power * 2 / coils, "you counted the pair twice"),
         ),
         closing=(
-            f"Coils that are alike share the power equally, {_SHARES[coils]} each: {q(power, 'W')} ÷ "
-            f"{coils} = {q(power / coils, 'W', 3)}.",
+            f"Coils that are alike share the power equally, {_SHARES[coils]} each: "
+            f"{q(power, 'W')} ÷ {coils} = {q(power / coils, 'W', 3)}.",
         ),
     )
 
