@@ -56,6 +56,7 @@ def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, **_: objec
     return _UNIT.sub("\u202f", _with_sources(markdown, path)) + _for_a_class(path)
 
 
+_HANDOUTS = Path(__file__).resolve().parents[1] / "docs" / "handouts"
 # What a trainer teaches from: these can be shown as slides.
 _CHAPTERS = frozenset(
     f"{name}.md"
@@ -67,12 +68,19 @@ def _for_a_class(path: str) -> str:
     """Return links to a page's slides, and to its PDFs where they were made (`run.py print`)."""
     made, up = printed(), place.get().root
     links = ['<a href="#lesson-1">lesson view</a>'] if path in _CHAPTERS else []
+    name = path.removesuffix(".md")
+    if (_HANDOUTS / path).is_file():
+        links += [
+            f'<a href="{up}handouts/{name}/">class handout</a>',
+            f'<a href="{up}handouts/{name}-key/">answer key</a>',
+            f'<a href="{up}exercises/?chapter={name}">exercises</a>',
+        ]
     links += [
         f'<a href="{up}print/{name}.pdf">{title} (PDF)</a>'
         for name, title in names_of(path)
         if name in made
     ]
-    words = "For a class" if path in _CHAPTERS else "On paper"
+    words = "For a class" if path in _CHAPTERS or (_HANDOUTS / path).is_file() else "On paper"
     return f'\n\n<p class="pdf-links">{words}: {", ".join(links)}.</p>\n' if links else ""
 
 

@@ -10,7 +10,7 @@ import os
 import shutil
 import sys
 import threading
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -93,10 +93,28 @@ def _serving(site: Path) -> Iterator[str]:
 
 def print_all(site: Path, chromium: str, paper: str) -> None:
     """Print everything from a built site into `.work/print`."""
+    shutil.rmtree(OUT, ignore_errors=True)
+    print_some(site, chromium, paper, out=OUT, addresses=pages_to_print(), book=book_pages())
+    _stamp().write()
+
+
+def print_some(
+    site: Path,
+    chromium: str,
+    paper: str,
+    *,
+    out: Path,
+    addresses: Mapping[str, str],
+    book: Sequence[str],
+) -> None:
+    """Print pages of a built site into a folder, and some of them bound as a book.
+
+    addresses : below the site’s root, by the names of their PDFs
+    book : the names of the book’s pages; none for no book
+    """
     from playwright.sync_api import sync_playwright
 
-    shutil.rmtree(OUT, ignore_errors=True)
-    OUT.mkdir(parents=True)
+    out.mkdir(parents=True, exist_ok=True)
     with _serving(site) as base, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         # Binding needs a script of ours, which the pages’ policy does not know.
@@ -106,16 +124,16 @@ def print_all(site: Path, chromium: str, paper: str) -> None:
 
         def save(name: str) -> None:
             page.evaluate("document.fonts.ready.then(() => true)")
-            page.pdf(path=OUT / f"{name}.pdf", tagged=True, outline=True, **size)
+            page.pdf(path=out / f"{name}.pdf", tagged=True, outline=True, **size)
 
-        for name, address in pages_to_print().items():
+        for name, address in addresses.items():
             page.goto(base + address)
             save(name)
-        page.goto(f"{base}cautions/")
-        page.evaluate(_BIND, [[f"../{name}/" for name in book_pages()]])
-        save(BOOK)
+        if book:
+            page.goto(f"{base}cautions/")
+            page.evaluate(_BIND, [[f"../{name}/" for name in book]])
+            save(BOOK)
         browser.close()
-    _stamp().write()
 
 
 def main() -> int:

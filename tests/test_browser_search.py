@@ -27,6 +27,15 @@ ONCE_LOST = (
     "enclosure", "heatsink", "chassis", "stereo", "subwoofer", "headroom",
 )  # fmt: skip
 
+FIRST = {
+    "bridge": "bridged-output",
+    "power cable": "power-cable",
+    "L-pad": "level-pad",
+    "time alignment": "arrival-delay",
+    "voice coils": "coil-wiring",
+    "gain": "gain-voltage",
+}
+
 
 def misspelt(name):
     """The name with a letter in the middle of its longest word doubled over by another."""
@@ -41,7 +50,7 @@ def found(served, browser):
     wrong = [misspelt(name) for name in names if misspelt(name)]
     page = browser.new_page()
     page.goto(served.url)
-    yield page.evaluate(ASK, [served.url, [*names, *wrong, *ONCE_LOST]])
+    yield page.evaluate(ASK, [served.url, [*names, *wrong, *ONCE_LOST, *FIRST]])
     page.close()
 
 
@@ -62,3 +71,8 @@ def test_an_entry_is_found_with_one_letter_wrong(found):
 def test_what_was_lost_is_found(found):
     for name in ONCE_LOST:
         assert found[name], name
+
+
+@pytest.mark.parametrize(("query", "calculator"), FIRST.items())
+def test_a_calculator_stands_first(found, query, calculator):
+    assert found[query][0].startswith(f"calculators/{calculator}/")

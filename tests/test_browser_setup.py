@@ -77,7 +77,7 @@ def test_escape_a_second_play_and_leaving_the_page_stop_a_tone(page, served):
     assert page.evaluate("window.stops") == 2
     play.click()
     wait_until(page, "() => window.sounds.length === 3")
-    page.get_by_role("link", name="Commissioning sheet").last.click()
+    page.get_by_role("link", name="Sign-off checks").last.click()
     page.wait_for_url("**/commissioning/")
     wait_until(page, "() => document.querySelector('.sound-bar') === null")
     assert page.evaluate("window.stops") == 3
@@ -119,15 +119,15 @@ def test_with_wrong_inputs_nothing_plays(page, served):
 def test_readings_are_judged_kept_on_the_device_and_in_no_link(page, served):
     opened(page, served, "commissioning/")
     read(page, "rest_v", "12,5")
-    wait_sentence(page, "commissioning", "1 read so far, none of them out")
+    wait_sentence(page, "commissioning", "done; all good")
     box(page, "coil_1_ohm").fill("open")
     box(page, "coil_1_ohm").press("Tab")
-    wait_sentence(page, "commissioning", "1 of them out")
+    wait_sentence(page, "commissioning", "done; 1 out")
     assert page.evaluate("document.activeElement.dataset.reading") == "coil_2_ohm"
     assert "12" not in page.evaluate("location.search")
     assert page.evaluate(KEPT) == ["readings commissioning?"]
     page.reload()
-    wait_sentence(page, "commissioning", "2 read so far, 1 of them out")
+    wait_sentence(page, "commissioning", "done; 1 out")
     assert box(page, "rest_v").input_value() == "12,5"
     page.get_by_role("button", name="Clear all readings").click()
     wait_sentence(page, "commissioning", "type each reading into its box")
@@ -138,12 +138,12 @@ def test_readings_are_judged_kept_on_the_device_and_in_no_link(page, served):
 def test_readings_belong_to_their_system(page, served):
     opened(page, served, "commissioning/?drop_v=0.4")
     read(page, "rest_v", "12.5")
-    wait_sentence(page, "commissioning", "1 read so far")
+    wait_sentence(page, "commissioning", "done; all good")
     page.goto(served.url + "commissioning/")
     wait_ready(page)
     assert box(page, "rest_v").input_value() == ""
     page.goto(served.url + "commissioning/?drop_v=0.4")
-    wait_sentence(page, "commissioning", "1 read so far")
+    wait_sentence(page, "commissioning", "done; all good")
     assert box(page, "rest_v").input_value() == "12.5"
 
 
@@ -153,11 +153,11 @@ def test_a_wrong_reading_is_told_at_its_box_and_harms_nothing(page, served):
     place = box(page, "rest_v").locator("xpath=following-sibling::span")
     place.filter(has_text="cannot be used here").wait_for()
     read(page, "rest_v", "yes")
-    place.filter(has_text="Give a number in V").wait_for()
+    place.filter(has_text="Enter a number in V").wait_for()
     assert box(page, "rest_v").get_attribute("aria-invalid") == "true"
     assert page.evaluate("window.hurt") is None
     read(page, "rest_v", "12.6")
-    wait_sentence(page, "commissioning", "1 read so far")
+    wait_sentence(page, "commissioning", "done; all good")
     assert box(page, "rest_v").get_attribute("aria-invalid") is None
 
 

@@ -21,7 +21,7 @@ CHAPTERS = {
     "mounting": "Mounting",
     "footprint": "Paper template",
     "set-up": "Set-up",
-    "commissioning": "Commissioning sheet",
+    "commissioning": "Sign-off checks",
     "bay-survey": "Survey sheet",
     "checklist": "Before you connect the battery",
     "cautions": "Cautions",

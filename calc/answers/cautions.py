@@ -6,8 +6,8 @@ HEARING = (
     "more."
 )
 SWITCH_OFF = (
-    "Switch the amplifier off before you touch speaker leads. Before power wiring take the "
-    "battery’s negative off first."
+    "Switch the amplifier off before you touch speaker leads. Disconnect the battery negative "
+    "before you touch power wiring."
 )
 BOTH_LIVE = "On many amplifiers one terminal is earthed, on others neither: treat both as live."
 # Twenty times: what the rule for seats asks of a seat and its fixings (49 CFR 571.207).
