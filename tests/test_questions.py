@@ -109,7 +109,7 @@ def test_what_is_wrong_with_a_worked_out_figure_is_told_rounded_and_with_a_typed
         SUPPLY_BUDGET.answer({"total_power_w": "200", "efficiency_percent": "80", "idle_w": TYPED})
     (error,) = caught.value.errors
     assert (error.field, error.given) == ("idle_w", TYPED)
-    assert f"with {TYPED}\u202fW" in error.message
+    assert f"{TYPED}\u202fW" in error.message
     assert question.verdict.reason == error.message.replace(TYPED, ROUNDED)
 
 

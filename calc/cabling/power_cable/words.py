@@ -39,8 +39,12 @@ def run_sentence(inputs: Inputs, result: Result) -> str:
         beside = f"; the minimum is {both_names(offer.size)}"
     if inputs.duty != "full":
         at_full = result.for_current(result.demand.full_a).offer
-        need = "no size is enough" if at_full is None else f"use {both_names(at_full.size)} or more"
-        beside = f"; for test tones {need}"
+        if at_full is None:
+            beside = "; no size is enough for test tones"
+        elif at_full.size.area_mm2 <= kit.size.area_mm2:
+            beside = ", and is enough for test tones too"
+        else:
+            beside = f"; for test tones use {both_names(at_full.size)} or more"
     return f"For {over}, use {kit.size.words} {metal} {fuse}. {sized}{beside}."
 
 
