@@ -34,7 +34,7 @@ def test_a_processor_has_no_power_of_its_own_to_leave_the_rears_on():
     kind = {'kind = "replacement"': 'kind = "processor"'}
     assert changed("radio-asked", **kind)["verdict"] == "unsuitable"
     shown = changed("front-with-rear", **kind)["layouts"]
-    assert not any("radio" in " ".join(one["gives_up"]) for one in shown)
+    assert not any("head unit" in " ".join(one["gives_up"]) for one in shown)
 
 
 @each("watts", (15, 22))
@@ -44,7 +44,7 @@ def test_the_radio_s_own_power_is_what_was_told(watts):
         "radio-asked",
         **{'kind = "replacement"\nsource_v = 4': f'kind = "factory"\nfactory_power_w = {watts}'},
     )
-    told = next(one for one in found["layouts"] if "radio" in " ".join(one["gives_up"]))
+    told = next(one for one in found["layouts"] if "head unit" in " ".join(one["gives_up"]))
     told = told["power_per_speaker_w"]
     assert told["rear doors"] == pytest.approx(watts)
 
@@ -103,7 +103,7 @@ def test_an_unproven_bridge_asks_and_is_not_wired():
 
 
 def test_what_is_given_up_stands_in_words():
-    for name, word in (("front-with-rear", "fader"), ("rears-on-radio", "radio")):
+    for name, word in (("front-with-rear", "fader"), ("rears-on-radio", "head unit")):
         said = words(sheet(name))
         assert word in said, name
     for name in ("own-pairs", "four-and-mono", "two-fours", "three"):
@@ -125,7 +125,7 @@ def test_a_pair_with_a_capacitor_of_its_own_is_not_joined(end):
     for pair in ("front doors", "rear doors"):
         found = changed("front-with-rear", **{"[head_unit]": CAPACITOR.format(end=end, pair=pair)})
         assert {len(row["loads"]) for row in found["channels"]} == {1}
-        assert "radio" in " ".join(found["layouts"][0]["gives_up"])
+        assert "head unit" in " ".join(found["layouts"][0]["gives_up"])
 
 
 def test_a_front_on_a_passive_crossover_is_joined_with_the_rears():

@@ -126,7 +126,7 @@ def test_front_joined_with_rear_and_the_subwoofer_bridged():
     assert found["power-cable"]["results"]["kit_drop_v"] == pytest.approx(0.4662, rel=0.005)
     best, *others = found["layouts"]
     assert best["gives_up"] and "fader" in " ".join(best["gives_up"])
-    assert any("radio" in one["words"] for one in others)
+    assert any("head unit" in one["words"] for one in others)
 
 
 def test_unlike_pairs_joined():
@@ -169,7 +169,7 @@ def test_rears_stay_on_the_radio_where_a_channel_takes_no_two_ohms():
     }
     holds(row_of(found, "Aspen 4-60", "3+4"), wiring="1a+1b", ceiling_v=30.984)
     assert fuse(found) == 25
-    assert "radio" in " ".join(found["layouts"][0]["gives_up"])
+    assert "head unit" in " ".join(found["layouts"][0]["gives_up"])
     assert not any("joined" in one["words"] for one in found["layouts"])
 
 
@@ -280,7 +280,7 @@ def test_pairs_are_joined_only_where_the_load_is_permitted():
            "rated_bridged_w = 180\n": ""},
     )  # fmt: skip
     assert all(load_ohm >= 4 for load_ohm, _ in gives(found).values())
-    assert "radio" in " ".join(found["layouts"][0]["gives_up"])
+    assert "head unit" in " ".join(found["layouts"][0]["gives_up"])
 
 
 def test_the_fader_is_not_traded_for_power():

@@ -35,7 +35,7 @@ def test_a_spreadsheet_is_opened_as_a_list_and_a_wrong_one_told(page, served, tm
     path = tmp_path / "own.xlsx"
     path.write_bytes(book(LIST))
     page.locator("[data-action=take-file]").set_input_files(path)
-    wait_answer(page, "‘RMS 4Ω’ as per channel at 4 Ω")
+    wait_answer(page, "‘RMS 4Ω’ as RMS power per channel at 4 Ω")
     assert read_shelf(field(page, "shelf").input_value())[1].power_4ohm_w == 75
     # The bar for systems knows a list, too.
     path.write_bytes(book([*LIST, ["Cedar", 50, 4]]))

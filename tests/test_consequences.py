@@ -81,7 +81,7 @@ def test_a_head_unit_is_asked_for_no_steeper_a_filter_either(needed):
         networks="", head_filters="",
     )  # fmt: skip
     said = advised(Judge(job, HAZEL, WEIGHTS)).near_miss
-    assert f"{6 * needed} dB per octave, for front" in said
+    assert f"{6 * needed} dB/octave, for front" in said
 
 
 @pytest.mark.parametrize("ohm", [2, 4, 8])
@@ -108,7 +108,7 @@ def test_no_speakers_of_32_ohms_are_advised():
 
 def test_a_price_is_worth_what_the_form_says():
     fields = CALCULATORS["amplifier-choice"].form.by_key
-    assert fields["weight_price"].hint == "1 for nothing, a half at 250."
+    assert fields["weight_price"].hint == "1 at no cost, a half at 250."
     assert price_share(0) == 1
     assert price_share(250) == 0.5
     assert price_share(750) == 0.25  # three times as much over: half of a half
@@ -152,6 +152,6 @@ def test_a_cable_that_is_too_long_is_advised_shorter_and_no_shorter_than_needed(
         values = {"power_m": power_m, "alternator_a": 400.0, "speakers": speakers}
         return advised(Judge(changed(Job(VAN.system), values), amplifier, WEIGHTS))
 
-    assert judged(20.0).near_miss == "Would work with a power cable of at most 10 m."
+    assert judged(20.0).near_miss == "Would work with a power cable no longer than 10 m."
     assert judged(10.0).state == "suitable"
     assert judged(15.0).state == "unsuitable"

@@ -61,7 +61,7 @@ def echo(inputs, _):
         cautions=(name,),
         steps=(name,),
         unknowns=(name,),
-        sources=(name,),
+        sources=("hearing",),
     )
 
 

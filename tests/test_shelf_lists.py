@@ -121,7 +121,7 @@ def test_single_letters_are_sizes_where_they_stand_together():
 @each("heads", ["Width,W (mm)", "RMS 4Ω,power_4ohm_w", "Model,Product", "W x H x D,Height"])
 def test_two_columns_for_one_figure_are_told(heads):
     errors = refusal(f"name,{heads}\nA,1,1\n")
-    assert any("twice" in error.message for error in errors)
+    assert any("both mean" in error.message for error in errors)
 
 
 def test_brand_and_model_are_joined():
@@ -264,7 +264,10 @@ def test_a_wrong_cell_below_a_title_has_the_file_s_row():
 def test_what_was_taken_for_what_is_told_once():
     read = read_shelf("Model,RMS 4Ω,Width (in),Notes,x_own\nA,60,10,blue,3\nB,75,9,red,4\n")
     taken, passed = read.notes
-    assert "‘RMS 4Ω’ as per channel at 4 Ω" in taken and "‘Width (in)’ as width, in inches" in taken
+    assert (
+        "‘RMS 4Ω’ as RMS power per channel at 4 Ω" in taken
+        and "‘Width (in)’ as width, in inches" in taken
+    )
     assert "Notes" in passed and "x_own" not in taken + passed
     assert read_shelf("name,Power 4ohm W,width (mm)\nA,60,250\n").notes == ()
 

@@ -81,7 +81,7 @@ def test_the_command_line_reads_sheets_as_a_stock_list(name, tmp_path, capsys):
     answer, told = capsys.readouterr()
     names = [row["name"] for row in json.loads(answer)["inputs"]["shelf"]]
     assert names == ["ALDER 4-55", "Amplifier 2"]
-    assert "read: per channel at 4 Ω 55 W, from ‘4 x 55 W RMS @ 4 ohm’" in told
+    assert "read: RMS power per channel at 4 Ω 55 W, from ‘4 x 55 W RMS @ 4 ohm’" in told
     assert "refused: ‘max. 800 W total’" in told
     assert "left open: ‘250 × 52 × 170 mm’" in told
     assert "not understood: ‘Soft start’" in told

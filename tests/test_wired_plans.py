@@ -129,7 +129,7 @@ def test_a_plan_of_any_arrangement_is_drawn_as_its_table_says(name):
 def test_what_nothing_may_be_connected_by_is_not_drawn():
     plan = plan_of_file(ROOT / "tests" / "customers" / "unknown-filters.toml")
     assert plan.stop
-    with pytest.raises(ValueError, match="nothing may be connected"):
+    with pytest.raises(ValueError, match="nothing can be connected"):
         wired_of(plan)
 
 

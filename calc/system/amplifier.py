@@ -117,16 +117,16 @@ class Amplifier:
     ]
     channels: Annotated[int | None, unknown_at(CHANNEL_MAP, "channels", label="channels")] = None
     power_4ohm_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "power_4ohm_w", label="per channel at 4 Ω, RMS")
+        float | None, unknown_at(CHANNEL_MAP, "power_4ohm_w", label="RMS power per channel at 4 Ω")
     ] = None
     power_2ohm_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "power_2ohm_w", label="per channel at 2 Ω, RMS")
+        float | None, unknown_at(CHANNEL_MAP, "power_2ohm_w", label="RMS power per channel at 2 Ω")
     ] = None
     power_8ohm_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "power_8ohm_w", label="per channel at 8 Ω, RMS")
+        float | None, unknown_at(CHANNEL_MAP, "power_8ohm_w", label="RMS power per channel at 8 Ω")
     ] = None
     rated_bridged_w: Annotated[
-        float | None, unknown_at(CHANNEL_MAP, "rated_bridged_w", label="bridged at 4 Ω, RMS")
+        float | None, unknown_at(CHANNEL_MAP, "rated_bridged_w", label="RMS power bridged at 4 Ω")
     ] = None
     min_channel_ohm: Annotated[
         float | None, unknown_at(CHANNEL_MAP, "min_channel_ohm", label="minimum load per channel")

@@ -89,7 +89,7 @@ LEAD: Mapping[str, Usual] = {
     place: Usual("lead_m", metres, None, None, "speaker cable", place)
     for place, metres in (("front", 5.0), ("rear", 4.0), (_SUB, 2.0))
 }
-SOURCE_V = Usual("source_v", 2.0, 1.5, 5, "radio", "head unit with RCA outputs")
+SOURCE_V = Usual("source_v", 2.0, 1.5, 5, "head-unit output", "head unit with RCA outputs")
 FACTORY_W = Usual("factory_power_w", 18.0, 15, 22, "factory head unit", "into 4 Ω")
 # Not "not-known": nearly every radio but the car maker's has one, and every amplifier its terminal.
 REMOTE_LEAD = Usual(

@@ -262,7 +262,7 @@ def _unknowns(answer: Answer) -> tuple[str, ...]:
 
 
 def _of_signal(answer: Answer) -> tuple[str, ...]:
-    """Return the caution on how this job's signal arrives; the others are the same for every job."""
+    """Return the caution on how this job's signal arrives; the others suit every job."""
     return answer.sheet.cautions[:1] if answer.calculator.name == "signal-chain" else ()
 
 

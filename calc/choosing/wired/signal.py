@@ -10,8 +10,8 @@ from calc.choosing.wired.system import Lead, LeadKind, Pin, Source
 
 Way = Literal["rca", "high", "converter"]
 _SIDES = {"left": "L", "right": "R"}
-_NAMES = {"factory": ("factory", "radio"), "processor": ("processor",)}
-_REPLACEMENT = ("replacement", "radio")
+_NAMES = {"factory": ("factory", "head unit"), "processor": ("DSP",)}
+_REPLACEMENT = ("head unit",)
 _RADIO, _CONVERTER = "radio", "converter"
 _SIGNS: tuple[tuple[str, str, LeadKind], ...] = (("+", "+", "high +"), ("-", "−", "high -"))
 

@@ -144,7 +144,7 @@ def _shared(plan: Plan) -> list[str]:
         powers = {load.speaker: load.power_w for load in loads if load.power_w is not None}
         if len(loads) > 1 and powers:
             told = [f"{name} {quantity(watts, 'W', 3)}" for name, watts in powers.items()]
-            lines[f"Each of the {listed(told)}."] = None
+            lines[f"Power per speaker: {listed(told)}."] = None
     return list(lines)
 
 

@@ -9,7 +9,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.workshop.lookups import amplifiers_of, outputs_text
 from calc.crossovers.filter_split import SHORT, Knob, knobs_of
 
-_RADIOS = {"factory": "Factory head unit", "replacement": "Head unit", "processor": "Processor"}
+_RADIOS = {"factory": "Factory head unit", "replacement": "Head unit", "processor": "DSP"}
 
 
 def blocks_of(plan: Plan) -> tuple[Block, ...]:

@@ -58,9 +58,7 @@ def say_of(plan: Plan) -> str:
         for place in places:
             if place.amplifier == amplifier:
                 by_feed.setdefault(place.feed.name, []).append(place)
-        said = [
-            f"the {name} on {_outputs(on_it)}{_watts(on_it)}" for name, on_it in by_feed.items()
-        ]
+        said = [f"the {name} {_outputs(on_it)}{_watts(on_it)}" for name, on_it in by_feed.items()]
         if said:
             parts.append(f"{the(amplifier)} drives {listed(said)}")
     return f"{capital('; '.join(parts))}."
@@ -68,7 +66,7 @@ def say_of(plan: Plan) -> str:
 
 def _outputs(on_it: list[Place]) -> str:
     outputs = listed([outputs_text(place.own) for place in on_it])
-    return f"bridged {outputs}" if on_it[0].is_bridged else outputs
+    return f"{'bridged on' if on_it[0].is_bridged else 'on'} {outputs}"
 
 
 def _watts(on_it: list[Place]) -> str:
