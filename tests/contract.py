@@ -51,6 +51,19 @@ _STEPS = [
         "meaning": "text",
     }
 ]
+_PROBLEMS = [
+    {
+        "number": "count",
+        "step": "text",
+        "kind": "text",
+        "question": "text",
+        "options": ["text"],
+        "unit": "text",
+        "answer": "text?",
+        "right": "yes/no?",
+        "said": "text?",
+    }
+]
 _THREE = frozenset({"suitable", "unsuitable", "not-known"})
 _FOUR = _THREE | {"likely"}
 _CHECKS = [{"check": "text", "needed": "text", "has": "text", "verdict": _FOUR, "must": "yes/no"}]
@@ -164,6 +177,13 @@ RESULTS = {
         "taken": "count",
         "within": "count",
         "out": "count",
+    },
+    "exercises": {
+        "count": "count",
+        "problems": _PROBLEMS,
+        "key": None,
+        "answered": "count",
+        "right": "count",
     },
     "mounting-reach": {
         **_MOUNTED,

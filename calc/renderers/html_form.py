@@ -221,7 +221,7 @@ def field_box(calculator: str, field: Field, raw: Raw) -> Element:
 
 def _control(identity: str, field: Field, raw: Raw) -> Element:
     if isinstance(field, Readings):
-        return gathered(identity)
+        return gathered(identity, field.label)
     if isinstance(field, Rows):
         return rows_box(identity, field, raw)
     if isinstance(field, Document):

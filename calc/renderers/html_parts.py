@@ -260,7 +260,7 @@ def _readings(calculator: AnyCalculator, field: Readings) -> Element:
     return element(
         "div",
         element("p", class_="error", hidden=True),
-        gathered(field_id(calculator.name, field.key)),
+        gathered(field_id(calculator.name, field.key), field.label),
         class_="field field--readings",
         data_field=field.key,
     )

@@ -187,11 +187,11 @@ def _movers(field: Rows, number: int, last: int) -> list[Element]:
     ]
 
 
-def gathered(identity: str) -> Element:
+def gathered(identity: str, label: str) -> Element:
     """Return what stands in the form for readings, whose boxes are in the answer."""
     return element(
         "button",
-        "Clear all readings",
+        f"Clear all {label[:1].lower()}{label[1:]}",
         type="button",
         id=identity,
         class_="button button--quiet",

@@ -136,8 +136,14 @@ def volts_planned(draws: Draws) -> Draft | None:
 
 
 _NAMES = ("Hazel", "Rowan", "Linden", "Elm")
-_GOOD = {"power_4ohm_w": 60, "power_2ohm_w": 95, "min_channel_ohm": 2, "level_control": "yes",
-         "may_be_bridged": "yes"}  # fmt: skip
+_GOOD_W = (60, 95)
+_GOOD = {
+    "power_4ohm_w": _GOOD_W[0],
+    "power_2ohm_w": _GOOD_W[1],
+    "min_channel_ohm": 2,
+    "level_control": "yes",
+    "may_be_bridged": "yes",
+}
 # What an amplifier may lack: figures, words for a list, and what is wrong with it.
 _LACKS: tuple[tuple[dict[str, object], str, str], ...] = (
     ({"level_control": "no"}, "no remote level control", "it has no remote level control"),
@@ -155,13 +161,11 @@ def which_amplifier(draws: Draws) -> Draft | None:
     names = draws.shuffled(_NAMES)
     lacks = draws.several(_LACKS, 3)
     sold: tuple[tuple[dict[str, object], str, str], ...] = (({}, "", ""), *lacks)
-    asks = tuple(
-        _chosen(need, name, {**_GOOD, **changed})
-        for name, (changed, _, _) in zip(names, sold, strict=True)
-    )
+    asks = tuple(_chosen(need, {**_GOOD, **changed}) for changed, _, _ in sold)
+    # One alone, not two of a kind together.
     verdicts = [
-        next(row["verdict"] for row in each.value("rows") if row["amplifier"] == name)
-        for each, name in zip(asks, names, strict=True)
+        next(row["verdict"] for row in each.value("rows") if len(row["amplifiers"]) == 1)
+        for each in asks
     ]
     if "not-known" in verdicts:
         return None
@@ -169,30 +173,35 @@ def which_amplifier(draws: Draws) -> Draft | None:
     options = judged_options(names, fits, ("", *(mistake for _, _, mistake in lacks)))
     if options is None:
         return None
+    does_it = (
+        f"doors on 1 and 2; bridged on 3 and 4 the sub gets 2 × {q(_GOOD_W[1], 'W')} = "
+        f"{q(2 * _GOOD_W[1], 'W')}"
+    )
     listed = "; ".join(
-        f"{name}: {words or 'nothing else'}"
+        f"{name}: {words or 'no exception'}"
         for name, (_, words, _) in sorted(zip(names, sold, strict=True), key=lambda each: each[0])
     )
     return Statement(
         question=f"The customer has two {q(4, 'Ω')} doors rated {q(_DOORS_W, 'W')} RMS and "
         f"{a(4, 'Ω')} sub rated {q(250, 'W')}, wants at least {q(need, 'W')} for the sub, and a "
         "remote level control. Four amplifiers of four channels are in stock. Each makes "
-        f"{q(60, 'W')} RMS per channel at {q(4, 'Ω')} and {q(95, 'W')} at {q(2, 'Ω')}, is stable "
+        f"{q(_GOOD_W[0], 'W')} RMS per channel at {q(4, 'Ω')} and {q(_GOOD_W[1], 'W')} at "
+        f"{q(2, 'Ω')}, is stable "
         f"to {q(2, 'Ω')}, may be bridged and has a remote level control, unless the list says "
         f"otherwise. {listed}. Which one does the job?",
         asks=asks,
         options=options,
         work=tuple(
-            f"{name}: {mistake or 'doors on 1 and 2, the sub bridged on 3 and 4 gets 190 W'}."
+            f"{name}: {mistake or does_it}."
             for name, (_, _, mistake) in zip(names, sold, strict=True)
         ),
         is_shown=False,
     )
 
 
-def _chosen(need: int, name: str, figures: dict[str, object]) -> Ask:
+def _chosen(need: int, figures: dict[str, object]) -> Ask:
     """Ask whether an amplifier that stands alone in a list does the job."""
-    row = {"name": name, "channels": 4, **figures}
+    row = {"name": "amplifier", "channels": 4, **figures}
     shelf = f"{','.join(row)}\n{','.join(map(str, row.values()))}\n"
     system = _system(Subs(1, 1, 4), 250, need_w=need, level_control="must")
     wanted = {key: text for key, text in system.items() if key != "amplifier"}
