@@ -106,7 +106,7 @@ def test_a_handout_lists_the_inputs_and_its_folds_as_they_stand(page, served):
     working = "V = √(P·R) = √(100 W × 8 Ω) = 28.3 V"
     unknown = "Whether this amplifier can be bridged at all"
     closed = Squeezed("".join(printed(page, "bridging-8-closed")[1]))
-    assert "bridged into 8 Ω expect about 100 W" in closed
+    assert "Bridged into 8 Ω, the pair gives about 100 W" in closed
     assert unknown not in closed
     for fold in page.query_selector_all("#bridged-output .answer .fold > summary"):
         fold.click()

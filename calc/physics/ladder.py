@@ -89,7 +89,7 @@ def components(
     [('series', 9.4), ('shunt', 300.1)]
     """
     if order > MOST_PASSIVE_ORDER:
-        raise ValueError("passive networks are offered up to order 4")
+        raise ValueError("passive crossovers are offered up to order 4")
     turn = 2 * math.pi * frequency_hz
     parts = []
     for position, value in enumerate(prototype_values(family, order), start=1):

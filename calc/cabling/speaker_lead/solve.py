@@ -60,7 +60,7 @@ def _size_of(inputs: Inputs) -> Size:
     if inputs.awg:
         return awg_size(inputs.awg)
     if inputs.mm2 is None:
-        raise ValueError("a lead is told by its cross-section or its gauge")
+        raise ValueError("a lead is given by its size in mm² or its AWG")
     return metric_size(inputs.mm2)
 
 

@@ -67,7 +67,7 @@ def _size_of(inputs: Inputs) -> Size:
     if inputs.mm2:
         return metric_size(inputs.mm2)
     if inputs.strands is None or inputs.strand_mm is None:
-        raise ValueError("a cable is told by its gauge, its area, or its strands")
+        raise ValueError("a cable is given by its AWG, its area, or its strands")
     area_mm2 = strands_area_mm2(strands=inputs.strands, strand_mm=inputs.strand_mm)
     return stranded("the cable", area_mm2)
 

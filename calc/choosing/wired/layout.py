@@ -43,7 +43,7 @@ def whole_drawings(wired: Wired) -> tuple[Drawing, tuple[Drawing, Drawing]]:
         return Drawing(title, description, _draw(wired, size), name=name)
 
     return made(WHOLE, wired.title, "whole-system"), (
-        made(SUPPLY, "Supply, remote lead, signal leads", "whole-system-supply"),
+        made(SUPPLY, "Supply, remote lead, RCA leads", "whole-system-supply"),
         made(SPEAKERS, "Speakers", "whole-system-speakers"),
     )
 
@@ -53,7 +53,7 @@ def halves_at(wired: Wired, text: float) -> tuple[Drawing, Drawing]:
     description = description_of(wired)
     supply, speakers = (replace(size, text=text) for size in (SUPPLY, SPEAKERS))
     return (
-        Drawing("Supply, remote lead, signal leads", description, _draw(wired, supply)),
+        Drawing("Supply, remote lead, RCA leads", description, _draw(wired, supply)),
         Drawing("Speakers", description, _draw(wired, speakers)),
     )
 

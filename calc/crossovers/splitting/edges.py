@@ -162,7 +162,9 @@ def passive_filters(
         fed = [at for at, section in enumerate(sections) if section.channels == channels]
         fed.sort(key=lambda at: REACH[sections[at].kind])
         if not fed or len(rising) >= len(fed):
-            raise ValueError("a passive network stands between two sections on its channels")
+            raise ValueError(
+                "a passive crossover stands between two speaker groups on its channels"
+            )
         for network in on_channels:
             if network.side != "both":
                 at = _nearest(edges, fed, network)

@@ -54,7 +54,7 @@ class Section:
 
     def __post_init__(self) -> None:
         if self.wanted_hz is not None and self.wanted_hz < (self.lowest_hz or 0):
-            raise ValueError("a wanted corner is not below the safe lowest frequency")
+            raise ValueError("a wanted cut-off lies at the safe lowest frequency or above")
 
     @property
     def channel_words(self) -> str:

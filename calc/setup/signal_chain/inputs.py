@@ -154,8 +154,8 @@ def _not_below(field: str, socket: str, least_v: float, most_v: float) -> Proble
     return Problem(
         field=field,
         given=rounded(least_v),
-        words=f"The {socket}’s voltage with the gain fully up, {{given}} V, is not below the one "
-        f"with the gain fully down, {rounded(most_v)} V. Enter the lower one first.",
+        words=f"The {socket}’s voltage with the gain fully up, {{given}} V, must be lower than "
+        f"the one with the gain fully down, {rounded(most_v)} V. Enter the lower one first.",
         names_field=True,
     )
 
