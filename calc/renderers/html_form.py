@@ -54,6 +54,7 @@ def form(
     return element(
         "form",
         file_bar(calculator),
+        _of_an_example(calculator),
         _starts(calculator),
         sets,
         element(
@@ -72,6 +73,15 @@ def form(
         novalidate=True,
         autocomplete="off",
         aria_label=f"Inputs: {calculator.title}",
+    )
+
+
+def _of_an_example(calculator: AnyCalculator) -> Element | None:
+    """Say once whose the figures are that a form shows first, where an example's are among them."""
+    if not any("invented" in field.source for field in calculator.fields):
+        return None
+    return element(
+        "p", "The form opens with an invented example: enter your own figures.", class_="hint"
     )
 
 
@@ -203,8 +213,6 @@ def field_box(calculator: str, field: Field, raw: Raw) -> Element:
             if field.empty == "not known"
             else f"Leave empty for: {field.empty}."
         )
-    if "invented" in field.source:
-        parts.append("The figure shown is an example’s, and invented.")
     label = element("label", field.label + unit, for_=identity)
     if isinstance(field, Rows):
         label = element("p", field.label, class_="label", id=f"{identity}-label")
