@@ -1,4 +1,4 @@
-"""Exercises in a real browser: an answer is judged when its box is left, and the steps come then."""
+"""Exercises in a real browser: an answer is judged when its box is left, its steps come then."""
 
 import re
 
