@@ -176,7 +176,8 @@ def what_to_buy(draws: Draws) -> Draft | None:
         question=f"An amplifier makes {q(power, 'W')} RMS in all, at an efficiency of "
         f"{rounded(percent)} % and {q(14.4, 'V')}. The cable is {q(length, 'm')} long, the return "
         f"through the body has {q(_BODY_MOHM, 'mΩ')}, and at most {q(_MOST_DROP_V, 'V')} may be "
-        f"lost at full power. Sizes sold, with the resistance of a metre when warm: {table}. Which do you buy?",
+        f"lost at full power. Sizes sold, with the resistance of a metre when warm: {table}. "
+        "Which do you buy?",
         asks=(asked,),
         result="kit_mm2",
         unit="mm²",
