@@ -16,6 +16,8 @@ MACHINERY = ("core", "inputs", "answers", "renderers", "app", "reading")
 JUDGING_MODULES = (".figures", ".errors", ".problems", ".declared")
 JUDGING = {"Verdict", "State", "Refused", "Answer"}
 SHOWING_NAMES = {"words", "tables", "drawing", "drawings", "fields", "file", "files", "inputs"}
+# Of an exercise the answer is a calculator's; what a template works out is wrong on purpose.
+SHOWING_NAMES |= {"templates"}
 
 _OTHER = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult,

@@ -35,10 +35,9 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             "A figure counts as right within 2 %, which allows for rounding to three digits; "
             "where a chapter’s rule of thumb is a little off, within 3 or 4 %.",
         ),
-        unknowns=(
-            "Whether an answer was found by working it out.",
-        ),
-    )  # fmt: skip
+        unknowns=("Whether an answer was found by working it out.",),
+        sources=("exercise-figures",),
+    )
 
 
 def _exercise(inputs: Inputs, result: Result, problem: Problem) -> Exercise:

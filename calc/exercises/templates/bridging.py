@@ -83,7 +83,7 @@ def power_of_the_pair(draws: Draws) -> Draft | None:
     ratings, load, words = _drawn(draws)
     four, two = ratings
     return Figure(
-        question=f"{words} What can the sub get?",
+        question=f"{words} How much power does the sub get?",
         asks=(bridged(ratings, load),),
         result="bridged_power_w",
         unit="W",

@@ -41,8 +41,9 @@ def _in_all(ratings: tuple[int, int]) -> tuple[Ask, float, str]:
 
 def _whole(ratings: tuple[int, int], percent: int) -> str:
     return (
-        f"{amplifier(ratings)} {q(4, 'Ω')} doors are on channels 1 and 2, a {q(4, 'Ω')} sub is "
-        f"bridged on 3 and 4. The efficiency is {rounded(percent)} %, the supply {q(14.4, 'V')}."
+        f"{amplifier(ratings)} Two {q(4, 'Ω')} door speakers are on channels 1 and 2, a "
+        f"{q(4, 'Ω')} sub is bridged on 3 and 4. The efficiency is "
+        f"{rounded(percent)} %, the supply {q(14.4, 'V')}."
     )
 
 
@@ -173,9 +174,10 @@ def what_to_buy(draws: Draws) -> Draft | None:
     table = ", ".join(f"{q(area, 'mm²')} {q(ohm, 'mΩ', 3)}" for area, ohm in each.items())
     return Figure(
         question=f"An amplifier makes {q(power, 'W')} RMS in all, at an efficiency of "
-        f"{rounded(percent)} % and {q(14.4, 'V')}. The cable is {q(length, 'm')} long, the body "
-        f"back has {q(_BODY_MOHM, 'mΩ')}, and at most {q(_MOST_DROP_V, 'V')} may be lost at full "
-        f"power. Sizes sold, with the resistance of a metre when warm: {table}. Which do you buy?",
+        f"{rounded(percent)} % and {q(14.4, 'V')}. The cable is {q(length, 'm')} long, the return "
+        f"through the body has {q(_BODY_MOHM, 'mΩ')}, and at most {q(_MOST_DROP_V, 'V')} may be "
+        f"lost at full power. Sizes sold, with the resistance of a metre when warm: {table}. "
+        "Which do you buy?",
         asks=(asked,),
         result="kit_mm2",
         unit="mm²",

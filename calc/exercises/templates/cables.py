@@ -99,8 +99,8 @@ def drop_of_a_run(draws: Draws) -> Draft | None:
     alone, body = amperes * each * length / 1000, amperes * 2 / 1000
     return Figure(
         question=f"{_amplifier(power, percent)} It is fed over {q(length, 'm')} of "
-        f"{q(area, 'mm²')} cable with {q(each, 'mΩ', 3)} in each metre when warm; the body back to "
-        f"the battery has {q(2, 'mΩ')}. How many volts are lost at full power?",
+        f"{q(area, 'mm²')} cable with {q(each, 'mΩ', 3)} in each metre when warm; the return "
+        f"through the body has {q(2, 'mΩ')}. How many volts are lost at full power?",
         asks=(asked,),
         result="drop_full_v",
         unit="V",
@@ -237,8 +237,8 @@ def left_at_idle(draws: Draws) -> Draft | None:
         return None
     return Figure(
         question=f"{_amplifier(power, percent)} It is class D, and loud music takes a third of "
-        f"that. The {q(alternator, 'A')} alternator gives half its rating at idle, and the vehicle "
-        f"itself takes {q(vehicle, 'A')}. How many amperes are left at idle with loud music?",
+        f"its power. The {q(alternator, 'A')} alternator gives half its rating at idle, and the "
+        f"vehicle itself takes {q(vehicle, 'A')}. How many amperes are left at idle, playing loud?",
         asks=(asked,),
         result="duties.1.margin_idle_a",
         unit="A",

@@ -9,7 +9,7 @@ from calc.coils.meter_check import METER_CHECK
 from calc.exercises.asking import Ask, ask
 from calc.exercises.drafts import Draft, Figure, Slip, Statement, Template, judged_options
 from calc.exercises.draws import Draws
-from calc.exercises.templates.usual import NUMBERS, Subs, right_path
+from calc.exercises.templates.usual import NUMBERS, Subs, a, first, right_path
 from calc.exercises.templates.wired import (
     wired_and_metered,
     wired_for_a_pair,
@@ -177,7 +177,7 @@ def right_reading(draws: Draws) -> Draft | None:
     subs, wiring, _ = _drawn(draws)
     load = _all_wirings(subs)
     ohm = load.number(f"{_path(load, wiring.notation)}.load_ohm")
-    if ohm < 1:
+    if not _LOWEST_LOAD_OHM <= ohm <= _HIGHEST_LOAD_OHM:
         return None
     readings = tuple(round(share * ohm, 1) for share in (0.85, 0.45, 1.2, 2.0))
     asks = tuple(_metered(subs, wiring, reading, lead_ohm=0.0) for reading in readings)
@@ -193,7 +193,7 @@ def right_reading(draws: Draws) -> Draft | None:
     if options is None or options[0].mistake:
         return None
     return Statement(
-        question=f"You have wired {subs.words}, {wiring.words}: {q(ohm, 'Ω')}. Which reading of "
+        question=f"You have wired {subs.words} ({wiring.words}): {q(ohm, 'Ω')}. Which reading of "
         "the meter, with its own leads taken off, is right?",
         asks=asks,
         options=options,
@@ -236,8 +236,8 @@ def unlike_subs(draws: Draws) -> Draft | None:
         else f"{q(one, 'Ω')} + {q(other, 'Ω')} = {q(load, 'Ω')}."
     )
     return Figure(
-        question=f"A {q(one, 'Ω')} sub and a sub of {q(other, 'Ω')}, each with one voice coil, "
-        f"are on one output, {how}. What load does the amplifier see?",
+        question=f"{first(a(one, 'Ω'))} sub and {a(other, 'Ω')} sub, each with one voice coil, "
+        f"are connected {how} to one output. What load does the amplifier see?",
         asks=(asked,),
         result=f"{path}.load_ohm",
         unit="Ω",
@@ -267,8 +267,9 @@ def share_of_unlike(draws: Draws) -> Draft | None:
         f"{one} of {one + other} parts, {rounded(share, 3)} %."
     )
     return Figure(
-        question=f"A {q(one, 'Ω')} sub and a sub of {q(other, 'Ω')}, each with one voice coil, "
-        f"are on one output, {how}. What share of the power does the {q(one, 'Ω')} sub get?",
+        question=f"{first(a(one, 'Ω'))} sub and {a(other, 'Ω')} sub, each with one voice coil, "
+        f"are connected {how} to one output. What share of the power does the "
+        f"{q(one, 'Ω')} sub get?",
         asks=(asked,),
         result=f"{path}.share_percent.0",
         unit="%",
@@ -289,7 +290,7 @@ def power_per_coil(draws: Draws) -> Draft | None:
     asked = _all_wirings(subs, power_w=power)
     path, coils = _path(asked, wiring.notation), subs.count * subs.coils
     return Figure(
-        question=f"The output makes {q(power, 'W')} into {subs.words}, {wiring.words}. How much "
+        question=f"The output makes {q(power, 'W')} into {subs.words} ({wiring.words}). How much "
         "power does each voice coil get?",
         asks=(asked,),
         result=f"{path}.coil_power_w.0",

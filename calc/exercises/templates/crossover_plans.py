@@ -33,7 +33,7 @@ def corner_from_stock(draws: Draws) -> Draft | None:
         "E12": "1, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8 and 8.2",
     }[series]
     return Figure(
-        question=f"{first(a(ohm, 'Ω'))} tweeter is to get a capacitor alone, 6 dB/oct, at "
+        question=f"{first(a(ohm, 'Ω'))} tweeter is to get a series capacitor only (6 dB/oct), for "
         f"{q(hertz, 'Hz')}. Your drawer has {drawer} µF, and ten times these ({series}); you take "
         "the nearest. At which frequency does the tweeter then really cross?",
         asks=(asked,),
@@ -70,8 +70,8 @@ def cancelled_by_distance(draws: Draws) -> Draft | None:
     if turned > 170:
         return None
     return Figure(
-        question=f"Sub and doors cross at {q(hertz, 'Hz')}, Linkwitz–Riley, 24 dB/oct each: in "
-        f"phase by the filters. The doors are {q(near, 'm')} from the driver’s head, the sub "
+        question=f"Sub and doors cross at {q(hertz, 'Hz')}, Linkwitz–Riley, 24 dB/oct each, which "
+        f"leaves them in phase. The doors are {q(near, 'm')} from the driver’s head, the sub "
         f"{q(far, 'm')}, and no time alignment is set. Sound covers {q(speed, 'm')} in a second. "
         f"How many degrees apart are they at {q(hertz, 'Hz')}?",
         asks=(timed, asked),
@@ -104,8 +104,8 @@ def capacitor_behind_a_pad(draws: Draws) -> Draft | None:
     exact = asked.number("components.0.exact") * 1e6
     return Figure(
         question=f"{first(a(ohm, 'Ω'))} tweeter gets an L-pad of {q(loss, 'dB')} that keeps "
-        f"its {q(ohm, 'Ω')}, and before the pad a capacitor alone, 6 dB/oct, at "
-        f"{q(hertz, 'Hz')}. How large is the capacitor, exactly?",
+        f"its {q(ohm, 'Ω')}, and before the pad a series capacitor only (6 dB/oct), for "
+        f"{q(hertz, 'Hz')}. Exactly what value does the capacitor need?",
         asks=(asked,),
         result="components.0.exact",
         times=1e6,
@@ -151,7 +151,7 @@ def common_mark(draws: Draws) -> Draft | None:
         slips=tuple(
             Slip(mark, "the doors would get bass that harms them")
             if mark < lowest
-            else Slip(mark, "the sub would play higher than it can: a gap or a honk is left")
+            else Slip(mark, "the sub would play higher than it can: it is not made for that")
             for mark in marks
             if mark != marks[right]
         ),

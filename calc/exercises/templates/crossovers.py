@@ -63,8 +63,8 @@ def turned_by_delay(draws: Draws) -> Draft | None:
         return None
     asked = summed("linkwitz-riley", 4, hertz, late_ms=late)
     return Figure(
-        question=f"Sub and doors cross at {q(hertz, 'Hz')}, Linkwitz–Riley, 24 dB/oct each: in "
-        f"phase by the filters. The doors arrive {q(late, 'ms')} late. How many degrees apart are "
+        question=f"Sub and doors cross at {q(hertz, 'Hz')}, Linkwitz–Riley, 24 dB/oct each, which "
+        f"leaves them in phase. The doors arrive {q(late, 'ms')} late. How many degrees apart are "
         f"they at {q(hertz, 'Hz')}?",
         asks=(asked,),
         result="response.0.phase_difference_deg",
@@ -92,8 +92,8 @@ def tweeter_capacitor(draws: Draws) -> Draft | None:
     exact = asked.number("components.0.exact") * 1e6
     other = 4 if ohm == 8 else 8
     return Figure(
-        question=f"{first(a(ohm, 'Ω'))} tweeter gets a capacitor alone, 6 dB/oct, to cross "
-        f"at {q(hertz, 'Hz')}. How large is the capacitor, exactly?",
+        question=f"{first(a(ohm, 'Ω'))} tweeter gets a series capacitor only (6 dB/oct), to cross "
+        f"at {q(hertz, 'Hz')}. Exactly what value does the capacitor need?",
         asks=(asked,),
         result="components.0.exact",
         times=1e6,
@@ -117,8 +117,8 @@ def sub_inductor(draws: Draws) -> Draft | None:
     exact = asked.number("components.0.exact") * 1e3
     other = 4 if ohm == 8 else 8
     return Figure(
-        question=f"{first(a(ohm, 'Ω'))} speaker gets an inductor alone, 6 dB/oct, to cut "
-        f"above {q(hertz, 'Hz')}. How large is the inductor, exactly?",
+        question=f"{first(a(ohm, 'Ω'))} speaker gets a series inductor only (6 dB/oct), to cut "
+        f"above {q(hertz, 'Hz')}. Exactly what value does the inductor need?",
         asks=(asked,),
         result="components.0.exact",
         times=1e3,
@@ -143,7 +143,8 @@ def pad_resistor(draws: Draws) -> Draft | None:
     where = "in series with the tweeter" if place == "series" else "across the tweeter"
     return Figure(
         question=f"An L-pad is to take {q(loss, 'dB')} off {a(ohm, 'Ω')} tweeter, and the "
-        f"amplifier is still to see {q(ohm, 'Ω')}. How large is the resistor {where}, exactly?",
+        f"amplifier is still to see {q(ohm, 'Ω')}. Exactly what value does the "
+        f"resistor {where} need?",
         asks=(asked,),
         result=f"{place}_ohm",
         unit="Ω",

@@ -30,7 +30,7 @@ def heat_given_off(draws: Draws) -> Draft | None:
         unit="W",
         slips=(
             Slip(heat * parts, "that is full power, as with a test tone"),
-            Slip(power / parts, "that is what comes out: the heat is what goes in less that"),
+            Slip(power / parts, "that goes to the speakers: the heat is what goes in, less that"),
             Slip(power / parts / percent * 100, "that is what goes in, the output included"),
             Slip(heat * percent / 100, "the efficiency counts from what goes in"),
         ),

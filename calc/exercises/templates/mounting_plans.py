@@ -19,9 +19,9 @@ def _doors_and_sub(ratings: tuple[int, int], percent: int) -> tuple[Ask, float, 
     return (
         pair,
         total,
-        f"{amplifier(ratings)} {q(4, 'Ω')} doors are on channels 1 and 2, a {q(4, 'Ω')} sub is "
-        f"bridged on 3 and 4. It is class D, with an efficiency of {rounded(percent)} %, and plays "
-        "loud music, a third of full power",
+        f"{amplifier(ratings)} Two {q(4, 'Ω')} door speakers are on channels 1 and 2, a "
+        f"{q(4, 'Ω')} sub is bridged on 3 and 4. It is class D, with an efficiency of "
+        f"{rounded(percent)} %, and plays loud music, a third of full power",
         f"2 × {q(ratings[0], 'W')} + {q(sub, 'W')} = {q(total, 'W')} in all.",
     )
 
@@ -36,7 +36,7 @@ def in_the_closed_space(draws: Draws) -> Draft | None:
     return Figure(
         question=f"{words}, in a closed space with an outer surface of {q(area, 'm²')}. Each m² "
         f"sheds {q(SHEDS, 'W')} for every kelvin that the space is warmer than the cabin, which "
-        f"has {q(cabin, '°C')}. How warm does the air in the space end?",
+        f"is at {q(cabin, '°C')}. How warm does the air in the space get?",
         asks=(pair, asked),
         result="bay_c",
         unit="°C",
@@ -60,7 +60,7 @@ def surface_needed(draws: Draws) -> Draft | None:
     area, heat = asked.number("area_needed_m2"), asked.number("heat_w")
     return Figure(
         question=f"{words}. Each m² of the closed space sheds {q(SHEDS, 'W')} for every kelvin "
-        f"that it is warmer than the cabin. The cabin has {q(cabin, '°C')}; the air in the space "
+        f"that it is warmer than the cabin. The cabin is at {q(cabin, '°C')}; the air in the space "
         f"may reach {q(limit, '°C')}. How much outer surface does the space need?",
         asks=(pair, asked),
         result="area_needed_m2",

@@ -20,7 +20,7 @@ def heat_picked(draws: Draws) -> Draft | None:
         result="heat_w",
         unit="W",
         slips=(
-            Slip(float(power), "that is what comes out as sound and in the voice coils"),
+            Slip(float(power), "that is what goes to the speakers"),
             Slip(power / percent * 100, "that is what goes in: the heat is the rest"),
             Slip(power * (1 - percent / 100), "the efficiency counts from what goes in"),
             Slip(heat / 3, "that is loud music, a third"),

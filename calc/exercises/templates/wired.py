@@ -10,6 +10,7 @@ from calc.exercises.drafts import Draft, Figure, Slip
 from calc.exercises.draws import Draws
 from calc.exercises.templates.usual import (
     BRIDGEABLE,
+    NUMBERS,
     ONE_CHANNEL,
     RATINGS,
     STABLE_OHM,
@@ -103,7 +104,7 @@ def wire_and_share(draws: Draws) -> Draft | None:
         result=f"{best_of(shared)}.coil_power_w.0",
         unit="W",
         slips=(
-            Slip(power, f"that is all {coils} coils together"),
+            Slip(power, f"that is all {NUMBERS[coils]} coils together"),
             Slip(power / 2 / coils, "you took one channel’s power: the pair makes twice that"),
             Slip(power / subs.count, "that is one sub: it has two coils"),
             Slip(power * 2 / coils, "you counted the pair twice"),
