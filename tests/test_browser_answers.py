@@ -382,7 +382,7 @@ def test_qr_code_holds_the_link(page, served, tmp_path):
     picture = page.wait_for_selector("#bridged-output .qr svg")
     picture.screenshot(path=tmp_path / "qr.png")
     (code,) = zxingcpp.read_barcodes(Image.open(tmp_path / "qr.png"))
-    assert code.text == served.url + "bridging/?bridged-output.load_ohm=8#bridged-output"
+    assert code.text == served.url + "calculators/bridged-output/?load_ohm=8"
 
 
 def test_example_links_fill_the_calculator(page, served):

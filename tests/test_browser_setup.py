@@ -5,7 +5,7 @@ import wave
 
 import numpy
 import pytest
-from conftest import wait_ready, wait_sentence, wait_until
+from conftest import open_card, wait_ready, wait_sentence, wait_until
 
 KEPT = "Object.keys(localStorage).filter((one) => one.startsWith('readings '))"
 # Counts what is started and stopped, with the length of each sound.
@@ -64,6 +64,7 @@ def test_nothing_sounds_before_play_and_the_stop_stays_in_sight(page, served):
 
 def test_escape_a_second_play_and_leaving_the_page_stop_a_tone(page, served):
     opened(page, served, "set-up/")
+    open_card(page, "test-tone")
     page.evaluate(SPY)
     play, bar = page.locator("[data-sound=play]"), page.locator(".sound-bar")
     play.click()
