@@ -29,7 +29,7 @@ def test_an_answer_is_judged_when_its_box_is_left_and_not_while_it_is_typed(page
     assert page.evaluate("document.activeElement.dataset.reading") == first.key
     box(page, first.key).press("Tab")
     wait_sentence(page, "exercises", "1 answered, 1 right")
-    assert judged(page, first).inner_text().startswith("right")
+    assert judged(page, first).inner_text().strip().startswith("right")
     assert page.locator(".solution").count() == 1
     assert page.locator(".solution__steps li").all_inner_texts() == list(first.steps)
     slip = second.slips[0]

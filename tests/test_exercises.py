@@ -6,9 +6,11 @@ import math
 import re
 from collections import Counter
 
+import directives
 import pytest
 from exercise_sheets import ALL, equations, sheets
 from payloads import PAYLOADS
+from pymdownx.superfences import SuperFencesException
 
 from calc.__main__ import main
 from calc.answers.exercise import LETTERS
@@ -342,3 +344,26 @@ def markup_text(text):
     from calc.answers.markup import element
 
     return markup(element("b", text)).removeprefix("<b>").removesuffix("</b>")
+
+
+# --- in a handout
+
+
+def fence(source):
+    directives.place.set(directives.Place("docs/handouts/x.md", ""))
+    return directives.exercises(source, "exercises")
+
+
+def test_a_fence_has_problems_with_blanks_and_its_key_has_the_answers():
+    source = "chapter=bridging level=calculate problems=3 code=4711"
+    sheet, key = fence(source), fence(f"{source}\nkey=yes")
+    for each in problems_of("bridging", "calculate", 3, "4711"):
+        assert each.question in sheet and each.question in key
+        assert f"<strong>{each.right}</strong>" in key and each.right not in sheet
+    assert sheet.count('class="blank"') == 3 and "data-reading" not in sheet + key
+
+
+def test_a_wrong_fence_stops_the_build():
+    for source in ("chapter=bridges", "problems=0", "level=hard", "code=", "zeal=1"):
+        with pytest.raises(SuperFencesException, match="exercises"):
+            fence(source)

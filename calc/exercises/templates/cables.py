@@ -238,7 +238,8 @@ def left_at_idle(draws: Draws) -> Draft | None:
     return Figure(
         question=f"{_amplifier(power, percent)} It is class D, and loud music takes a third of "
         f"its power. The {q(alternator, 'A')} alternator gives half its rating at idle, and the "
-        f"vehicle itself takes {q(vehicle, 'A')}. How many amperes are left at idle, playing loud?",
+        f"vehicle itself takes {q(vehicle, 'A')}. How many amperes are left at idle with loud "
+        "music?",
         asks=(asked,),
         result="duties.1.margin_idle_a",
         unit="A",

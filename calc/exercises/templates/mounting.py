@@ -18,7 +18,7 @@ from calc.placement.mounting_reach import MOUNTING_REACH
 
 
 def heat_given_off(draws: Draws) -> Draft | None:
-    """The heat at a duty."""
+    """The heat with loud music, or at a normal level."""
     power, percent = draws.pick(TOTAL_WATTS), draws.pick(CLASS_D_PERCENT)
     words, duty, parts = draws.pick(DUTIES)
     asked = heated(power, percent, duty)
