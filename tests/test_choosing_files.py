@@ -195,7 +195,7 @@ def test_each_wrong_cell_of_a_shelf_is_told_with_its_row_and_column():
         ("[[amplifiers]]\nname = 3 4\n", "TOML"),
         ("[[amplifiers]]\ncolour = 3\n", "colour"),
         ('version = 2\n[[speakers]]\nsection = "woofer"\n', "system file"),
-        ("name\n" + "\n".join(f"a{at}" for at in range(2001)), "at most"),
+        ("name\n" + "\n".join(f"a{at}" for at in range(2001)), "no more than"),
     ],
 )
 def test_a_shelf_that_cannot_be_used_is_refused_in_words(text, word):
@@ -228,7 +228,7 @@ def test_a_column_of_one_s_own_is_passed_over_and_a_misspelt_one_told():
     with pytest.raises(InputError) as caught:
         read_shelf("name,chanels\nA,4\n")
     (error,) = caught.value.errors
-    assert "‘chanels’. Is ‘channels’ meant?" in error.message and "x_" in error.message
+    assert "‘chanels’. Did you mean ‘channels’?" in error.message and "x_" in error.message
     assert read_shelf("Name,CHANNELS , Price\nA,4,90\n") == read_shelf(plain)
     with pytest.raises(InputError) as caught:
         read_shelf("name,Power 4ohmm W," + "y" * 5000 + "\nA,4,1\n")

@@ -95,6 +95,7 @@ ASK_ALL = """
 import sys
 from calc.__main__ import main
 from calc.answers.markup import markup
+from calc.answers.sources import cite
 from calc.app.away import code_on_paper
 
 for name in sys.argv[1:]:

@@ -43,16 +43,6 @@ def register() -> Mapping[str, Source]:
     return {key: Source(key=key, **entry) for key, entry in entries.items()}
 
 
-def words_of(source: str) -> str:
-    """Return where a figure is from in words: of a key the register's, else the words themselves.
-
-    >>> words_of("invented, the Lantern Van")
-    'invented, the Lantern Van'
-    """
-    entry = register().get(source)
-    return source if entry is None else entry.words
-
-
 def cite(keys: Iterable[str]) -> tuple[str, ...]:
     """Return the entries of some keys in words, each once.
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from calc.answers.calculator import Answer, AnyCalculator
-from calc.answers.sources import words_of
+from calc.answers.sources import cite
 from calc.app.contents import CALCULATORS, link_of
 from calc.inputs.errors import FieldError, InputError, and_more, refuse, shown
 from calc.inputs.field_base import Field, Raw
@@ -174,7 +174,7 @@ def _field_lines(field: Field, indent: str = "") -> list[str]:
         f"{indent}{field.key}{unit}  {field.kind}: {field.label}",
         f"{indent}    allowed: {field.permitted()}{empty}",
         f"{indent}    default: {default or 'not known'}"
-        + (f" ({words_of(field.source)})" if field.source else ""),
+        + (f" ({cite([field.source])[0]})" if field.source else ""),
     ]
     if isinstance(field, Rows | Document):
         for column in field.columns:

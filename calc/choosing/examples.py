@@ -131,9 +131,12 @@ def _planned(*names: str) -> str:
     return SYSTEM_FIELDS[-1].write([replace(shelf[name], role="planned") for name in names])
 
 
-def _start(label: str, texts: Mapping[str, str], *names: str) -> Start:
-    """Return a starting point that sets every figure: what it does not name is left out."""
-    example = "-".join(label.lower().replace(",", "").split())
+def _start(label: str, texts: Mapping[str, str], *names: str, word: str = "") -> Start:
+    """Return a starting point that sets every figure: what it does not name is left out.
+
+    word : of the example in links and files, where it is not the label's
+    """
+    example = word or "-".join(label.lower().replace(",", "").split())
     own = {**texts, "example": example, "amplifier": _planned(*names)}
     return Start(label, {**empty_system(), **own})
 
@@ -142,7 +145,12 @@ STARTS = (
     Start("Lantern Van", {field.key: field.default for field in SYSTEM_FIELDS}),
     _start("Small hatchback, factory head unit", _HATCHBACK, "Elm 4-60 active"),
     _start("Active front stage", _ACTIVE_FRONT, "Elm 4-60 active"),
-    _start("Front and rear in parallel, one amplifier", _JOINED, "Hazel 4-50"),
+    _start(
+        "Front and rear in parallel, one amplifier",
+        _JOINED,
+        "Hazel 4-50",
+        word="front-and-rear-joined-one-amplifier",
+    ),
     _start("Two amplifiers, mono for the sub", _TWO_AMPLIFIERS, "Hazel 4-50", "Fern 1-300"),
 )
 
