@@ -44,11 +44,12 @@ def register() -> Mapping[str, Source]:
 
 
 def cite(keys: Iterable[str]) -> tuple[str, ...]:
-    """Return the entries of some keys in words, each once.
+    """Return entries in words, each once, by their keys; other words are left as they are.
 
-    >>> cite(["circuit-symbols"])
-    ('Published: IEC 60617, graphical symbols for diagrams: the symbols of the drawings.',)
+    >>> cite(["circuit-symbols", "invented, the Lantern Van"])[1]
+    'invented, the Lantern Van'
     """
+    entries = register()
     return tuple(
-        register()[key].words if " " not in key else key for key in dict.fromkeys(keys) if key
+        entries[key].words if key in entries else key for key in dict.fromkeys(keys) if key
     )
