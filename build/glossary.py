@@ -23,7 +23,7 @@ _WITHOUT = frozenset(f"docs/{name}" for name in (PAGE, "changes.md", "licences.m
 _PROSE = frozenset({"p", "li", "dd"})
 _CLOSED = frozenset({"a", "code", "h1", "h2", "h3", "h4", "h5", "h6", "table", "summary", "sup"})
 
-_INLINE = frozenset({"strong", "em"})
+_INLINE = frozenset({"strong"})  # what is in italics is quoted
 _UNREAD = frozenset({"footnote", "caution__word"})
 
 
