@@ -325,7 +325,7 @@ def test_the_command_line_refuses_in_json_and_never_stumbles(name, capsys):
                 assert {one["field"] for one in told} == {field.key}
     assert main([name, f"{key}=300", f"{key}=300", "no_such=1", "--json"]) == 2
     told = {one["field"]: one["message"] for one in json.loads(capsys.readouterr().err)["errors"]}
-    assert set(told) == {key, "no_such"} and "given twice" in told[key]
+    assert set(told) == {key, "no_such"} and "entered twice" in told[key]
 
 
 def test_figures_that_do_not_exist_are_null_in_json(capsys):
