@@ -87,7 +87,7 @@ def test_a_system_file_is_opened_and_saved_alike(page, served, tmp_path):
     opened(page, served, "plan/")
     page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
     wait_field(page, "factory_power_w", "18")
-    wait_words(page, "missing")  # no amplifier stands in this file
+    wait_words(page, "Add an amplifier")  # no amplifier stands in this file
     with page.expect_download() as caught:
         page.get_by_role("button", name="Save as a system file").click()
     saved = caught.value.path().read_text(encoding="utf-8")
@@ -142,7 +142,7 @@ def test_wrong_cells_of_a_shelf_are_told_one_by_one(page, served):
 
 def test_from_the_choice_to_the_plan_of_its_winner(page, served):
     opened_choice(page, served)
-    page.get_by_role("link", name="The plan with Linden").click()
+    page.get_by_role("link", name="Plan with the Linden").click()
     wait_until(page, "() => location.pathname.endsWith('/calculators/fit-plan/')")
     wait_ready(page)
     wait_words(page, "Linden 4-100 compact")
@@ -170,7 +170,7 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
     budget.get_by_role("button", name="Give back to my system").click()
     wait_until(
         page,
-        "() => document.querySelector('#supply-budget .status').textContent.includes('Given')",
+        "() => document.querySelector('#supply-budget .status').textContent.includes('iven back')",
     )
     opened(page, served, "plan/")
     wait_field(page, "alternator_a", "95")
@@ -237,7 +237,7 @@ def test_what_a_start_replaced_can_be_brought_back(page, served):
     opened_example(page, served, "plan/")
     change(page, "alternator_a", "77")
     assert page.locator(".foot .aside").is_hidden()
-    page.get_by_role("button", name="Active front stage").click()
+    page.get_by_role("button", name="Active front stage", exact=True).click()
     page.get_by_role("button", name="Bring them back").click()
     wait_field(page, "alternator_a", "77")
     wait_words(page, "Hazel 4-50")
@@ -303,7 +303,7 @@ def test_the_choice_without_a_shelf_says_what_to_look_for(page, served):
     assert "door mid-basses" in answer and "Linden" not in answer
     opened(page, served, "plan/")
     page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
-    wait_words(page, "missing")
+    wait_words(page, "Add an amplifier")
     page.get_by_role("link", name="Compare a stock list for this system").click()
     wait_until(page, "() => location.pathname.endsWith('/choose/')")
     wait_ready(page)
@@ -355,7 +355,7 @@ def test_the_steps_of_the_job_sheet_are_reached_from_its_top(page, served):
     assert abs(page.locator(".answer").bounding_box()["y"]) < 260
     page.locator(".appendix > summary").click()  # the steps are the sheet's reasons
     page.locator(".contents").get_by_role("link", name="Cable").click()
-    top = page.get_by_role("heading", name="Cable", exact=True).bounding_box()["y"]
+    top = page.get_by_role("heading", name="Power cable", exact=True).bounding_box()["y"]
     assert 0 <= top < 200
     assert "#" not in page.url
 
@@ -364,7 +364,7 @@ def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
     """From the shelf to the plan, and on to a chapter: the amplifier chosen goes along."""
     opened_choice(page, served)
     change(page, "alternator_a", "118")
-    page.get_by_role("link", name="The plan with Linden").click()
+    page.get_by_role("link", name="Plan with the Linden").click()
     wait_until(page, "() => location.pathname.endsWith('/plan/')")
     wait_ready(page)
     wait_words(page, "Linden 4-100 compact:")
@@ -401,7 +401,7 @@ def test_a_file_that_is_refused_replaces_nothing_that_could_be_brought_back(page
     change(page, "alternator_a", "77")
     picker = page.locator("[data-action=open-system]")
     picker.set_input_files(SYSTEMS / "hatchback.toml")
-    wait_words(page, "missing")
+    wait_words(page, "Add an amplifier")
     broken = tmp_path / "broken.toml"
     broken.write_text("x = ", encoding="utf-8")
     picker.set_input_files(broken)

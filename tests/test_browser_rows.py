@@ -11,7 +11,7 @@ def rows(page, field):
     return page.eval_on_selector_all(f"{field} tbody tr", "all => all.length")
 
 
-def opened(page, served, query="", address="crossovers/"):
+def opened(page, served, query="", address="calculators/filter-split/"):
     page.goto(served.url + address + query)
     wait_ready(page)
 

@@ -131,7 +131,7 @@ def test_readings_are_judged_kept_on_the_device_and_in_no_link(page, served):
     wait_sentence(page, "commissioning", "done; 1 out")
     assert box(page, "rest_v").input_value() == "12,5"
     page.get_by_role("button", name="Clear all readings").click()
-    wait_sentence(page, "commissioning", "type each reading into its box")
+    wait_sentence(page, "commissioning", "type each reading in")
     assert page.evaluate(KEPT) == []
     assert box(page, "rest_v").input_value() == ""
 
@@ -169,7 +169,7 @@ def test_the_plan_s_own_sheet_takes_readings(page, served):
     read(page, "rest_v", "12,5")
     row = page.locator("tr", has=box(page, "rest_v"))
     row.locator(".verdict--suitable").wait_for()
-    assert "step 9 in V: within" in page.locator("#fit-plan .status").inner_text()
+    assert "check 9 in V: good" in page.locator("#fit-plan .status").inner_text()
     read(page, "rest_v", "9")
     row.locator(".verdict--unsuitable").wait_for()
     (kept,) = page.evaluate(KEPT)

@@ -83,7 +83,7 @@ BAD_FENCES = [
     ("table\nstandard-combinations", "table: bad parameters: missing a required argument"),
     ("table\nstandard-combinations\ncoils=3", "table: coils must be 1 or 2"),
     ("drawing\nfour-channel-grouping\nname=1|2", "drawing: there is no layout ‘1|2’"),
-    ("drawing\ncircuit\nnotation=1a+", "drawing: it ends where a coil is expected"),
+    ("drawing\ncircuit\nnotation=1a+", "drawing: it ends where a coil should be"),
     ("example\nbridged-output\nload_ohm=none", "example: Load on the bridged pair: ‘none’"),
     ("example\nbridged-output\nload_ohm", "example: ‘load_ohm’ is not key=value"),
     (
@@ -117,7 +117,7 @@ def test_directives_nest_in_lists_and_admonitions(project):
     done = build_pages(project)
     assert done.returncode == 0, done.stderr
     html = (project / "site" / "changes" / "index.html").read_text(encoding="utf-8")
-    assert html.count("The four ways to use four channels") == 4  # caption and box label
+    assert html.count("Four channels: the four layouts") == 4  # caption and box label
     note = html[html.index("admonition note") :]
     assert "figures-table" in note[: note.index("<ol")]
 

@@ -396,7 +396,7 @@ def test_settled_outputs_that_leave_no_room_are_told_of():
         ("1,1/1", "cannot be used here"),
         ("1,1/3+4", "cannot be used here"),
         ("1,0", "cannot be used here"),
-        ("1,", "Give"),
+        ("1,", "Enter"),
     ],
 )
 def test_settled_outputs_that_cannot_be_are_refused(settled, told):

@@ -109,7 +109,7 @@ def test_every_sheet_has_its_page_its_rule_and_its_part_of_the_body(page, served
         strict=True,
     ):  # fmt: skip
         assert rules(document[at]) == [pytest.approx(100, abs=NEAR_MM)]
-        assert f"sheet {place}" in texts[at] and "This rule is 100 mm long" in texts[at]
+        assert f"sheet {place}" in texts[at] and "This rule must measure 100 mm" in texts[at]
         found = edges(document[at])
         for way, lengths in found.items():
             total[way] += sum(lengths)

@@ -30,7 +30,7 @@ def test_a_reversed_channel_is_drawn_reversed_on_its_own_amplifier_alone(plan, a
 
 def test_each_amplifier_has_its_own_drawing_with_its_own_numbers(plan):
     four, mono = grouping_drawings(plan)
-    assert four.title.startswith("Alder 4-60: ") and mono.title.startswith("Cedar 1-400: ")
+    assert four.title.endswith("Alder 4-60") and mono.title.endswith("Cedar 1-400")
     assert "terminal 4 +" in four.description and "terminal 5" not in four.description
     assert "Channel 1: speaker + to terminal 1 +" in mono.description
     assert "5" not in mono.description

@@ -250,7 +250,7 @@ def test_a_tab_that_cannot_keep_its_inputs_is_not_reloaded(context, host, site, 
     look_for_update(page)
     page.click(".offline-word button")
     wait_until(
-        page, "document.querySelector('.offline-word').textContent.includes('reload this page')"
+        page, "document.querySelector('.offline-word').textContent.includes('Reload this page')"
     )
     assert page.input_value(LOAD) == "8 volts"
     assert page.query_selector(".offline-word button") is None

@@ -118,7 +118,7 @@ def test_the_page_says_what_was_not_made(page, served, address, name, button, ki
     page.on("download", lambda download: saved.append(download))
     page.goto(served.url + address)
     wait_ready(page)
-    mend = "plays" if kind == "sound" else "was taken"
+    mend = "was played" if kind == "sound" else "was taken"
     for message, sentence in (
         (FAILS, FAILED["text"]),
         (BREAKS, f"The {what} was not made: an error in the calculator (ValueError: a reason)."),

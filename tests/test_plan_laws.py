@@ -57,7 +57,7 @@ def test_words_drawing_and_table_join_alike(plans):
         if set_up is not None and set_up.answer is not None:
             steps = {step["key"]: step for step in set_up.answer.sheet.results["steps"]}
             names = {channel.speaker for channel in channels if channel.polarity == "reversed"}
-            assert ("Joined reversed" in steps["polarity"]["what"]) == bool(names)
+            assert ("Reversed on purpose" in steps["polarity"]["what"]) == bool(names)
     assert turned >= 4
 
 

@@ -1,6 +1,7 @@
 """The PDFs that `run.py print` makes: read back, page by page."""
 
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 
 import printing
 import pypdfium2
@@ -17,12 +18,18 @@ IN_SHORT = ("bridging", *(f"handout-{name}" for name in HANDOUTS if "bridging" i
 IN_SHORT_BOOK = ("basics", "bridging", "sources")
 
 
+def printed(*arguments, **more):
+    """Print in a thread of its own: the browser of the other tests has this one."""
+    with ThreadPoolExecutor(1) as beside:
+        beside.submit(printing.print_some, *arguments, **more).result()
+
+
 @pytest.fixture(scope="module")
 def pdfs(site, tmp_path_factory, pytestconfig, is_long):
     out = tmp_path_factory.mktemp("print")
     path = pytestconfig.getoption("--browser-path") or shutil.which("chromium")
     every = printing.pages_to_print()
-    printing.print_some(
+    printed(
         site,
         path,
         "a4",
@@ -92,6 +99,6 @@ def test_another_paper_is_another_size(site, tmp_path, pytestconfig):
     path = pytestconfig.getoption("--browser-path") or shutil.which("chromium")
     address = {"checklist": "checklist/"}
     for paper, size in PAPERS.items():
-        printing.print_some(site, path, paper, out=tmp_path, addresses=address, book=())
+        printed(site, path, paper, out=tmp_path, addresses=address, book=())
         page = pypdfium2.PdfDocument(tmp_path / "checklist.pdf")[0]
         assert tuple(map(round, page.get_size())) == size

@@ -22,13 +22,14 @@ from calc.renderers.text import answer_text, figure_text
 NAMES = list(CALCULATORS)
 VERDICTS = {"suitable", "unsuitable", "not known"}
 WHOLE_JOB = ("fit-plan", "amplifier-choice")  # these take usual figures
-OF_A_READING = {"within", "out", "open"}
+# Beside the states: words of readings, and the letters of an exercise’s options.
+OF_A_READING = {"good", "within", "out", "open", *"ABCD"}
 # Zero degrees Celsius in kelvins, by definition; the numbers of federal rules.
 CONSTANTS = {"273.15", "183.425", "183.455", "571.207", "571.208"}
 # What a programmer's value looks like when it slips into a text for people.
 SLIPS = re.compile(
-    r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Quantity|Span|Verdict)\b"
-    r"|\bobject at 0x|<[a-z]+ '|\{'|\['"
+    r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Span|Verdict)\b|\bQuantity\("
+    r"|\bobject at 0x|<[a-z]+ '|\{'|\['\w+'"
     r"|\d[eE][+-]?\d+(?![0-9a-h])"
 )  # an exponent, but not coils in series, 1e+1f
 NUMBER = re.compile(r"\d+\.\d+")

@@ -283,13 +283,13 @@ def test_a_filter_for_part_of_a_sections_channels_is_refused():
 
 @pytest.mark.parametrize("channels", ["12", "34"])
 def test_a_network_without_two_sections_is_refused(channels):
-    with pytest.raises(ValueError, match="two sections"):
+    with pytest.raises(ValueError, match="two speaker groups"):
         passive_filters([TWEETER, FULL_RANGE][:1], [network(3000, channels)])
-    with pytest.raises(ValueError, match="two sections"):
+    with pytest.raises(ValueError, match="two speaker groups"):
         passive_filters([TWEETER, MID_BASS], [network(3000, channels)])
 
 
 def test_two_networks_between_the_same_two_sections_are_refused():
     sections = [TWEETER, section("mid-bass", "12", 70, top_hz=4000)]
-    with pytest.raises(ValueError, match="two sections"):
+    with pytest.raises(ValueError, match="two speaker groups"):
         passive_filters(sections, [network(3000), network(3500)])

@@ -184,12 +184,14 @@ def test_no_script_and_none_of_its_functions_is_too_long_to_read():
 
 # They declare fields: what a field is told with is of any type.
 READERS_OF_FIELDS = ("calc/inputs/", "calc/parts/", "calc/system/", "calc/app/lean.py")
+# What stands at a path of a calculator’s results is of any type as well.
+READERS_OF_RESULTS = ("calc/exercises/asking.py",)
 
 
 def test_any_stands_in_no_signature_but_those_of_the_reader_of_fields():
     for file in sorted((ROOT / "calc").rglob("*.py")):
         place = file.relative_to(ROOT).as_posix()
-        if place.startswith(READERS_OF_FIELDS) or file.name == "inputs.py":
+        if place.startswith(READERS_OF_FIELDS + READERS_OF_RESULTS) or file.name == "inputs.py":
             continue
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
             if isinstance(node, ast.FunctionDef):

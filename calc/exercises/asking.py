@@ -58,6 +58,17 @@ def ask(
     calculator: AnyCalculator, /, *, tells: Tells = "steps", want: str = "", **inputs: object
 ) -> Ask:
     """Return the question to a calculator; None as an input is “not known”."""
+    return ask_with(calculator, inputs, tells=tells, want=want)
+
+
+def ask_with(
+    calculator: AnyCalculator,
+    inputs: Mapping[str, object],
+    *,
+    tells: Tells = "steps",
+    want: str = "",
+) -> Ask:
+    """Return the question to a calculator with inputs by their keys."""
     texts = tuple((key, _text(value)) for key, value in inputs.items())
     return Ask(calculator.name, texts, calculator, tells, want)
 

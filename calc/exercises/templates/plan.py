@@ -3,7 +3,7 @@
 from calc.answers.figures import quantity as q
 from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
 from calc.choosing.fit_plan import FIT_PLAN
-from calc.exercises.asking import Ask, ask
+from calc.exercises.asking import Ask, ask_with
 from calc.exercises.drafts import Draft, Figure, Slip, Statement, Template, judged_options
 from calc.exercises.draws import Draws
 from calc.exercises.templates import bridging, cables, coil_wiring, crossovers, mounting, set_up
@@ -60,7 +60,7 @@ def _planned(draws: Draws) -> tuple[tuple[int, int], Subs, Ask, str, int] | None
         "amplifier", name="amplifier", channels=4, power_4ohm_w=ratings[0],
         power_2ohm_w=ratings[1], min_channel_ohm=STABLE_OHM, may_be_bridged="yes", role="planned",
     )  # fmt: skip
-    asked = ask(FIT_PLAN, tells="nothing", **_system(subs, rated, amplifier=planned))  # type: ignore[arg-type]
+    asked = ask_with(FIT_PLAN, _system(subs, rated, amplifier=planned), tells="nothing")
     rows = asked.value("channels")
     at = [place for place, row in enumerate(rows) if row["output"] in ("3+4", "1+2")]
     if len(at) != 1 or len(rows) != 3 or rows[at[0]]["speaker"] != "sub":
@@ -205,7 +205,7 @@ def _chosen(need: int, figures: dict[str, object]) -> Ask:
     shelf = f"{','.join(row)}\n{','.join(map(str, row.values()))}\n"
     system = _system(Subs(1, 1, 4), 250, need_w=need, level_control="must")
     wanted = {key: text for key, text in system.items() if key != "amplifier"}
-    return ask(AMPLIFIER_CHOICE, tells="nothing", shelf=shelf, **wanted)  # type: ignore[arg-type]
+    return ask_with(AMPLIFIER_CHOICE, {"shelf": shelf, **wanted}, tells="nothing")
 
 
 _CHAPTERS = (bridging, coil_wiring, crossovers, cables, mounting, set_up)
