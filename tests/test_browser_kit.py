@@ -48,7 +48,7 @@ def test_prices_are_summed_as_they_are_typed_and_open_lines_counted(page, served
     box(page, "fuse").fill("cheap")
     box(page, "fuse").blur()
     assert box(page, "fuse").get_attribute("aria-invalid") == "true"
-    assert "no price" in page.locator(f"{KIT} .status").inner_text()
+    assert "is not a price" in page.locator(f"{KIT} .status").inner_text()
     assert foot(page) == f"Sum: 18.75; {count - 2} lines without a price."
     box(page, "fuse").fill("")
     assert box(page, "fuse").get_attribute("aria-invalid") is None

@@ -170,7 +170,7 @@ def _draw_row(pen: Pen, key: str, row: Row, x: float) -> None:
         pen.pin(f"{key}.{name}", x, height)
         pen.text(x - 8, height, f"{name[:-1]} {spoken(name[-1])}", "end")
         if row.loads and name not in (output.plus, output.minus):
-            pen.text(x + 10, height, "leave open")
+            pen.text(x + 10, height, "not used")
     if not row.loads:
         middle = sum(row.terminals.values()) / len(row.terminals)
         pen.text(x + 10, middle, "not used")
