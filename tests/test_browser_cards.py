@@ -17,7 +17,7 @@ from calc.inputs.links import own_page
 
 LONGEST = 8000  # pixels that a reader scrolls
 # Longer still by their live calculators, whose answers are long.
-LONGER = {"cables/": 8600, "mounting/": 8800}
+LONGER = {"cables/": 8700, "mounting/": 8900}
 # Reference pages, read by their headings, are as long as they have entries.
 READ = [
     page

@@ -170,7 +170,7 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
     budget.get_by_role("button", name="Give back to my system").click()
     wait_until(
         page,
-        "() => document.querySelector('#supply-budget .status').textContent.includes('iven back')",
+        "() => document.querySelector('#supply-budget .status').textContent.includes('Changed in the system')",
     )
     opened(page, served, "plan/")
     wait_field(page, "alternator_a", "95")
@@ -305,7 +305,7 @@ def test_the_choice_without_a_shelf_says_what_to_look_for(page, served):
     page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
     wait_words(page, "Add an amplifier")
     page.get_by_role("link", name="Compare a stock list for this system").click()
-    wait_until(page, "() => location.pathname.endsWith('/choose/')")
+    wait_until(page, "() => location.pathname.endsWith('/amplifier-choice/')")
     wait_ready(page)
     wait_words(page, "Add a stock list")
     assert field(page, "factory_power_w").input_value() == "18"
@@ -365,7 +365,7 @@ def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
     opened_choice(page, served)
     change(page, "alternator_a", "118")
     page.get_by_role("link", name="Plan with the Linden").click()
-    wait_until(page, "() => location.pathname.endsWith('/plan/')")
+    wait_until(page, "() => location.pathname.endsWith('/fit-plan/')")
     wait_ready(page)
     wait_words(page, "Linden 4-100 compact:")
     assert page.locator(".foot .aside").is_hidden()

@@ -296,7 +296,7 @@ def test_a_file_chosen_while_a_link_fills_the_form_is_opened(page, served, files
     opened(page, served, "plan/")
     with page.expect_file_chooser() as chooser:
         page.locator("form").get_by_text("Open a system file", exact=True).click()
-    page.get_by_role("button", name="Active front stage").click()
+    page.get_by_role("button", name="Active front stage", exact=True).click()
     wait_until(page, "document.querySelector('[name=alternator_a]').value === '120'")
     chooser.value.set_files(files[103])
     settled(page, 103)

@@ -24,7 +24,7 @@ def test_the_last_row_of_a_unit_that_may_be_missing_can_be_removed_and_added_aga
     assert rows(page, PASSIVE) == 0
     focused = page.evaluate("document.activeElement.dataset.action")
     assert focused == "add-row"
-    wait_until(page, "location.search.includes('filter-split.passive=') && location.search")
+    wait_until(page, "location.search.includes('passive=') && location.search")
     page.click(f"{PASSIVE} [data-action=add-row]")
     wait_sentence(page, "filter-split", "Set the amplifier to")
     assert rows(page, PASSIVE) == 1
@@ -88,5 +88,6 @@ def test_of_fields_that_stand_for_one_another_the_filled_one_clears_the_others(p
     assert page.url.endswith("?strands=570&strand_mm=0.16")
     page.reload()
     wait_ready(page)
-    assert field["awg"].input_value() == field["mm2"].input_value() == ""
+    wait_until(page, "document.querySelector('#wire-facts [name=awg]').value === ''")
+    assert field["mm2"].input_value() == ""
     assert field["strands"].input_value() == "570"

@@ -11,7 +11,7 @@ const ADDRESS = /^#lesson-(\d+)$/;
 const CONTROLS = "input, select, textarea, button, summary, audio";
 /** Keys, and how far each leads. @type {Record<string, number>} */
 const STEPS = { ArrowRight: 1, PageDown: 1, ArrowLeft: -1, PageUp: -1, Home: -Infinity, End: Infinity };
-const ROOM = 0.72; // of the screen's height for a slide's blocks; the rest is heading and bar
+const ROOM = 0.67; // of the screen's height for a slide's blocks; the rest is heading and bar
 
 /** @type {Slide[]} */
 let slides = [];

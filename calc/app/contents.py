@@ -19,9 +19,9 @@ _PAGES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "crossovers/": (
         "crossovers",
         (
+            "crossover-sum",
             "filter-split",
             "filter-response",
-            "crossover-sum",
             "passive-network",
             "level-pad",
             "arrival-delay",
