@@ -170,7 +170,8 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
     budget.get_by_role("button", name="Give back to my system").click()
     wait_until(
         page,
-        "() => document.querySelector('#supply-budget .status').textContent.includes('Changed in the system')",
+        "() => document.querySelector('#supply-budget .status')"
+        ".textContent.includes('Changed in the system')",
     )
     opened(page, served, "plan/")
     wait_field(page, "alternator_a", "95")
@@ -367,7 +368,7 @@ def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
     page.get_by_role("link", name="Plan with the Linden").click()
     wait_until(page, "() => location.pathname.endsWith('/fit-plan/')")
     wait_ready(page)
-    wait_words(page, "Linden 4-100 compact:")
+    wait_words(page, "The Linden 4-100 compact runs")
     assert page.locator(".foot .aside").is_hidden()
     change(page, "vehicle_a", "31")
     opened(page, served, "calculators/supply-budget/")

@@ -125,7 +125,7 @@ def test_a_folded_card_is_printed_as_its_summary_and_an_open_one_whole(page, ser
     page.goto(served.url + "bridging/")
     wait_ready(page)
     said = page.text_content(".calculator-card__said")[:40]
-    within = page.text_content("#channel-map .answer caption")
+    within = page.text_content("#channel-map .answer caption")[:40]
     folded = Squeezed("".join(printed(page, "bridging-folded")[1]))
     assert said in folded
     assert within not in folded

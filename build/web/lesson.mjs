@@ -11,7 +11,7 @@ const ADDRESS = /^#lesson-(\d+)$/;
 const CONTROLS = "input, select, textarea, button, summary, audio";
 /** Keys, and how far each leads. @type {Record<string, number>} */
 const STEPS = { ArrowRight: 1, PageDown: 1, ArrowLeft: -1, PageUp: -1, Home: -Infinity, End: Infinity };
-const ROOM = 0.67; // of the screen's height for a slide's blocks; the rest is heading and bar
+const ROOM = 0.76; // of the screen's height for a slide's blocks; the rest is heading and bar
 
 /** @type {Slide[]} */
 let slides = [];
@@ -81,15 +81,36 @@ function begin(chapter) {
   const blocks = blocksOf(chapter);
   for (const block of blocks) block.removeAttribute("data-off");
   slides = slidesOf(blocks);
+  // What was measured one by one is held against the screen once more, as it stands together.
+  for (let at = 0; at < slides.length; at += 1) {
+    const { heading, blocks: held } = slides[at];
+    let next = slides[at + 1];
+    place(blocks, slides[at]);
+    while (root.scrollHeight > innerHeight && held.length > 1) {
+      if (next?.heading !== heading) {
+        next = { heading, blocks: [] };
+        slides.splice(at + 1, 0, next);
+      }
+      next.blocks.unshift(.../** @type {Element[]} */ (held.splice(-1)));
+      place(blocks, slides[at]);
+    }
+  }
+}
+
+/**
+ * @param {Element[]} blocks
+ * @param {Slide | undefined} slide
+ */
+function place(blocks, slide) {
+  for (const block of blocks) {
+    block.toggleAttribute("data-off", block !== slide?.heading && !slide?.blocks.includes(block));
+  }
 }
 
 /** @param {Element} chapter */
 function show(chapter) {
   const at = named();
-  const slide = slides[at];
-  for (const block of blocksOf(chapter)) {
-    block.toggleAttribute("data-off", block !== slide?.heading && !slide?.blocks.includes(block));
-  }
+  place(blocksOf(chapter), slides[at]);
   const bar = document.querySelector(".lesson-bar") ?? madeBar();
   part(bar, ".lesson-bar__at").textContent = `${at + 1} of ${slides.length}`;
   scrollTo(0, 0);

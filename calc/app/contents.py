@@ -43,7 +43,7 @@ _PAGES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "footprint/": ("placement", ("footprint",)),
     "set-up/": (
         "setup",
-        ("signal-chain", "gain-voltage", "test-tone", "boost-cost", "turn-on"),
+        ("gain-voltage", "test-tone", "signal-chain", "turn-on", "boost-cost"),
     ),
     "commissioning/": ("setup", ("commissioning",)),
     "choose/": ("choosing", ("amplifier-choice",)),
