@@ -371,7 +371,7 @@ def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
     wait_words(page, "The Linden 4-100 compact runs")
     assert page.locator(".foot .aside").is_hidden()
     change(page, "vehicle_a", "31")
-    opened(page, served, "calculators/supply-budget/")
+    opened(page, served, "calculators/power-cable/")
     page.locator("#power-cable").get_by_role("button", name="Take from my system").click()
     wait_until(page, "() => document.querySelector('#power-cable .notices').innerText !== ''")
     assert "Linden 4-100 compact" in page.locator("#power-cable .notices").text_content()
