@@ -28,7 +28,8 @@ OF_A_READING = {"good", "within", "out", "open", *"ABCD"}
 CONSTANTS = {"273.15", "183.425", "183.455", "571.207", "571.208"}
 # What a programmer's value looks like when it slips into a text for people.
 SLIPS = re.compile(
-    r"\b(?:None|nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Span|Verdict)\b|\bQuantity\("
+    r"\bNone\b(?! of )|\b(?:nan|NaN|inf|Infinity|True|False|Fraction|Decimal|Span|Verdict)\b"
+    r"|\bQuantity\("
     r"|\bobject at 0x|<[a-z]+ '|\{'|\['\w+'"
     r"|\b\d(?:\.\d+)?[eE][+-]?\d+(?![0-9a-h-])"
 )  # an exponent, but not coils in series, 1e+1f
