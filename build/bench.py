@@ -7,7 +7,6 @@ busy machine slows them all alike.  Read the ratios; the milliseconds are this m
 import argparse
 import shutil
 import sys
-import threading
 import time
 
 from bench_answers import report_answers
@@ -15,7 +14,7 @@ from bench_journey import report_journey
 from bench_lines import TARGETS, line
 from bench_starts import CountingHandler, report_bytes, report_starts, stock_folder
 from playwright.sync_api import sync_playwright
-from serve import server
+from serve import serving
 from site_build import build_site
 from steps import ROOT, WORK
 
@@ -32,10 +31,7 @@ def main() -> int:
     options = parser.parse_args()
     build_s = _clean_build()
     stock_folder(HOUSE)
-    running = server(HOUSE, handler=CountingHandler)
-    threading.Thread(target=running.serve_forever, daemon=True).start()
-    address = f"http://127.0.0.1:{running.server_address[1]}/"
-    with sync_playwright() as playwright:
+    with serving(HOUSE, CountingHandler) as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path=options.chromium,
             args=[

@@ -69,7 +69,8 @@ def _for_a_class(path: str) -> str:
     made, up = printed(), place.get().root
     links = ['<a href="#lesson-1">lesson view</a>'] if path in _CHAPTERS else []
     name = path.removesuffix(".md")
-    if (_HANDOUTS / path).is_file():
+    has_handout = (_HANDOUTS / path).is_file()
+    if has_handout:
         links += [
             f'<a href="{up}handouts/{name}/">class handout</a>',
             f'<a href="{up}handouts/{name}-key/">answer key</a>',
@@ -80,7 +81,7 @@ def _for_a_class(path: str) -> str:
         for name, title in names_of(path)
         if name in made
     ]
-    words = "For a class" if path in _CHAPTERS or (_HANDOUTS / path).is_file() else "On paper"
+    words = "For a class" if path in _CHAPTERS or has_handout else "On paper"
     return f'\n\n<p class="pdf-links">{words}: {", ".join(links)}.</p>\n' if links else ""
 
 

@@ -9,12 +9,11 @@ import argparse
 import os
 import shutil
 import sys
-import threading
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Mapping, Sequence
+from functools import cache
 from pathlib import Path
 
-from serve import server
+from serve import serving
 from steps import ROOT, WORK, Stamp, Stop, cannot_write, fingerprint, say, step
 
 OUT = WORK / "print"
@@ -28,8 +27,9 @@ _NOT_IN_THE_BOOK = frozenset(
 _BIND = (Path(__file__).parent / "binding.js").read_text(encoding="utf-8")
 
 
+@cache
 def made_from() -> str:
-    """Return what the PDFs are made from, as one hash."""
+    """Return what pages and PDFs are made from, as one hash."""
     folders = (ROOT / name for name in ("calc", "docs", "build", "shared"))
     return fingerprint(*folders, ROOT / "mkdocs.yml")
 
@@ -80,17 +80,6 @@ def book_pages() -> list[str]:
     return [file.removesuffix(".md") for file in files if file not in _NOT_IN_THE_BOOK]
 
 
-@contextmanager
-def _serving(site: Path) -> Iterator[str]:
-    running = server(site)
-    threading.Thread(target=running.serve_forever, daemon=True).start()
-    try:
-        yield f"http://127.0.0.1:{running.server_address[1]}/"
-    finally:
-        running.shutdown()
-        running.server_close()
-
-
 def print_all(site: Path, chromium: str, paper: str) -> None:
     """Print everything from a built site into `.work/print`."""
     shutil.rmtree(OUT, ignore_errors=True)
@@ -115,7 +104,7 @@ def print_some(
     from playwright.sync_api import sync_playwright
 
     out.mkdir(parents=True, exist_ok=True)
-    with _serving(site) as base, sync_playwright() as playwright:
+    with serving(site) as base, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         # Binding needs a script of ours, which the pages’ policy does not know.
         context = browser.new_context(bypass_csp=True, service_workers="block")

@@ -5,8 +5,8 @@ import gzip
 import mimetypes
 import sys
 import threading
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from functools import lru_cache, partial
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -138,6 +138,18 @@ class Server(ThreadingHTTPServer):
 def server(site: Path, port: int = 0, base: str = "/", handler: type[Handler] = Handler) -> Server:
     """Return a server on the loopback address; port 0 takes any that is free."""
     return Server(("127.0.0.1", port), partial(handler, site=site, base=base))
+
+
+@contextmanager
+def serving(site: Path, handler: type[Handler] = Handler) -> Iterator[str]:
+    """Serve a folder beside what is done within; gives its address."""
+    running = server(site, handler=handler)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    try:
+        yield f"http://127.0.0.1:{running.server_address[1]}/"
+    finally:
+        running.shutdown()
+        running.server_close()
 
 
 def main() -> int:

@@ -16,7 +16,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from licences import gather
-from printing import printed
+from printing import made_from, printed
 from runtime import OUT as RUNTIME
 from runtime import build_runtime
 from site_search import mend_search
@@ -92,16 +92,7 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
         build_runtime()
     stamp = Stamp(
         WORK / f"{site.name}-made",
-        fingerprint(
-            ROOT / "calc",
-            ROOT / "docs",
-            ROOT / "build",
-            ROOT / "shared",
-            ROOT / "mkdocs.yml",
-            address,
-            str(site),
-            repr(sorted(printed())),
-        ),
+        fingerprint(made_from(), address, str(site), repr(sorted(printed()))),
     )
     if stamp.is_fresh() and (site / "sw.js").exists():
         say(f"The handbook is up to date in {_shown(site)}.")

@@ -78,9 +78,11 @@ def lowest_bridged(draws: Draws) -> Draft | None:
     )
 
 
-def power_of_the_pair(draws: Draws) -> Draft | None:
-    """The power of a pair, to be picked."""
-    ratings, load, words = _drawn(draws)
+def _power(ratings: tuple[int, int], load: int, words: str, *more: Slip) -> Figure:
+    """Ask for the power of a bridged pair.
+
+    more : mistakes besides the usual ones
+    """
     four, two = ratings
     return Figure(
         question=f"{words} How much power does the sub get?",
@@ -91,9 +93,16 @@ def power_of_the_pair(draws: Draws) -> Draft | None:
             Slip(rating_at(ratings, load), ONE_CHANNEL),
             Slip(2 * (four + two) - 2 * rating_at(ratings, load), WRONG_RATING),
             Slip(4 * four, STIFF),
-            Slip(4 * two, "you doubled the pair once more: two channels make twice one"),
+            *more,
         ),
     )
+
+
+def power_of_the_pair(draws: Draws) -> Draft | None:
+    """The power of a pair, to be picked."""
+    ratings, load, words = _drawn(draws)
+    doubled = Slip(4 * ratings[1], "you doubled the pair once more: two channels make twice one")
+    return _power(ratings, load, words, doubled)
 
 
 def which_overloads(draws: Draws) -> Draft | None:
@@ -150,19 +159,7 @@ def true_of_a_pair(draws: Draws) -> Draft | None:
 
 def power_bridged(draws: Draws) -> Draft | None:
     """The power of a bridged pair."""
-    ratings, load, words = _drawn(draws)
-    four, two = ratings
-    return Figure(
-        question=f"{words} How much power does the sub get?",
-        asks=(bridged(ratings, load),),
-        result="bridged_power_w",
-        unit="W",
-        slips=(
-            Slip(rating_at(ratings, load), ONE_CHANNEL),
-            Slip(2 * (four + two) - 2 * rating_at(ratings, load), WRONG_RATING),
-            Slip(4 * four, STIFF),
-        ),
-    )
+    return _power(*_drawn(draws))
 
 
 def volts_across(draws: Draws) -> Draft | None:

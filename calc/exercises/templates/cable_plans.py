@@ -9,7 +9,13 @@ from calc.cabling.wire_facts import WIRE_FACTS
 from calc.exercises.asking import Ask, ask
 from calc.exercises.drafts import Draft, Figure, Slip
 from calc.exercises.draws import Draws
-from calc.exercises.templates.cables_recall import LISTED_A
+from calc.exercises.templates.cables_recall import (
+    LISTED,
+    LISTED_A,
+    fuse_slips,
+    powered,
+    smallest_fuse,
+)
 from calc.exercises.templates.usual import (
     CLASS_D_PERCENT,
     RATINGS,
@@ -51,28 +57,21 @@ def cable_of_a_pair(draws: Draws) -> Draft | None:
     """All outputs together, then the current, then the main fuse."""
     ratings, percent = draws.pick(RATINGS), draws.pick(CLASS_D_PERCENT)
     pair, total, words = _in_all(ratings)
-    asked = ask(
-        POWER_CABLE, tells="nothing", total_power_w=total, length_m=4,
-        efficiency_percent=percent, amplifier_class="d", supply_v=14.4,
-    )  # fmt: skip
+    asked = powered(total, percent, tells="nothing")
     amperes, fuse = asked.number("current_full_a"), asked.number("fuse_a")
     if fuse not in LISTED_A[4:-1]:
         return None
-    at = LISTED_A.index(fuse)
-    four = next(each for each in LISTED_A if each >= amperes * 4 * ratings[0] / total)
-    without = next(each for each in LISTED_A if each >= amperes * percent / 100)
+    four = smallest_fuse(amperes * 4 * ratings[0] / total)
+    without = smallest_fuse(amperes * percent / 100)
     return Figure(
-        question=f"{_whole(ratings, percent)} Fuses are listed at "
-        f"{', '.join(rounded(each) for each in LISTED_A[3:-2])} and {q(LISTED_A[-2], 'A')}. Which "
-        "main fuse does the power cable get?",
+        question=f"{_whole(ratings, percent)} {LISTED} Which main fuse does the power cable get?",
         asks=(pair, asked),
         result="fuse_a",
         unit="A",
         slips=(
             Slip(float(without), "you left the efficiency out"),
             Slip(float(four), "you counted four channels at 4 Ω: the bridged pair makes more"),
-            Slip(LISTED_A[at - 1], "it would blow at full power"),
-            Slip(LISTED_A[at + 1], "the smallest that carries the current is enough"),
+            *fuse_slips(fuse, 1),
         ),
         closing=(
             words,
@@ -126,14 +125,12 @@ def fuse_of_two(draws: Draws) -> Draft | None:
     fuse, amperes = asked.number("main_fuse_a"), asked.number("runs.0.current_a")
     if fuse not in LISTED_A[4:-1]:
         return None
-    at = LISTED_A.index(fuse)
-    larger = next(each for each in LISTED_A if each >= amperes * max(one, other) / (one + other))
-    without = next(each for each in LISTED_A if each >= amperes * percent / 100)
+    larger = smallest_fuse(amperes * max(one, other) / (one + other))
+    without = smallest_fuse(amperes * percent / 100)
     return Figure(
         question="One main power run feeds a distribution block, and from there two amplifiers of "
         f"{q(one, 'W')} and {q(other, 'W')} RMS in all, each at an efficiency of "
-        f"{rounded(percent)} % and {q(14.4, 'V')}. Fuses are listed at "
-        f"{', '.join(rounded(each) for each in LISTED_A[3:-2])} and {q(LISTED_A[-2], 'A')}. Which "
+        f"{rounded(percent)} % and {q(14.4, 'V')}. {LISTED} Which "
         "main fuse sits at the battery?",
         asks=(asked,),
         result="main_fuse_a",
@@ -141,8 +138,7 @@ def fuse_of_two(draws: Draws) -> Draft | None:
         slips=(
             Slip(float(larger), "that is for the larger amplifier alone"),
             Slip(float(without), "you left the efficiency out"),
-            Slip(LISTED_A[at - 1], "it would blow at full power"),
-            Slip(LISTED_A[at + 1], "the smallest that carries the current is enough"),
+            *fuse_slips(fuse, 1),
         ),
         work=(
             f"({q(one, 'W')} + {q(other, 'W')}) ÷ ({rounded(percent)} % × {q(14.4, 'V')}) = "

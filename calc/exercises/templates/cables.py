@@ -5,7 +5,6 @@ from math import pi
 from calc.answers.figures import quantity as q
 from calc.answers.figures import rounded
 from calc.cabling.kit_list import KIT_LIST
-from calc.cabling.power_cable import POWER_CABLE
 from calc.cabling.speaker_lead import SPEAKER_LEAD
 from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.cabling.wire_facts import WIRE_FACTS
@@ -19,7 +18,14 @@ from calc.exercises.templates.cable_plans import (
     two_amplifiers,
     what_to_buy,
 )
-from calc.exercises.templates.cables_recall import LISTED_A, RECALL
+from calc.exercises.templates.cables_recall import (
+    LISTED,
+    LISTED_A,
+    RECALL,
+    fuse_slips,
+    powered,
+    smallest_fuse,
+)
 from calc.exercises.templates.usual import (
     CLASS_D_PERCENT,
     RUN_METRES,
@@ -27,13 +33,6 @@ from calc.exercises.templates.usual import (
 )
 
 _NO_EFFICIENCY = "you left the efficiency out: the amplifier draws more than it gives"
-
-
-def _powered(power: int, percent: int, length: float = 4) -> Ask:
-    return ask(
-        POWER_CABLE, total_power_w=power, length_m=length, efficiency_percent=percent,
-        amplifier_class="d", supply_v=14.4,
-    )  # fmt: skip
 
 
 def _amplifier(power: int, percent: int) -> str:
@@ -48,7 +47,7 @@ def current_drawn(draws: Draws) -> Draft | None:
     power, percent = draws.pick(TOTAL_WATTS), draws.pick(CLASS_D_PERCENT)
     return Figure(
         question=f"{_amplifier(power, percent)} What current does it draw at full power?",
-        asks=(_powered(power, percent),),
+        asks=(powered(power, percent),),
         result="current_full_a",
         unit="A",
         slips=(
@@ -62,23 +61,19 @@ def current_drawn(draws: Draws) -> Draft | None:
 def main_fuse(draws: Draws) -> Draft | None:
     """The main fuse of an amplifier."""
     power, percent = draws.pick(TOTAL_WATTS), draws.pick(CLASS_D_PERCENT)
-    asked = _powered(power, percent)
+    asked = powered(power, percent)
     amperes, fuse = asked.number("current_full_a"), asked.number("fuse_a")
     if fuse not in LISTED_A[4:-1]:
         return None
-    at = LISTED_A.index(fuse)
-    without = next(each for each in LISTED_A if each >= power / 14.4)
+    without = smallest_fuse(power / 14.4)
     return Figure(
-        question=f"{_amplifier(power, percent)} Fuses are listed at "
-        f"{', '.join(rounded(each) for each in LISTED_A[3:-2])} and {q(LISTED_A[-2], 'A')}. Which "
-        "main fuse does its cable get?",
+        question=f"{_amplifier(power, percent)} {LISTED} Which main fuse does its cable get?",
         asks=(asked,),
         result="fuse_a",
         unit="A",
         slips=(
             Slip(float(without), _NO_EFFICIENCY),
-            Slip(LISTED_A[at - 1], "it would blow at full power"),
-            Slip(LISTED_A[at + 1], "the smallest that carries the current is enough"),
+            *fuse_slips(fuse, 1),
         ),
         work=(
             f"{q(power, 'W')} ÷ ({rounded(percent)} % × {q(14.4, 'V')}) = {q(amperes, 'A', 3)}; "
@@ -92,7 +87,7 @@ def drop_of_a_run(draws: Draws) -> Draft | None:
     """The voltage lost in a power cable and the body."""
     power, percent = draws.pick(TOTAL_WATTS), draws.pick(CLASS_D_PERCENT)
     length = draws.pick(RUN_METRES)
-    asked = _powered(power, percent, length)
+    asked = powered(power, percent, length)
     amperes, area = asked.number("current_full_a"), asked.number("size_mm2")
     wire = ask(WIRE_FACTS, mm2=area, conductor_c=50)
     each = wire.number("mohm_per_m")

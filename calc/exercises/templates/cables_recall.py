@@ -6,7 +6,7 @@ from calc.cabling.power_cable import POWER_CABLE
 from calc.cabling.speaker_lead import SPEAKER_LEAD
 from calc.cabling.supply_budget import SUPPLY_BUDGET
 from calc.cabling.wire_facts import WIRE_FACTS
-from calc.exercises.asking import ask
+from calc.exercises.asking import Ask, Tells, ask
 from calc.exercises.drafts import (
     Draft,
     Figure,
@@ -22,6 +22,40 @@ from calc.physics.permitted_current import FUSES_A
 
 # Fuses that a car’s amplifiers ask for [A].
 LISTED_A = tuple(each for each in FUSES_A if 5 <= each <= 150)
+LISTED = (
+    f"Fuses are listed at {', '.join(rounded(each) for each in LISTED_A[3:-2])} and "
+    f"{q(LISTED_A[-2], 'A')}."
+)
+
+
+def powered(power: float, percent: float, length: float = 4, *, tells: Tells = "steps") -> Ask:
+    """Ask for the cable of a class D amplifier at 14.4 V."""
+    return ask(
+        POWER_CABLE, tells=tells, total_power_w=power, length_m=length,
+        efficiency_percent=percent, amplifier_class="d", supply_v=14.4,
+    )  # fmt: skip
+
+
+def smallest_fuse(amperes: float) -> float:
+    """Return the smallest listed fuse that carries a current."""
+    return next(each for each in LISTED_A if each >= amperes)
+
+
+def fuse_slips(fuse: float, *steps_above: int) -> tuple[Slip, ...]:
+    """Return the listed fuses below and above the right one as mistakes.
+
+    steps_above : how many places above it in the list
+    """
+    at = LISTED_A.index(fuse)
+    return (
+        Slip(LISTED_A[at - 1], "it would blow at full power"),
+        *(
+            Slip(LISTED_A[at + step], "the smallest that carries the current is enough")
+            for step in steps_above
+        ),
+    )
+
+
 _GAUGES = ("16", "14", "12", "10", "8", "6", "4", "2", "1/0", "2/0")
 
 
@@ -77,14 +111,10 @@ def twice_as_long(draws: Draws) -> Draft | None:
 def listed_fuse(draws: Draws) -> Draft | None:
     """The listed fuse for a current."""
     power, percent = draws.pick(TOTAL_WATTS), draws.pick(CLASS_D_PERCENT)
-    asked = ask(
-        POWER_CABLE, total_power_w=power, length_m=4, efficiency_percent=percent,
-        amplifier_class="d", supply_v=14.4,
-    )  # fmt: skip
+    asked = powered(power, percent)
     amperes, fuse = asked.number("current_full_a"), asked.number("fuse_a")
     if fuse not in LISTED_A[2:-2]:
         return None
-    at = LISTED_A.index(fuse)
     return Figure(
         question=f"At full power an amplifier draws {q(amperes, 'A', 3)}. Which main fuse does its "
         "cable get?",
@@ -92,9 +122,7 @@ def listed_fuse(draws: Draws) -> Draft | None:
         result="fuse_a",
         unit="A",
         slips=(
-            Slip(LISTED_A[at - 1], "it would blow at full power"),
-            Slip(LISTED_A[at + 2], "the smallest that carries the current is enough"),
-            Slip(LISTED_A[at + 1], "the smallest that carries the current is enough"),
+            *fuse_slips(fuse, 2, 1),
             Slip(2.0 * fuse, "twice what it needs: it may not protect the cable"),
         ),
         work=(f"The smallest listed rating at or above {q(amperes, 'A', 3)}: {q(fuse, 'A')}.",),

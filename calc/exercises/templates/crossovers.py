@@ -7,7 +7,7 @@ from calc.crossovers.arrival_delay import ARRIVAL_DELAY
 from calc.crossovers.filter_response import FILTER_RESPONSE
 from calc.crossovers.level_pad import LEVEL_PAD
 from calc.crossovers.passive_network import PASSIVE_NETWORK
-from calc.exercises.asking import ask
+from calc.exercises.asking import Ask, ask
 from calc.exercises.drafts import Draft, Figure, Slip, Template
 from calc.exercises.draws import Draws
 from calc.exercises.templates.crossover_plans import (
@@ -82,13 +82,18 @@ def turned_by_delay(draws: Draws) -> Draft | None:
     )
 
 
+def _one_part(side: str, hertz: float, ohm: float) -> Ask:
+    """Ask for the one part of a first-order passive crossover."""
+    return ask(
+        PASSIVE_NETWORK, side=side, family="butterworth", order=1, frequency_hz=hertz,
+        ohm=ohm, power_w=None,
+    )  # fmt: skip
+
+
 def tweeter_capacitor(draws: Draws) -> Draft | None:
     """The capacitor of a first-order high-pass."""
     hertz, ohm = draws.pick((3000, 3500, 4000, 5000, 6000)), draws.pick((4, 6, 8))
-    asked = ask(
-        PASSIVE_NETWORK, side="high-pass", family="butterworth", order=1, frequency_hz=hertz,
-        ohm=ohm, power_w=None,
-    )  # fmt: skip
+    asked = _one_part("high-pass", hertz, ohm)
     exact = asked.number("components.0.exact") * 1e6
     other = 4 if ohm == 8 else 8
     return Figure(
@@ -110,10 +115,7 @@ def tweeter_capacitor(draws: Draws) -> Draft | None:
 def sub_inductor(draws: Draws) -> Draft | None:
     """The inductor of a first-order low-pass."""
     hertz, ohm = draws.pick((100, 120, 150, 200, 250, 500, 3000, 3500)), draws.pick((4, 6, 8))
-    asked = ask(
-        PASSIVE_NETWORK, side="low-pass", family="butterworth", order=1, frequency_hz=hertz,
-        ohm=ohm, power_w=None,
-    )  # fmt: skip
+    asked = _one_part("low-pass", hertz, ohm)
     exact = asked.number("components.0.exact") * 1e3
     other = 4 if ohm == 8 else 8
     return Figure(

@@ -7,7 +7,7 @@ from calc.answers.figures import rounded
 from calc.exercises.asking import Ask, ask
 from calc.exercises.drafts import Draft, Figure, Slip, Template
 from calc.exercises.draws import Draws
-from calc.exercises.templates.set_up_recall import RECALL
+from calc.exercises.templates.set_up_recall import RECALL, volts_slips
 from calc.exercises.templates.usual import RATINGS, a, amplifier, bridged
 from calc.exercises.templates.wired import wire_bridge_and_set
 from calc.setup.boost_cost import BOOST_COST
@@ -26,18 +26,13 @@ _BY_POWER = "a ratio of voltages takes 20·lg, not 10·lg"
 def gain_target(draws: Draws) -> Draft | None:
     """The meter's reading at full scale."""
     power, load = draws.pick(_OUTPUTS)
-    volts = sqrt(power * load)
     return Figure(
         question=f"An output makes {q(power, 'W')} into {q(load, 'Ω')}. Speakers off, tone at "
         "0 dBFS, boost off: at which reading of the meter do you stop turning up the gain?",
         asks=(ask(GAIN_VOLTAGE, power_w=power, load_ohm=load, tone_dbfs=0, boost_db=0),),
         result="target_v",
         unit="V",
-        slips=(
-            Slip(power / load, "V = √(P × R): you divided, and took no root"),
-            Slip(sqrt(power / load), "that is the current: V = √(P × R)"),
-            Slip(volts * sqrt(2), "that is the peak: a meter shows RMS"),
-        ),
+        slips=volts_slips(power, load),
     )
 
 

@@ -63,6 +63,15 @@ def share_of_a_tone(draws: Draws) -> Draft | None:
     )
 
 
+def volts_slips(power: float, load: float) -> tuple[Slip, ...]:
+    """Return the usual mistakes in the volts of a power into a load."""
+    return (
+        Slip(power / load, "V = √(P × R): you divided, and took no root"),
+        Slip(sqrt(power / load), "that is the current: V = √(P × R)"),
+        Slip(sqrt(power * load) * sqrt(2), "that is the peak: a meter shows RMS"),
+    )
+
+
 def meter_of_a_power(draws: Draws) -> Draft | None:
     """The meter's reading for a power, to be picked."""
     power, load = draws.pick(((50, 4), (60, 4), (75, 4), (100, 4), (100, 2), (150, 4), (200, 2)))
@@ -74,9 +83,7 @@ def meter_of_a_power(draws: Draws) -> Draft | None:
         result="target_v",
         unit="V",
         slips=(
-            Slip(power / load, "V = √(P × R): you divided, and took no root"),
-            Slip(sqrt(power / load), "that is the current: V = √(P × R)"),
-            Slip(volts * sqrt(2), "that is the peak: a meter shows RMS"),
+            *volts_slips(power, load),
             Slip(volts / sqrt(2), "that is half the power"),
             Slip(power / 14.4, "that is the current from the battery, at best"),
         ),
