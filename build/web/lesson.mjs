@@ -11,7 +11,6 @@ const ADDRESS = /^#lesson-(\d+)$/;
 const CONTROLS = "input, select, textarea, button, summary, audio";
 /** Keys, and how far each leads. @type {Record<string, number>} */
 const STEPS = { ArrowRight: 1, PageDown: 1, ArrowLeft: -1, PageUp: -1, Home: -Infinity, End: Infinity };
-const ROOM = 0.76; // of the screen's height for a slide's blocks; the rest is heading and bar
 
 /** @type {Slide[]} */
 let slides = [];
@@ -30,44 +29,31 @@ function blocksOf(chapter) {
 }
 
 /**
- * Parts the blocks into slides: each heading begins one, and so does what finds no room.
+ * Parts the blocks into slides: each heading begins one, and what is live has one to itself, for its
+ * answer grows and shrinks.
  *
  * @param {Element[]} blocks
  * @returns {Slide[]}
  */
 function slidesOf(blocks) {
-  const room = innerHeight * ROOM;
   /** @type {Slide[]} */
   const made = [];
-  let left = 0;
   for (const block of blocks) {
     if (block.matches("h1, h2")) {
       made.push({ heading: block, blocks: [] });
-      left = room;
       continue;
     }
     const slide = made.at(-1);
-    const height = heightOf(block);
-    if (!slide || height === 0) continue;
-    // What is live has a slide of its own: its answer grows and shrinks.
-    const isLive = block.matches(".calculator, .calculator-fold, details");
-    if (slide.blocks.length > 0 && (height > left || isLive || slide.blocks.at(-1)?.matches(".calculator"))) {
-      made.push({ heading: slide.heading, blocks: [block] });
-      left = room - height;
-    } else {
-      slide.blocks.push(block);
-      left -= height;
-    }
+    if (!slide || block.getBoundingClientRect().height === 0) continue;
+    const before = slide.blocks.at(-1);
+    if (before && (isLive(block) || before.matches(".calculator"))) made.push({ heading: slide.heading, blocks: [block] });
+    else slide.blocks.push(block);
   }
   return made.filter((slide) => slide.blocks.length > 0);
 }
 
-/** @param {Element} block @returns {number} with the space above and below; 0 of what is not shown */
-function heightOf(block) {
-  const { height } = block.getBoundingClientRect();
-  const { marginTop, marginBottom } = getComputedStyle(block);
-  return height && height + parseFloat(marginTop) + parseFloat(marginBottom);
-}
+/** @param {Element} block */
+const isLive = (block) => block.matches(".calculator, .calculator-fold, details");
 
 /** @returns {number} the slide that the address names, from 0; -1 where it names none */
 function named() {
@@ -81,19 +67,17 @@ function begin(chapter) {
   const blocks = blocksOf(chapter);
   for (const block of blocks) block.removeAttribute("data-off");
   slides = slidesOf(blocks);
-  // What was measured one by one is held against the screen once more, as it stands together.
+  // What finds no room on the screen goes on a slide of its own, under the same heading.
   for (let at = 0; at < slides.length; at += 1) {
     const { heading, blocks: held } = slides[at];
-    let next = slides[at + 1];
+    /** @type {Element[]} */
+    const rest = [];
     place(blocks, slides[at]);
     while (root.scrollHeight > innerHeight && held.length > 1) {
-      if (next?.heading !== heading) {
-        next = { heading, blocks: [] };
-        slides.splice(at + 1, 0, next);
-      }
-      next.blocks.unshift(.../** @type {Element[]} */ (held.splice(-1)));
+      rest.unshift(...held.splice(-1));
       place(blocks, slides[at]);
     }
+    if (rest.length > 0) slides.splice(at + 1, 0, { heading, blocks: rest });
   }
 }
 
