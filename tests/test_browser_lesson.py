@@ -55,6 +55,17 @@ def test_a_calculator_on_a_slide_is_live_and_its_keys_are_its_own(projector, ser
     assert place(projector) == slide
 
 
+def test_a_list_that_goes_on_keeps_its_numbers(projector, served):
+    projector.goto(served.url + "bridging/#lesson-1")
+    wait_ready(projector)
+    while not projector.get_by_text("Set both channels the same:").first.is_visible():
+        projector.keyboard.press("ArrowRight")
+    # A later item is shown with those before it still in the list, whether in sight or not.
+    items = projector.locator(".chapter ol:has-text('Set both channels the same') > li")
+    shown = items.evaluate_all("all => all.map((item) => getComputedStyle(item).display)")
+    assert shown == ["list-item"] * 5
+
+
 def test_escape_and_the_button_lead_back_to_the_chapter(projector, served):
     projector.goto(served.url + "bridging/")
     wait_ready(projector)

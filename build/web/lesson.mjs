@@ -53,7 +53,7 @@ function slidesOf(blocks) {
 }
 
 /** @param {Element} block */
-const isLive = (block) => block.matches(".calculator, .calculator-fold, details");
+const isLive = (block) => block.matches(".calculator, .calculator-fold");
 
 /** @returns {number} the slide that the address names, from 0; -1 where it names none */
 function named() {
