@@ -140,6 +140,8 @@ function told(card, isOfAnswer) {
   const field = card.querySelector(`form [data-field="${nextField}"]`);
   if (next === "choose") return nextRow ? plan(card) : planTogether(card, words);
   if (next === "answer" || !field) return { words, go: () => toAnswer(card) };
+  // It asks for a first row, and there is one by now: the answer is that of the form before it.
+  if (!nextRow && field.querySelector("[data-row]")) return null;
   const row = nextRow ? rowsOf(field)[Number(nextRow) - 1] : undefined;
   const place = row && nextColumn ? cellOf(row, nextColumn) : (row ?? firstControl(field));
   return { words, go: () => goTo(place), isSkipped: isSkipped(place) };
