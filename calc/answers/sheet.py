@@ -122,7 +122,8 @@ class Table:
     """Rows of cells under columns; `marked` is the index of a row that stands out.
 
     A `stacked` table has its cells below one another, each with its name; one of `cards` has
-    them so on a narrow screen, as has every table with a wide column.  `name` is what other
+    them so on a narrow screen, as has every table with a wide column.  One that is `aside` is
+    looked up and not read: it is folded to its caption in its own answer.  `name` is what other
     sheets ask for it by (see `Sheet.named`); it is never shown.
     """
 
@@ -133,6 +134,7 @@ class Table:
     note: str = ""
     stacked: bool = False
     cards: bool = False
+    aside: bool = False
     name: str = ""
 
     def __post_init__(self) -> None:

@@ -13,5 +13,5 @@ CABLE_GROUPS = (
         ("material", "sizes", "insulation_c", "engine_space"),
         more=("engine_c", "conductor_c", "bundle"),
     ),
-    Group("Voltage drop", ("max_drop_v", "return"), more=("body_mohm", "connections_mohm")),
+    Group("Voltage drop", ("max_drop_v",), more=("return", "body_mohm", "connections_mohm")),
 )

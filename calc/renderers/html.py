@@ -12,6 +12,7 @@ from calc.answers.sheet import (
     Progress,
     Sheet,
     Sound,
+    Table,
 )
 from calc.answers.sources import cite
 from calc.renderers.html_candidates import candidates, next_step
@@ -106,6 +107,11 @@ def fold(title: str, lines: tuple[str, ...], ordered: bool = False) -> Element |
         element("ol" if ordered else "ul", items),
         class_="fold",
     )
+
+
+def table_aside(made: Table) -> Element:
+    """Return a table folded to its caption."""
+    return element("details", element("summary", made.caption), table(made), class_="fold")
 
 
 def key_figures(figures: tuple[Figure, ...]) -> Element | None:
@@ -205,7 +211,7 @@ def _shown(sheet: Sheet, identity: str, root: str) -> list[Children]:
         sound_box(sheet.sound) if sheet.sound else None,
         [drawing(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],
         contents(sheet.parts, identity),
-        [table(rows) for rows in sheet.tables],
+        [table_aside(rows) if rows.aside else table(rows) for rows in sheet.tables],
         exercises(sheet.exercises),
         [sheet_part(part, part_id(identity, at)) for at, part in enumerate(sheet.parts)],
         onward_list(sheet.onward, root),

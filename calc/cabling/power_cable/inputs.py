@@ -44,7 +44,11 @@ class Inputs:
 
 
 FORM = (
-    Group("The amplifiers", ("total_power_w", "efficiency_percent", "supply_v"), more=DRAW_KEYS),
+    Group(
+        "The amplifiers",
+        ("total_power_w", "efficiency_percent"),
+        more=("supply_v", *DRAW_KEYS),
+    ),
     Group("The cable run", ("length_m", "duty")),
     *CABLE_GROUPS,
 )

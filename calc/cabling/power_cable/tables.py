@@ -83,6 +83,7 @@ def duties_table(inputs: Inputs, result: Result) -> Table:
         )
     return Table(
         name="duties",
+        aside=True,
         caption="How hard it is played: drop in the minimum size, heat in the amplifier",
         columns=(
             Column("Played at"),

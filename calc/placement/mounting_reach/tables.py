@@ -109,6 +109,7 @@ def sides_table(outcome: Outcome, on_wall: bool) -> Table:
             )
     return Table(
         name="sides",
+        aside=True,
         caption="What is on each side",
         columns=(
             Column("Amplifier"),
@@ -175,6 +176,7 @@ def runs_table(runs: Sequence[Leg], slack_percent: float) -> Table:
     """The runs to the space with their slack."""
     return Table(
         name="runs",
+        aside=True,
         caption="Cable runs to the space",
         columns=(
             Column("Lead"),
@@ -194,6 +196,7 @@ def leads_table(leads: Sequence[LeadInBay]) -> Table:
     """The leads inside the space."""
     return Table(
         name="leads",
+        aside=True,
         caption="Leads inside the space",
         columns=(
             Column("Amplifier"),
