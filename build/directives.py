@@ -33,7 +33,7 @@ from pymdownx.superfences import SuperFencesException
 
 from calc.answers.calculator import Answer
 from calc.answers.markup import element, group, markup
-from calc.answers.sheet import Drawing
+from calc.answers.sheet import Drawing, Table
 from calc.app.contents import CALCULATORS, DRAWINGS, TABLES, chapter_link_of, link_of
 from calc.choosing.exchange import asked
 from calc.inputs.errors import InputError
@@ -152,7 +152,19 @@ def _calculator(source: str) -> Element:
 
 def _table(source: str) -> Element:
     parts = _parts(source)
-    return html_pieces.table(_called(_named(parts.name, TABLES, "table"), parts.texts))
+    made: Table = _called(_named(parts.name, TABLES, "table"), parts.texts)
+    return group(html_pieces.table(made), _sources_line(made.sources))
+
+
+def _sources_line(keys: Sequence[str]) -> Element | None:
+    """Return what a table rests on: keys of the register, each a way to its entry."""
+    if not keys:
+        return None
+    ways = [
+        (", " if at else "", element("a", key, href=f"{place.get().root}sources/#{key}"))
+        for at, key in enumerate(keys)
+    ]
+    return element("p", "Sources: ", ways, class_="table-note")
 
 
 def _drawing(source: str) -> Element:

@@ -110,7 +110,8 @@ def _register_text() -> str:
         reference = f"{source.reference}. " if source.reference else ""
         checked = f" *Checked by* `{source.test}`." if source.test else ""
         parts.setdefault(source.status, []).append(
-            f"**{source.key}**\n:   {reference}{source.holds[0].upper()}{source.holds[1:]}. "
+            f'<b id="{source.key}">{source.key}</b>\n'
+            f":   {reference}{source.holds[0].upper()}{source.holds[1:]}. "
             f"*Rests on it:* {source.rests}.{checked}\n"
         )
     return "\n".join(

@@ -8,7 +8,7 @@ from conftest import ROOT
 from prose_figures import held_numbers, prose_figures, unheld
 
 from calc.answers.sources import STATUSES, register
-from calc.app.contents import CALCULATORS
+from calc.app.contents import CALCULATORS, TABLES
 
 # What a fire, a crash or hearing hangs on.
 GRAVE = re.compile(r"fuse|current rating|fire|fixing|crash|airbag|hearing|loud music")
@@ -39,6 +39,24 @@ def test_every_entry_of_the_register_is_cited():
 @pytest.mark.parametrize("name", CALCULATORS)
 def test_the_sources_of_an_answer_stand_in_the_register(name):
     assert set(CALCULATORS[name].answer({}).sheet.sources) <= set(register())
+
+
+# Tables of chapters that arithmetic, Ohm's law and geometry make, and lists of a file's fields.
+ARITHMETIC = {
+    "bridged-limits", "standard-combinations", "how-to-wire", "gain-targets", "boost-multiples",
+    "clipped-powers", "system-fields", "shelf-columns",
+}  # fmt: skip
+ASKED = {
+    "standard-combinations": {"coils": "2"},
+    "how-to-wire": {"drivers": "2", "coils": "2"},
+}
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_table_of_a_chapter_names_what_it_rests_on(name):
+    sources = set(TABLES[name](**ASKED.get(name, {})).sources)
+    assert sources <= set(register())
+    assert bool(sources) != (name in ARITHMETIC)
 
 
 @pytest.mark.parametrize("entry", glossary.entries().values(), ids=glossary.entries())

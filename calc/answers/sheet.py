@@ -123,8 +123,9 @@ class Table:
 
     A `stacked` table has its cells below one another, each with its name; one of `cards` has
     them so on a narrow screen, as has every table with a wide column.  One that is `aside` is
-    looked up and not read: it is folded to its caption in its own answer.  `name` is what other
-    sheets ask for it by (see `Sheet.named`); it is never shown.
+    looked up and not read: it is folded to its caption in its own answer.  `sources` are keys of
+    the register, of a table that stands in a chapter.  `name` is what other sheets ask for it by
+    (see `Sheet.named`); it is never shown.
     """
 
     caption: str
@@ -135,6 +136,7 @@ class Table:
     stacked: bool = False
     cards: bool = False
     aside: bool = False
+    sources: tuple[str, ...] = ()
     name: str = ""
 
     def __post_init__(self) -> None:

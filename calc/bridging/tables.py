@@ -44,6 +44,7 @@ def typical_bridged_power() -> Table:
             (Quantity(power), Quantity(at_8), Span(low or 0, high or 0), Span(2 * power, 4 * power))
         )
     return Table(
+        sources=("two-ohm-ratio",),
         caption="Bridged power of amplifiers that are 2 Ω stable",
         columns=(
             Column("RMS per channel at 4 Ω", "W"),
@@ -73,6 +74,7 @@ def four_groupings() -> Table:
         name = grouping_name(grouping)
         rows.append((layout_words(grouping), len(grouping), _USES[name]))
     return Table(
+        sources=("bridge-marks",),
         caption="Four channels: the four layouts",
         columns=(
             Column("Channel layout"),

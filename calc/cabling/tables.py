@@ -36,6 +36,7 @@ def _carrying(size: Size) -> tuple[Quantity, ...]:
 def metric_sizes() -> Table:
     """Metric sizes: resistance, current rating, largest fuse, in copper."""
     return Table(
+        sources=("metric-resistance", "current-ratings"),
         caption="Copper cable in mm²",
         columns=(
             Column("Size", "mm²"),
@@ -62,6 +63,7 @@ def metric_sizes() -> Table:
 def awg_sizes() -> Table:
     """The AWG sizes on offer: geometry, resistance, current rating, largest fuse, in copper."""
     return Table(
+        sources=("awg", "copper", "current-ratings"),
         caption="Copper cable in AWG",
         columns=(
             Column("Size", "AWG"),
@@ -100,6 +102,7 @@ def fuse_ratings() -> Table:
             names.append(fitting[0] if fitting else "none")
         rows.append((Quantity(rating), *names))
     return Table(
+        sources=("fuse-ratings", "current-ratings", "fuse-size-boats"),
         caption="The thinnest copper cable for each fuse",
         columns=(Column("Fuse", "A"), Column("Metric"), Column("AWG")),
         rows=tuple(rows),
@@ -122,6 +125,7 @@ def duty_currents() -> Table:
             )
         )
     return Table(
+        sources=("efficiency", "loud-music", "normal-listening"),
         caption=f"Current at {quantity(_SUPPLY_V, 'V')}: class AB at 60 % efficiency, class D at "
         "80 %",
         columns=(
@@ -150,6 +154,7 @@ def cost_of_cladding() -> Table:
             cells.append(choice.offer.size.words if choice.offer else "none")
         rows.append((Quantity(power), *cells))
     return Table(
+        sources=("cca", "half-volt", "body-resistance"),
         caption="Minimum size over 5 m for a 0.5 V drop at full power, by metal",
         columns=(
             Column("Power", "W"),
@@ -175,6 +180,7 @@ def speaker_lengths() -> Table:
             lengths.append(Quantity(longest))
         rows.append((Quantity(area), *lengths))
     return Table(
+        sources=("half-decibel", "metric-resistance"),
         caption="Longest speaker cable, one way, for a 0.5 dB loss",
         columns=(
             Column("Size", "mm²"),

@@ -71,6 +71,7 @@ def _column_row(table: Rows, column: Field) -> tuple[str, str, str, str]:
 def usual_figures() -> Table:
     """Return every usual figure with its range."""
     return Table(
+        sources=("usual-figures",),
         caption="Usual figures",
         columns=(
             Column("Figure"), Column("Applies to", wide=True), Column("Usual"),

@@ -39,6 +39,7 @@ def corner_by_size() -> Table:
             )
         )
     return Table(
+        sources=("cone-size", "speed-of-sound"),
         caption="Where a speaker begins to beam, by its size",
         columns=(
             Column("Nominal size", "mm"),
@@ -57,6 +58,7 @@ def corner_by_size() -> Table:
 def corner_by_resonance() -> Table:
     """Return the least corner for a tweeter, by its resonance."""
     return Table(
+        sources=("tweeter-margin",),
         caption="Lowest crossover for a tweeter, by its resonance",
         columns=(
             Column("Resonance on the spec sheet", "Hz"),
@@ -81,6 +83,7 @@ def octave_levels() -> Table:
         levels = (Quantity(level_db(made.response(1000 * 2.0**octave))) for octave in _OCTAVES)
         rows.append((f"{FAMILY_WORDS[family]} {order}", 6 * order, *levels))
     return Table(
+        sources=("filter-types",),
         caption="How far down a low-pass is, octave by octave",
         columns=(
             Column("Filter type and order"),
@@ -108,6 +111,7 @@ def summing_rules() -> Table:
                 continue
             rows.append(_summing_row(family, order))
     return Table(
+        sources=("filter-types", "like-sums"),
         caption="Two filters alike at one frequency: which polarity, and what comes of it",
         columns=(
             Column("Filter type and order"),
@@ -173,6 +177,7 @@ def part_values(side: str = "high-pass", family: str = "butterworth", order: str
                     columns.append(Column(name, "mH" if is_coil else "µF"))
         rows.append(tuple(cells))
     return Table(
+        sources=("filter-types",),
         caption=f"Parts of a {FAMILY_WORDS[family]} {side}, {slope_words(number)}: exact values",
         columns=tuple(columns),
         rows=tuple(rows),
@@ -182,6 +187,7 @@ def part_values(side: str = "high-pass", family: str = "butterworth", order: str
 def delay_by_distance() -> Table:
     """Return the time of sound over a distance, by the air's temperature."""
     return Table(
+        sources=("speed-of-sound",),
         caption="Travel time of sound, by distance and temperature",
         columns=(
             Column("Distance", "m"),
@@ -215,6 +221,7 @@ def filter_readings(first_v: str = "10") -> Table:
             readings = (abs(made.response(hz)) * volts for hz in (1000, 2000))
             rows.append((FAMILY_WORDS[family], 6 * order, *map(Quantity, readings)))
     return Table(
+        sources=("filter-types",),
         caption=f"What the meter should read, if it read {quantity(volts, 'V')} with the filter "
         "off",
         columns=(

@@ -18,6 +18,7 @@ _CABLES = (
 def bend_rooms() -> Table:
     """Clearance for a plug and its bend, by cable and by how tight the bend is."""
     return Table(
+        sources=("cable-bends", "cable-diameters"),
         caption="Clearance for a plug and the bend of its cable",
         columns=(
             Column("Cable", wide=True),
@@ -43,6 +44,7 @@ def bend_rooms() -> Table:
 def crash_pulls() -> Table:
     """What the fixings must hold, by weight."""
     return Table(
+        sources=("twenty-times",),
         caption="What the fixings must hold",
         columns=(
             Column("Amplifier and board", "kg"),

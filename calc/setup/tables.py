@@ -45,6 +45,7 @@ def gain_targets(tone_dbfs: str = "0") -> Table:
 def tone_levels() -> Table:
     """Return what tones of lower levels do to the target."""
     return Table(
+        sources=("full-scale",),
         caption="Gain targets for tones of other levels",
         columns=(
             Column("Tone", "dBFS"),
@@ -105,6 +106,7 @@ def section_tones() -> Table:
             )
         )
     return Table(
+        sources=("tone-frequencies", "usual-bands"),
         caption="Which tone for which speakers",
         columns=(
             Column("Speakers"),
@@ -121,6 +123,7 @@ def section_tones() -> Table:
 def speaker_level_volts() -> Table:
     """Return the voltages of speaker leads."""
     return Table(
+        sources=("radio-power",),
         caption="Voltage on speaker leads",
         columns=(
             Column("Power", "W"),
