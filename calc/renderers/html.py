@@ -111,7 +111,9 @@ def fold(title: str, lines: tuple[str, ...], ordered: bool = False) -> Element |
 
 def table_aside(made: Table) -> Element:
     """Return a table folded to its caption."""
-    return element("details", element("summary", made.caption), table(made), class_="fold")
+    return element(
+        "details", element("summary", made.caption), table(made), class_="fold fold--table"
+    )
 
 
 def key_figures(figures: tuple[Figure, ...]) -> Element | None:
