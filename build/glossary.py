@@ -5,7 +5,7 @@ A Markdown extension (`glossary` in mkdocs.yml).  The entries stand in `shared/w
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -72,12 +72,22 @@ def page_text(titles: Mapping[str, str]) -> str:
 
     titles : of the pages, by their file
     """
-    return "\n\n".join(
+    return in_columns(
         f"### {entry.term} {{ #{entry.key} }}\n\n"
         + (f"*Also: {', '.join(entry.also)}.*\n\n" if entry.also else "")
         + f"{entry.about} See [{titles[entry.see.partition('#')[0]]}]({entry.see})."
         for entry in entries().values()
     )
+
+
+def in_columns(texts: Iterable[str]) -> str:
+    """Return entries as Markdown in boxes that stand two beside one another on paper.
+
+    A grid, for columns of text that go over several pages make Chromium draw the rules of
+    headings twice, at the foot of the page before as well.
+    """
+    boxes = "\n\n".join(f'<div markdown="1">\n\n{text}\n\n</div>' for text in texts)
+    return f'<div class="entries" markdown="1">\n\n{boxes}\n\n</div>'
 
 
 class _Links(Treeprocessor):

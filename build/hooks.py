@@ -115,7 +115,7 @@ def _register_text() -> str:
             f"*Rests on it:* {source.rests}.{checked}\n"
         )
     return "\n".join(
-        f"## {status.capitalize()}\n\n{'\n'.join(parts[status])}"
+        f"## {status.capitalize()}\n\n{glossary.in_columns(parts[status])}\n"
         for status in STATUSES
         if status in parts
     )
