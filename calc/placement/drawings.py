@@ -47,7 +47,7 @@ def hatched(rectangle: tuple[float, float, float, float], kind: str) -> list[Ele
         stroke_width=THIN,
         stroke_dasharray="3 3",
     )
-    return [outline, element("path", d="".join(strokes), stroke_width=THIN)]
+    return [outline, element("path", d="".join(strokes), stroke_width=THIN, class_="hatch")]
 
 
 def survey_grid() -> Drawing:
