@@ -18,6 +18,7 @@ from steps import (
     WORK,
     Stamp,
     Stop,
+    alone,
     fingerprint,
     run,
     step,
@@ -34,13 +35,14 @@ _NO_VENV = (
 
 def set_up(for_tests: bool = False) -> None:
     """Install what is missing; does nothing on a second run."""
-    _python_packages(BUILD_LOCK)
-    # npm comes with these, and has nothing to do with the tests' own.
-    with ThreadPoolExecutor(max_workers=1) as beside:
-        npm = beside.submit(_npm_packages)
-        if for_tests:
-            _python_packages(TEST_LOCK)
-        npm.result()
+    with alone():
+        _python_packages(BUILD_LOCK)
+        # npm comes with these, and has nothing to do with the tests' own.
+        with ThreadPoolExecutor(max_workers=1) as beside:
+            npm = beside.submit(_npm_packages)
+            if for_tests:
+                _python_packages(TEST_LOCK)
+            npm.result()
 
 
 def _virtual_environment() -> None:

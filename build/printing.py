@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 
 from serve import serving
-from steps import ROOT, WORK, Stamp, Stop, cannot_write, fingerprint, say, step
+from steps import ROOT, WORK, Stamp, Stop, alone, cannot_write, fingerprint, say, step
 
 OUT = WORK / "print"
 BOOK = "handbook"
@@ -133,7 +133,7 @@ def main() -> int:
     parser.add_argument("--site", type=Path, default=ROOT / "site")
     options = parser.parse_args()
     try:
-        with step("Printing chapters, handouts, keys and the whole book"):
+        with alone(), step("Printing chapters, handouts, keys and the whole book"):
             print_all(options.site.resolve(), options.chromium, options.paper)
         for name, path in printed().items():
             say(f"  {name}.pdf  {path.stat().st_size // 1024} kB")

@@ -15,6 +15,7 @@ import sys
 from html.parser import HTMLParser
 from pathlib import Path
 
+from bill import write_bill
 from licences import gather
 from printing import made_from, printed
 from runtime import OUT as RUNTIME
@@ -26,6 +27,7 @@ from steps import (
     WORK,
     Stamp,
     Stop,
+    alone,
     cannot_write,
     fingerprint,
     node_command,
@@ -61,11 +63,12 @@ def main() -> int:
     parser.add_argument("--for-reading", action="store_true", help="with the Python that is there")
     options = parser.parse_args()
     try:
-        build_site(
-            options.out.resolve(),
-            site_url(options.base_path, options.port),
-            for_reading=options.for_reading,
-        )
+        with alone():
+            build_site(
+                options.out.resolve(),
+                site_url(options.base_path, options.port),
+                for_reading=options.for_reading,
+            )
     except Stop as stop:
         print(f"\nStopped: {stop}", file=sys.stderr)
         return 1
@@ -111,6 +114,7 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
             shutil.copy(path, site / "print")
         run([*node_command(), "bundle.mjs", site], why="The scripts could not be bundled.", cwd=WEB)
         gather(site / "assets" / "licences")
+        write_bill(site / "assets" / "licences")
         _app_manifest(site)
         _drop_unused(site)
         _check_pages(site)

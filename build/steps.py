@@ -12,6 +12,7 @@ import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import BinaryIO
 
 ROOT = Path(__file__).resolve().parent.parent
 WORK = ROOT / ".work"
@@ -36,6 +37,40 @@ def step(text: str) -> Iterator[None]:
     begun = time.monotonic()
     yield
     say(f"  {text}: done in {time.monotonic() - begun:.1f} s")
+
+
+@contextmanager
+def alone() -> Iterator[None]:
+    """Hold this folder while something is made in it: another run says that it waits.
+
+    The system lets go of the lock however this process ends: a run that was killed leaves nothing
+    to clear up.
+    """
+    WORK.mkdir(exist_ok=True)
+    with (WORK / "run.lock").open("ab") as file:
+        if not _has_locked(file):
+            say("Another run is at work in this folder; this one goes on when that is done …")
+            while not _has_locked(file):
+                time.sleep(0.5)
+        yield
+
+
+def _has_locked(file: BinaryIO) -> bool:
+    try:
+        if sys.platform == "win32":
+            import msvcrt
+
+            file.seek(0)
+            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
+
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
+        return False
+    except OSError:
+        pass  # a file system without locks: then nobody can be waited for
+    return True
 
 
 def run(

@@ -209,6 +209,14 @@ def own_port():
     return _free_port(FIRST_PORT + PORTS * (worker + 1))
 
 
+@pytest.fixture
+def host(site):
+    """A server that a test may switch off, and on again with another site."""
+    running = Served(site, own_port())
+    yield running
+    running.off()
+
+
 # Each engine's arguments; a program that is not there is a failure, never a skip.
 ENGINES = {
     "chromium": [

@@ -16,6 +16,7 @@ import pytest
 import steps
 from conftest import ROOT, SITE, build
 
+from calc import __version__
 from calc.app.contents import CALCULATORS, PAGES, is_alone, page_of
 from calc.inputs.links import own_page
 
@@ -305,6 +306,35 @@ def test_interrupting_says_that_it_can_go_on(monkeypatch, capsys):
     assert "Run the same command again" in capsys.readouterr().err
 
 
+HOLD = """
+import sys, time
+from pathlib import Path
+sys.path.insert(0, sys.argv[1])
+import steps
+steps.WORK = Path(sys.argv[2])
+with steps.alone():
+    print("alone", flush=True)
+    time.sleep(float(sys.argv[3]))
+"""
+
+
+def held(folder, seconds):
+    command = [sys.executable, "-c", HOLD, str(ROOT / "build"), str(folder), str(seconds)]
+    return subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+
+
+def test_two_runs_in_one_folder_wait_for_each_other_and_a_killed_one_leaves_nothing(tmp_path):
+    with held(tmp_path, 60) as first:
+        assert first.stdout.readline() == "alone\n"
+        with held(tmp_path, 0) as second:
+            assert "Another run is at work in this folder" in second.stdout.readline()
+            assert second.poll() is None
+            first.kill()
+            assert second.stdout.readline() == "alone\n"
+    with held(tmp_path, 0) as third:
+        assert third.stdout.readline() == "alone\n"
+
+
 def test_a_second_build_does_no_work_twice(site):
     before = (site / "index.html").stat().st_mtime_ns
     sitemap = (site / "sitemap.xml").read_text(encoding="utf-8")
@@ -357,9 +387,33 @@ def test_the_site_brings_its_licences(site):
     assert "Permission is hereby granted" in texts["qrcodegen.txt"]
 
 
+def test_the_bill_of_materials_lists_what_is_delivered_and_what_built_it(site):
+    path = site / "assets" / "licences" / "bill-of-materials.cdx.json"
+    bill = json.loads(path.read_text(encoding="utf-8"))
+    assert (bill["bomFormat"], bill["specVersion"]) == ("CycloneDX", "1.6")
+    assert bill["metadata"]["component"]["version"] == __version__
+    parts = {one["name"]: one for one in bill["components"]}
+    assert len({one["bom-ref"] for one in bill["components"]}) == len(bill["components"])
+    licences = (ROOT / "docs" / "licences.md").read_text(encoding="utf-8")
+    delivered = {name for name, one in parts.items() if one["scope"] == "required"}
+    assert delivered == {
+        "pyodide", "CPython", "qrcodegen", "mkdocs-material", "Material Design Icons",
+        "workbox-core", "workbox-precaching", "workbox-routing",
+        "@ibm/plex-sans", "@ibm/plex-mono",
+    }  # fmt: skip
+    for name in delivered:
+        assert parts[name]["licenses"], name
+        if "version" in parts[name] and not name.startswith("@"):
+            assert parts[name]["version"].rpartition(".")[0] in licences, name
+    for name in ("esbuild", "mkdocs", "pyodide-build"):
+        assert parts[name]["scope"] == "excluded"
+    assert all(one["hashes"] for one in bill["components"] if "pkg:npm" in one.get("purl", ""))
+
+
 def test_every_file_but_the_rare_ones_is_saved_for_offline_use(site):
     worker = (site / "sw.js").read_text(encoding="utf-8")
-    rare = {"sw.js", "_headers", "assets/icon-512.png", "assets/runtime/library.zip"}
+    bill = "assets/licences/bill-of-materials.cdx.json"
+    rare = {"sw.js", "_headers", "assets/icon-512.png", bill}
     for file in site.rglob("*"):
         name = file.relative_to(site).as_posix()
         if file.is_file() and name not in rare and not name.startswith("hosting/"):

@@ -31,6 +31,7 @@ def lines_of(pattern, number=100_000):
     return "\n".join(pattern.format(at) for at in range(number)) + "\n"
 
 
+MANY = "more than 10000 lines or figures"
 SYSTEMS = {
     "decimal version": (f"version = {DIGITS}\n", "too many digits"),
     "decimal figure": (f"{HEAD}[supply]\nalternator_a = {DIGITS}\n", "too many digits"),
@@ -43,12 +44,18 @@ SYSTEMS = {
     "key of dots": (f"{HEAD}{DEEP} = 1\n", "parts"),
     "head of dots": (f"{HEAD}[{DEEP}]\n", "parts"),
     "quoted key of dots": (HEAD + '"a" . ' * 100_000 + "a = 1\n", "parts"),
-    "unknown parts": (HEAD + lines_of("k{} = 1", 80_000), "k0"),
-    "unknown figures": (f"{HEAD}[supply]\n" + lines_of("k{} = 1", 80_000), "supply.k0"),
-    "unknown tables": (HEAD + lines_of("[k{}]"), "k0"),
-    "rows": (HEAD + lines_of("[[speakers]]", 70_000), "70000 rows"),
+    "unknown parts": (HEAD + lines_of("k{} = 1", 9_000), "k0"),
+    "unknown figures": (f"{HEAD}[supply]\n" + lines_of("k{} = 1", 9_000), "supply.k0"),
+    "unknown tables": (HEAD + lines_of("[k{}]", 9_000), "k0"),
+    "rows": (HEAD + lines_of("[[speakers]]", 9_000), "9000 rows"),
+    # Looked up one by one these took seconds: they are not even read.
+    "80,000 unknown parts": (HEAD + lines_of("k{} = 1", 80_000), MANY),
+    "80,000 unknown figures": (f"{HEAD}[supply]\n" + lines_of("k{} = 1", 80_000), MANY),
+    "100,000 unknown tables": (HEAD + lines_of("[k{}]"), MANY),
+    "70,000 rows": (HEAD + lines_of("[[speakers]]", 70_000), MANY),
+    "in one line": (f"{HEAD}a = {{{lines_of('k{} = 1', 70_000).replace('\n', ',')}}}", MANY),
     "lists in lists": (f"{HEAD}x = {'[' * 100_000}\n", "too deep"),
-    "tables in tables": (f"{HEAD}x = {'{a = ' * 100_000}\n", "too deep"),
+    "tables in tables": (f"{HEAD}x = {'{a = ' * 9_000}\n", "too deep"),
     "one line": ("a" * 900_000, "not TOML"),
     "quotation marks": ("\"'" * 400_000, "not TOML"),
 }
@@ -59,11 +66,13 @@ SHELVES = {
     "hexadecimal unknown": (f"{AMPLIFIER}nix = 0x{DIGITS}\n", "nix"),
     "own column in decimal": (f"{AMPLIFIER}x_own = {DIGITS}\n", "too many digits"),
     "keys of dots": (f"{AMPLIFIER}{DEEP} = 1\n", "parts"),
-    "unknown keys": (AMPLIFIER + lines_of("k{} = 1", 80_000), "k0"),
-    "unknown columns": ("name," + lines_of("c{}").replace("\n", ",") + "\nx\n", "c0"),
-    "columns like ours": ("name," + lines_of("channel{}", 60_000).replace("\n", ","), "channel0"),
-    "one column again and again": ("name" + ",a" * 100_000 + "\nx\n", "twice"),
-    "name again and again": ("name" + ",name" * 100_000 + "\nx\n", "twice"),
+    "unknown keys": (AMPLIFIER + lines_of("k{} = 1", 290), "k0"),
+    "80,000 unknown keys": (AMPLIFIER + lines_of("k{} = 1", 80_000), "more than 300 lines"),
+    "unknown columns": ("name," + lines_of("c{}", 990).replace("\n", ",") + "\nx\n", "c0"),
+    "columns like ours": ("name," + lines_of("channel{}", 990).replace("\n", ","), "channel0"),
+    "one column again and again": ("name" + ",a" * 990 + "\nx\n", "twice"),
+    "name again and again": ("name" + ",name" * 990 + "\nx\n", "twice"),
+    "100,000 columns": ("name," + lines_of("c{}").replace("\n", ",") + "\nx\n", "1000 columns"),
 }
 
 

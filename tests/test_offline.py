@@ -31,14 +31,6 @@ def wait_saved(page):
 
 
 @pytest.fixture
-def host(site):
-    """A server that a test may switch off, and on again with another site."""
-    running = Served(site, own_port())
-    yield running
-    running.off()
-
-
-@pytest.fixture
 def context(browser, host):
     """A fresh browser profile that saves the handbook."""
     yield from watched(browser, host, "allow")

@@ -254,5 +254,11 @@ export type FromWorker =
 
 /* ——— Page and service worker ——— */
 
-export type ToServiceWorker = { kind: "use-new-version" };
-export type FromServiceWorker = { kind: "saving"; percent: number };
+export type ToServiceWorker =
+  | { kind: "use-new-version" }
+  /** Look whether all is there and whole; `isPlain`: the page could not use the memory image. */
+  | { kind: "check"; isPlain: boolean };
+export type FromServiceWorker =
+  | { kind: "saving"; percent: number }
+  /** So many files of the list are missing, and could not be fetched. */
+  | { kind: "checked"; missing: number; of: number };

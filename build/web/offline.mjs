@@ -5,7 +5,14 @@
 import { plainButton } from "./dom.mjs";
 import { messageOf } from "./python.mjs";
 
+const QUIET_MS = 4000; // without a file coming in: then saving has stopped for now
+const AGAIN_MS = 30_000; // until saving is tried again by itself
+const ROOM_BYTES = 15 * 2 ** 20; // about what the handbook takes
+
 let word = ""; // what stands at the top of the page
+/** @typedef {{ label: string, act: () => void }} Offer */
+/** What can be done about it. @type {Offer | null} */
+let offer = null;
 /** A newer version that waits to be used. @type {ServiceWorker | null} */
 let update = null;
 let isOutdated = false; // a newer one is in use, and this page could not be loaded again
@@ -14,43 +21,54 @@ export function showWord() {
   const place = document.querySelector(".offline-word");
   if (!place) return;
   place.textContent = word;
-  if (!update) return;
-  const button = plainButton("Use the new version");
-  /** @type {ToServiceWorker} */
-  const message = { kind: "use-new-version" };
-  button.addEventListener("click", () => update?.postMessage(message));
+  if (!offer) return;
+  const button = plainButton(offer.label);
+  button.addEventListener("click", offer.act);
   place.append(" ", button);
 }
 
-/** @param {string} text */
-function say(text) {
+/**
+ * @param {string} text
+ * @param {Offer | null} [able]
+ */
+function say(text, able = null) {
   word = text;
+  offer = able;
   showWord();
 }
 
-/**
- * Tells what becomes of a version that is being saved.
- *
- * @param {ServiceWorker | null} worker
- * @param {ServiceWorkerRegistration} registration
- */
-function follow(worker, registration) {
-  if (!worker) return;
-  worker.addEventListener("statechange", () => {
-    if (worker.state === "installed" && registration.active && registration.waiting) {
-      offerUpdate(registration.waiting);
-    } else if (worker.state === "activated" && !isOutdated) {
-      say("Saved for offline use");
-    } else if (worker.state === "redundant" && worker !== registration.active) {
-      say("Not saved for offline use: saving was interrupted. It continues at your next visit.");
-    }
+/** All is there: what the browser may still do with it is said, and can be asked of it. */
+async function saySaved() {
+  const saved = "Saved for offline use";
+  say(saved);
+  const { storage } = navigator;
+  if (!storage?.persist || (await storage.persisted())) return;
+  if (word !== saved) return;
+  say(saved, {
+    label: "Keep it",
+    act: async () => {
+      const isKept = await storage.persist();
+      say(isKept ? `${saved}, and kept` : `${saved}; the browser may clear it when space runs short`);
+    },
   });
 }
 
 /** @param {ServiceWorker} worker */
 function offerUpdate(worker) {
   update = worker;
-  say("Update ready; your inputs are kept.");
+  /** @type {ToServiceWorker} */
+  const message = { kind: "use-new-version" };
+  say("Update ready; your inputs are kept.", {
+    label: "Use the new version",
+    act: () => worker.postMessage(message),
+  });
+}
+
+/** Why nothing was saved, as far as it can be told. */
+async function whyNot() {
+  const { usage = 0, quota = 0 } = (await navigator.storage?.estimate?.()) ?? {};
+  const isFull = quota > 0 && quota - usage < ROOM_BYTES;
+  return isFull ? "there is too little room on this device" : "saving was interrupted";
 }
 
 /**
@@ -63,6 +81,119 @@ function reloadWith(keepInputs) {
   update = null;
   isOutdated = true;
   return say("A new version is in use. Reload this page; what you typed here will be lost.");
+}
+
+/* What is being saved, and what is there of it: one for the whole visit. */
+class Saving {
+  #percent = 0;
+  #quiet = 0; // the clock that runs while nothing comes
+  #again = 0; // the clock until the next try
+  /** @type {ServiceWorkerRegistration | null} */
+  #registration = null;
+
+  /** @param {URL} base  the handbook's address */
+  constructor(base) {
+    this.base = base;
+    window.addEventListener("online", () => this.#goOn());
+    navigator.serviceWorker.addEventListener("message", ({ data }) => this.#heard(data));
+  }
+
+  async begin() {
+    try {
+      const registration = await navigator.serviceWorker.register(new URL("sw.js", this.base), {
+        scope: this.base.pathname,
+        updateViaCache: "none",
+      });
+      const isNew = registration !== this.#registration;
+      this.#registration = registration;
+      if (registration.waiting) offerUpdate(registration.waiting);
+      else if (registration.installing) this.#follow(registration.installing);
+      else this.#check();
+      if (isNew) {
+        registration.addEventListener("updatefound", () => this.#follow(registration.installing));
+      }
+      return registration;
+    } catch (error) {
+      this.#failed(messageOf(error));
+      return null;
+    }
+  }
+
+  /** Whether all is there and whole is for the service worker to find out. */
+  #check() {
+    if (update || isOutdated) return;
+    const isPlain = document.documentElement.dataset.pythonWay === "plain";
+    /** @type {ToServiceWorker} */
+    const message = { kind: "check", isPlain };
+    this.#registration?.active?.postMessage(message);
+  }
+
+  /** @param {FromServiceWorker | undefined} message */
+  #heard(message) {
+    if (update || isOutdated) return;
+    if (message?.kind === "saving") {
+      this.#percent = message.percent;
+      say(`Saving for offline use… ${message.percent} %`);
+      this.#listen();
+    } else if (message?.kind === "checked") {
+      const { missing, of } = message;
+      if (missing === 0) saySaved();
+      else {
+        say(
+          `Not all is saved for offline use: ${missing} of ${of} files are missing. They are ` +
+            "fetched when there is a network.",
+        );
+      }
+    }
+  }
+
+  /** Begins to count how long nothing comes in. */
+  #listen() {
+    clearTimeout(this.#quiet);
+    this.#quiet = setTimeout(() => {
+      say(
+        `Saving for offline use has stopped at ${this.#percent} %: nothing comes in. It goes on ` +
+          "by itself.",
+      );
+    }, QUIET_MS);
+  }
+
+  /**
+   * Tells what becomes of a version that is being saved.
+   *
+   * @param {ServiceWorker | null} worker
+   */
+  #follow(worker) {
+    if (!worker) return;
+    if (!update) say("Saving for offline use…");
+    this.#listen();
+    worker.addEventListener("statechange", () => {
+      clearTimeout(this.#quiet);
+      const { waiting, active } = this.#registration ?? {};
+      if (worker.state === "installed" && active && waiting) offerUpdate(waiting);
+      else if (worker.state === "activated") this.#check();
+      else if (worker.state === "redundant" && worker !== active) {
+        whyNot().then((reason) => this.#failed(reason));
+      }
+    });
+  }
+
+  /** @param {string} reason */
+  #failed(reason) {
+    if (isOutdated) return;
+    if (this.#registration?.active) return this.#check(); // the older version is still there
+    say(`Not saved for offline use: ${reason}. It is tried again by itself.`);
+    clearTimeout(this.#again);
+    this.#again = setTimeout(() => this.#goOn(), AGAIN_MS);
+  }
+
+  /** There may be a network again: what is saved already is not fetched once more. */
+  #goOn() {
+    clearTimeout(this.#again);
+    const registration = this.#registration;
+    if (registration?.active) this.#check();
+    else if (!registration?.installing) this.begin();
+  }
 }
 
 /**
@@ -86,27 +217,7 @@ export async function keepOffline(base, keepInputs) {
     }
     isFirst = false;
   });
-  navigator.serviceWorker.addEventListener("message", ({ data }) => {
-    const message = /** @type {FromServiceWorker | undefined} */ (data);
-    if (message?.kind !== "saving" || update) return;
-    say(`Saving for offline use… ${message.percent} %`);
-  });
-  try {
-    const registration = await navigator.serviceWorker.register(new URL("sw.js", base), {
-      scope: base.pathname,
-      updateViaCache: "none",
-    });
-    // A page that was loaded past the saved version: whatever takes over is another one.
-    if (registration.active?.state === "activated") isFirst = false;
-    if (registration.waiting) offerUpdate(registration.waiting);
-    else if (registration.installing) {
-      say("Saving for offline use…");
-      follow(registration.installing, registration);
-    } else if (registration.active) say("Saved for offline use");
-    registration.addEventListener("updatefound", () =>
-      follow(registration.installing, registration),
-    );
-  } catch (error) {
-    say(`Not saved for offline use: ${messageOf(error)}`);
-  }
+  const registration = await new Saving(base).begin();
+  // A page that was loaded past the saved version: whatever takes over is another one.
+  if (registration?.active?.state === "activated") isFirst = false;
 }

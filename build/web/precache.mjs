@@ -1,11 +1,19 @@
 /* Writes the list of all files into the service worker.  Run by Node at build, last:
    node precache.mjs SITE */
 
+import { createHash } from "node:crypto";
 import { readFileSync, renameSync } from "node:fs";
 import { join } from "node:path";
 import { injectManifest } from "workbox-build";
 
 const [site] = process.argv.slice(2);
+
+/** @param {string} url  below the site */
+function hashOf(url) {
+  const content = readFileSync(join(site, decodeURI(url)));
+  return `sha256-${createHash("sha256").update(content).digest("base64")}`;
+}
+
 const { count, size, warnings } = await injectManifest({
   globDirectory: site,
   globPatterns: ["**/*"],
@@ -18,7 +26,11 @@ const { count, size, warnings } = await injectManifest({
     // Whoever wants paper asks for it while there is a network.
     "print/**",
     "assets/icon-512.png",
-    "assets/runtime/library.zip",
+    "assets/licences/*.cdx.json",
+  ],
+  // By its hash the browser refuses what was cut on the way or belongs to another version.
+  manifestTransforms: [
+    (entries) => ({ manifest: entries.map((entry) => ({ ...entry, integrity: hashOf(entry.url) })) }),
   ],
   maximumFileSizeToCacheInBytes: 64 * 2 ** 20,
   swSrc: join(site, "sw.js"),

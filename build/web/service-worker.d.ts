@@ -1,5 +1,5 @@
 /* What the build writes into the service worker. */
 
 interface WorkerGlobalScope {
-  readonly __WB_MANIFEST: { url: string; revision: string | null }[];
+  readonly __WB_MANIFEST: { url: string; revision: string | null; integrity: string }[];
 }

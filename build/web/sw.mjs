@@ -1,5 +1,6 @@
 /* The service worker: the whole site on the device.  A new version waits until the reader
-   asks for it, so that an open page never meets files of another version. */
+   asks for it, so that an open page never meets files of another version.  Every file is fetched
+   with its hash: one that is cut short, or of another version, is not saved. */
 
 /** @import { RouteHandlerCallbackOptions } from "workbox-core" */
 /** @import { FromServiceWorker, ToServiceWorker } from "./messages.ts" */
@@ -12,8 +13,13 @@ import {
   precacheAndRoute,
 } from "workbox-precaching";
 import { NavigationRoute, registerRoute, setCatchHandler } from "workbox-routing";
+import { missingOf, RARE, rareKey, save, wholeIn } from "./saved.mjs";
 
-const manifest = self.__WB_MANIFEST;
+const all = self.__WB_MANIFEST;
+/* The plain way of loading Python is rarely wanted: its library is saved where it is used. */
+const isRare = (/** @type {{ url: string }} */ { url }) => url.endsWith("/library.zip");
+const rare = all.filter(isRare);
+const manifest = all.filter((entry) => !isRare(entry));
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 const scope = new URL(worker.registration.scope);
 let done = 0;
@@ -66,26 +72,55 @@ async function notSaved({ url, request }) {
 }
 registerRoute(new NavigationRoute(notSaved));
 
-/* The plain way of loading Python is rarely wanted: its library is saved when it is used. */
-const RARE = "rare-files";
 registerRoute(
-  ({ url }) => url.pathname.endsWith("/runtime/library.zip"),
+  ({ url }) => rare.some((entry) => new URL(entry.url, scope).href === url.href),
   async ({ request }) => {
     const cache = await caches.open(RARE);
-    try {
-      const response = await fetch(request);
-      if (response.ok) await cache.put(request, response.clone());
-      return response;
-    } catch (error) {
-      const kept = await cache.match(request);
-      if (kept) return kept;
-      throw error;
-    }
+    const [entry] = rare.filter(({ url }) => new URL(url, scope).href === request.url);
+    const key = rareKey(entry);
+    const isThere = (await wholeIn(cache, key, entry)) || (await save(cache, key, entry));
+    return (isThere && (await cache.match(key))) || fetch(request);
   },
 );
-setCatchHandler(async () => Response.error());
 
-worker.addEventListener("message", ({ data }) => {
-  const message = /** @type {ToServiceWorker | undefined} */ (data);
+/* A page that is in the list and not on the device is told in words. */
+const NOT_HERE = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Not saved</title>
+<meta name="viewport" content="width=device-width"><h1>This page is not saved on this device</h1>
+<p>There is no network now. Open it again when there is one. <a href="${scope.pathname}">To the
+start</a>`;
+setCatchHandler(async ({ request }) => {
+  if (!(request instanceof Request) || request.mode !== "navigate") return Response.error();
+  const headers = { "Content-Type": "text/html; charset=utf-8" };
+  return new Response(NOT_HERE, { status: 503, headers });
+});
+
+worker.addEventListener("activate", (event) => event.waitUntil(dropOutdated()));
+async function dropOutdated() {
+  const cache = await caches.open(RARE);
+  const own = rare.map(rareKey);
+  for (const { url } of await cache.keys()) if (!own.includes(url)) await cache.delete(url);
+}
+
+let isPlain = false; // a page could not use the memory image
+/** @type {Promise<void>} */
+let checking = Promise.resolve();
+
+/** @param {ExtendableMessageEvent["source"]} asker */
+function check(asker) {
+  checking = checking.then(async () => {
+    const wanted = isPlain ? rare : [];
+    const missing = await missingOf(manifest, wanted);
+    /** @type {FromServiceWorker} */
+    const message = { kind: "checked", missing, of: manifest.length + wanted.length };
+    asker?.postMessage(message);
+  });
+  return checking;
+}
+
+worker.addEventListener("message", (event) => {
+  const message = /** @type {ToServiceWorker | undefined} */ (event.data);
   if (message?.kind === "use-new-version") worker.skipWaiting();
+  if (message?.kind !== "check") return;
+  isPlain ||= message.isPlain;
+  event.waitUntil(check(event.source));
 });

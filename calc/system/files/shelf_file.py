@@ -21,6 +21,7 @@ from calc.system.files.system_file import (
 )
 
 MOST_AMPLIFIERS = 2000
+_MOST_KEYS = 300  # lines and figures of one amplifier
 _BY_KEY = {column.key: column for column in COLUMNS}
 
 
@@ -117,7 +118,8 @@ def is_toml(text: str) -> bool:
 
 
 def _toml_rows(text: str) -> list[Row]:
-    data = parsed(text, "stock list")
+    rows_of_it = min(text.count("[[amplifiers]]"), MOST_AMPLIFIERS + 1)
+    data = parsed(text, "stock list", most=_MOST_KEYS * rows_of_it)
     errors = [
         FieldError(
             shown(name),

@@ -26,6 +26,7 @@ from calc.system.files.shelf_heads import BRAND, BY_KEY, OWN, SIZES, Head, head_
 _SEPARATORS = ",;\t"
 _MOST_ABOVE = 12  # rows above the head: a title, a date, a blank line
 _MOST_HEADS = 200  # that are looked into
+_MOST_COLUMNS = 1000
 _YES_NO = ("yes", "no", "y", "n", "x", "-")
 
 
@@ -72,6 +73,9 @@ def read_table(text: str) -> Table:
         above += 1
     if above >= len(table):
         return Table([])
+    if _width(table[above]) > _MOST_COLUMNS:
+        many = f"The stock list has more than {_MOST_COLUMNS} columns. Remove those not needed."
+        raise refuse("shelf", "", many)
     rows = [(at, row) for at, row in enumerate(table[above + 1 :], start=above + 2)]
     rows = [(at, row) for at, row in rows if _is_filled(row)]
     heads = _heads(table[above], [row for _, row in rows])

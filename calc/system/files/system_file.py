@@ -28,6 +28,7 @@ _LATER = "later"
 LONGEST_FILE = 1_000_000  # characters
 # A key's parts are read anew for each further one: a hundred thousand would take minutes.
 _MOST_DOTS = 50
+_MOST_KEYS = 10_000  # lines and figures: a system of all its rows has some hundreds
 _PART = r"""(?:"[^"\n]*+"|'[^'\n]*+'|[A-Za-z0-9_-]++)[ \t]*+\.[ \t]*+"""
 _DEEP_KEY = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_PART}){{{_MOST_DOTS}}}")
 _ROWS = {field.key: field for field in SYSTEM_FIELDS if isinstance(field, Rows)}
@@ -50,7 +51,7 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
 
     Raises InputError when the text is no TOML.
     """
-    data = parsed(text, "system file")
+    data = parsed(text, "system file", most=_MOST_KEYS)
     if not {"version", *_TABLES, *_ROWS, *_AMPLIFIERS} & data.keys():
         message = "This is not a system file: it has no version and none of the parts."
         raise refuse("system file", "", f"{message} Use a file like the one the handbook shows.")
@@ -77,8 +78,11 @@ def read_system(text: str) -> tuple[dict[str, Raw], list[FieldError]]:
     return texts, errors
 
 
-def parsed(text: str, what: str) -> dict[str, object]:
-    """Return a TOML text as data; raises InputError when it is none."""
+def parsed(text: str, what: str, *, most: int) -> dict[str, object]:
+    """Return a TOML text as data; raises InputError when it is none.
+
+    most : lines and figures that it may have; what has more is not even read
+    """
     text = without_mark(text)
     if len(text) > LONGEST_FILE:
         raise refuse(
@@ -86,6 +90,9 @@ def parsed(text: str, what: str) -> dict[str, object]:
             text,
             f"The {what} is longer than {LONGEST_FILE} characters. Remove what is not needed.",
         )
+    if max(text.count("\n"), text.count("=")) > most:
+        many = f"The {what} has more than {most} lines or figures. Remove what is not needed."
+        raise refuse(what, "", many)
     if _DEEP_KEY.search(text):
         deep = f"The {what} has a key of more than {_MOST_DOTS} parts. Give a file as the handbook"
         raise refuse(what, "", f"{deep} shows it.")
@@ -134,7 +141,8 @@ _TAKEN_OVER = (
 
 def notices_of(text: str) -> tuple[str, ...]:
     """Return what is to be known of a file that was read: an older version's is taken over."""
-    return (_TAKEN_OVER,) if parsed(text, "system file").get("version") == 1 else ()
+    data = parsed(text, "system file", most=_MOST_KEYS)
+    return (_TAKEN_OVER,) if data.get("version") == 1 else ()
 
 
 def empty_system() -> dict[str, str]:
