@@ -209,7 +209,7 @@ def test_a_way_on_gives_the_bay_s_surface_to_the_calculator_of_heat(page, served
         ".some((one) => one.href.includes('area_m2=1.152'))",
     )
     page.locator(f"{CARD} .onward a", has_text="See how warm this space gets").click()
-    wait_until(page, "location.search.includes('?area_m2=1.152')")
+    wait_until(page, "location.search.includes('area_m2=1.152')")
     wait_ready(page)
     wait_until(page, "document.querySelector('#bay-heat--area_m2')?.value === '1.152'")
     wait_sentence(page, "bay-heat", "How warm an open space gets cannot be estimated.")

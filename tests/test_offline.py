@@ -1,5 +1,7 @@
 """Without a network: every page reloads, calculators work, updates wait for the reader."""
 
+import base64
+import hashlib
 import re
 import shutil
 
@@ -117,7 +119,7 @@ def test_saving_is_told_in_percent(context, host):
     wait_saved(page)
     words = page.evaluate("window.words")
     assert any(re.fullmatch(r"Saving for offline use… \d+ %", one) for one in words)
-    assert words[-1] == "Saved for offline use"
+    assert words[-1] == "Saved for offline use Keep it"  # the words, and a button
 
 
 def test_a_newer_version_waits_until_the_reader_takes_it(context, host, site, tmp_path):
@@ -288,20 +290,14 @@ def _replace(file, old, new):
 
 
 def _replace_revision(folder, url):
-    """Give a file another revision in the service worker's list, as another build would."""
+    """Put a changed file into the service worker's list, as another build would."""
     worker = folder / "sw.js"
-    text = worker.read_text(encoding="utf-8")
+    digest = hashlib.sha256((folder / url).read_bytes()).digest()
     text, changed = re.subn(
-        rf'(revision:\s*"|"revision":\s*")[0-9a-f]+("[^{{}}]*"{re.escape(url)}")',
-        r"\g<1>0123456789abcdef\g<2>",
-        text,
+        rf'"integrity":"[^"]+","revision":"[0-9a-f]+",("url":"{re.escape(url)}")',
+        rf'"integrity":"sha256-{base64.b64encode(digest).decode()}","revision":"0123abcd",\1',
+        worker.read_text(encoding="utf-8"),
     )
-    if not changed:
-        text, changed = re.subn(
-            rf'("{re.escape(url)}"[^{{}}]*revision"?:\s*")[0-9a-f]+(")',
-            r"\g<1>0123456789abcdef\g<2>",
-            text,
-        )
     assert changed == 1
     worker.write_text(text, encoding="utf-8")
 

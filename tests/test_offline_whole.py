@@ -132,8 +132,8 @@ def test_too_little_room_is_told(context, host):
 
 def test_the_library_is_saved_where_the_image_cannot_be_used(context, host):
     context.watch.excused += ["memory image did not load", "ERR_FAILED"]
-    context.route("**/snapshot.bin", lambda route: route.abort())
     page = context.new_page()
+    page.route("**/snapshot.bin", lambda route: route.abort())  # the service worker still has it
     page.goto(host.url + "bridging/")
     assert wait_ready(page) == "plain"
     wait_saved(page)

@@ -260,5 +260,6 @@ export type ToServiceWorker =
   | { kind: "check"; isPlain: boolean };
 export type FromServiceWorker =
   | { kind: "saving"; percent: number }
+  | { kind: "no-room" }
   /** So many files of the list are missing, and could not be fetched. */
   | { kind: "checked"; missing: number; of: number };

@@ -7,7 +7,6 @@ import { messageOf } from "./python.mjs";
 
 const QUIET_MS = 4000; // without a file coming in: then saving has stopped for now
 const AGAIN_MS = 30_000; // until saving is tried again by itself
-const ROOM_BYTES = 15 * 2 ** 20; // about what the handbook takes
 
 let word = ""; // what stands at the top of the page
 /** @typedef {{ label: string, act: () => void }} Offer */
@@ -64,13 +63,6 @@ function offerUpdate(worker) {
   });
 }
 
-/** Why nothing was saved, as far as it can be told. */
-async function whyNot() {
-  const { usage = 0, quota = 0 } = (await navigator.storage?.estimate?.()) ?? {};
-  const isFull = quota > 0 && quota - usage < ROOM_BYTES;
-  return isFull ? "there is too little room on this device" : "saving was interrupted";
-}
-
 /**
  * Takes the page over to the version that has come into use, in this tab or in another.
  *
@@ -86,8 +78,12 @@ function reloadWith(keepInputs) {
 /* What is being saved, and what is there of it: one for the whole visit. */
 class Saving {
   #percent = 0;
+  #isSaving = false;
+  #isFull = false; // there was no room for a file
   #quiet = 0; // the clock that runs while nothing comes
   #again = 0; // the clock until the next try
+  /** @type {WeakSet<ServiceWorker>} */
+  #followed = new WeakSet();
   /** @type {ServiceWorkerRegistration | null} */
   #registration = null;
 
@@ -131,7 +127,10 @@ class Saving {
   /** @param {FromServiceWorker | undefined} message */
   #heard(message) {
     if (update || isOutdated) return;
-    if (message?.kind === "saving") {
+    if (message?.kind === "no-room") {
+      this.#isFull = true;
+      if (!this.#isSaving) this.#failed();
+    } else if (message?.kind === "saving" && this.#isSaving) {
       this.#percent = message.percent;
       say(`Saving for offline use… ${message.percent} %`);
       this.#listen();
@@ -164,24 +163,28 @@ class Saving {
    * @param {ServiceWorker | null} worker
    */
   #follow(worker) {
-    if (!worker) return;
+    if (!worker || this.#followed.has(worker)) return;
+    this.#followed.add(worker);
+    this.#isSaving = true;
+    this.#isFull = false;
     if (!update) say("Saving for offline use…");
     this.#listen();
     worker.addEventListener("statechange", () => {
       clearTimeout(this.#quiet);
+      this.#isSaving = false;
       const { waiting, active } = this.#registration ?? {};
       if (worker.state === "installed" && active && waiting) offerUpdate(waiting);
       else if (worker.state === "activated") this.#check();
-      else if (worker.state === "redundant" && worker !== active) {
-        whyNot().then((reason) => this.#failed(reason));
-      }
+      else if (worker.state === "redundant" && worker !== active) this.#failed();
     });
   }
 
-  /** @param {string} reason */
-  #failed(reason) {
+  /** @param {string} [told]  why, where the browser tells it */
+  #failed(told) {
     if (isOutdated) return;
     if (this.#registration?.active) return this.#check(); // the older version is still there
+    const full = "there is too little room on this device";
+    const reason = told ?? (this.#isFull ? full : "saving was interrupted");
     say(`Not saved for offline use: ${reason}. It is tried again by itself.`);
     clearTimeout(this.#again);
     this.#again = setTimeout(() => this.#goOn(), AGAIN_MS);

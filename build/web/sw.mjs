@@ -5,7 +5,7 @@
 /** @import { RouteHandlerCallbackOptions } from "workbox-core" */
 /** @import { FromServiceWorker, ToServiceWorker } from "./messages.ts" */
 
-import { clientsClaim } from "workbox-core";
+import { clientsClaim, registerQuotaErrorCallback } from "workbox-core";
 import {
   addPlugins,
   cleanupOutdatedCaches,
@@ -24,14 +24,17 @@ const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (
 const scope = new URL(worker.registration.scope);
 let done = 0;
 
-async function tellProgress() {
-  done += 1;
-  const percent = Math.floor((100 * done) / manifest.length);
+/** @param {FromServiceWorker} message */
+async function tellAll(message) {
   const clients = await worker.clients.matchAll({ includeUncontrolled: true, type: "window" });
-  /** @type {FromServiceWorker} */
-  const message = { kind: "saving", percent };
   for (const client of clients) client.postMessage(message);
 }
+
+function tellProgress() {
+  done += 1;
+  return tellAll({ kind: "saving", percent: Math.floor((100 * done) / manifest.length) });
+}
+registerQuotaErrorCallback(() => tellAll({ kind: "no-room" }));
 
 addPlugins([
   {
