@@ -142,12 +142,15 @@ def test_the_library_is_saved_where_the_image_cannot_be_used(context, host):
 
 def test_keeping_is_asked_for_when_the_reader_says_so(context, host):
     page = context.new_page()
-    page.add_init_script(
-        """navigator.storage.persisted = async () => false;
-        navigator.storage.persist = async () => (window.asked = true);"""
-    )
-    page.goto(host.url)
+    page.add_init_script("navigator.storage.persist = async () => (window.asked = true);")
+    page.goto(host.url + "using/")
     wait_saved(page)
     assert page.evaluate("window.asked") is None
-    page.get_by_role("button", name="Keep it").click()
-    wait_until(page, "document.querySelector('.offline-word').innerText.endsWith('and kept')")
+    page.get_by_role("button", name="Ask it to keep the handbook").click()
+    page.wait_for_selector("[data-keep] + [role=status]:has-text('Kept')")
+    page.goto(host.url + "plan/")
+    page.locator(".add", has_text="Component set").click()
+    wait_until(page, "Boolean(localStorage.system)")
+    page.goto(host.url + "plan/?v=2&alternator_a=90")  # somebody else's
+    page.get_by_role("button", name="Keep these as my system").click()
+    wait_until(page, "window.asked === true")

@@ -9,6 +9,7 @@ import { save } from "./files.mjs";
 import { handOver } from "./hand-over.mjs";
 import { handleClick } from "./inputs.mjs";
 import { toAnswer } from "./next-step.mjs";
+import { askToKeep } from "./offline.mjs";
 import { pasteInto } from "./pasting.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { playSound, saveSound } from "./sound.mjs";
@@ -40,6 +41,7 @@ const ACTIONS = {
     else card.say("Brought back.");
   },
   "keep-mine"({ card, keeping, replies }) {
+    askToKeep();
     const isMine = keeping.keepGuest(card.figures(), replies.query);
     replies.showAside();
     card.say(isMine ? "Kept as your system." : "This browser cannot keep the system.");

@@ -6,6 +6,7 @@ import { plainButton } from "./dom.mjs";
 import { messageOf } from "./python.mjs";
 
 const QUIET_MS = 4000; // without a file coming in: then saving has stopped for now
+const CALM_MS = 500; // until the check: the first answer has the first claim on this machine
 const AGAIN_MS = 30_000; // until saving is tried again by itself
 
 let word = ""; // what stands at the top of the page
@@ -36,20 +37,27 @@ function say(text, able = null) {
   showWord();
 }
 
-/** All is there: what the browser may still do with it is said, and can be asked of it. */
-async function saySaved() {
-  const saved = "Saved for offline use";
-  say(saved);
-  const { storage } = navigator;
-  if (!storage?.persist || (await storage.persisted())) return;
-  if (word !== saved) return;
-  say(saved, {
-    label: "Keep it",
-    act: async () => {
-      const isKept = await storage.persist();
-      say(isKept ? `${saved}, and kept` : `${saved}; the browser may clear it when space runs short`);
-    },
-  });
+/** Asks the browser never to clear what is kept here when space runs short; tells whether it says so. */
+export async function askToKeep() {
+  try {
+    return (await navigator.storage?.persist?.()) ?? false;
+  } catch {
+    return false; // this browser keeps nothing
+  }
+}
+
+/** The page on using the handbook has a button for it. */
+export function offerToKeep() {
+  /** @type {HTMLButtonElement | null} */
+  const button = document.querySelector("button[data-keep]");
+  if (!button) return;
+  const told = /** @type {HTMLElement} */ (button.nextElementSibling);
+  const tell = (/** @type {boolean} */ isKept) => {
+    told.textContent = isKept
+      ? "Kept: this browser does not clear it by itself."
+      : "This browser decides by itself, and may clear it when space runs short.";
+  };
+  button.addEventListener("click", async () => tell(await askToKeep()));
 }
 
 /** @param {ServiceWorker} worker */
@@ -117,11 +125,13 @@ class Saving {
 
   /** Whether all is there and whole is for the service worker to find out. */
   #check() {
-    if (update || isOutdated) return;
-    const isPlain = document.documentElement.dataset.pythonWay === "plain";
-    /** @type {ToServiceWorker} */
-    const message = { kind: "check", isPlain };
-    this.#registration?.active?.postMessage(message);
+    setTimeout(() => {
+      if (update || isOutdated) return;
+      const isPlain = document.documentElement.dataset.pythonWay === "plain";
+      /** @type {ToServiceWorker} */
+      const message = { kind: "check", isPlain };
+      this.#registration?.active?.postMessage(message);
+    }, CALM_MS);
   }
 
   /** @param {FromServiceWorker | undefined} message */
@@ -136,7 +146,7 @@ class Saving {
       this.#listen();
     } else if (message?.kind === "checked") {
       const { missing, of } = message;
-      if (missing === 0) saySaved();
+      if (missing === 0) say("Saved for offline use");
       else {
         say(
           `Not all is saved for offline use: ${missing} of ${of} files are missing. They are ` +

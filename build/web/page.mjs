@@ -3,7 +3,7 @@
 import { parts } from "./dom.mjs";
 import { followFolds } from "./folds.mjs";
 import { attachLesson } from "./lesson.mjs";
-import { keepOffline, showWord } from "./offline.mjs";
+import { keepOffline, offerToKeep, showWord } from "./offline.mjs";
 import { keepOverReload } from "./over-reload.mjs";
 import { python } from "./python.mjs";
 import { openCardAt, Shown } from "./shown.mjs";
@@ -19,6 +19,7 @@ function attach() {
   stopSound(); // of the page that was left
   showWord();
   attachLesson();
+  offerToKeep();
   parts(document, ".table-box, .drawing__box").forEach(markScrollable);
   const all = parts(document, "[data-calculator]");
   if (all.length === 0) shown = null;
