@@ -98,6 +98,11 @@ def print_pages(options: argparse.Namespace) -> int:
     return status or _build()
 
 
+def folder(options: argparse.Namespace) -> int:
+    """Set up, build, and make the edition that opens from a folder."""
+    return build(options) or _python("build/folder.py")
+
+
 def bench(options: argparse.Namespace) -> int:
     """Measure; nothing is asserted."""
     environment.set_up(for_tests=True)
@@ -107,5 +112,12 @@ def bench(options: argparse.Namespace) -> int:
 
 
 COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
-    {"build": build, "serve": serve, "print": print_pages, "test": test, "bench": bench}
+    {
+        "build": build,
+        "serve": serve,
+        "print": print_pages,
+        "folder": folder,
+        "test": test,
+        "bench": bench,
+    }
 )

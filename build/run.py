@@ -58,6 +58,8 @@ def arguments() -> argparse.Namespace:
         command.add_argument(
             "--base-path", default="/", help="sub-path of the host, e.g. /handbook/"
         )
+    stick = commands.add_parser("folder", help="build, and make a zip that opens from a folder")
+    stick.set_defaults(base_path="/")
     paper = commands.add_parser("print", help="build, and print PDFs that the pages link")
     paper.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper (a4)")
     test = commands.add_parser("test", help="set up, build and run every test")

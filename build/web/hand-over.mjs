@@ -6,7 +6,7 @@ import { part } from "./dom.mjs";
 import { save } from "./files.mjs";
 import { typedPrices } from "./prices.mjs";
 import { python } from "./python.mjs";
-import { linkTo } from "./site.mjs";
+import { isInFolder, linkTo } from "./site.mjs";
 
 /** @typedef {"qr" | "qr-file"} Code */
 /** @typedef {HandOverRequest["as"] | Code | "print" | "link"} What */
@@ -25,6 +25,8 @@ import { linkTo } from "./site.mjs";
 /** @param {Context} context */
 const linkOf = ({ calculator, query }) => linkTo(calculator, query);
 
+const ONLY_HERE = "It opens on this device only: the handbook lies in a folder of it.";
+
 /**
  * What is told of a link that was copied: what it does not hold, too.
  *
@@ -32,7 +34,8 @@ const linkOf = ({ calculator, query }) => linkTo(calculator, query);
  */
 function linkWords({ card }) {
   const stays = card.querySelector(".hand-over__stays")?.textContent;
-  return stays ? `Link copied. ${stays}` : "Link copied.";
+  const words = isInFolder ? `Link copied. ${ONLY_HERE}` : "Link copied.";
+  return stays ? `${words} ${stays}` : words;
 }
 
 /** @param {Context} context */
@@ -156,5 +159,7 @@ async function showCode(what, context) {
   box.append(caption);
   box.hidden = false;
   box.scrollIntoView({ block: "nearest" });
-  say(`The QR code holds ${what === "qr" ? "the link to these figures" : "the file"}.`);
+  const isLink = what === "qr";
+  const words = `The QR code holds ${isLink ? "the link to these figures" : "the file"}.`;
+  say(isLink && isInFolder ? `${words} ${ONLY_HERE}` : words);
 }

@@ -4,6 +4,7 @@
 
 import { plainButton } from "./dom.mjs";
 import { messageOf } from "./python.mjs";
+import { isInFolder } from "./site.mjs";
 
 const QUIET_MS = 4000; // without a file coming in: then saving has stopped for now
 const CALM_MS = 500; // until the check: the first answer has the first claim on this machine
@@ -216,6 +217,10 @@ class Saving {
  * @param {() => boolean} keepInputs  keeps what a reload would lose; tells whether that is possible
  */
 export async function keepOffline(base, keepInputs) {
+  if (isInFolder) {
+    say("Opened from a folder: everything works without a network.");
+    return;
+  }
   if (!("serviceWorker" in navigator)) {
     say("Not saved for offline use: this browser or address does not allow it.");
     return;

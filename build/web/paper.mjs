@@ -3,7 +3,7 @@
 /** @import { Card } from "./card.mjs" */
 
 import { python } from "./python.mjs";
-import { linkTo } from "./site.mjs";
+import { isInFolder, linkTo } from "./site.mjs";
 
 const PAUSE_MS = 600; // after an answer; one that is typed on in the meantime needs no code
 
@@ -18,7 +18,7 @@ const timers = new WeakMap();
  */
 export function fillCorner(card, query) {
   clearTimeout(timers.get(card));
-  if (!card.answer.querySelector("[data-qr]")) return;
+  if (isInFolder || !card.answer.querySelector("[data-qr]")) return;
   timers.set(card, setTimeout(() => void fill(card, query), PAUSE_MS));
 }
 

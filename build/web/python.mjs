@@ -2,6 +2,8 @@
 
 /** @import { FromWorker, ReplyTo, Request, ToWorker } from "./messages.ts" */
 
+import { makeWorker } from "./make-worker.mjs";
+
 /** @typedef {"idle" | "starting" | "ready" | "stopped" | "failed"} State */
 
 /**
@@ -64,8 +66,7 @@ class Python {
       // The page's head may have started it already; a second one is ours to make.
       worker =
         // If it could not be loaded, its place is empty again, and this one's error is heard.
-        window.handbookWorker ??
-        new Worker(new URL("./runtime/worker.js", import.meta.url), { type: "module" });
+        window.handbookWorker ?? makeWorker();
       window.handbookWorker = null;
     } catch (error) {
       this.#fail(String(error));

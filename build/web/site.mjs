@@ -5,6 +5,9 @@ import { parts } from "./dom.mjs";
 /** The handbook's address: the scripts lie in a folder below it. */
 export const root = new URL("../", import.meta.url);
 
+/** It lies in a folder of this device: its links open nowhere else. */
+export const isInFolder = root.protocol === "file:";
+
 /**
  * Returns the address of the page that a calculator has to itself, with figures.
  *
@@ -12,7 +15,7 @@ export const root = new URL("../", import.meta.url);
  * @param {string} query  as that page has it: without a prefix
  */
 export function linkTo(calculator, query) {
-  const page = new URL(`calculators/${calculator}/`, root).href;
+  const page = new URL(`calculators/${calculator}/${isInFolder ? "index.html" : ""}`, root).href;
   return query ? `${page}?${query}` : page;
 }
 

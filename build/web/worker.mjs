@@ -6,6 +6,7 @@
 /** @import { Respond } from "./runtime.ts" */
 
 import { fitted, freshMemory, memoryOf, readPack } from "./image.mjs";
+import { runScript } from "./run-script.mjs";
 import { LOCK, START_PLAIN } from "./start.mjs";
 import { loadPyodide } from "pyodide";
 
@@ -91,7 +92,7 @@ const IMAGE_BYTES = 14 * 2 ** 20; // about; it is packed, see image.mjs
 /** @type {Promise<Pack | null>} */
 let image = readWhole("snapshot.bin", IMAGE_BYTES).then(readPack);
 const code = compiledCode();
-const script = import(new URL("pyodide.asm.js", here).href);
+const script = runScript(new URL("pyodide.asm.js", here));
 // What fails is told when it is wanted, by load(), the loader and report().
 image.catch(() => {});
 code.catch(() => {});
