@@ -33,7 +33,12 @@ IMAGE, WASM, LIBRARY = "snapshot.bin", "python.wasm.bin", "library.zip"
 STANDARD_LIBRARY = WORK / "standard-library.zip"
 SAVED = WORK / "saved-memory"  # what a page restores, byte for byte
 # Docstrings and columns of tracebacks serve no page, and would be a part of its image.
-_SPARE = {"PYTHONOPTIMIZE": "2", "PYTHONNODEBUGRANGES": "1"}
+# With a time for all files, compiled ones hold a hash of their source and no time of their own.
+_SPARE = {
+    "PYTHONOPTIMIZE": "2",
+    "PYTHONNODEBUGRANGES": "1",
+    "SOURCE_DATE_EPOCH": "315532800",
+}
 _PYC_HEAD = 16  # bytes before the code
 _WHEN = (1980, 1, 1, 0, 0, 0)  # of every file in an archive, to make the same bytes each time
 
@@ -93,6 +98,7 @@ def build_wheel() -> Path:
         ],
         why="The wheel of calc/ could not be built.",
         cwd=source,
+        env=_SPARE,
     )
     run(
         [venv_program("pyodide"), "py-compile", "--compression-level", "9", wheels],
