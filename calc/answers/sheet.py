@@ -148,14 +148,16 @@ class Table:
 class Drawing:
     """An SVG picture with the words that stand for it where it cannot be seen.
 
-    `true_size` is printed as large as it is, in millimetres, on a page of its own.  `name` is what
-    other sheets ask for it by (see `Sheet.drawn`); it is never shown.
+    `true_size` is printed as large as it is, in millimetres, on a page of its own.  One that is
+    `aside` is folded to its title in its own answer.  `name` is what other sheets ask for it by
+    (see `Sheet.drawn`); it is never shown.
     """
 
     title: str
     description: str
     svg: Element
     true_size: bool = False
+    aside: bool = False
     name: str = ""
 
 

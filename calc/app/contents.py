@@ -19,8 +19,8 @@ _PAGES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "crossovers/": (
         "crossovers",
         (
-            "crossover-sum",
             "filter-split",
+            "crossover-sum",
             "filter-response",
             "passive-network",
             "level-pad",

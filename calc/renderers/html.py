@@ -6,6 +6,7 @@ from xml.etree.ElementTree import Element
 from calc.answers.calculator import Answer
 from calc.answers.markup import Children, element, group, markup
 from calc.answers.sheet import (
+    Drawing,
     Figure,
     Onward,
     Part,
@@ -116,6 +117,14 @@ def table_aside(made: Table) -> Element:
     )
 
 
+def _drawn(picture: Drawing, identity: str) -> Element:
+    """Return a drawing of an answer, folded to its title where it is one to be looked up."""
+    shown = drawing(picture, identity)
+    if not picture.aside:
+        return shown
+    return element("details", element("summary", picture.title), shown, class_="fold")
+
+
 def key_figures(figures: tuple[Figure, ...]) -> Element | None:
     """Return the key figures as a list of terms, large."""
     if not figures:
@@ -211,7 +220,7 @@ def _shown(sheet: Sheet, identity: str, root: str) -> list[Children]:
     return [
         key_figures(sheet.figures),
         sound_box(sheet.sound) if sheet.sound else None,
-        [drawing(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],
+        [_drawn(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],
         contents(sheet.parts, identity),
         [table_aside(rows) if rows.aside else table(rows) for rows in sheet.tables],
         exercises(sheet.exercises),

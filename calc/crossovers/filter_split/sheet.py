@@ -1,5 +1,7 @@
 """What the answer of `filter-split` says."""
 
+from dataclasses import replace
+
 from calc.answers import cautions
 from calc.answers.calculator import Calculator
 from calc.answers.figures import listed, quantity
@@ -47,7 +49,7 @@ def present(inputs: Inputs, result: Result) -> Sheet:
         verdict=judge(inputs, result),
         results=data(result),
         figures=_figures(result),
-        drawings=(path_drawing(result), band_drawing(result)),
+        drawings=(path_drawing(result), replace(band_drawing(result), aside=True)),
         tables=split_tables(result),
         notes=(*_notes(result), *_uneven(result)),
         cautions=_cautions(result),

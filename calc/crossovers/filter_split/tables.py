@@ -96,6 +96,7 @@ def _sheets(result: Result) -> list[Table]:
         tables.append(
             Table(
                 name="settings-passive",
+                aside=True,
                 caption="Passive crossovers",
                 columns=(
                     Column("Channels", code=True),
@@ -183,6 +184,7 @@ def _edges(result: Result) -> Table:
         )
     return Table(
         name="edges",
+        aside=True,
         caption="Every filter, and where it is set",
         columns=(
             Column("Speaker"),
@@ -225,6 +227,7 @@ def _verdict(made: MadeEdge) -> Verdict:
 def _levels(result: Result) -> Table:
     return Table(
         name="levels",
+        aside=True,
         caption="Level of every speaker, and of the sum",
         columns=(
             FREQUENCY_COLUMN,
