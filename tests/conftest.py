@@ -115,7 +115,7 @@ def pytest_collection_modifyitems(config, items):
     items[:] = sorted((item for item in items if not is_left_out[item]), key=_turn)
 
 
-FIRST = ("test_mutation.py",)
+FIRST = ("test_mutation.py", "test_parity.py")
 
 
 def _turn(item):

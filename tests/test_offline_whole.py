@@ -74,6 +74,7 @@ def test_a_missing_file_is_told_offline_and_fetched_when_there_is_a_network(cont
     assert told.status == 503
     assert page.inner_text("h1") == "This page is not saved on this device"
     page.click("a")
+    page.wait_for_selector(".offline-word")
     wait_until(page, "document.querySelector('.offline-word').innerText.startsWith('Not all')")
     host.on()
     page.evaluate("window.dispatchEvent(new Event('online'))")
