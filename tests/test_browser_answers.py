@@ -191,7 +191,7 @@ def test_reload_and_back_keep_the_inputs(page, served):
     page.wait_for_url("**/cautions/")
     page.go_back()
     wait_sentence(page, "bridged-output", "about 100 W")
-    assert page.input_value(LOAD) == "8"
+    wait_until(page, f"document.querySelector('{LOAD}').value === '8'")
 
 
 def test_one_worker_serves_the_whole_visit(page, served):
