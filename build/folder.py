@@ -14,7 +14,7 @@ import sys
 import zipfile
 from pathlib import Path
 
-from steps import ROOT, WEB, WORK, Stop, alone, cannot_write, node_command, run, say, step
+from steps import ROOT, WEB, WORK, Stop, node_command, outcome, run, say, step
 
 NAME = "four-channel-handbook"
 OUT = WORK / "folder"
@@ -136,20 +136,14 @@ def main() -> int:
     parser = argparse.ArgumentParser(allow_abbrev=False)
     parser.add_argument("--site", type=Path, default=ROOT / "site")
     options = parser.parse_args()
-    try:
-        with alone(), step("Making the folder edition"):
+
+    def work() -> None:
+        with step("Making the folder edition"):
             archive = make(options.site.resolve())
         say(f"  {archive.relative_to(ROOT)}  {archive.stat().st_size // 1024} kB")
         say(f"  Unpack it anywhere, and open {NAME}/index.html by a double click.")
-    except Stop as stop:
-        print(f"\nStopped: {stop}", file=sys.stderr)
-        return 1
-    except KeyboardInterrupt:
-        return 130  # told by run.py
-    except OSError as error:
-        print(f"\nStopped: {cannot_write(error)}", file=sys.stderr)
-        return 1
-    return 0
+
+    return outcome(work)
 
 
 if __name__ == "__main__":

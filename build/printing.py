@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 
 from serve import serving
-from steps import ROOT, WORK, Stamp, Stop, alone, cannot_write, fingerprint, say, step
+from steps import ROOT, WORK, Stamp, fingerprint, outcome, say, step
 
 OUT = WORK / "print"
 BOOK = "handbook"
@@ -132,20 +132,14 @@ def main() -> int:
     parser.add_argument("--paper", choices=PAPERS, default=PAPERS[0])
     parser.add_argument("--site", type=Path, default=ROOT / "site")
     options = parser.parse_args()
-    try:
-        with alone(), step("Printing chapters, handouts, keys and the whole book"):
+
+    def work() -> None:
+        with step("Printing chapters, handouts, keys and the whole book"):
             print_all(options.site.resolve(), options.chromium, options.paper)
         for name, path in printed().items():
             say(f"  {name}.pdf  {path.stat().st_size // 1024} kB")
-    except Stop as stop:
-        print(f"\nStopped: {stop}", file=sys.stderr)
-        return 1
-    except KeyboardInterrupt:
-        return 130  # told by run.py
-    except OSError as error:
-        print(f"\nStopped: {cannot_write(error)}", file=sys.stderr)
-        return 1
-    return 0
+
+    return outcome(work)
 
 
 if __name__ == "__main__":

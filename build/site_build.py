@@ -27,10 +27,9 @@ from steps import (
     WORK,
     Stamp,
     Stop,
-    alone,
-    cannot_write,
     fingerprint,
     node_command,
+    outcome,
     run,
     say,
     step,
@@ -62,22 +61,8 @@ def main() -> int:
     parser.add_argument("--out", type=Path, default=ROOT / "site")
     parser.add_argument("--for-reading", action="store_true", help="with the Python that is there")
     options = parser.parse_args()
-    try:
-        with alone():
-            build_site(
-                options.out.resolve(),
-                site_url(options.base_path, options.port),
-                for_reading=options.for_reading,
-            )
-    except Stop as stop:
-        print(f"\nStopped: {stop}", file=sys.stderr)
-        return 1
-    except KeyboardInterrupt:
-        return 130  # told by run.py
-    except OSError as error:
-        print(f"\nStopped: {cannot_write(error)}", file=sys.stderr)
-        return 1
-    return 0
+    site, address = options.out.resolve(), site_url(options.base_path, options.port)
+    return outcome(lambda: build_site(site, address, for_reading=options.for_reading))
 
 
 def site_url(base_path: str, port: int) -> str:

@@ -9,7 +9,7 @@ import os
 import subprocess
 import sys
 import time
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
@@ -37,6 +37,22 @@ def step(text: str) -> Iterator[None]:
     begun = time.monotonic()
     yield
     say(f"  {text}: done in {time.monotonic() - begun:.1f} s")
+
+
+def outcome(work: Callable[[], None]) -> int:
+    """Do a script's work alone in this folder, tell what stops it, and return the exit status."""
+    try:
+        with alone():
+            work()
+    except Stop as stop:
+        print(f"\nStopped: {stop}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        return 130  # told by run.py
+    except OSError as error:
+        print(f"\nStopped: {cannot_write(error)}", file=sys.stderr)
+        return 1
+    return 0
 
 
 @contextmanager

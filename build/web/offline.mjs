@@ -11,9 +11,6 @@ const CALM_MS = 500; // until the check: the first answer has the first claim on
 const AGAIN_MS = 30_000; // until saving is tried again by itself
 
 let word = ""; // what stands at the top of the page
-/** @typedef {{ label: string, act: () => void }} Offer */
-/** What can be done about it. @type {Offer | null} */
-let offer = null;
 /** A newer version that waits to be used. @type {ServiceWorker | null} */
 let update = null;
 let isOutdated = false; // a newer one is in use, and this page could not be loaded again
@@ -22,19 +19,17 @@ export function showWord() {
   const place = document.querySelector(".offline-word");
   if (!place) return;
   place.textContent = word;
-  if (!offer) return;
-  const button = plainButton(offer.label);
-  button.addEventListener("click", offer.act);
+  if (!update) return;
+  const button = plainButton("Use the new version");
+  /** @type {ToServiceWorker} */
+  const message = { kind: "use-new-version" };
+  button.addEventListener("click", () => update?.postMessage(message));
   place.append(" ", button);
 }
 
-/**
- * @param {string} text
- * @param {Offer | null} [able]
- */
-function say(text, able = null) {
+/** @param {string} text */
+function say(text) {
   word = text;
-  offer = able;
   showWord();
 }
 
@@ -64,12 +59,7 @@ export function offerToKeep() {
 /** @param {ServiceWorker} worker */
 function offerUpdate(worker) {
   update = worker;
-  /** @type {ToServiceWorker} */
-  const message = { kind: "use-new-version" };
-  say("Update ready; your inputs are kept.", {
-    label: "Use the new version",
-    act: () => worker.postMessage(message),
-  });
+  say("Update ready; your inputs are kept.");
 }
 
 /**

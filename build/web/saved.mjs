@@ -20,26 +20,16 @@ export function rareKey({ url, revision }) {
 }
 
 /**
- * @param {BufferSource} bytes
- * @param {string} integrity
- */
-async function isAsListed(bytes, integrity) {
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-  return `sha256-${btoa(String.fromCharCode(...digest))}` === integrity;
-}
-
-/**
- * Returns what is saved of a file, if it is whole.
- *
  * @param {Cache} cache
  * @param {string} key
  * @param {Entry} entry
  */
-export async function wholeIn(cache, key, entry) {
+async function isWhole(cache, key, { integrity }) {
   const response = await cache.match(key);
-  if (!response) return null;
-  const copy = response.clone();
-  return (await isAsListed(await copy.arrayBuffer(), entry.integrity)) ? response : null;
+  if (!response) return false;
+  const bytes = await response.arrayBuffer();
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return `sha256-${btoa(String.fromCharCode(...digest))}` === integrity;
 }
 
 /**
@@ -49,7 +39,7 @@ export async function wholeIn(cache, key, entry) {
  * @param {string} key
  * @param {Entry} entry
  */
-export async function save(cache, key, { url, integrity }) {
+async function save(cache, key, { url, integrity }) {
   try {
     const response = await fetch(new Request(url, { integrity, cache: "no-store" }));
     if (!response.ok) return false;
@@ -61,26 +51,38 @@ export async function save(cache, key, { url, integrity }) {
 }
 
 /**
- * Checks files and fetches again what is missing or damaged; returns how many are still missing.
+ * Fetches a file again where it is missing or damaged; tells whether it is there and whole now.
+ *
+ * @param {Cache} cache
+ * @param {string} key
+ * @param {Entry} entry
+ */
+export async function mend(cache, key, entry) {
+  return (await isWhole(cache, key, entry)) || save(cache, key, entry);
+}
+
+/**
+ * Mends all files of a list; returns how many are still missing.
+ *
+ * @param {string} name  of their cache
+ * @param {Entry[]} entries
+ * @param {(entry: Entry) => string} keyOf
+ */
+async function missingIn(name, entries, keyOf) {
+  let missing = 0;
+  const cache = await caches.open(name);
+  // One after the other: the page that is open has the first claim on this machine.
+  for (const entry of entries) if (!(await mend(cache, keyOf(entry), entry))) missing += 1;
+  return missing;
+}
+
+/**
+ * Mends what is saved; returns how many files are still missing.
  *
  * @param {Entry[]} entries  those of the precache
  * @param {Entry[]} rare  those that are wanted besides
  */
 export async function missingOf(entries, rare) {
-  let missing = 0;
-  const places = [
-    { name: cacheNames.precache, list: entries, keyOf: (/** @type {Entry} */ { url }) => getCacheKeyForURL(url) ?? url },
-    { name: RARE, list: rare, keyOf: rareKey },
-  ];
-  for (const { name, list, keyOf } of places) {
-    if (list.length === 0) continue;
-    const cache = await caches.open(name);
-    // One after the other: the page that is open has the first claim on this machine.
-    for (const entry of list) {
-      const key = keyOf(entry);
-      if (await wholeIn(cache, key, entry)) continue;
-      if (!(await save(cache, key, entry))) missing += 1;
-    }
-  }
-  return missing;
+  const listed = await missingIn(cacheNames.precache, entries, ({ url }) => getCacheKeyForURL(url) ?? url);
+  return listed + (await missingIn(RARE, rare, rareKey));
 }

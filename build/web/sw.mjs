@@ -13,7 +13,7 @@ import {
   precacheAndRoute,
 } from "workbox-precaching";
 import { NavigationRoute, registerRoute, setCatchHandler } from "workbox-routing";
-import { missingOf, RARE, rareKey, save, wholeIn } from "./saved.mjs";
+import { mend, missingOf, RARE, rareKey } from "./saved.mjs";
 
 const all = self.__WB_MANIFEST;
 /* The plain way of loading Python is rarely wanted: its library is saved where it is used. */
@@ -75,14 +75,15 @@ async function notSaved({ url, request }) {
 }
 registerRoute(new NavigationRoute(notSaved));
 
+const rareAt = new Map(rare.map((entry) => [new URL(entry.url, scope).href, entry]));
 registerRoute(
-  ({ url }) => rare.some((entry) => new URL(entry.url, scope).href === url.href),
+  ({ url }) => rareAt.has(url.href),
   async ({ request }) => {
+    const entry = rareAt.get(request.url);
+    if (!entry) return fetch(request);
     const cache = await caches.open(RARE);
-    const [entry] = rare.filter(({ url }) => new URL(url, scope).href === request.url);
     const key = rareKey(entry);
-    const isThere = (await wholeIn(cache, key, entry)) || (await save(cache, key, entry));
-    return (isThere && (await cache.match(key))) || fetch(request);
+    return ((await mend(cache, key, entry)) && (await cache.match(key))) || fetch(request);
   },
 );
 

@@ -102,27 +102,23 @@ def fold(title: str, lines: tuple[str, ...], ordered: bool = False) -> Element |
     if not lines:
         return None
     items = [(element("li", line), "\n") for line in lines]
-    return element(
-        "details",
-        element("summary", title),
-        element("ol" if ordered else "ul", items),
-        class_="fold",
-    )
+    return _folded(title, element("ol" if ordered else "ul", items))
 
 
-def table_aside(made: Table) -> Element:
-    """Return a table folded to its caption."""
-    return element(
-        "details", element("summary", made.caption), table(made), class_="fold fold--table"
-    )
+def _folded(title: str, inside: Children, class_: str = "fold") -> Element:
+    return element("details", element("summary", title), inside, class_=class_)
+
+
+def _tabled(made: Table) -> Element:
+    """Return a table of an answer, folded to its caption where it is one to be looked up."""
+    shown = table(made)
+    return _folded(made.caption, shown, "fold fold--table") if made.aside else shown
 
 
 def _drawn(picture: Drawing, identity: str) -> Element:
     """Return a drawing of an answer, folded to its title where it is one to be looked up."""
     shown = drawing(picture, identity)
-    if not picture.aside:
-        return shown
-    return element("details", element("summary", picture.title), shown, class_="fold")
+    return _folded(picture.title, shown) if picture.aside else shown
 
 
 def key_figures(figures: tuple[Figure, ...]) -> Element | None:
@@ -222,7 +218,7 @@ def _shown(sheet: Sheet, identity: str, root: str) -> list[Children]:
         sound_box(sheet.sound) if sheet.sound else None,
         [_drawn(picture, f"{identity}-d{at}") for at, picture in enumerate(sheet.drawings)],
         contents(sheet.parts, identity),
-        [table_aside(rows) if rows.aside else table(rows) for rows in sheet.tables],
+        [_tabled(rows) for rows in sheet.tables],
         exercises(sheet.exercises),
         [sheet_part(part, part_id(identity, at)) for at, part in enumerate(sheet.parts)],
         onward_list(sheet.onward, root),
