@@ -20,6 +20,7 @@ _PINNED = re.compile(r"^([a-z0-9][\w.-]*)(?:\[[^\]]*\])?==(\S+)", re.MULTILINE |
 _PYTHON = {"mkdocs-material": "MIT", "qrcodegen": "MIT"}
 _NPM = {
     "pyodide": "MPL-2.0",
+    "dompurify": "(MPL-2.0 OR Apache-2.0)",
     "workbox-core": "MIT",
     "workbox-precaching": "MIT",
     "workbox-routing": "MIT",

@@ -39,6 +39,7 @@ TEXTS = (
         "Material Design Icons.\n\n",
     ),
     ("workbox.txt", _NPM, "workbox-core/LICENSE", "Workbox.\n\n"),
+    ("dompurify.txt", _NPM, "dompurify/LICENSE", "DOMPurify.\n\n"),
     (
         "plex.txt",
         _NPM,

@@ -270,6 +270,9 @@ def policy(hashes: list[str]) -> str:
             "manifest-src 'self'",
             "base-uri 'none'",
             "form-action 'none'",
+            "require-trusted-types-for 'script'",
+            # The worker's address, our replies (trust.mjs), and whatever else (markup.mjs).
+            "trusted-types worker reply look dompurify default",
         )
     )
 

@@ -8,6 +8,7 @@ import { unfold } from "./errors.mjs";
 import { priceInHand, showPrices } from "./prices.mjs";
 import { fillBoxes } from "./readings.mjs";
 import { leadOn } from "./site.mjs";
+import { asReply } from "./trust.mjs";
 
 /** @param {HTMLElement} whole */
 const openFolds = (whole) => [...whole.querySelectorAll("details")].map((fold) => fold.open);
@@ -30,7 +31,7 @@ function openAgain(whole, open) {
 export function putForm(form, html, request) {
   const card = around(form, ".calculator");
   const open = openFolds(form);
-  form.outerHTML = html;
+  form.outerHTML = asReply(html);
   const put = part(card, "form");
   openAgain(put, open);
   keepPickers(form, put);
@@ -94,7 +95,7 @@ export function putAnswer(card, html, readings) {
   const open = openFolds(answer);
   const takeUpPrice = priceInHand(answer);
   const stays = box && readings && putAround(answer, html, box);
-  if (!stays) answer.innerHTML = html;
+  if (!stays) answer.innerHTML = asReply(html);
   leadOn(answer);
   openAgain(answer, open);
   fillBlanks(answer, blanks);
@@ -116,7 +117,7 @@ export function putAnswer(card, html, readings) {
  */
 function putAround(answer, html, box) {
   const template = document.createElement("template");
-  template.innerHTML = html;
+  template.innerHTML = asReply(html);
   const like = template.content.querySelector(selectorOf(box));
   const old = wayTo(box, answer);
   const fresh = like ? wayTo(like, template.content) : [];
@@ -183,7 +184,7 @@ export function unmarkEarlier(card) {
 export function showMarks(form, marks) {
   for (const [heading, html] of Object.entries(marks)) {
     const legend = parts(form, "legend").find((each) => each.textContent === heading);
-    if (legend) markOf(legend, heading).innerHTML = html;
+    if (legend) markOf(legend, heading).innerHTML = asReply(html);
   }
 }
 

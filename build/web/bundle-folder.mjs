@@ -63,11 +63,14 @@ const page = await textOf({
 writeFileSync(join(assets, "page.js"), put(page, "WORKER_TEXT", worker));
 
 const later = readFileSync(join(assets, "search-later.js"), "utf8");
-const [call, name] = later.match(/importScripts\("([^"]+)"\)/) ?? [];
+const [call, name] = later.match(/const place = "([^"]+)"/) ?? [];
 if (!call) throw new Error("search-later.js takes in the theme's search in another way now");
 const script = '{ type: "text/javascript" }';
 const theirs = JSON.stringify(readFileSync(join(assets, name), "utf8"));
-const search = later.replace(call, () => `importScripts(URL.createObjectURL(new Blob([${theirs}], ${script})))`);
+const search = later.replace(
+  call,
+  () => `const place = URL.createObjectURL(new Blob([${theirs}], ${script}))`,
+);
 writeFileSync(
   join(assets, "folder.js"),
   put(readFileSync("folder.js", "utf8"), "SEARCH_TEXT", search),

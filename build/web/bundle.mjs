@@ -25,6 +25,12 @@ await build({
 await build({
   ...common,
   format: "iife",
+  entryPoints: ["markup.mjs"],
+  outfile: join(site, "assets/markup.js"),
+});
+await build({
+  ...common,
+  format: "iife",
   entryPoints: ["sw.mjs"],
   outfile: join(site, "sw.js"),
 });

@@ -7,6 +7,8 @@
 export async function runScript(address) {
   const content = await (await fetch(address)).blob();
   const place = URL.createObjectURL(new Blob([content], { type: "text/javascript" }));
-  importScripts(place);
+  const trust = /** @type {any} */ (self).trustedTypes;
+  const vouched = trust?.createPolicy("worker", { createScriptURL: () => place });
+  importScripts(vouched?.createScriptURL("") ?? place);
   URL.revokeObjectURL(place);
 }

@@ -7,6 +7,7 @@ import { save } from "./files.mjs";
 import { typedPrices } from "./prices.mjs";
 import { python } from "./python.mjs";
 import { isInFolder, linkTo } from "./site.mjs";
+import { asReply } from "./trust.mjs";
 
 /** @typedef {"qr" | "qr-file"} Code */
 /** @typedef {HandOverRequest["as"] | Code | "print" | "link"} What */
@@ -151,7 +152,7 @@ async function showCode(what, context) {
   const reply = await made(request, "The QR code", context);
   box.hidden = true; // an older code is not what was asked for
   if (!reply) return;
-  box.innerHTML = reply.text;
+  box.innerHTML = asReply(reply.text);
   box.dataset.code = what;
   const caption = document.createElement("p");
   caption.textContent =

@@ -4,6 +4,7 @@
 
 import { python } from "./python.mjs";
 import { isInFolder, linkTo } from "./site.mjs";
+import { asReply } from "./trust.mjs";
 
 const PAUSE_MS = 600; // after an answer; one that is typed on in the meantime needs no code
 
@@ -33,7 +34,7 @@ async function fill(card, query) {
     const link = linkTo(card.name, query);
     const reply = await python.ask({ kind: "qr-paper", calculator: card.name, link });
     // Other figures may stand there by now.
-    if (reply.kind === "handed-over" && corner.isConnected) corner.innerHTML = reply.text;
+    if (reply.kind === "handed-over" && corner.isConnected) corner.innerHTML = asReply(reply.text);
   } catch {
     // Without the code the sheet is as good.
   }

@@ -5,6 +5,7 @@
 
 import { part, parts, plainButton, targetOf } from "./dom.mjs";
 import { python, Stopped } from "./python.mjs";
+import { asReply } from "./trust.mjs";
 
 const PAUSE_MS = 300; // after the last key, as with every field
 const LABEL = "Text from the box, the manual or a shop’s page";
@@ -162,7 +163,7 @@ class Paste {
    * @param {boolean} isPasted
    */
   #show(html, figures, isPasted) {
-    this.proposal.innerHTML = html; // escaped in Python, as every answer is
+    this.proposal.innerHTML = asReply(html);
     this.word.textContent = figures
       ? `${figures} figure${figures === 1 ? "" : "s"} found. None is used until you take it.`
       : "No figures found.";

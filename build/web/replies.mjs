@@ -17,6 +17,7 @@ import {
   carryOver, fillBoxes, judgementOf, keepReadings, keptReadings, readingRows, typedReadings,
 } from "./readings.mjs";
 import { showAbouts } from "./system.mjs";
+import { asReply } from "./trust.mjs";
 
 const DUE_MS = 500; // after a change, from when on the answer shown is told to be an earlier one
 
@@ -244,7 +245,7 @@ export class Replies {
       this.showAside();
     } else if (bringsForm(request)) this.#keeping.hasFailed();
     const place = this.#card.part(".notices");
-    place.innerHTML = notices ?? "";
+    place.innerHTML = asReply(notices ?? "");
     place.hidden = !notices;
   }
 
@@ -325,7 +326,7 @@ export class Replies {
     const isOnlyMissing = reply.errors.every((error) => isMissing(this.#card.form, error));
     showReadingErrors(this.#card.answer, reply.errors, asked.readings);
     const summary = this.#card.part(".error-summary");
-    summary.innerHTML = reply.html;
+    summary.innerHTML = asReply(reply.html);
     summary.hidden = isOnlyMissing;
     // A refused file brought nothing: the form, and its answer, are what they were.
     const isOfForm = reply.form !== undefined || !bringsForm(request);

@@ -1,0 +1,126 @@
+"""What becomes part of a page is vouched for or cleaned (Trusted Types): the theme's texts too."""
+
+import pytest
+from conftest import SITE_PAGES, wait_ready, wait_until
+
+TRY = """([act, text]) => {
+    const acts = {
+        markup: () => {
+            const box = document.createElement("div");
+            box.innerHTML = text;
+            return box.innerHTML;
+        },
+        page: () => {
+            const page = new DOMParser().parseFromString(text, "text/html");
+            return page.documentElement.outerHTML;
+        },
+        address: () => { document.createElement("script").src = text; return "taken"; },
+        worker: () => { new Worker(text).terminate(); return "taken"; },
+        script: () => { document.createElement("script").text = text; return "taken"; },
+        handler: () => { document.body.setAttribute("onclick", text); return "taken"; },
+        policy: () => { trustedTypes.createPolicy(text, {}); return "taken"; },
+    };
+    try {
+        return acts[act]();
+    } catch (error) {
+        return `${error.name}`;
+    }
+}"""
+REFUSED = (
+    ("address", "https://example.org/other.js"),
+    ("address", "data:text/javascript,1"),
+    ("address", "blob:null/1"),
+    ("address", "../../../none"),
+    ("worker", "//example.org/worker.js"),
+    ("worker", "javascript:1"),
+    ("script", "window.gotIn = true"),
+    ("handler", "window.gotIn = true"),
+    ("policy", "another"),
+    ("policy", "default"),
+    ("policy", "reply"),
+)
+# What could run, and what must be left of it.
+HOSTILE = {
+    "<b>one</b><script>window.gotIn = 1</script>": "<b>one</b>",
+    '<img src="none" onerror="window.gotIn = 1">': '<img src="none">',
+    '<a href="javascript:window.gotIn = 1">x</a>': "<a>x</a>",
+    '<a href="java\tscript:window.gotIn = 1">x</a>': "<a>x</a>",
+    "<svg><animate onbegin=window.gotIn=1 attributeName=x /></svg>": "<svg></svg>",
+    '<iframe srcdoc="<script>parent.gotIn = 1</script>"></iframe>': "",
+    "<mark>bridge</mark>d &lt;power&gt;": "<mark>bridge</mark>d &lt;power&gt;",
+}
+RUNNING = (
+    "<script>window.gotIn = 1</script>",
+    "<script src='//example.org/other.js'></script>",
+    "<img src=none onerror='window.gotIn = 1'>",
+    "<a href='java\nscript:window.gotIn = 1'>x</a>",
+    "<iframe src='//example.org'></iframe>",
+    "<base href='//example.org/'>",
+    "<object data='none'></object>",
+    "<svg><script>window.gotIn = 1</script></svg>",
+)
+AS_THEY_ARE = """async ([root, pages]) => {
+    const changed = [];
+    for (const page of pages) {
+        const text = await (await fetch(root + page)).text();
+        const sink = "DOMParser parseFromString";
+        const clean = trustedTypes.defaultPolicy.createHTML(text, "TrustedHTML", sink);
+        if (String(clean) !== text) changed.push(page);
+    }
+    return changed;
+}"""
+
+
+@pytest.fixture
+def page(context, served):
+    page = context.new_page()
+    page.goto(f"{served.url}calculators/bridged-output/")
+    yield page
+    assert page.evaluate("window.gotIn") is None
+
+
+def attempt(page, act, text):
+    return page.evaluate(TRY, [act, text])
+
+
+def test_no_script_address_policy_or_handler_is_made(page, context):
+    context.watch.excused += ["Content Security Policy", "Trusted", "createPolicy"]
+    for act, text in REFUSED:
+        assert attempt(page, act, text) == "TypeError", (act, text)
+    assert attempt(page, "address", "../../assets/page.js") == "taken"
+
+
+def test_markup_of_others_is_cleaned(page, context):
+    # The engine tells of handlers even where it parses for looking only.
+    context.watch.excused += ["inline event handler", "404"]
+    for text, left in HOSTILE.items():
+        assert attempt(page, "markup", text) == left, text
+
+
+def test_every_page_of_the_site_stays_as_it_is(page, served):
+    names = [*SITE_PAGES, "sitemap.xml"]
+    assert page.evaluate(AS_THEY_ARE, [served.url, names]) == []
+
+
+def test_a_page_that_could_run_something_is_cleaned(page, context):
+    context.watch.excused += ["inline event handler", "base URI"]
+    whole = "<!doctype html><html><head><title>x</title></head><body><p>text</p>%s</body></html>"
+    for text in RUNNING:
+        left = attempt(page, "page", whole % text)
+        assert "<p>text</p>" in left
+        for sign in ("gotIn", "example.org", "<object", "<script", "<iframe", "<base"):
+            assert sign not in left, text
+
+
+def test_the_search_and_the_next_page_come_without_a_load(page, context):
+    wait_ready(page)
+    page.evaluate("window.isSamePage = true")
+    page.fill("input[name=query]", "<img src=none onerror=window.gotIn=1> bridge")
+    wait_until(page, "document.querySelector('.md-search-result mark')")
+    assert page.locator(".md-search-result img").count() == 0
+    page.fill("input[name=query]", "voice coil")
+    wait_until(page, "document.querySelector('.md-search-result__link[href*=coil]')")
+    page.click(".md-search-result__link[href*=coil] >> nth=0")
+    wait_until(page, "location.pathname.includes('coil')")
+    wait_until(page, "document.querySelector('[data-calculator=coil-wiring]')")
+    assert page.evaluate("window.isSamePage")
