@@ -3,8 +3,8 @@
 from steps import say
 
 TARGETS = {
-    "cold": 0.30,
-    "copy_mb": 9.0,
+    "cold": 0.22,
+    "copy_mb": 7.5,
     "input_ms": 50,
     "coils_ms": 300,
     "split_ms": 300,

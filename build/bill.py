@@ -24,6 +24,7 @@ _NPM = {
     "workbox-core": "MIT",
     "workbox-precaching": "MIT",
     "workbox-routing": "MIT",
+    "zstddec": "MIT AND BSD-3-Clause",
     "@ibm/plex-sans": "OFL-1.1",
     "@ibm/plex-mono": "OFL-1.1",
 }

@@ -76,6 +76,7 @@ def test(options: argparse.Namespace) -> int:
     environment.debian_program("ngspice", "ngspice", "the tests hold circuits against it")
     chromium = environment.chromium()
     say(f"Browser: {chromium}")
+    not_covered = environment.engines_not_covered()
     more = ["--long"] if options.long else []
     # Each process has a browser of its own: more than four are no gain.
     processes = min(os.process_cpu_count() or 1, 4)
@@ -85,7 +86,10 @@ def test(options: argparse.Namespace) -> int:
     where = [] if any(not option.startswith("-") for option in options.rest) else ["tests"]
     # With an equals sign: pytest takes a path of its own for one of the tests.
     browser = ["--engine=chromium", f"--browser-path={chromium}"]
-    return _python("-m", "pytest", *more, *shared, *browser, *where, *options.rest)
+    browser.append(f"--not-covered={','.join(not_covered)}")
+    status = _python("-m", "pytest", *more, *shared, *browser, *where, *options.rest)
+    say(f"Not covered: {', '.join([*not_covered, 'Safari on a device'])}.")
+    return status
 
 
 def print_pages(options: argparse.Namespace) -> int:

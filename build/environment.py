@@ -5,9 +5,11 @@ them when they are first wanted.  Node.js itself is one of the Python packages.
 """
 
 import os
+import platform
 import shutil
 import sys
 import venv
+from collections.abc import Mapping
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -122,13 +124,7 @@ def debian_program(program: str, package: str, purpose: str) -> str:
     if path:
         return path
     if _may_install():
-        with step(f"Installing {package} with apt-get ({purpose})"):
-            run(["apt-get", "update"], why="apt-get update failed.")
-            run(
-                ["apt-get", "install", "-y", "--no-install-recommends", package],
-                why=f"apt-get could not install {package}.",
-                env={"DEBIAN_FRONTEND": "noninteractive"},
-            )
+        _install(package, purpose)
         path = shutil.which(program)
     if not path:
         raise Stop(
@@ -136,6 +132,53 @@ def debian_program(program: str, package: str, purpose: str) -> str:
             "as root, elsewhere install it as your system does, then run again."
         )
     return path
+
+
+def _install(packages: str, purpose: str) -> None:
+    with step(f"Installing {packages} with apt-get ({purpose})"):
+        run(["apt-get", "update"], why="apt-get update failed.")
+        run(
+            ["apt-get", "install", "-y", "--no-install-recommends", *packages.split()],
+            why=f"apt-get could not install {packages}.",
+            env={"DEBIAN_FRONTEND": "noninteractive"},
+        )
+
+
+# Engines beside Chromium: a program that must be there, by any of its names; Debian's package.
+_OTHER_ENGINES: Mapping[str, Mapping[tuple[str, ...], str]] = {
+    "firefox": {("firefox-esr", "firefox"): "firefox-esr"},
+    "webkit": {("WebKitWebDriver",): "webkit2gtk-driver", ("Xvfb",): "xvfb"},
+}
+
+
+def engines_not_covered() -> list[str]:
+    """Return the engines that the tests cannot use here; on Debian they are installed."""
+    missing = {
+        name: {
+            programs[0]: package
+            for programs, package in needed.items()
+            if not any(map(shutil.which, programs))
+        }
+        for name, needed in _OTHER_ENGINES.items()
+    }
+    if not _is_debian():
+        return [name for name, programs in missing.items() if programs]
+    wanted = {
+        program: package for programs in missing.values() for program, package in programs.items()
+    }
+    purpose = "the tests open pages in other engines too"
+    if wanted and _may_install():
+        _install(" ".join(wanted.values()), purpose)
+    for program, package in wanted.items():
+        debian_program(program, package, purpose)
+    return []
+
+
+def _is_debian() -> bool:
+    try:
+        return platform.freedesktop_os_release().get("ID") == "debian"
+    except OSError:  # no such system
+        return False
 
 
 def chromium() -> str:

@@ -1,6 +1,7 @@
 """Gathers the licence texts of what ships in the site into one folder."""
 
 import inspect
+import re
 import sysconfig
 from pathlib import Path
 
@@ -67,5 +68,18 @@ def gather(folder: Path) -> None:
         raise Stop("The licence of qrcodegen is no longer in its head: mend build/licences.py.")
     lines = [line.lstrip("# ").rstrip() for line in header.splitlines()]
     (folder / "qrcodegen.txt").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    (folder / "zstddec.txt").write_text(_of_decoder(), encoding="utf-8")
     names = sorted(file.name for file in folder.iterdir())
     (folder / "index.txt").write_text("\n".join(names) + "\n", encoding="utf-8")
+
+
+def _of_decoder() -> str:
+    """Return the package's licence, and that of the decoder in it, which stands in its text."""
+    package = _NPM / "zstddec"
+    text = (package / "dist" / "zstddec.mjs").read_text(encoding="utf-8")
+    found = re.search(r"/\*\*\n(\* BSD License\n.*?)\*/", text, re.DOTALL)
+    if not found:
+        raise Stop("The licence of Zstandard’s decoder is elsewhere now: mend build/licences.py.")
+    bsd = re.sub(r"^\* ?", "", found[1], flags=re.MULTILINE)
+    own = (package / "LICENSE").read_text(encoding="utf-8")
+    return f"zstddec.\n\n{own}\n\nZstandard’s decoder in it.\n\n{bsd}"

@@ -88,16 +88,22 @@ class Handler(SimpleHTTPRequestHandler):
         self.end_headers()
 
     def send_file(self, status: HTTPStatus, target: Path, with_body: bool) -> None:
-        """Send a file with its headers."""
+        """Send a file with its headers; no more than these where the browser has it already."""
         packed = target.suffix in PACKED and "gzip" in self.headers.get("Accept-Encoding", "")
-        body = _gzipped(target, target.stat().st_mtime_ns) if packed else target.read_bytes()
+        state = target.stat()
+        tag = f'"{state.st_mtime_ns:x}-{state.st_size:x}{"-gzip" if packed else ""}"'
+        if status == HTTPStatus.OK and self.headers.get("If-None-Match") == tag:
+            status, with_body = HTTPStatus.NOT_MODIFIED, False
+        body = _gzipped(target, state.st_mtime_ns) if packed else target.read_bytes()
         self.send_response(status)
+        self.send_header("ETag", tag)
         kind = mimetypes.guess_type(target.name)[0] or "application/octet-stream"
         text = kind.startswith("text/") or kind.endswith(("json", "xml"))
         self.send_header("Content-Type", f"{kind}; charset=utf-8" if text else kind)
         if packed:
             self.send_header("Content-Encoding", "gzip")
-        self.send_header("Content-Length", str(len(body)))
+        if status != HTTPStatus.NOT_MODIFIED:
+            self.send_header("Content-Length", str(len(body)))
         for name, value in read_headers(self._site):
             self.send_header(name, value)
         self.end_headers()

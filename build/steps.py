@@ -121,7 +121,9 @@ def run(
             raise Stop(f"{why} The program {command[0]} was not found.") from error
     if status == 0:
         return
-    output = place.read_text(encoding="utf-8", errors="replace")
+    lines = place.read_text(encoding="utf-8", errors="replace").splitlines()
+    # What failed is told in lines for people; a program's own text, in one line, may hold any word.
+    output = "\n".join(line for line in lines if len(line) < 1000)
     for sign, sentence in (*hints, *COMMON_HINTS):
         if sign in output:
             raise Stop(sentence)

@@ -87,6 +87,9 @@ def pytest_addoption(parser):
         "--engine", choices=list(ENGINES), default="chromium", help="what opens the pages"
     )
     parser.addoption("--browser-path", default=None, help="path of the browser's program")
+    parser.addoption(
+        "--not-covered", default="", help="other engines that this machine has not: firefox,webkit"
+    )
 
 
 def pytest_configure(config):
@@ -201,10 +204,10 @@ def served(site):
     return SimpleNamespace(url=site_address(), port=int(os.environ[PORT]))
 
 
-def own_port():
+def own_port(after=0):
     """Return a port for the server of a test that switches it off: each process has its own."""
     worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
-    return _free_port(FIRST_PORT + PORTS * (worker + 1))
+    return _free_port(FIRST_PORT + PORTS * (worker + 1) + after)
 
 
 @pytest.fixture

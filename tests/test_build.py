@@ -398,7 +398,7 @@ def test_the_bill_of_materials_lists_what_is_delivered_and_what_built_it(site):
     delivered = {name for name, one in parts.items() if one["scope"] == "required"}
     assert delivered == {
         "pyodide", "CPython", "qrcodegen", "mkdocs-material", "Material Design Icons",
-        "dompurify", "workbox-core", "workbox-precaching", "workbox-routing",
+        "dompurify", "zstddec", "workbox-core", "workbox-precaching", "workbox-routing",
         "@ibm/plex-sans", "@ibm/plex-mono",
     }  # fmt: skip
     for name in delivered:

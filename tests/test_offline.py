@@ -149,7 +149,7 @@ def older(site, folder):
     old = folder / "old"
     shutil.copytree(site, old)
     _replace(old / "bridging" / "index.html", "Each channel sees half", "The older heading")
-    _replace_revision(old, "bridging/index.html")
+    replace_revision(old, "bridging/index.html")
     return old
 
 
@@ -289,7 +289,7 @@ def _replace(file, old, new):
     file.write_text(text.replace(old, new), encoding="utf-8")
 
 
-def _replace_revision(folder, url):
+def replace_revision(folder, url):
     """Put a changed file into the service worker's list, as another build would."""
     worker = folder / "sw.js"
     digest = hashlib.sha256((folder / url).read_bytes()).digest()

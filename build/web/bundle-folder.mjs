@@ -4,6 +4,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { build } from "esbuild";
+import { common, decoder, OF_NODE } from "./bundling.mjs";
 
 const [folder] = process.argv.slice(2);
 const assets = join(folder, "assets");
@@ -17,20 +18,10 @@ const standIns = (others) => ({
     }
   },
 });
-/** @type {import("esbuild").BuildOptions} */
-const common = {
-  bundle: true,
-  format: "iife",
-  minify: true,
-  target: ["es2022"],
-  legalComments: "none",
-  logLevel: "warning",
-  write: false,
-};
 
 /** @param {import("esbuild").BuildOptions} options */
 async function textOf(options) {
-  const { outputFiles } = await build({ ...common, ...options });
+  const { outputFiles } = await build({ ...common, format: "iife", write: false, ...options });
   return /** @type {import("esbuild").OutputFile[]} */ (outputFiles)[0].text;
 }
 
@@ -49,10 +40,10 @@ const worker =
   readFileSync("folder-files.js", "utf8") +
   (await textOf({
     entryPoints: ["worker.mjs"],
-    external: ["node:*", "ws"],
+    external: OF_NODE,
     // No file is read from there: the name alone counts.
     define: { "import.meta.url": '"file:///handbook/runtime/worker.js"' },
-    plugins: [standIns({ "run-script.mjs": "folder-script.mjs" })],
+    plugins: [decoder, standIns({ "run-script.mjs": "folder-script.mjs" })],
   }));
 const page = await textOf({
   entryPoints: ["page.mjs"],

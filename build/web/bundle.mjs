@@ -2,24 +2,22 @@
 
 import { join } from "node:path";
 import { build } from "esbuild";
+import { common, decoder, OF_NODE } from "./bundling.mjs";
 
 const [site] = process.argv.slice(2);
-/** @type {import("esbuild").BuildOptions} */
-const common = {
-  bundle: true,
-  format: "esm",
-  minify: true,
-  target: ["es2022"],
-  legalComments: "none",
-  logLevel: "warning",
-  define: { "process.env.NODE_ENV": '"production"' },
-};
 
-await build({ ...common, entryPoints: ["page.mjs"], outfile: join(site, "assets/page.js") });
 await build({
   ...common,
+  format: "esm",
+  entryPoints: ["page.mjs"],
+  outfile: join(site, "assets/page.js"),
+});
+await build({
+  ...common,
+  format: "esm",
   entryPoints: ["worker.mjs"],
-  external: ["node:*", "ws"], // what the loader would take in Node
+  external: OF_NODE,
+  plugins: [decoder],
   outfile: join(site, "assets/runtime/worker.js"),
 });
 await build({
@@ -32,5 +30,6 @@ await build({
   ...common,
   format: "iife",
   entryPoints: ["sw.mjs"],
+  define: { "process.env.NODE_ENV": '"production"' },
   outfile: join(site, "sw.js"),
 });

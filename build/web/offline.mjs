@@ -104,6 +104,8 @@ class Saving {
       if (registration.waiting) offerUpdate(registration.waiting);
       else if (registration.installing) this.#follow(registration.installing);
       else this.#check();
+      // Not every engine looks for a newer version by itself when a page is opened.
+      registration.update().catch(() => {}); // no network
       if (isNew) {
         registration.addEventListener("updatefound", () => this.#follow(registration.installing));
       }

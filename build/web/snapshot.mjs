@@ -1,11 +1,12 @@
 /* Makes what the page's Python starts from.  Run by Node at build:
 
-       node snapshot.mjs PACKAGES OUT LIBRARY IMAGE
+       node snapshot.mjs PACKAGES OUT LIBRARY CODE IMAGE
 
    PACKAGES  folder whose files become the runtime's site-packages
    OUT       folder for snapshot.raw (the packed memory image) and modules.json (the standard
              library's modules that the plain way of loading needs)
    LIBRARY   the standard library, compiled
+   CODE      folder of the runtime's loader and code
    IMAGE     file for the saved memory as it is, for the tests                         */
 
 /** @import { Python } from "./runtime.ts" */
@@ -17,8 +18,8 @@ import { fitted, freshMemory, isEmpty, memoryOf, ownAddressAt } from "./image.mj
 import { packed, partsOf, readPack } from "./image.mjs";
 import { LOCK, MEMORY_BYTES, SITE_PACKAGES, START } from "./start.mjs";
 
-const [packages, out, stdLibURL, imageFile] = process.argv.slice(2);
-const options = { lockFileContents: LOCK, packageBaseUrl: "./", stdLibURL };
+const [packages, out, stdLibURL, indexURL, imageFile] = process.argv.slice(2);
+const options = { indexURL, lockFileContents: LOCK, packageBaseUrl: "./", stdLibURL };
 
 /* What stands in a memory right after the code has been put to it. */
 let fresh = new Uint8Array();

@@ -38,6 +38,8 @@ registerQuotaErrorCallback(() => tellAll({ kind: "no-room" }));
 
 addPlugins([
   {
+    // What the page has just loaded is asked about, and not fetched a second time.
+    requestWillFetch: async ({ request }) => new Request(request, { cache: "no-cache" }),
     handlerDidComplete: async ({ event }) => {
       if (event?.type === "install") await tellProgress();
     },

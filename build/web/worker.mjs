@@ -8,44 +8,21 @@
 import { fitted, freshMemory, memoryOf, readPack } from "./image.mjs";
 import { runScript } from "./run-script.mjs";
 import { LOCK, START_PLAIN } from "./start.mjs";
+import { unpack } from "./unpack.mjs";
 import { loadPyodide } from "pyodide";
 
 const here = new URL("./", import.meta.url);
 const ordinaryFetch = self.fetch.bind(self);
 
 /**
- * Files are packed by the build and unpacked here, so that no host needs to compress.
+ * Reads a file that the build has packed, so that no host needs to compress.
  *
  * @param {string} name
  */
-async function unpacked(name) {
+async function read(name) {
   const response = await ordinaryFetch(new URL(name, here));
-  if (!response.ok || !response.body) throw new Error(`${name}: ${response.status}`);
-  return response.body.pipeThrough(new DecompressionStream("gzip"));
-}
-
-/**
- * Reads a packed file whole.  Its size stands in its last four bytes only, so room is made
- * as it comes; this is a third faster than asking a Response for its buffer.
- *
- * @param {string} name
- * @param {number} expected
- */
-async function readWhole(name, expected) {
-  let bytes = new Uint8Array(expected);
-  let length = 0;
-  const reader = (await unpacked(name)).getReader();
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) return bytes.subarray(0, length);
-    if (length + value.length > bytes.length) {
-      const larger = new Uint8Array(2 * bytes.length + value.length);
-      larger.set(bytes);
-      bytes = larger;
-    }
-    bytes.set(value, length);
-    length += value.length;
-  }
+  if (!response.ok) throw new Error(`${name}: ${response.status}`);
+  return new Uint8Array(await response.arrayBuffer());
 }
 
 /* An archive without entries: with the image, no module is ever read from an archive. */
@@ -56,14 +33,18 @@ EMPTY_ZIP.set([0x50, 0x4b, 0x05, 0x06]);
    not, something is damaged that the loader does not tell of. */
 const PATIENCE_MS = 30_000;
 
-/* The code is compiled while the image comes in; the loader, which would fetch and compile
-   it afterwards, is handed what is compiled. */
-async function compiledCode() {
-  const stream = await unpacked("python.wasm.bin");
-  return WebAssembly.compileStreaming(
-    new Response(stream, { headers: { "Content-Type": "application/wasm" } }),
-  );
+/* The code is compiled, in threads of the browser's, while the image is unpacked; the loader, which
+   would fetch and compile it afterwards, is handed what is compiled.  Nothing else keeps the bytes. */
+function codeAndImage() {
+  const packedImage = read("snapshot.bin");
+  const bytes = read("python.wasm.bin").then(unpack);
+  packedImage.catch(() => {}); // what fails is told when it is wanted
+  return {
+    code: bytes.then((whole) => WebAssembly.compile(whole)),
+    image: bytes.then(() => packedImage).then(unpack).then(readPack),
+  };
 }
+const { code, image: unpackedImage } = codeAndImage();
 /** The memory as it is when the code has been put to it. @type {Uint8Array} */
 let fresh = new Uint8Array();
 /** @type {typeof WebAssembly.instantiateStreaming} */
@@ -87,11 +68,8 @@ self.fetch = async (resource, options) => {
   return ordinaryFetch(resource, options);
 };
 
-/* All three come in at the same time. */
-const IMAGE_BYTES = 14 * 2 ** 20; // about; it is packed, see image.mjs
 /** @type {Promise<Pack | null>} */
-let image = readWhole("snapshot.bin", IMAGE_BYTES).then(readPack);
-const code = compiledCode();
+let image = unpackedImage;
 const script = runScript(new URL("pyodide.asm.js", here));
 // What fails is told when it is wanted, by load(), the loader and report().
 image.catch(() => {});

@@ -1,0 +1,122 @@
+"""The core of the handbook in Firefox ESR and in WebKitGTK; in Chromium all other tests hold it.
+
+Safari on a device is not covered: it is of WebKitGTK's family, and an iPhone's way to the memory
+image has a test in test_image.py.
+"""
+
+import base64
+import itertools
+import shutil
+
+import engines
+import pypdfium2
+import pytest
+from conftest import Served, own_port, wait_ready, wait_sentence, wait_until
+from test_offline import LOAD, POWER, older, replace_revision, wait_newer, wait_saved, wait_update
+
+OWN = "calculators/bridged-output/"
+CARD = "bridged-output"
+
+
+@pytest.fixture(scope="module", params=engines.NAMES)
+def engine(request):
+    """One engine for all tests of this file; each has a host, and so a storage, of its own."""
+    if request.param in request.config.getoption("--not-covered"):
+        pytest.skip(f"{engines.NAMES[request.param]} is not on this machine")
+    with engines.running(request.param) as page:
+        page.name = request.param
+        yield page
+
+
+_ports = itertools.count()
+
+
+@pytest.fixture
+def host(site):
+    """A server whose address no other test has had: what an engine saved belongs to an address."""
+    running = Served(site, own_port(next(_ports)))
+    yield running
+    running.off()
+
+
+def refused(page, words):
+    wait_until(
+        page,
+        """(words) => {
+            const summary = document.querySelector(".error-summary:not([hidden])");
+            return summary && summary.innerText.includes(words);
+        }""",
+        words,
+    )
+
+
+def test_it_starts_from_the_image_and_answers(engine, host):
+    engine.goto(host.url + OWN)
+    assert wait_ready(engine) == "image"
+    engine.fill(LOAD, "8")
+    wait_sentence(engine, CARD, "about 100 W")
+    wait_until(engine, "location.search === '?load_ohm=8'")
+    engine.goto(host.url + OWN + "?load_ohm=16")
+    wait_sentence(engine, CARD, "Bridged into 16 Ω")
+    engine.fill(LOAD, "8 volts")
+    refused(engine, "‘8 volts’ is not a number")
+    assert engine.evaluate(f"document.querySelector('{LOAD}').ariaInvalid") == "true"
+    engine.fill(LOAD, "8")
+    wait_sentence(engine, CARD, "about 100 W")
+
+
+def test_without_a_network_it_goes_on_and_takes_a_newer_version(engine, host, site, tmp_path):
+    host.on(older(site, tmp_path))
+    engine.goto(host.url + "bridging/")
+    wait_saved(engine)
+    host.off()
+    engine.goto(host.url + "bridging/?bridged-output.load_ohm=8")
+    assert wait_ready(engine) == "image"
+    wait_sentence(engine, CARD, "about 100 W")
+    engine.goto(host.url + "coil-wiring/")
+    wait_sentence(engine, "coil-wiring", "Ω")
+    host.on(site)
+    engine.goto(host.url + "bridging/")
+    wait_update(engine)
+    assert "The older heading" in engine.inner_text(".md-content")
+    engine.fill(POWER, "60")
+    wait_until(engine, "location.search.includes('power_4ohm_w=60')")
+    engine.fill(LOAD, "abc")
+    refused(engine, "‘abc’ is not a number")
+    engine.click(".offline-word button")
+    wait_newer(engine)
+    wait_until(engine, f"document.querySelector('{LOAD}').value === 'abc'")
+    assert engine.input_value(POWER) == "60"
+
+
+@pytest.fixture
+def without_an_image(site, tmp_path):
+    """A copy of the site whose memory image is none, as its list says."""
+    copy = tmp_path / "site"
+    shutil.copytree(site, copy)
+    (copy / "assets" / "runtime" / "snapshot.bin").write_bytes(b"no image")
+    replace_revision(copy, "assets/runtime/snapshot.bin")
+    return copy
+
+
+def test_without_the_image_it_loads_the_plain_way_also_without_a_network(
+    engine, host, without_an_image
+):
+    host.on(without_an_image)
+    for _ in ("with a network", "without"):
+        engine.goto(host.url + OWN + "?load_ohm=8")
+        assert wait_ready(engine) == "plain"
+        wait_sentence(engine, CARD, "about 100 W")
+        wait_saved(engine)
+        host.off()
+
+
+def test_it_prints(engine, host):
+    if engine.name == "webkit":
+        pytest.skip("WebKitGTK's driver prints nothing")
+    engine.goto(host.url + "bridging/")
+    wait_ready(engine)
+    printed = pypdfium2.PdfDocument(base64.b64decode(engine.driver.print_page()))
+    text = "".join(page.get_textpage().get_text_range() for page in printed)
+    assert len(printed) >= 4
+    assert "Each channel sees half" in text

@@ -1,0 +1,57 @@
+"""The runtime's code without the exports that nobody calls, as an engine sees it."""
+
+import json
+import re
+
+import exports
+import pytest
+import runtime
+from hypothesis import given
+from hypothesis import strategies as st
+from test_types import node
+
+LOOK = """
+const { readFileSync } = require("node:fs");
+const look = (file) => {
+  const module = new WebAssembly.Module(readFileSync(file));
+  return {
+    exports: WebAssembly.Module.exports(module).map(({ name, kind }) => [name, kind]),
+    imports: WebAssembly.Module.imports(module),
+    linking: WebAssembly.Module.customSections(module, "dylink.0").length,
+  };
+};
+console.log(JSON.stringify(process.argv.slice(1).map(look)));
+"""
+
+
+@pytest.fixture(scope="module")
+def looked(site):
+    """What Node tells of the runtime's code before and after."""
+    files = (folder / runtime.LOADED for folder in (runtime.PYODIDE, runtime.CODE))
+    output, is_well = node("-e", LOOK, *files)
+    assert is_well, output
+    return json.loads(output)
+
+
+def test_an_engine_takes_it_with_the_same_imports_and_fewer_exports(looked):
+    before, after = looked
+    assert after["imports"] == before["imports"]
+    assert after["linking"] == before["linking"] == 1
+    assert len(before["exports"]) > 9000
+    assert 100 < len(after["exports"]) < 1000
+    kept = {name for name, _ in after["exports"]}
+    assert [one for one in before["exports"] if one[0] in kept] == after["exports"]
+
+
+def test_every_export_that_the_loader_still_takes_is_there(looked):
+    loader = (runtime.CODE / runtime.LOADER).read_text(encoding="utf-8")
+    taken = set(re.findall(r'wasmExports\["([^"]+)"\]', loader))
+    before = {name for name, _ in looked[0]["exports"]}
+    assert len(taken) > 100
+    assert taken & before <= {name for name, _ in looked[1]["exports"]}
+
+
+@given(st.integers(0, 2**64))
+def test_a_number_is_read_as_it_was_written(number):
+    written = exports._bytes_of(number)
+    assert exports._number(written, 0) == (number, len(written))
