@@ -8,6 +8,7 @@ import os
 from pathlib import Path
 
 import pytest
+from inputs import beside
 
 from calc.__main__ import main
 from calc.app.command_line import LONGEST_FILE_BYTES
@@ -193,7 +194,7 @@ def test_the_least_figure_that_can_be_typed_is_answered_or_refused(name):
     for one in calculator.fields:
         for text in figures_of(one):
             try:
-                answer = calculator.answer({one.key: text})
+                answer = calculator.answer({**beside(calculator, one.key), one.key: text})
             except InputError as told:
                 assert told.errors
             else:

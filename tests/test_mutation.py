@@ -11,7 +11,7 @@ import pytest
 from conftest import ROOT
 from mutation.places import change, drawn_from, drawn_trees, places
 
-SHORT, LONG = 40, 600
+SHORT, LONG = 24, 600
 # Of forty changes the share swings by a twentieth and more from draw to draw, and some of them
 # change nothing that can be told (a bound that is never met, a figure that is only rounded).
 LEAST_CAUGHT, LEAST_CAUGHT_OF_FEW = 0.85, 0.6

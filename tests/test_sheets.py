@@ -59,10 +59,13 @@ class Case:
                 yield [tag for tag, _ in open_elements], classes, text
 
 
+IN_SHORT = {"amplifier-choice": 20, "fit-plan": 40}  # each of them takes a second or more
+
+
 @pytest.fixture(scope="module", params=NAMES)
 def cases(request, is_long):
     calculator = CALCULATORS[request.param]
-    in_short = 30 if request.param == "amplifier-choice" else 60  # each of it takes a second
+    in_short = IN_SHORT.get(request.param, 60)
     return [Case(calculator, seed) for seed in range(1000 if is_long else in_short)]
 
 
