@@ -82,7 +82,8 @@ class Place:
         return hits[min(self.seen.get(source, 1), len(hits)) - 1]
 
 
-place: ContextVar[Place] = ContextVar("place")
+# A generator without hooks tells nothing of the page.
+place: ContextVar[Place] = ContextVar("place", default=Place("a page", ""))
 
 
 class DirectiveError(Exception):
@@ -255,12 +256,17 @@ def _input_lines(answer: Answer, key: str, raw: str) -> list[str]:
     ]
 
 
-def _fence(make: Callable[[str], Element]) -> Callable[..., str]:
-    def render(source: str, language: str, *_: object, **__: object) -> str:
+@dataclasses.dataclass(frozen=True)
+class _Fence:
+    """What the fences' extension calls: an object, for another generator stores its settings."""
+
+    make: Callable[[str], Element]
+
+    def __call__(self, source: str, language: str, *_: object, **__: object) -> str:
         here = place.get()
         here.seen[source] = here.seen.get(source, 0) + 1
         try:
-            made = markup(group(make(source)))
+            made = markup(group(self.make(source)))
         except Exception as error:
             # Of any other kind of error the fences' extension says nothing, and prints the
             # fence as code: whatever goes wrong must stop the build.
@@ -270,11 +276,9 @@ def _fence(make: Callable[[str], Element]) -> Callable[..., str]:
         here.made += [source, made]
         return made
 
-    return render
 
-
-calculator = _fence(_calculator)
-table = _fence(_table)
-drawing = _fence(_drawing)
-example = _fence(_example)
-exercises = _fence(_exercises)
+calculator = _Fence(_calculator)
+table = _Fence(_table)
+drawing = _Fence(_drawing)
+example = _Fence(_example)
+exercises = _Fence(_exercises)
