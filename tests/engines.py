@@ -16,7 +16,7 @@ from pathlib import Path
 
 from playwright.sync_api import Error
 from selenium import webdriver
-from selenium.common.exceptions import JavascriptException, WebDriverException
+from selenium.common.exceptions import InvalidArgumentException, WebDriverException
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.firefox.service import Service as FirefoxService
@@ -56,7 +56,9 @@ class Page:
         """
         try:
             value, *error = self.driver.execute_async_script(text, argument)
-        except (JavascriptException, WebDriverException) as gone:
+        except InvalidArgumentException:
+            raise
+        except WebDriverException as gone:  # the page is being replaced by the next one
             raise Error(f"Execution context was destroyed: {gone}") from gone
         if error:
             raise AssertionError(f"{error[0]}: {script}")
