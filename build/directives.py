@@ -82,8 +82,9 @@ class Place:
         return hits[min(self.seen.get(source, 1), len(hits)) - 1]
 
 
-# A generator without hooks tells nothing of the page.
-place: ContextVar[Place] = ContextVar("place", default=Place("a page", ""))
+# A generator without hooks tells no page from another.
+_ANY = Place("a page", "")
+place: ContextVar[Place] = ContextVar("place", default=_ANY)
 
 
 class DirectiveError(Exception):

@@ -15,7 +15,7 @@ from scipy import signal
 
 from calc.__main__ import main
 from calc.app.contents import CALCULATORS
-from calc.app.page import respond
+from calc.app.page import LARGEST_REPLY, respond
 from calc.renderers.html_form import form
 
 # ---- gain-voltage
@@ -285,6 +285,28 @@ def test_the_page_gets_the_tone_that_it_asked_for():
         assert (file.getnframes(), file.getnchannels()) == (88200, 2)
         samples = numpy.frombuffer(file.readframes(88200), dtype="<i2")
     assert samples.max() == pytest.approx(32767 * 10 ** (-5 / 20), abs=1)
+
+
+def test_a_long_tone_comes_in_parts_that_a_page_can_take():
+    inputs = {"frequency_hz": "50", "length_s": "60"}
+    got, size = b"", 1
+    while len(got) < size:
+        text = respond(
+            json.dumps(
+                {"calculator": "test-tone", "kind": "sound", "inputs": inputs, "from": len(got)}
+            )
+        )
+        assert len(text) <= LARGEST_REPLY
+        part = json.loads(text)
+        got, size = got + base64.b64decode(part["wav"], validate=True), part["size"]
+    assert len(got) == size
+    with wave.open(io.BytesIO(got)) as file:
+        assert file.getnframes() == 60 * 44100
+    assert ask(kind="sound", inputs=inputs, **{"from": size})["wav"] == ""
+    assert (
+        ask(kind="sound", inputs=inputs, **{"from": -5})["wav"]
+        == ask(kind="sound", inputs=inputs)["wav"]
+    )
 
 
 def test_wrong_inputs_make_no_sound():

@@ -116,8 +116,8 @@ def requests():
         {"kind": "stock", **whole, "shelf": "", "amplifiers": [], "replace": True},
         {"kind": "read", **whole, "about": "amplifier", "text": "4 x 60 W RMS", "current": {}},
         {"kind": "read", **whole, "about": "speaker", "text": "x" * 20_001, "current": {}},
-        {"kind": "sound", "calculator": "test-tone", "inputs": {}},
-        {"kind": "sound", "calculator": "test-tone", "inputs": {"length_s": "x"}},
+        {"kind": "sound", "calculator": "test-tone", "inputs": {}, "from": 0},
+        {"kind": "sound", "calculator": "test-tone", "inputs": {"length_s": "x"}, "from": 0},
     ]
 
 

@@ -84,6 +84,8 @@ export interface QrFileRequest extends Asked {
 export interface SoundRequest extends Asked {
   kind: "sound";
   inputs: Inputs;
+  /** Bytes that have come already. */
+  from: number;
 }
 /** A pasted spec sheet to be read; `current` is what is typed already, by key. */
 export interface ReadRequest extends Asked {
@@ -190,8 +192,10 @@ export interface HandedOverReply {
 }
 export interface SoundReply {
   kind: "sound";
-  /** The file in base 64. */
+  /** A part of the file in base 64. */
   wav: string;
+  /** Bytes of the whole file. */
+  size: number;
   name: string;
 }
 

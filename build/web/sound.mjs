@@ -46,16 +46,26 @@ function bytesOf(text) {
  * @param {Asked} asked
  */
 async function made({ calculator, inputs, say }) {
-  let reply;
-  try {
-    reply = await python.ask({ kind: "sound", calculator, inputs });
-  } catch (error) {
-    say(`The sound was not made: ${python.reasonOf(error)}.`);
-    return null;
+  /** @type {Uint8Array<ArrayBuffer>[]} */
+  const parts = [];
+  let got = 0;
+  for (;;) {
+    let reply;
+    try {
+      reply = await python.ask({ kind: "sound", calculator, inputs, from: got });
+    } catch (error) {
+      say(`The sound was not made: ${python.reasonOf(error)}.`);
+      return null;
+    }
+    if (reply.kind !== "sound") {
+      say(reply.kind === "failed" ? reply.text : "Correct the inputs first; nothing was played.");
+      return null;
+    }
+    const part = bytesOf(reply.wav);
+    parts.push(part);
+    got += part.length;
+    if (part.length === 0 || got >= reply.size) return { file: new Blob(parts), name: reply.name };
   }
-  if (reply.kind === "sound") return { bytes: bytesOf(reply.wav), name: reply.name };
-  say(reply.kind === "failed" ? reply.text : "Correct the inputs first; nothing was played.");
-  return null;
 }
 
 /** @param {Asked} asked */
@@ -83,7 +93,7 @@ export async function playSound(asked) {
   }
   try {
     await context.resume();
-    const buffer = await context.decodeAudioData(sound.bytes.buffer);
+    const buffer = await context.decodeAudioData(await sound.file.arrayBuffer());
     if (playing !== mine) return;
     const source = context.createBufferSource();
     source.buffer = buffer;
@@ -113,7 +123,7 @@ export function stopSound() {
 export async function saveSound(asked) {
   const sound = await made(asked);
   if (!sound) return;
-  save(sound.bytes, sound.name, "audio/wav");
+  save(sound.file, sound.name, "audio/wav");
   asked.say(`Saved as ${sound.name}.`);
 }
 

@@ -20,7 +20,7 @@ Requests (all with `calculator`):
     {"kind": "qr", "link": text}
     {"kind": "qr-paper", "link": text}                 for the corner of a printed sheet
     {"kind": "qr-file", "inputs": …}                   of a calculator that writes a file
-    {"kind": "sound", "inputs": …}                     of a calculator that makes one
+    {"kind": "sound", "inputs": …, "from": 0}          of a calculator that makes one, in parts
     {"kind": "read", "about": "amplifier" | "speaker", "text": text, "current": {key: text}}
                                                        a pasted spec sheet, and what is typed
     {"kind": "spreadsheet", …}, {"kind": "stock", …}   the stock list: see `calc/app/stock.py`
@@ -33,7 +33,7 @@ Replies (their types: `build/web/messages.ts`):
         both with "form" and "notices" where a form was filled, and "abouts" and "about" where
         the system filled it
     {"kind": "handed-over", "text", "name"}
-    {"kind": "sound", "wav", "name"}                   the file in base 64
+    {"kind": "sound", "wav", "size", "name"}           a part of the file in base 64, and its size
     {"kind": "proposal", "html", "figures"}            what was read, to be taken or struck
     {"kind": "told", "text"}                           nothing was taken or given; why
     {"kind": "given", "system", "text"}                the fields with what was given back
@@ -64,6 +64,7 @@ from calc.renderers.data import answer_csv, answer_json
 from calc.renderers.text import answer_text
 
 LARGEST_REPLY = 2_000_000  # bytes; a page that is given more stands still
+_PART = 1_200_000  # bytes of a sound in one reply; in base 64 they are a third more
 _TOO_LARGE = "The answer is larger than 2 MB and is not shown. Enter fewer rows or a shorter list."
 _OLD_LINK = (
     "This link is from the first edition. Its figures were kept; the others are an invented "
@@ -85,8 +86,7 @@ def respond(request_text: str) -> str:
     reply = _reply(CALCULATORS[request["calculator"]], request)
     # Escaped to ASCII: half a surrogate pair in a link must not stop the way back.
     text = json.dumps(reply)
-    # A sound is as long as its field permits, and is not shown: the page hands it on as a file.
-    if len(text) > LARGEST_REPLY and reply["kind"] != "sound":
+    if len(text) > LARGEST_REPLY:
         return json.dumps(failed(_TOO_LARGE))
     return text
 
@@ -116,7 +116,7 @@ def _reply(calculator: AnyCalculator, request: dict[str, object]) -> dict[str, o
         case "read":
             reply = proposed(request)
         case "sound":
-            reply = _sounded(calculator, request["inputs"])
+            reply = _sounded(calculator, request["inputs"], int(str(request.get("from", 0))))
         case "spreadsheet":
             reply = stock.spreadsheet(request["data"])
         case "stock":
@@ -273,7 +273,7 @@ def _handed_over(
     )
 
 
-def _sounded(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
+def _sounded(calculator: AnyCalculator, inputs: object, begin: int) -> dict[str, object]:
     try:
         sound = calculator.answer(checked(inputs)).sheet.sound
     except InputError as error:
@@ -282,7 +282,10 @@ def _sounded(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
         raise ValueError(f"{calculator.name} makes no sound")
 
     def make() -> dict[str, object]:
-        return {"kind": "sound", "wav": b64encode(sound.wav()).decode("ascii"), "name": sound.name}
+        whole = sound.wav()
+        part = whole[max(begin, 0) :][:_PART]
+        wav = b64encode(part).decode("ascii")
+        return {"kind": "sound", "wav": wav, "size": len(whole), "name": sound.name}
 
     return made("sound", make)
 

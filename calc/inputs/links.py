@@ -111,10 +111,7 @@ def opened(name: str, form: Form, text: str, page: Sequence[str]) -> Opened:
         if is_own and bare == VERSION_KEY:
             version = value
         elif is_own and bare in texts:
-            if all(
-                error.field != bare for error in wrong
-            ):  # told once, however often it stands there
-                wrong.append(_twice(bare, form.by_key[bare].label, value))
+            wrong.append(_twice(bare, form.by_key[bare].label, value))
         elif is_own and bare in form.by_key:
             texts[bare] = value
         elif is_own or (name == page[0] and not key.startswith(others)):
@@ -136,8 +133,7 @@ def _parts(
             plain.append((key, value))
             continue
         if is_unpacked:
-            if not wrong:
-                wrong.append(_twice("link", f"The link’s part ‘{PACKED}’", value))
+            wrong.append(_twice("link", f"The link’s part ‘{PACKED}’", value))
             continue
         is_unpacked = True
         packed = _unpacked(value)
