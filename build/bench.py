@@ -11,6 +11,7 @@ import time
 
 from bench_answers import report_answers
 from bench_journey import report_journey
+from bench_lighthouse import report_lighthouse
 from bench_lines import TARGETS, line
 from bench_starts import CountingHandler, report_bytes, report_starts, stock_folder
 from playwright.sync_api import sync_playwright
@@ -46,6 +47,7 @@ def main() -> int:
         report_answers(browser, address)
         report_journey(browser, address)
         browser.close()
+        report_lighthouse(address, options.chromium)
     line("clean build (set-up apart)", f"{build_s:.1f} s", f"target ≤ {TARGETS['build_s']} s")
     return 0
 

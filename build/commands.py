@@ -110,6 +110,7 @@ def folder(options: argparse.Namespace) -> int:
 def bench(options: argparse.Namespace) -> int:
     """Measure; nothing is asserted."""
     environment.set_up(for_tests=True)
+    environment.npm_packages(environment.LIGHTHOUSE)  # wanted for nothing else
     return _python(
         "build/bench.py", "--chromium", environment.chromium(), "--runs", str(options.runs)
     )

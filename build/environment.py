@@ -28,6 +28,7 @@ from steps import (
 )
 
 BUILD_LOCK = ROOT / "build" / "requirements.txt"
+LIGHTHOUSE = ROOT / "build" / "lighthouse"
 TEST_LOCK = ROOT / "build" / "requirements-test.txt"
 _NO_VENV = (
     "Python’s venv module is not complete: on Debian type “apt-get install python3.13-venv”, "
@@ -41,7 +42,7 @@ def set_up(for_tests: bool = False) -> None:
         _python_packages(BUILD_LOCK)
         # npm comes with these, and has nothing to do with the tests' own.
         with ThreadPoolExecutor(max_workers=1) as beside:
-            npm = beside.submit(_npm_packages)
+            npm = beside.submit(npm_packages, WEB)
             if for_tests:
                 _python_packages(TEST_LOCK)
             npm.result()
@@ -95,14 +96,15 @@ def _python_packages(lock: Path) -> None:
         stamp.write()
 
 
-def _npm_packages() -> None:
+def npm_packages(folder: Path) -> None:
+    """Install the npm packages that a folder locks, if they are not there."""
     stamp = Stamp(
-        WEB / "node_modules" / ".installed",
-        fingerprint(WEB / "package-lock.json", WEB / "package.json"),
+        folder / "node_modules" / ".installed",
+        fingerprint(folder / "package-lock.json", folder / "package.json"),
     )
     if stamp.is_fresh():
         return
-    with step("Installing npm packages (build/web)"):
+    with step(f"Installing npm packages ({folder.relative_to(ROOT)})"):
         npm = ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--no-update-notifier"]
         run(
             [
@@ -112,7 +114,7 @@ def _npm_packages() -> None:
                 *npm,
             ],
             why="The npm packages could not be installed.",
-            cwd=WEB,
+            cwd=folder,
             log=WORK / "log-npm.txt",
         )
         stamp.write()

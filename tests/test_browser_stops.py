@@ -1,5 +1,7 @@
 """A worker that stopped is noticed and told; the next input starts another, and inputs stay."""
 
+import re
+
 import pytest
 from conftest import wait_ready, wait_sentence, wait_until
 from test_image import look_in
@@ -162,3 +164,20 @@ def test_a_python_that_died_is_replaced(context, page, served):
     page.fill(LOAD, "6")
     wait_sentence(page, "bridged-output", "Bridged into 6 Ω")
     assert started(page) == 2
+
+
+def test_a_worker_of_another_version_is_not_listened_to(context, served, site):
+    text = (site / "assets" / "runtime" / "worker.js").read_text(encoding="utf-8")
+    (edition,) = re.findall(r'edition:"([0-9a-f]{16})"', text)
+    assert edition in (site / "assets" / "page.js").read_text(encoding="utf-8")
+    other = text.replace(edition, "0" * 16)
+    context.route(
+        "**/runtime/worker.js",
+        lambda route: route.fulfill(body=other, content_type="text/javascript"),
+    )
+    page = context.new_page()
+    page.goto(served.url + "bridging/?bridged-output.load_ohm=8")
+    wait_until(page, "document.documentElement.dataset.python === 'failed'")
+    told = page.inner_text("#bridged-output .status")
+    assert "of another version than this page: reload the page" in told
+    assert "can still be read" in told

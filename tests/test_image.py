@@ -4,7 +4,9 @@ import hashlib
 import re
 
 import pytest
+import runtime
 from conftest import ROOT, wait_ready, wait_sentence, wait_until, watched
+from test_types import node
 
 IPHONE = (
     "Mozilla/5.0 (iPhone; CPU iPhone OS 18_5 like Mac OS X) AppleWebKit/605.1.15 "
@@ -94,6 +96,16 @@ def test_the_restored_memory_is_the_saved_one_but_for_the_browser_s_own_address(
     saved[told["at"] : told["at"] + 4] = bytes(4)
     saved += bytes(MEMORY_BYTES - len(saved))  # the page's Python has empty memory beyond it
     assert told["hash"] == hashlib.sha256(saved).hexdigest()
+
+
+@pytest.mark.full
+def test_the_image_is_the_same_each_time_it_is_made(site, tmp_path):
+    again = tmp_path / "again"
+    out, well = node(
+        "snapshot.mjs", runtime.PACKAGES, tmp_path, runtime.STANDARD_LIBRARY, runtime.CODE, again
+    )
+    assert well, out[-2000:]
+    assert again.read_bytes() == runtime.SAVED.read_bytes()
 
 
 def test_the_plain_way_imports_what_it_needs_and_no_more(context, served):

@@ -201,7 +201,8 @@ def test_lock_files_hold_a_hash_for_every_package():
         assert len(pinned) > 10
         for block in blocks:
             assert not re.match(r"[a-z0-9]", block) or "--hash=sha256:" in block
-    packages = json.loads((ROOT / "build/web/package-lock.json").read_text())["packages"]
-    for name, package in packages.items():
-        assert name == "" or package.get("integrity", "").startswith("sha512-"), name
-        assert "resolved" not in package
+    for folder in ("web", "lighthouse"):
+        lock = json.loads((ROOT / "build" / folder / "package-lock.json").read_text())
+        for name, package in lock["packages"].items():
+            assert name == "" or package.get("integrity", "").startswith("sha512-"), name
+            assert "resolved" not in package

@@ -36,18 +36,19 @@ function put(text, mark, content) {
   return parts.join(JSON.stringify(content));
 }
 
+const edition = { EDITION: '"folder"' }; // page and worker are one script
 const worker =
   readFileSync("folder-files.js", "utf8") +
   (await textOf({
     entryPoints: ["worker.mjs"],
     external: OF_NODE,
     // No file is read from there: the name alone counts.
-    define: { "import.meta.url": '"file:///handbook/runtime/worker.js"' },
+    define: { ...edition, "import.meta.url": '"file:///handbook/runtime/worker.js"' },
     plugins: [decoder, standIns({ "run-script.mjs": "folder-script.mjs" })],
   }));
 const page = await textOf({
   entryPoints: ["page.mjs"],
-  define: { "import.meta.url": "handbookScript" },
+  define: { ...edition, "import.meta.url": "handbookScript" },
   banner: { js: "var handbookScript=document.currentScript.src;" },
   plugins: [standIns({ "make-worker.mjs": "folder-worker.mjs" })],
 });

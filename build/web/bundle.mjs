@@ -2,19 +2,22 @@
 
 import { join } from "node:path";
 import { build } from "esbuild";
-import { common, decoder, OF_NODE } from "./bundling.mjs";
+import { common, decoder, OF_NODE, ofThisEdition } from "./bundling.mjs";
 
 const [site] = process.argv.slice(2);
+const define = ofThisEdition(join(site, "assets/runtime"));
 
 await build({
   ...common,
   format: "esm",
+  define,
   entryPoints: ["page.mjs"],
   outfile: join(site, "assets/page.js"),
 });
 await build({
   ...common,
   format: "esm",
+  define,
   entryPoints: ["worker.mjs"],
   external: OF_NODE,
   plugins: [decoder],

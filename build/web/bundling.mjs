@@ -1,6 +1,8 @@
 /* What both ways of bundling the scripts share. */
 
-import { readFileSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { globSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 
 /** @type {import("esbuild").BuildOptions} */
 export const common = {
@@ -10,6 +12,19 @@ export const common = {
   legalComments: "none",
   logLevel: "warning",
 };
+
+/**
+ * Returns the definition of a name for what is built now: other scripts, or another runtime, have
+ * another one.
+ *
+ * @param {string} runtime  its folder
+ */
+export function ofThisEdition(runtime) {
+  const hash = createHash("sha256");
+  const files = [...globSync("*.mjs"), ...globSync(join(runtime, "*.{bin,asm.js}"))];
+  for (const file of files.sort()) hash.update(readFileSync(file));
+  return { EDITION: JSON.stringify(hash.digest("hex").slice(0, 16)) };
+}
 
 /** What the loader would take in Node. */
 export const OF_NODE = ["node:*", "ws"];

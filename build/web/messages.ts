@@ -245,7 +245,8 @@ export type ToWorker =
 export type Way = "image" | "plain";
 
 export type FromWorker =
-  | { kind: "ready"; way: Way }
+  /** `edition`: what the worker was built with, which must be what the page was built with. */
+  | { kind: "ready"; way: Way; edition: string }
   /** Python cannot be started; nothing more will come. */
   | { kind: "failed"; reason: string }
   | { kind: "reply"; id: number; text: string }

@@ -124,7 +124,10 @@ class Python {
 
   /** @param {FromWorker} message */
   #heard(message) {
-    if (message.kind === "ready") {
+    if (message.kind === "ready" && message.edition !== EDITION) {
+      // A tab that stayed open over a newer version, or a host that mixes two.
+      this.#fail("it is of another version than this page: reload the page");
+    } else if (message.kind === "ready") {
       document.documentElement.dataset.pythonWay = message.way;
       this.#become("ready");
     } else if (message.kind === "failed") {

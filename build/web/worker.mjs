@@ -144,7 +144,7 @@ const reasonOf = (error) => String(error?.message ?? error);
 /* The page asks when it listens: it may come later than Python. */
 function report() {
   started.then(
-    ([, way]) => tell({ kind: "ready", way }),
+    ([, way]) => tell({ kind: "ready", way, edition: EDITION }),
     (error) => tell({ kind: "failed", reason: reasonOf(error) }),
   );
 }
