@@ -6,6 +6,7 @@ import re
 import shutil
 
 import pytest
+from browser_trust import AS_THEY_ARE
 from conftest import (
     CHAPTERS,
     ROOT,
@@ -329,6 +330,9 @@ def test_everything_works_below_a_sub_path(browser):
         page.click(".md-nav__link[href$='bridging/']")
         page.wait_for_selector("#bridged-output[data-attached]")
         assert page.url == host.url + "bridging/"
+        # The next page is looked at, and not taken apart, whatever lies between it and this one.
+        pages = ["", "bridging/", "calculators/power-cable/"]
+        assert page.evaluate(AS_THEY_ARE, [host.url, pages]) == []
         page.fill("#bridged-output--load_ohm", "8")
         wait_sentence(page, "bridged-output", "about 100 W")
         host.off()

@@ -12,9 +12,9 @@ const isInFolder = root.protocol === "file:";
    page: none is new. */
 const known = new Set(Array.from(document.scripts, ({ text }) => text));
 
-/** @param {string} text */
-function isOwnAddress(text) {
-  const address = new URL(text, location.href);
+/** @param {string} text @param {URL | string} base */
+function isOwnAddress(text, base = location.href) {
+  const address = new URL(text, base);
   if (isInFolder && address.protocol === "blob:") return true;
   return address.href.startsWith(root.href) && address.pathname.endsWith(".js");
 }
@@ -30,7 +30,9 @@ function isHarmless(element) {
     if (name.startsWith("on") || isScript) return false;
   }
   if (!(element instanceof HTMLScriptElement)) return !element.matches(NOT_OURS);
-  if (element.hasAttribute("src")) return isOwnAddress(element.src);
+  const src = element.getAttribute("src");
+  // How deep its page lies is not known here: the ways up lead to the handbook's root.
+  if (src !== null) return isOwnAddress(src.replace(/^(\.\.?\/)+/, ""), root);
   return known.has(element.text) || element.type === "application/json";
 }
 
