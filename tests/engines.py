@@ -66,9 +66,13 @@ class Page:
 
     def fill(self, selector, text):
         """Type over what stands in a field, key by key, and leave it."""
+        self.type(selector, text + Keys.TAB)
+
+    def type(self, selector, text):
+        """Type over what stands in a field, key by key."""
         field = self.driver.find_element(By.CSS_SELECTOR, selector)
         field.clear()
-        field.send_keys(text + Keys.TAB)
+        field.send_keys(text)
 
     def click(self, selector):
         self.driver.find_element(By.CSS_SELECTOR, selector).click()

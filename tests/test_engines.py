@@ -12,6 +12,7 @@ import engines
 import pypdfium2
 import pytest
 from conftest import Served, own_port, wait_ready, wait_sentence, wait_until
+from test_folder import unpacked  # noqa: F401 - a fixture
 from test_offline import LOAD, POWER, older, replace_revision, wait_newer, wait_saved, wait_update
 
 OWN = "calculators/bridged-output/"
@@ -120,3 +121,15 @@ def test_it_prints(engine, host):
     text = "".join(page.get_textpage().get_text_range() for page in printed)
     assert len(printed) >= 4
     assert "Each channel sees half" in text
+
+
+def test_the_folder_edition_calculates_and_searches(engine, unpacked):  # noqa: F811
+    if engine.name != "firefox":
+        pytest.skip("the folder edition is for Chromium and Firefox")
+    engine.goto((unpacked / OWN / "index.html").as_uri())
+    assert wait_ready(engine) == "image"
+    engine.fill(LOAD, "8")
+    wait_sentence(engine, CARD, "about 100 W")
+    engine.goto((unpacked / "index.html").as_uri())
+    engine.type("input[name=query]", "polarty")  # a letter is missing
+    wait_until(engine, "document.querySelectorAll('.md-search-result__link').length > 0")
