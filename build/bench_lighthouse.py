@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 from bench_lines import TARGETS, line
@@ -57,4 +56,4 @@ def _asked(url: str, chromium: str) -> dict[str, Any]:
         why="Lighthouse could not look at a page.",
         env={"CHROME_PATH": chromium},
     )
-    return dict(json.loads(Path(place).read_text(encoding="utf-8")))
+    return dict(json.loads(place.read_text(encoding="utf-8")))

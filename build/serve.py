@@ -92,9 +92,11 @@ class Handler(SimpleHTTPRequestHandler):
         packed = target.suffix in PACKED and "gzip" in self.headers.get("Accept-Encoding", "")
         state = target.stat()
         tag = f'"{state.st_mtime_ns:x}-{state.st_size:x}{"-gzip" if packed else ""}"'
+        body = b""
         if status == HTTPStatus.OK and self.headers.get("If-None-Match") == tag:
-            status, with_body = HTTPStatus.NOT_MODIFIED, False
-        body = _gzipped(target, state.st_mtime_ns) if packed else target.read_bytes()
+            status = HTTPStatus.NOT_MODIFIED
+        else:
+            body = _gzipped(target, state.st_mtime_ns) if packed else target.read_bytes()
         self.send_response(status)
         self.send_header("ETag", tag)
         kind = mimetypes.guess_type(target.name)[0] or "application/octet-stream"

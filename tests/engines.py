@@ -33,15 +33,8 @@ class Page:
     def __init__(self, driver):
         self.driver = driver
 
-    @property
-    def url(self):
-        return self.driver.current_url
-
     def goto(self, url):
         self.driver.get(url)
-
-    def reload(self):
-        self.driver.refresh()
 
     def evaluate(self, script, argument=None):
         """The value of an expression, or of a function called with the argument; awaited."""

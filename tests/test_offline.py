@@ -6,7 +6,6 @@ import re
 import shutil
 
 import pytest
-from browser_trust import AS_THEY_ARE
 from conftest import (
     CHAPTERS,
     ROOT,
@@ -21,6 +20,7 @@ from conftest import (
     wait_until,
     watched,
 )
+from test_browser_trust import AS_THEY_ARE
 
 
 def word(page):

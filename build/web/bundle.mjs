@@ -27,6 +27,7 @@ await build({
   ...common,
   format: "iife",
   entryPoints: ["markup.mjs"],
+  define: { "import.meta.url": "document.currentScript.src" }, // it is no module: it comes first
   outfile: join(site, "assets/markup.js"),
 });
 await build({

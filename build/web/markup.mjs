@@ -3,10 +3,7 @@
    without a load.  What could run is taken out of them; scripts come from the handbook alone. */
 
 import DOMPurify from "dompurify";
-
-const here = /** @type {HTMLScriptElement} */ (document.currentScript).src;
-const root = new URL("../", here);
-const isInFolder = root.protocol === "file:";
+import { isInFolder, root } from "./site.mjs";
 
 /* The theme runs the scripts of a page that it shows without a load.  They are the same on every
    page: none is new. */
