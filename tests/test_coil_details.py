@@ -28,15 +28,14 @@ SETS = [((4,), (6,)), ((4, 8), (3, 2)), ((1, 2, 6), (2, 2, 1)), ((Fraction(33, 1
 
 
 @pytest.mark.parametrize(("ohms", "content"), SETS)
-def test_common_currents_of_one_ampere_turn_as_much_power_into_heat_as_the_load(ohms, content):
-    """1 A through the load: its watts are its ohms, and they arise in the coils alone."""
-    even = [
-        one for one in networks(tuple(map(Fraction, ohms)), content) if one.currents is not None
-    ]
-    assert even
+def test_common_currents_turn_as_much_power_into_heat_as_the_load(ohms, content):
+    """A load has as many watts as ohms at 1 A, as siemens at 1 V: all of them in the coils."""
+    even = [one for one in networks(tuple(map(Fraction, ohms)), content) if one.carried]
+    assert {one.kind for one in even} == {"series", "parallel"}
     for one in even:
-        parts = zip(content, one.currents, ohms, strict=True)
-        assert sum(number * current**2 * ohm for number, current, ohm in parts) == one.load
+        parts = zip(content, one.carried, ohms, strict=True)
+        heat = sum(number * Fraction(*current) ** 2 * ohm for number, current, ohm in parts)
+        assert heat == (one.load if one.kind == "series" else 1 / one.load)
 
 
 # ---- pairings --------------------------------------------------------------------------------

@@ -10,27 +10,30 @@ Imports nothing of the project.
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, reduce
 from itertools import combinations_with_replacement, product
+from math import gcd
 from typing import Literal
 
 Content = tuple[int, ...]  # how many coils of each class
-# Common current of a class's coils, as a share of the network's; None: no coil of it here.
-Currents = tuple[Fraction | None, ...]
+Ratio = tuple[int, int]  # numerator and denominator: a tenth of the time of a Fraction
+# What each coil of a class carries; None: no coil of it here.
+Carried = tuple[Ratio | None, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)  # frozen, a hundred thousand would take half a second longer
 class Network:
     """A coil, or networks in series or in parallel.
 
     coil : class of the coil, for a single coil
-    load, conductance : load [Ω] and its inverse [S]
+    numerator, denominator : of the load [Ω], in lowest terms
     inner : nodes inside, the two ends not counted
-    currents : per class, the current that each of its coils carries, or None for the whole
-        if the coils of some class do not carry the same
+    carried : per class, the current that each of its coils carries, or None for the whole if
+        the coils of some class do not carry the same; at 1 A through a coil or a series
+        network, at 1 V across a parallel one: what its parts have in common
 
     Identity is the object's: equal shapes are made once.
     """
@@ -38,10 +41,15 @@ class Network:
     kind: Literal["coil", "series", "parallel"]
     coil: int
     parts: tuple["Network", ...]
-    load: Fraction
-    conductance: Fraction
+    numerator: int
+    denominator: int
     inner: int
-    currents: Currents | None
+    carried: Carried | None
+
+    @property
+    def load(self) -> Fraction:
+        """Load [Ω]."""
+        return Fraction(self.numerator, self.denominator)
 
     def leaves(self) -> tuple[int, ...]:
         """Return the classes of the coils, in the order in which the network is drawn."""
@@ -61,10 +69,17 @@ def networks(ohms: tuple[Fraction, ...], content: Content) -> list[Network]:
     >>> [len(networks((Fraction(4),), (n,))) for n in range(1, 7)]
     [1, 2, 4, 10, 24, 66]
     """
-    if sum(content) == 1:
-        return _Maker(ohms).coils(content)
     maker = _Maker(ohms)
+    if sum(content) == 1:
+        return maker.coils(content)
     return maker.joined("series", content) + maker.joined("parallel", content)
+
+
+# Parts to be joined with others, as the joining sees them: the parts; numerator and denominator
+# of what joining adds up (the load [Ω] in series, the conductance [S] in parallel); nodes inside
+# the parts; what the coils carry at 1 A through all in series, at 1 V across all in parallel.
+# A tuple, for making an object takes twice as long.
+_Run = tuple[tuple[Network, ...], int, int, int, Carried | None]
 
 
 class _Maker:
@@ -73,76 +88,110 @@ class _Maker:
     def __init__(self, ohms: tuple[Fraction, ...]) -> None:
         self._ohms = ohms
         self._made: dict[tuple[str, Content], list[Network]] = {}
+        self._runs_made: dict[tuple[str, Content, int], list[_Run]] = {}
 
     def coils(self, content: Content) -> list[Network]:
         """Return the one network that is a single coil."""
-        index = content.index(1)
-        currents = tuple(Fraction(1) if at == index else None for at in range(len(content)))
-        ohm = self._ohms[index]
-        return [Network("coil", index, (), ohm, 1 / ohm, 0, currents)]
+        key = ("coil", content)
+        if key not in self._made:
+            at = content.index(1)
+            carried = tuple((1, 1) if number else None for number in content)
+            ohm = self._ohms[at]
+            self._made[key] = [Network("coil", at, (), ohm.numerator, ohm.denominator, 0, carried)]
+        return self._made[key]
 
     def joined(self, kind: Literal["series", "parallel"], content: Content) -> list[Network]:
         """Return all networks of the content whose outermost joining is of the kind."""
         key = (kind, content)
         if key not in self._made:
-            join = _series if kind == "series" else _parallel
             self._made[key] = [
-                join(parts) for groups in _splits(content) for parts in self._choices(kind, groups)
+                network for groups in _splits(content) for network in self._of_groups(kind, groups)
             ]
         return self._made[key]
 
-    def _choices(
-        self, kind: str, groups: tuple[tuple[Content, int], ...]
-    ) -> Iterator[tuple[Network, ...]]:
-        """Yield every choice of parts: of the other kind, or single coils."""
-        other: Literal["series", "parallel"] = "parallel" if kind == "series" else "series"
-        options = []
-        for part, times in groups:
-            made = self.coils(part) if sum(part) == 1 else self.joined(other, part)
-            options.append(list(combinations_with_replacement(made, times)))
-        for chosen in product(*options):
-            yield tuple(part for run in chosen for part in run)
+    def _of_groups(
+        self, kind: Literal["series", "parallel"], groups: tuple[tuple[Content, int], ...]
+    ) -> list[Network]:
+        """Return the networks with one run of parts out of each group."""
+        first, *others = groups
+        joined: Iterable[_Run] = self._runs(kind, *first)
+        for group in others:
+            joined = _all_joined(joined, self._runs(kind, *group))
+        made = []
+        for parts, over, under, inner, carried in joined:
+            common = gcd(over, under)
+            over, under = over // common, under // common
+            if kind == "series":
+                inner += len(parts) - 1
+            else:
+                over, under = under, over
+            made.append(Network(kind, -1, parts, over, under, inner, carried))
+        return made
+
+    def _runs(
+        self, kind: Literal["series", "parallel"], content: Content, times: int
+    ) -> list[_Run]:
+        """Return every choice of so many parts of a content: of the other kind, or coils."""
+        key = (kind, content, times)
+        if key not in self._runs_made:
+            if sum(content) == 1:
+                made = self.coils(content)
+            else:
+                made = self.joined("parallel" if kind == "series" else "series", content)
+            runs = [_as_part(kind, part) for part in made]
+            if times > 1:
+                runs = [_in_one(chosen) for chosen in combinations_with_replacement(runs, times)]
+            self._runs_made[key] = runs
+        return self._runs_made[key]
 
 
-def _series(parts: tuple[Network, ...]) -> Network:
-    load = sum([part.load for part in parts], Fraction(0))
-    inner = sum([part.inner for part in parts]) + len(parts) - 1
-    currents = _common([part.currents for part in parts])
-    return Network("series", -1, parts, load, 1 / load, inner, currents)
+def _as_part(kind: str, part: Network) -> _Run:
+    """Return a part as a joining of the kind sees it: at 1 A through it, or 1 V across it."""
+    over, under = part.numerator, part.denominator
+    if kind == "series":
+        # A parallel part at 1 A has its load in volts across it, 1 A / 1 V times as many.
+        carried = part.carried if part.kind == "coil" else _times(part.carried, over, under)
+        return (part,), over, under, part.inner, carried
+    return (part,), under, over, part.inner, _times(part.carried, under, over)
 
 
-def _parallel(parts: tuple[Network, ...]) -> Network:
-    conductance = sum([part.conductance for part in parts], Fraction(0))
-    inner = sum([part.inner for part in parts])
-    scaled: list[Currents | None] = []
-    for part in parts:
-        if part.currents is None:
-            scaled = [None]
-            break
-        share = part.conductance / conductance
-        scaled.append(
-            tuple([None if current is None else current * share for current in part.currents])
-        )
-    return Network("parallel", -1, parts, 1 / conductance, conductance, inner, _common(scaled))
+def _times(carried: Carried | None, over: int, under: int) -> Carried | None:
+    if carried is None:
+        return None
+    return tuple(
+        [None if one is None else _lowest(one[0] * over, one[1] * under) for one in carried]
+    )
 
 
-def _common(all_currents: list[Currents | None]) -> Currents | None:
-    """Merge the currents of parts that carry the same current; None if a class differs."""
-    merged: list[Fraction | None] | None = None
-    for currents in all_currents:
-        if currents is None:
+def _lowest(over: int, under: int) -> Ratio:
+    common = gcd(over, under)
+    return over // common, under // common
+
+
+def _in_one(chosen: Sequence[_Run]) -> _Run:
+    """Return runs one after the other as one."""
+    return reduce(lambda left, right: next(_all_joined([left], [right])), chosen)
+
+
+def _all_joined(left: Iterable[_Run], right: Sequence[_Run]) -> Iterator[_Run]:
+    """Yield each run of the one list with each of the other."""
+    for parts, over, under, inner, carried in left:
+        for others, more, by, within, theirs in right:
+            yield (
+                parts + others,
+                over * by + more * under,
+                under * by,
+                inner + within,
+                None if carried is None or theirs is None else _common(carried, theirs),
+            )
+
+
+def _common(one: Carried, other: Carried) -> Carried | None:
+    """Return what the coils of two parts carry; None if those of a class differ."""
+    for left, right in zip(one, other, strict=True):
+        if left != right and left is not None and right is not None:
             return None
-        if merged is None:
-            merged = list(currents)
-            continue
-        for at, current in enumerate(currents):
-            if current is None:
-                continue
-            if merged[at] is None:
-                merged[at] = current
-            elif merged[at] != current:
-                return None
-    return tuple(merged or ())
+    return tuple([left or right for left, right in zip(one, other, strict=True)])
 
 
 @lru_cache(maxsize=256)

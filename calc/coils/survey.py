@@ -11,8 +11,9 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from heapq import nsmallest
+from itertools import filterfalse
 
-from calc.coils.networks import Network, networks
+from calc.coils.networks import Network, Ratio, networks
 from calc.coils.pairings import CoilClass, Counting, representatives
 from calc.physics.coils import LETTERS, MOST_COILS, Circuit, Driver, not_below
 from calc.physics.levels import current
@@ -121,15 +122,30 @@ class Survey:
         """The number of distinct networks."""
         return sum(self._counts)
 
+    @property
+    def loads_total(self) -> int:
+        """The number of different loads."""
+        return len({(shape.numerator, shape.denominator) for shape in self.shapes})
+
+    @property
+    def load_range_ohm(self) -> tuple[float, float]:
+        """The lowest and the highest load [Ω]."""
+        loads = [shape.numerator / shape.denominator for shape in self.shapes]
+        return min(loads), max(loads)
+
     @cached_property
     def distinct_loads(self) -> tuple[LoadCount, ...]:
         """The loads that can be had, lowest first, each with its number of networks."""
-        all_of, even_of = Counter[Fraction](), Counter[Fraction]()
+        all_of, even_of = Counter[Ratio](), Counter[Ratio]()
         for shape, number in zip(self.shapes, self._counts, strict=True):
-            all_of[shape.load] += number
-            if shape.currents is not None:
-                even_of[shape.load] += number
-        return tuple(LoadCount(load, all_of[load], even_of[load]) for load in sorted(all_of))
+            load = shape.numerator, shape.denominator
+            all_of[load] += number
+            if shape.carried is not None:
+                even_of[load] += number
+        return tuple(
+            LoadCount(Fraction(*load), all_of[load], even_of[load])
+            for load in sorted(all_of, key=lambda load: load[0] / load[1])
+        )
 
     def ranked(self, min_load_ohm: float) -> Iterator[Arrangement]:
         """Yield the arrangements, best first.
@@ -138,38 +154,53 @@ class Survey:
         below it come last, the nearest first); then the fewest joints.
         """
         joints_without_inner = 2 * sum(driver.coils for driver in self.drivers)
-
-        def order(item: tuple[int, Network]) -> tuple[object, ...]:
-            at, shape = item
-            fits = not_below(shape.load, min_load_ohm)
-            good = fits and shape.currents is not None
-            # Loads that differ do so by far more than a float resolves (their denominators
-            # are small), and floats sort several times faster.
-            load = float(shape.load) if fits else -float(shape.load)
-            return (not good, not fits, load, -shape.inner, at)
-
-        for _, shape in sorted(enumerate(self.shapes), key=order):
+        for shape in self._shapes_ranked(min_load_ohm):
             joints = joints_without_inner - shape.inner
             for blocks in representatives(shape, self._classes):
                 yield Arrangement(
                     circuit=self._named(shape, blocks),
-                    even=shape.currents is not None,
+                    even=shape.carried is not None,
                     joints=joints,
                 )
 
+    def _shapes_ranked(self, min_load_ohm: float) -> Iterator[Network]:
+        """Yield the networks, best first; those that come later are looked at when asked for."""
+
+        # Loads that differ do so by far more than a float resolves (their denominators are
+        # small), and floats sort several times faster.
+        def load(shape: Network) -> float:
+            return shape.numerator / shape.denominator
+
+        def fits(shape: Network) -> bool:
+            return not_below(load(shape), min_load_ohm)
+
+        def order(shape: Network) -> tuple[float, int]:
+            return load(shape), -shape.inner
+
+        even = [shape for shape in self.shapes if shape.carried is not None]
+        yield from sorted(filter(fits, even), key=order)
+        uneven = [shape for shape in self.shapes if shape.carried is None]
+        yield from sorted(filter(fits, uneven), key=order)
+        yield from sorted(
+            filterfalse(fits, self.shapes), key=lambda shape: (-load(shape), -shape.inner)
+        )
+
     def nearest(self, load_ohm: float, most: int) -> list[Circuit]:
         """Return one circuit for each of the `most` loads nearest to a load, by ratio."""
-        by_load: dict[Fraction, Network] = {}
+        by_load: dict[Ratio, Network] = {}
         for shape in self.shapes:
-            known = by_load.setdefault(shape.load, shape)
-            if (shape.currents is not None, shape.inner) > (
-                known.currents is not None,
+            known = by_load.setdefault((shape.numerator, shape.denominator), shape)
+            if (shape.carried is not None, shape.inner) > (
+                known.carried is not None,
                 known.inner,
             ):
-                by_load[shape.load] = shape
-        loads = nsmallest(
-            most, by_load, key=lambda load: (abs(math.log(float(load) / load_ohm)), load)
-        )
+                by_load[shape.numerator, shape.denominator] = shape
+
+        def distance(load: Ratio) -> tuple[float, float]:
+            ohm = load[0] / load[1]
+            return abs(math.log(ohm / load_ohm)), ohm
+
+        loads = nsmallest(most, by_load, key=distance)
         return [
             self._named(by_load[load], representatives(by_load[load], self._classes)[0])
             for load in loads

@@ -106,7 +106,7 @@ def in_parallel(parts: Sequence[Circuit]) -> Circuit:
     return Circuit(kind="parallel", parts=tuple(parts), load=load)
 
 
-def not_below(load: Fraction, limit_ohm: float) -> bool:
+def not_below(load: Fraction | float, limit_ohm: float) -> bool:
     """Tell whether a load is permitted; a limit typed with a few digits counts as met.
 
     >>> not_below(Fraction(8, 3), 2.666666667)

@@ -252,13 +252,13 @@ def _steps(inputs: Inputs, result: Result) -> tuple[str, ...]:
     shown, survey = result.shown, result.survey
     low, high = meter_range(shown.circuit.load)
     load = quantity(shown.load_ohm, "Ω", 3)
+    lowest, highest = survey.load_range_ohm
     return (
         f"We work out every way to wire the coils in series and parallel, "
         f"{survey.networks_total} in all. Swapping identical subs, or identical coils of a sub, "
         "makes no new one.",
-        f"They make {len(survey.distinct_loads)} different loads, from "
-        f"{quantity(float(survey.distinct_loads[0].load), 'Ω', 3)} to "
-        f"{quantity(float(survey.distinct_loads[-1].load), 'Ω', 3)}.",
+        f"They make {survey.loads_total} different loads, from {quantity(lowest, 'Ω', 3)} to "
+        f"{quantity(highest, 'Ω', 3)}.",
         f"First come those with {_limit(inputs)} or more that are balanced; then the lowest load, "
         "then the fewest connections.",
         f"Meter reading for {load}: {METER_LOW} × {load} = {quantity(low, 'Ω', 3)} to "
