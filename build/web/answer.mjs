@@ -7,6 +7,7 @@ import { around, part, parts, targetOf } from "./dom.mjs";
 import { unfold } from "./errors.mjs";
 import { priceInHand, showPrices } from "./prices.mjs";
 import { fillBoxes } from "./readings.mjs";
+import { followBoxes } from "./scrolling.mjs";
 import { leadOn } from "./site.mjs";
 import { asReply } from "./trust.mjs";
 
@@ -97,6 +98,7 @@ export function putAnswer(card, html, readings) {
   const stays = box && readings && putAround(answer, html, box);
   if (!stays) answer.innerHTML = asReply(html);
   leadOn(answer);
+  followBoxes(answer);
   openAgain(answer, open);
   fillBlanks(answer, blanks);
   if (readings) fillBoxes(answer, readings);

@@ -6,6 +6,7 @@ import { attachLesson } from "./lesson.mjs";
 import { keepOffline, offerToKeep, showWord } from "./offline.mjs";
 import { keepOverReload } from "./over-reload.mjs";
 import { python } from "./python.mjs";
+import { followBoxes } from "./scrolling.mjs";
 import { openCardAt, Shown } from "./shown.mjs";
 import { root } from "./site.mjs";
 import { stopSound } from "./sound.mjs";
@@ -20,7 +21,7 @@ function attach() {
   showWord();
   attachLesson();
   offerToKeep();
-  parts(document, ".table-box, .drawing__box").forEach(markScrollable);
+  followBoxes(document);
   const all = parts(document, "[data-calculator]");
   if (all.length === 0) shown = null;
   const cards = all.filter((card) => !known.has(card));
@@ -30,15 +31,6 @@ function attach() {
   shown = new Shown(cards);
   shown.begin();
   python.start();
-}
-
-/**
- * Only a box that scrolls needs to be reached by the keyboard.
- *
- * @param {HTMLElement} box
- */
-function markScrollable(box) {
-  if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
 }
 
 followFolds();
