@@ -1,24 +1,13 @@
-"""In the browser: storage that was spoilt, and the places of wrong cells."""
+"""In the browser: links, files and stores that would stop it, and the places of wrong cells."""
 
-from conftest import wait_ready, wait_until
+import pytest
+from conftest import wait_ready
+from hostile_pages import CASES
 
-DEEP = "'['.repeat(100000) + ']'.repeat(100000)"
 
-
-def test_a_system_that_lies_deep_within_itself_is_passed_over(page, served):
-    page.goto(served.url + "plan/")
-    wait_ready(page)
-    # One figure is good; the rest is no input that a form ever kept.
-    page.evaluate(
-        f"""() => localStorage.setItem(
-            "system", '{{"alternator_a":"77","vehicle_a":' + {DEEP} + ',"battery_ah":[["1"]]}}')"""
-    )
-    page.goto(served.url + "plan/")
-    wait_until(page, "() => document.querySelector('[name=alternator_a]').value === '77'")
-    wait_until(page, "() => !document.querySelector('#fit-plan form').inert")
-    page.locator("[name=vehicle_a]").fill("33")
-    page.locator("[name=vehicle_a]").blur()
-    wait_until(page, "() => JSON.parse(localStorage.system).vehicle_a === '33'")
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.__name__)
+def test_what_would_stop_a_page_is_told_in_words_and_it_works_on(page, served, case):
+    case(page, served.url)
 
 
 def test_each_wrong_cell_of_a_table_is_marked_and_no_other(page, served):

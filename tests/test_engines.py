@@ -12,6 +12,7 @@ import engines
 import pypdfium2
 import pytest
 from conftest import Served, own_port, wait_ready, wait_sentence, wait_until
+from hostile_pages import CASES
 from test_folder import unpacked  # noqa: F401 - a fixture
 from test_offline import LOAD, POWER, older, replace_revision, wait_newer, wait_saved, wait_update
 
@@ -110,6 +111,11 @@ def test_without_the_image_it_loads_the_plain_way_also_without_a_network(
         wait_sentence(engine, CARD, "about 100 W")
         wait_saved(engine)
         host.off()
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.__name__)
+def test_what_would_stop_a_page_is_told_in_words_and_it_works_on(engine, host, case):
+    case(engine, host.url)
 
 
 def test_it_prints(engine, host):

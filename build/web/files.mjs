@@ -2,6 +2,10 @@
 
 import { python } from "./python.mjs";
 
+/* As for the command line: a file of the most characters that is read, in any script.  What is longer is
+   no list, and would be read, decoded and sent to Python whole. */
+const LONGEST_FILE_BYTES = 4_000_000;
+
 /** How a spreadsheet begins: one that is read, and one of an old kind, which is refused in words. */
 const SPREADSHEETS = [
   [0x50, 0x4b, 0x03, 0x04],
@@ -34,17 +38,22 @@ export function readPicked(picker) {
  * @returns {Promise<Picked>}
  */
 async function readFile(file) {
+  if (file.size > LONGEST_FILE_BYTES) throw new Error("it is larger than 4 MB");
   const bytes = new Uint8Array(await file.arrayBuffer());
   const isTable = SPREADSHEETS.some((start) => start.every((byte, at) => bytes[at] === byte));
   return { text: isTable ? await readSpreadsheet(bytes) : readText(bytes), isTable };
 }
 
 /**
- * Returns a file's text: UTF-8, or what spreadsheets of Western Europe write in its place.
+ * Returns a file's text: UTF-8, or what spreadsheets write in its place, marked as UTF-16 or, in Western
+ * Europe, with no mark at all.
  *
  * @param {Uint8Array<ArrayBuffer>} bytes
  */
 function readText(bytes) {
+  const [first, second] = bytes;
+  if (first === 0xff && second === 0xfe) return new TextDecoder("utf-16le").decode(bytes);
+  if (first === 0xfe && second === 0xff) return new TextDecoder("utf-16be").decode(bytes);
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {
