@@ -5,6 +5,7 @@ Stock Pyodide with the same package stands beside it in the folder that is serve
 
 import shutil
 import statistics
+import sys
 import time
 import zipfile
 from collections.abc import Buffer
@@ -16,8 +17,9 @@ from typing import ClassVar
 from bench_lines import TARGETS, line
 from playwright.sync_api import Browser, Page
 from serve import Handler
-from steps import WEB, WORK, say
+from steps import WEB, WORK, Stop, run, say, venv_program
 
+RUNTIME = (3, 13)  # the Python of the stock page
 STOCK = """<!doctype html><meta charset="utf-8"><title>stock</title>
 <body><script type="module" src="stock.js"></script>"""
 STOCK_JS = """
@@ -51,6 +53,25 @@ document.body.append("compiled");
 """
 
 
+def _compiled_wheel() -> Path:
+    """Compile the wheel as is usual, with the byte code of the Python at hand."""
+    if sys.version_info[:2] != RUNTIME:
+        raise Stop("the stock page’s wheel must be compiled by Python 3.13: run bench with it.")
+    folder = WORK / "bench-wheel"
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir()
+    (wheel,) = (WORK / "wheel").glob("*.whl")
+    shutil.copy(wheel, folder)
+    run(
+        [venv_program("pyodide"), "py-compile", "--compression-level", "9", folder],
+        why="The wheel could not be compiled.",
+        cwd=WORK,
+        env={"PYTHONOPTIMIZE": "2", "PYTHONNODEBUGRANGES": "1"},
+    )
+    (compiled,) = folder.glob("*.whl")
+    return compiled
+
+
 def stock_folder(house: Path) -> None:
     """Put stock Pyodide with the package, and the bare compiler, into a folder of the site."""
     stock = house / "stock"
@@ -63,8 +84,7 @@ def stock_folder(house: Path) -> None:
         "pyodide-lock.json",
     ):
         shutil.copy(WEB / "node_modules" / "pyodide" / name, stock / name)
-    (wheel,) = (WORK / "wheel").glob("*.whl")
-    shutil.copy(wheel, stock / "handbook.whl")
+    shutil.copy(_compiled_wheel(), stock / "handbook.whl")
     with zipfile.ZipFile(stock / "qrcodegen.zip", "w") as archive:
         archive.write(WORK / "packages" / "qrcodegen.pyc", "qrcodegen.pyc")
     for name, text in (

@@ -79,7 +79,7 @@ def test(options: argparse.Namespace) -> int:
     not_covered = environment.engines_not_covered()
     more = ["--long"] if options.long else []
     # Each process has a browser of its own: more than four are no gain.
-    processes = min(os.process_cpu_count() or 1, 4)
+    processes = min(os.cpu_count() or 1, 4)
     # Whoever is done takes over tests of the others.
     shared = ["-n", str(processes), "--dist", "worksteal"] if processes > 1 else []
     say(f"→ Running the tests, {processes} at a time …")

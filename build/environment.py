@@ -31,7 +31,7 @@ BUILD_LOCK = ROOT / "build" / "requirements.txt"
 LIGHTHOUSE = ROOT / "build" / "lighthouse"
 TEST_LOCK = ROOT / "build" / "requirements-test.txt"
 _NO_VENV = (
-    "Python’s venv module is not complete: on Debian type “apt-get install python3.13-venv”, "
+    "Python’s venv module is not complete: on Debian type “apt-get install python3-venv”, "
     "then run the same command again."
 )
 

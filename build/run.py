@@ -9,10 +9,11 @@ Also: `build` (set up and build only), `print` (PDFs of chapters, handouts and t
 
 import sys
 
-NEEDED = (3, 13)
+NEEDED = (3, 12)
+WILL_DO = ("3.13", "3.14", "3.12")  # the project is developed with the first
 
 if sys.version_info < (3, 8):
-    sys.exit("This needs Python 3.13: install it and run the command again with python3.13.")
+    sys.exit("This needs Python 3.12 or newer: install it and run the command again with it.")
 
 import argparse
 import os
@@ -26,21 +27,22 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 
 def switch_python() -> int:
-    """Run the same command with Python 3.13 and return its status."""
-    program = shutil.which("python%d.%d" % NEEDED)
-    command = [program] if program else None
-    if command is None and sys.platform == "win32" and shutil.which("py"):
-        command = ["py", "-%d.%d" % NEEDED]
-    if command is None or os.environ.get("HANDBOOK_SWITCHED"):
+    """Run the same command with a Python that is new enough and return its status."""
+    found = [
+        ["py", "-" + each] for each in WILL_DO if sys.platform == "win32" and shutil.which("py")
+    ]
+    programs = [shutil.which("python" + each) for each in WILL_DO]
+    found = [[program] for program in programs if program] + found
+    if not found or os.environ.get("HANDBOOK_SWITCHED"):
         print(
-            "This needs Python %d.%d, and this is Python %d.%d: install Python %d.%d (the "
-            "program python%d.%d must be found) and run the same command again."
-            % (*NEEDED, *sys.version_info[:2], *NEEDED, *NEEDED),
+            "This needs Python %d.%d or newer, and this is Python %d.%d: install one (a program "
+            "such as python%s must be found) and run the same command again."
+            % (*NEEDED, *sys.version_info[:2], WILL_DO[0]),
             file=sys.stderr,
         )
         return 2
     env = dict(os.environ, HANDBOOK_SWITCHED="1")
-    return subprocess.call([*command, *sys.argv], env=env)
+    return subprocess.call([*found[0], *sys.argv], env=env)
 
 
 def arguments() -> argparse.Namespace:
@@ -73,7 +75,7 @@ def arguments() -> argparse.Namespace:
 def main() -> int:
     """Run one command; what stops it is told in a sentence."""
     options = arguments()
-    if sys.version_info[:2] != NEEDED:
+    if sys.version_info[:2] < NEEDED:
         return switch_python()
     import commands
     from steps import Stop

@@ -2,8 +2,10 @@
 
 import sys
 
-if sys.version_info < (3, 13):
-    sys.exit("The calculators need Python 3.13: run the same command with python3.13.")
+if sys.version_info < (3, 12):
+    sys.exit(
+        "The calculators need Python 3.12 or newer: run the same command with one, such as python3.13."
+    )
 
 from calc.app.command_line import main, run
 

@@ -3,31 +3,23 @@
        node snapshot.mjs PACKAGES OUT LIBRARY CODE IMAGE
 
    PACKAGES  folder whose files become the runtime's site-packages
-   OUT       folder for snapshot.raw (the packed memory image) and modules.json (the standard
-             library's modules that the plain way of loading needs)
+   OUT       folder for snapshot.raw, the packed memory image
    LIBRARY   the standard library, compiled
    CODE      folder of the runtime's loader and code
    IMAGE     file for the saved memory as it is, for the tests                         */
 
 /** @import { Python } from "./runtime.ts" */
 
-import crypto from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { loadPyodide } from "pyodide";
 import { fitted, freshMemory, isEmpty, memoryOf, ownAddressAt } from "./image.mjs";
 import { packed, partsOf, readPack } from "./image.mjs";
+import { settled } from "./settled.mjs";
 import { LOCK, MEMORY_BYTES, SITE_PACKAGES, START } from "./start.mjs";
 
 const [packages, out, stdLibURL, indexURL, imageFile] = process.argv.slice(2);
-/* The same sources make the same image, byte for byte: neither chance nor the clock takes part.  Python
-   seeds its hashes and its random numbers by chance, and the memory's keeper seeds itself from the
-   clock.  Files must have times of their own: a folder that changed is known by its time. */
-crypto.randomFillSync = /** @type {any} */ ((/** @type {Uint8Array} */ view) => view.fill(1));
-let now = 315_532_800_000;
-Date.now = () => (now += 1000);
-performance.now = () => 1;
-const env = { HOME: "/home/pyodide", PYTHONHASHSEED: "0" };
+const env = settled();
 const options = { env, indexURL, lockFileContents: LOCK, packageBaseUrl: "./", stdLibURL };
 
 /* What stands in a memory right after the code has been put to it. */
@@ -137,12 +129,6 @@ async function check(pack, image) {
 
 /** @param {object} [more] */
 const start = async (more) => /** @type {Python} */ (await loadPyodide({ ...options, ...more }));
-
-const plain = await start();
-copyInto(plain, packages, SITE_PACKAGES);
-plain.runPython(START);
-const modules = plain.runPython("import sys; ' '.join(sorted(sys.modules))").split(" ");
-writeFileSync(join(out, "modules.json"), JSON.stringify(modules));
 
 const runtime = await start({ _makeSnapshot: true });
 copyInto(runtime, packages, SITE_PACKAGES);

@@ -3,7 +3,7 @@
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from typing import TypeIs
+from typing import TypeGuard
 
 from calc.answers.figures import exact
 from calc.inputs.declared import fields_of
@@ -271,7 +271,7 @@ def cell_text(field: Field, value: object) -> str | None:
     return _text(value) if not _is_number(value) else _number(value)
 
 
-def _is_number(value: object) -> TypeIs[float]:
+def _is_number(value: object) -> TypeGuard[float]:
     """Tell whether it is a number that can be written out; thousands of digits cannot."""
     if isinstance(value, int):
         return not isinstance(value, bool) and abs(value) < 10**30
