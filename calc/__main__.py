@@ -4,7 +4,8 @@ import sys
 
 if sys.version_info < (3, 12):
     sys.exit(
-        "The calculators need Python 3.12 or newer: run the same command with one, such as python3.13."
+        "The calculators need Python 3.12 or newer: run the same command with python3.13, "
+        "for example."
     )
 
 from calc.app.command_line import main, run
