@@ -9,7 +9,7 @@ from typing import Annotated
 from xml.etree.ElementTree import Element
 
 import pytest
-from conftest import each
+from conftest import each, sampled
 from html_parts import Parts
 from inputs import valid_inputs
 from payloads import PAYLOADS
@@ -128,7 +128,7 @@ def test_an_accepted_text_stays_text_in_every_rendering(payload):
 
 
 @every_name
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", sampled(range(10), range(5)))
 def test_no_cell_of_a_table_for_a_spreadsheet_is_a_formula(name, seed):
     given = valid_inputs(CALCULATORS[name], random.Random(f"csv {name} {seed}"))
     request = {"kind": "hand-over", "calculator": name, "inputs": given, "as": "csv"}

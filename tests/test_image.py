@@ -98,6 +98,11 @@ def test_the_restored_memory_is_the_saved_one_but_for_the_browser_s_own_address(
     assert told["hash"] == hashlib.sha256(saved).hexdigest()
 
 
+def test_the_image_does_not_tell_where_it_was_made(site):
+    """It would be another one in another folder, and a path is nobody's business."""
+    assert str(ROOT).encode() not in runtime.SAVED.read_bytes()
+
+
 @pytest.mark.full
 def test_the_image_is_the_same_each_time_it_is_made(site, tmp_path):
     again = tmp_path / "again"

@@ -225,7 +225,7 @@ def test_random_inputs_come_back_from_their_link(calculator, seed):
 
 
 @every_calculator
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", sampled(range(6), range(3)))
 def test_the_page_s_answer_and_its_link_agree(calculator, seed):
     given = valid_inputs(calculator, random.Random(f"open {calculator.name} {seed}"))
     given = {key: raw for key, raw in given.items() if not calculator.form.by_key[key].private}

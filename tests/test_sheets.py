@@ -59,13 +59,14 @@ class Case:
                 yield [tag for tag, _ in open_elements], classes, text
 
 
-IN_SHORT = {"amplifier-choice": 20, "fit-plan": 40}  # each of them takes a second or more
+# Each of the first two takes a second or more; of the last few draws come out well.
+IN_SHORT = {"amplifier-choice": 12, "fit-plan": 24, "cable-chart": 60}
 
 
 @pytest.fixture(scope="module", params=NAMES)
 def cases(request, is_long):
     calculator = CALCULATORS[request.param]
-    in_short = IN_SHORT.get(request.param, 60)
+    in_short = IN_SHORT.get(request.param, 40)
     return [Case(calculator, seed) for seed in range(1000 if is_long else in_short)]
 
 
@@ -268,7 +269,7 @@ def test_a_span_has_its_lower_bound_first(cases):
 
 
 def test_the_same_inputs_in_any_order_give_the_same_bytes(cases):
-    for one in cases[:20]:
+    for one in cases[:10]:
         again = one.answer.calculator.answer(dict(reversed(one.given.items())))
         for render, made in (
             (answer_html, one.html),

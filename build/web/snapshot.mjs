@@ -43,7 +43,9 @@ WebAssembly.instantiate = /** @type {typeof WebAssembly.instantiate} */ (instant
 /** @param {Python} runtime @param {string} from @param {string} to */
 function copyInto(runtime, from, to) {
   runtime.FS.mkdirTree(to);
-  for (const entry of readdirSync(from, { withFileTypes: true })) {
+  const entries = readdirSync(from, { withFileTypes: true });
+  // In one order everywhere: a folder tells its entries as it happens to hold them.
+  for (const entry of entries.sort((one, other) => (one.name < other.name ? -1 : 1))) {
     const source = join(from, entry.name);
     const target = `${to}/${entry.name}`;
     if (entry.isDirectory()) copyInto(runtime, source, target);
