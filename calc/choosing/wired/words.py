@@ -18,8 +18,10 @@ def description_of(wired: Wired) -> str:
 
 
 def _supply(power: Power) -> str:
-    size, length = power.main
-    run = f"From the battery through a {power.fuse} main fuse and {length} of {size}"
+    size, drawn = power.main
+    length, _, metal = drawn.partition(", ")  # of OFC it is said beside the length
+    cable = f"{size} {metal}".rstrip()
+    run = f"From the battery through a {power.fuse} main fuse and {length} of {cable}"
     if not power.has_block:
         return f"{run} to the amplifier."
     ends = [
@@ -45,7 +47,9 @@ def _lead(wired: Wired, start: str, end: str) -> str:
         key, _, own = pin.partition(".")
         return f"{names[key]}, {labels.get(pin, own.replace('-', '−'))}"
 
-    return f"{said(start)} to {said(end)}."
+    words = f"{said(start)} to {said(end)}."
+    is_ours = start.partition(".")[0] in {source.key for source in wired.sources}
+    return words[0].upper() + words[1:] if is_ours else words  # an amplifier's name stays as typed
 
 
 def _outputs(body: Body) -> Iterator[str]:
