@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import lru_cache
 
 THIN_SPACE = "\u202f"  # narrow and no-break, so that a unit never starts a line
 MINUS = "\u2212"
@@ -47,6 +48,7 @@ SHORT = 4  # digits of a figure that is written as it is
 _FIGURES = 3  # of one that has more: nobody sets a knob or cuts a cable more finely
 
 
+@lru_cache(maxsize=512, typed=True)  # of thousands of layouts each has the same few powers
 def rounded(value: float, figures: int | None = None) -> str:
     """Write a number for a sentence, without trailing zeros.
 

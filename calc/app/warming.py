@@ -7,6 +7,7 @@ import zipfile
 from base64 import b64encode
 
 from calc.answers.calculator import AnyCalculator
+from calc.answers.figures import rounded
 from calc.app.contents import CALCULATORS
 from calc.app.page import HAND_OVERS, forget_stream, respond
 from calc.choosing.fit_plan.solve import forget_plan
@@ -38,6 +39,7 @@ def warm_up() -> None:
         forget_plan()
         forget_places()
         forget_problems()
+        rounded.cache_clear()
         gc.collect()
 
 
