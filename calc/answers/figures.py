@@ -48,7 +48,7 @@ SHORT = 4  # digits of a figure that is written as it is
 _FIGURES = 3  # of one that has more: nobody sets a knob or cuts a cable more finely
 
 
-@lru_cache(maxsize=512, typed=True)  # of thousands of layouts each has the same few powers
+@lru_cache(maxsize=64, typed=True)  # thousands of layouts have the same few powers
 def rounded(value: float, figures: int | None = None) -> str:
     """Write a number for a sentence, without trailing zeros.
 
