@@ -78,8 +78,10 @@ def test(options: argparse.Namespace) -> int:
     say(f"Browser: {chromium}")
     not_covered = environment.engines_not_covered()
     more = ["--long"] if options.long else []
+    # Those that this process may use are known from Python 3.13 on.
+    cores = getattr(os, "process_cpu_count", os.cpu_count)() or 1
     # Each process has a browser of its own: more than four are no gain.
-    processes = min(os.cpu_count() or 1, 4)
+    processes = min(cores, 4)
     # Whoever is done takes over tests of the others.
     shared = ["-n", str(processes), "--dist", "worksteal"] if processes > 1 else []
     say(f"→ Running the tests, {processes} at a time …")

@@ -28,11 +28,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 def switch_python() -> int:
     """Run the same command with a Python that is new enough and return its status."""
-    found = [
-        ["py", "-" + each] for each in WILL_DO if sys.platform == "win32" and shutil.which("py")
-    ]
     programs = [shutil.which("python" + each) for each in WILL_DO]
-    found = [[program] for program in programs if program] + found
+    found = [[program] for program in programs if program]
+    if sys.platform == "win32" and shutil.which("py"):
+        found.append(["py", "-3"])  # the newest that is there
     if not found or os.environ.get("HANDBOOK_SWITCHED"):
         print(
             "This needs Python %d.%d or newer, and this is Python %d.%d: install one (a program "

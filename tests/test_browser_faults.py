@@ -62,7 +62,8 @@ def test_a_question_that_was_left_open_comes_back_last(page, served):
     assert first in seen and len(set(seen)) == len(seen) > 1
 
 
-def test_what_is_wrong_in_more_from_its_box_is_told_at_the_box(page, served):
+def wrong_in_more(page, served):
+    """Type nonsense into a box that is folded away; return it, and where that is told."""
     begin(page, served)
     unfold(page)
     box = page.locator(".amplifier >> nth=0 >> [data-cell=rated_v]")
@@ -70,6 +71,11 @@ def test_what_is_wrong_in_more_from_its_box_is_told_at_the_box(page, served):
     box.blur()
     place = page.locator(".amplifier >> nth=0 >> [data-wrong=rated_v]")
     place.wait_for()
+    return box, place
+
+
+def test_what_is_wrong_in_more_from_its_box_is_told_at_the_box(page, served):
+    box, place = wrong_in_more(page, served)
     assert "nonsense" in place.inner_text()
     near = place.bounding_box()["y"] - box.bounding_box()["y"]
     assert abs(near) < 150

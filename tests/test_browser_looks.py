@@ -39,6 +39,13 @@ def colours(page):
     return page.evaluate(COLOURS)
 
 
+def darken(page):
+    """Have the page laid out anew for a dark screen."""
+    before = colours(page)
+    page.emulate_media(color_scheme="dark")
+    wait_until(page, f"JSON.stringify(({COLOURS})()) !== '{json.dumps(before)}'")
+
+
 def shoot(page, name):
     SHOTS.mkdir(parents=True, exist_ok=True)
     page.screenshot(path=SHOTS / f"{name}.png", full_page=True)
@@ -64,9 +71,7 @@ def test_axe_finds_nothing(browser, served, address, is_long):
         found["light"] = violations(page, {})
         shoot(page, f"{address.strip('/') or 'start'}-light")
     if is_long or address in DARK:
-        before = colours(page)
-        page.emulate_media(color_scheme="dark")
-        wait_until(page, f"JSON.stringify(({COLOURS})()) !== '{json.dumps(before)}'")
+        darken(page)
         found["dark"] = violations(page, {"runOnly": ["color-contrast"]})
         shoot(page, f"{address.strip('/') or 'start'}-dark")
     context.close()

@@ -1,14 +1,12 @@
 """What axe-core finds on a telephone in the states that a page comes into."""
 
-import json
-
 import pytest
 from conftest import sampled, wait_ready, wait_sentence, wait_until
-from test_browser_choosing import change, opened, opened_example, unfold
-from test_browser_faults import begin
-from test_browser_looks import AXE, COLOURS, colours, violations
+from test_browser_choosing import change, opened, opened_example
+from test_browser_faults import begin, wrong_in_more
+from test_browser_looks import AXE, darken, violations
 from test_browser_paste import TEXT, paste
-from test_browser_stops import _WORKERS, end, wait_state
+from test_browser_stops import WORKERS, end, wait_state
 
 OWN = "calculators/coil-wiring/"
 LOAD = "#bridged-output--load_ohm"
@@ -39,7 +37,7 @@ def not_started(page, served):
 
 
 def ended(page, served):
-    page.add_init_script(_WORKERS)
+    page.add_init_script(WORKERS)
     page.goto(served.url + "bridging/")
     wait_ready(page)
     end(page)
@@ -59,12 +57,7 @@ def own_system(page, served):
 
 
 def wrong_in_a_card(page, served):
-    begin(page, served)
-    unfold(page)
-    box = page.locator(".amplifier >> nth=0 >> [data-cell=rated_v]")
-    box.fill("nonsense")
-    box.blur()
-    page.locator(".amplifier >> nth=0 >> [data-wrong=rated_v]").wait_for()
+    wrong_in_more(page, served)
 
 
 def removed(page, served):
@@ -123,9 +116,7 @@ def test_axe_finds_nothing_in_any_state(phone, served, state):
     state(phone, served)
     phone.evaluate(AXE.read_text(encoding="utf-8"))
     assert violations(phone, {}) == []
-    before = colours(phone)
-    phone.emulate_media(color_scheme="dark")
-    wait_until(phone, f"JSON.stringify(({COLOURS})()) !== '{json.dumps(before)}'")
+    darken(phone)
     assert violations(phone, {"runOnly": ["color-contrast"]}) == []
 
 

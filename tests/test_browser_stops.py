@@ -10,7 +10,7 @@ LOAD = "#bridged-output--load_ohm"
 
 # Keeps every worker in reach, and loses the requests that window.lost asks for: for the page
 # they take for ever.
-_WORKERS = """
+WORKERS = """
     window.workers = [];
     window.lost = () => false;
     const post = Worker.prototype.postMessage;
@@ -24,7 +24,7 @@ _WORKERS = """
 @pytest.fixture
 def page(context):
     page = context.new_page()
-    page.add_init_script(_WORKERS)
+    page.add_init_script(WORKERS)
     return page
 
 

@@ -12,12 +12,9 @@ import engines
 import pypdfium2
 import pytest
 from conftest import Served, own_port, wait_ready, wait_sentence, wait_until
-from hostile_pages import CASES
+from hostile_pages import CARD, CASES, OWN
 from test_folder import unpacked  # noqa: F401 - a fixture
 from test_offline import LOAD, POWER, older, replace_revision, wait_newer, wait_saved, wait_update
-
-OWN = "calculators/bridged-output/"
-CARD = "bridged-output"
 
 
 @pytest.fixture(scope="module", params=engines.NAMES)

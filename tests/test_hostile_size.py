@@ -1,10 +1,9 @@
 """Input that would grow: small links that hold much, long lists of errors, replies too large."""
 
 import json
-import zlib
-from base64 import urlsafe_b64encode
 
 import pytest
+from hostile_pages import packed
 from html_parts import Parts
 
 from calc.__main__ import main
@@ -16,10 +15,6 @@ from calc.inputs.links import LONGEST_QUERY, MOST_NOTICES, PACKED, opened, prefi
 
 NAME = "coil-wiring"
 BEFORE = prefix(NAME, PAGES[page_of(NAME)])
-
-
-def packed(text):
-    return urlsafe_b64encode(zlib.compress(text.encode(), 9)).rstrip(b"=").decode()
 
 
 def open_link(query):
