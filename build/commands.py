@@ -75,7 +75,9 @@ def test(options: argparse.Namespace) -> int:
     environment.set_up(for_tests=True)
     environment.debian_program("ngspice", "ngspice", "the tests hold circuits against it")
     chromium = environment.chromium()
-    say(f"Browser: {chromium}")
+    # The long run opens all pages in the whole browser, the other those of test_engines.py alone.
+    shell = chromium if options.long else environment.chromium_shell()
+    say(f"Browser: {chromium}" + (f", most pages in {shell}" if shell != chromium else ""))
     not_covered = environment.engines_not_covered()
     more = ["--long"] if options.long else []
     # Those that this process may use are known from Python 3.13 on.
@@ -87,7 +89,7 @@ def test(options: argparse.Namespace) -> int:
     say(f"→ Running the tests, {processes} at a time …")
     where = [] if any(not option.startswith("-") for option in options.rest) else ["tests"]
     # With an equals sign: pytest takes a path of its own for one of the tests.
-    browser = ["--engine=chromium", f"--browser-path={chromium}"]
+    browser = ["--engine=chromium", f"--browser-path={shell}", f"--whole-browser-path={chromium}"]
     browser.append(f"--not-covered={','.join(not_covered)}")
     status = _python("-m", "pytest", *more, *shared, *browser, *where, *options.rest)
     say(f"Not covered: {', '.join([*not_covered, 'Safari on a device'])}.")

@@ -206,6 +206,26 @@ def chromium() -> str:
     return str(fetched)
 
 
+def chromium_shell() -> str:
+    """Return the path of a Chromium without windows, or that of the whole one where there is none.
+
+    It is the same engine without what only a reader's own browser does (windows, filling of forms,
+    frames sixty times a second): a page costs it half the work.
+    """
+    if found := shutil.which("chromium-headless-shell"):
+        return found
+    if _is_debian() and _may_install():
+        purpose = "the tests open most pages in it: half the work of the whole browser"
+        return debian_program("chromium-headless-shell", "chromium-headless-shell", purpose)
+    fetched = [
+        file
+        for name in ("headless_shell*", "chrome-headless-shell*")
+        for file in (WORK / "browsers").rglob(name)
+        if file.is_file()
+    ]
+    return str(fetched[0]) if fetched else chromium()
+
+
 _DESKTOP_PLACES = (
     "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
     "/Applications/Chromium.app/Contents/MacOS/Chromium",

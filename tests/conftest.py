@@ -9,6 +9,7 @@ import subprocess
 import sys
 import threading
 import time
+from contextlib import contextmanager
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -87,6 +88,11 @@ def pytest_addoption(parser):
         "--engine", choices=list(ENGINES), default="chromium", help="what opens the pages"
     )
     parser.addoption("--browser-path", default=None, help="path of the browser's program")
+    parser.addoption(
+        "--whole-browser-path",
+        default=None,
+        help="path of Chromium, where that above has no windows",
+    )
     parser.addoption(
         "--not-covered", default="", help="other engines that this machine has not: firefox,webkit"
     )
@@ -232,14 +238,40 @@ ENGINES = {
 
 
 @pytest.fixture(scope="session")
-def browser(pytestconfig):
-    engine = pytestconfig.getoption("--engine")
-    path = pytestconfig.getoption("--browser-path") or shutil.which(engine)
-    assert path, f"{engine} is missing: run the tests through build/run.py test"
-    with sync_playwright() as playwright:
-        running = getattr(playwright, engine).launch(executable_path=path, args=ENGINES[engine])
+def playwright():
+    with sync_playwright() as running:
         yield running
-        running.close()
+
+
+# A page of a test lives for seconds: its code is not worth being compiled a second time.
+ONCE = "--js-flags=--liftoff-only"
+
+
+@contextmanager
+def launched(playwright, engine, path, more=()):
+    path = path or shutil.which(engine)
+    assert path, f"{engine} is missing: run the tests through build/run.py test"
+    arguments = [*ENGINES[engine], *more]
+    running = getattr(playwright, engine).launch(executable_path=path, args=arguments)
+    yield running
+    running.close()
+
+
+@pytest.fixture(scope="session")
+def browser(pytestconfig, playwright, is_long):
+    engine, path = pytestconfig.getoption("--engine"), pytestconfig.getoption("--browser-path")
+    more = [ONCE] if engine == "chromium" and not is_long else []
+    with launched(playwright, engine, path, more) as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def whole_chromium(pytestconfig, playwright):
+    """Chromium as readers have it; the other tests may use one that has no windows."""
+    with launched(
+        playwright, "chromium", pytestconfig.getoption("--whole-browser-path")
+    ) as running:
+        yield running
 
 
 class Watch:

@@ -4,6 +4,7 @@ Both are driven by WebDriver.  A page of theirs has the few methods of Playwrigh
 waits of conftest.py ask for.
 """
 
+import base64
 import importlib.util
 import os
 import platform
@@ -66,6 +67,9 @@ class Page:
         field = self.driver.find_element(By.CSS_SELECTOR, selector)
         field.clear()
         field.send_keys(text)
+
+    def pdf(self):
+        return base64.b64decode(self.driver.print_page())
 
     def click(self, selector):
         self.driver.find_element(By.CSS_SELECTOR, selector).click()

@@ -1,10 +1,11 @@
-"""The core of the handbook in Firefox ESR and in WebKitGTK; in Chromium all other tests hold it.
+"""The core of the handbook in each engine: Firefox ESR, WebKitGTK, and Chromium with its windows.
+
+All other tests may use a Chromium that has none.
 
 Safari on a device is not covered: it is of WebKitGTK's family, and an iPhone's way to the memory
 image has a test in test_image.py.
 """
 
-import base64
 import itertools
 import shutil
 
@@ -17,9 +18,16 @@ from test_folder import unpacked  # noqa: F401 - a fixture
 from test_offline import LOAD, POWER, older, replace_revision, wait_newer, wait_saved, wait_update
 
 
-@pytest.fixture(scope="module", params=engines.NAMES)
+@pytest.fixture(scope="module", params=["chromium", *engines.NAMES])
 def engine(request):
     """One engine for all tests of this file; each has a host, and so a storage, of its own."""
+    if request.param == "chromium":
+        context = request.getfixturevalue("whole_chromium").new_context(reduced_motion="reduce")
+        page = context.new_page()
+        page.name = request.param
+        yield page
+        context.close()
+        return
     if request.param in request.config.getoption("--not-covered"):
         pytest.skip(f"{engines.NAMES[request.param]} is not on this machine")
     with engines.running(request.param) as page:
@@ -120,14 +128,14 @@ def test_it_prints(engine, host):
         pytest.skip("WebKitGTK's driver prints nothing")
     engine.goto(host.url + "bridging/")
     wait_ready(engine)
-    printed = pypdfium2.PdfDocument(base64.b64decode(engine.driver.print_page()))
+    printed = pypdfium2.PdfDocument(engine.pdf())
     text = "".join(page.get_textpage().get_text_range() for page in printed)
     assert len(printed) >= 4
     assert "Each channel sees half" in text
 
 
 def test_the_folder_edition_calculates_and_searches(engine, unpacked):  # noqa: F811
-    if engine.name != "firefox":
+    if engine.name == "webkit":
         pytest.skip("the folder edition is for Chromium and Firefox")
     engine.goto((unpacked / OWN / "index.html").as_uri())
     assert wait_ready(engine) == "image"

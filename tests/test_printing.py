@@ -27,7 +27,7 @@ def printed(*arguments, **more):
 @pytest.fixture(scope="module")
 def pdfs(site, tmp_path_factory, pytestconfig, is_long):
     out = tmp_path_factory.mktemp("print")
-    path = pytestconfig.getoption("--browser-path") or shutil.which("chromium")
+    path = pytestconfig.getoption("--whole-browser-path") or shutil.which("chromium")
     every = printing.pages_to_print()
     printed(
         site,
@@ -96,7 +96,7 @@ def test_the_book_binds_its_parts_with_links_between_them(pdfs):
 
 
 def test_another_paper_is_another_size(site, tmp_path, pytestconfig):
-    path = pytestconfig.getoption("--browser-path") or shutil.which("chromium")
+    path = pytestconfig.getoption("--whole-browser-path") or shutil.which("chromium")
     address = {"checklist": "checklist/"}
     for paper, size in PAPERS.items():
         printed(site, path, paper, out=tmp_path, addresses=address, book=())
