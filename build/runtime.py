@@ -160,6 +160,13 @@ def _trim_code() -> None:
     others = [(PYODIDE / "pyodide.mjs").read_text(encoding="utf-8"), *own]
     loader = without_unused((PYODIDE / LOADER).read_text(encoding="utf-8"), others)
     (CODE / LOADER).write_text(loader, encoding="utf-8")
+    run(
+        [
+            *(*node_command(), WEB / "node_modules" / "esbuild" / "bin" / "esbuild"),
+            *("--minify", "--allow-overwrite", f"--outfile={CODE / LOADER}", CODE / LOADER),
+        ],
+        why="The runtime’s loader could not be shortened.",
+    )
     (CODE / LOADED).write_bytes(pruned((PYODIDE / LOADED).read_bytes(), [loader, *others]))
 
 

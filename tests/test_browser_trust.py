@@ -1,5 +1,7 @@
 """What becomes part of a page is vouched for or cleaned (Trusted Types): the theme's texts too."""
 
+import re
+
 import pytest
 from conftest import SITE_PAGES, wait_ready, wait_until
 
@@ -100,9 +102,32 @@ def test_markup_of_others_is_cleaned(page, context):
         assert attempt(page, "markup", text) == left, text
 
 
-def test_every_page_of_the_site_stays_as_it_is(page, served):
+@pytest.mark.parametrize("start", ["calculators/bridged-output/", "basics/"])
+def test_every_page_of_the_site_stays_as_it_is(page, served, start):
+    """From a page with calculators and from one without."""
+    page.goto(served.url + start)
     names = [*SITE_PAGES, "sitemap.xml"]
     assert page.evaluate(AS_THEY_ARE, [served.url, names]) == []
+
+
+def test_all_pages_have_the_same_scripts_in_them(site):
+    """One that the page before has not would have the next one cleaned, of its styles too."""
+    pages = [site / page / "index.html" for page in SITE_PAGES] + [site / "404.html"]
+    inline = re.compile(r"<script(?![^>]*(?: src=| type=))[^>]*>(.*?)</script>", re.DOTALL)
+    found = [set(inline.findall(page.read_text(encoding="utf-8"))) for page in pages]
+    assert len(found[0]) == 4
+    assert [name for name, own in zip(pages, found, strict=True) if own != found[0]] == []
+
+
+def test_a_page_without_calculators_leads_to_one_with_them(page, served):
+    page.goto(served.url + "basics/")
+    wait_until(page, "document.querySelector('[data-colours]').ariaLabel")
+    page.evaluate("window.isSamePage = true")
+    sheets = page.evaluate("document.styleSheets.length")
+    page.click(".md-footer__link--next")
+    assert wait_ready(page) == "image"
+    assert page.evaluate("location.pathname.endsWith('/bridging/') && window.isSamePage")
+    assert page.evaluate("document.styleSheets.length") == sheets
 
 
 def test_a_page_that_could_run_something_is_cleaned(page, context):

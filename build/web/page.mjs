@@ -1,5 +1,6 @@
 /* Entry: attaches calculators to each page that is shown, and keeps the handbook offline. */
 
+import { offerColours } from "./colours.mjs";
 import { parts } from "./dom.mjs";
 import { followFolds } from "./folds.mjs";
 import { attachLesson } from "./lesson.mjs";
@@ -33,6 +34,7 @@ function attach() {
   python.start();
 }
 
+offerColours();
 followFolds();
 window.addEventListener("hashchange", () => openCardAt(location.hash));
 

@@ -1,0 +1,65 @@
+/* Light or dark: as the system has it, until the reader chooses.  What is painted first is decided
+   as the page is read: theme/partials/javascripts/palette.html. */
+
+import { part } from "./dom.mjs";
+
+const KEY = "colours";
+/* The browser's own bars take the page's ground. */
+const GROUND = { light: "#fbfaf6", dark: "#14181b" };
+
+/** @typedef {"light" | "dark"} Colours */
+
+/** @returns {Colours | null} */
+function kept() {
+  try {
+    const colours = localStorage.getItem(KEY);
+    return colours === "light" || colours === "dark" ? colours : null;
+  } catch {
+    return null; // this browser keeps nothing
+  }
+}
+
+/** @returns {Colours} */
+const shown = () => (document.body.dataset.mdColorScheme === "slate" ? "dark" : "light");
+
+/** @param {Colours} colours */
+function keep(colours) {
+  try {
+    localStorage.setItem(KEY, colours);
+  } catch {
+    // This page has them all the same.
+  }
+}
+
+/** Lets the reader choose the page's colours. */
+export function offerColours() {
+  const system = matchMedia("(prefers-color-scheme: dark)");
+  const button = /** @type {HTMLButtonElement} */ (part(document, "[data-colours]"));
+  const bars = Object.assign(document.createElement("meta"), { name: "theme-color" });
+  let choice = kept();
+
+  function show() {
+    const colours = choice ?? (system.matches ? "dark" : "light");
+    if (colours !== shown()) {
+      document.body.dataset.mdColorScheme = colours === "dark" ? "slate" : "default";
+      document.documentElement.style.colorScheme = colours;
+    }
+    bars.content = GROUND[colours];
+    if (choice) document.head.prepend(bars); // the first of its name is taken
+    button.title = colours === "dark" ? "Light page" : "Dark page";
+    button.ariaLabel = button.title;
+  }
+
+  button.addEventListener("click", () => {
+    choice = shown() === "dark" ? "light" : "dark";
+    show();
+    keep(choice);
+  });
+  system.addEventListener("change", show);
+  window.addEventListener("storage", ({ key }) => {
+    if (key !== KEY) return; // chosen in another tab
+    choice = kept();
+    show();
+  });
+  show();
+}
