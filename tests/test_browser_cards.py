@@ -4,6 +4,7 @@ import pytest
 from conftest import (
     CHAPTERS,
     OWN_PAGES,
+    follow,
     open_card,
     sampled,
     wait_ready,
@@ -187,9 +188,11 @@ def test_every_card_of_every_chapter_opens_without_an_error(page, served):
 
 
 def test_every_own_page_answers(page, served):
+    page.goto(served.url)
     for address in OWN_PAGES:
-        page.goto(served.url + address)
+        follow(page, served.url + address)
         name = address.split("/")[1]
+        page.wait_for_selector(f"#{name}[data-attached]")
         wait_ready(page)
         page.click(f"#{name} form [type=submit]")
         wait_until(page, f"document.querySelector('#{name} .status').textContent !== ''")

@@ -262,7 +262,7 @@ def circuits(drivers):
 @pytest.mark.parametrize("drivers", SMALL)
 def test_every_drawn_circuit_leads_to_the_joins_that_are_listed(drivers, is_long):
     typed, every = circuits(drivers)
-    step = 1 if is_long or len(every) < 150 else len(every) // 150
+    step = 1 if is_long or len(every) < 100 else len(every) // 100
     for circuit in islice(every, 0, None, step):
         both_drawings_lead_to_the_nets(circuit, typed)
 
@@ -271,7 +271,7 @@ def test_drawn_circuits_of_eight_coils_lead_to_the_joins_that_are_listed(is_long
     choice = random.Random(4)
     for drivers in LARGE:
         typed, every = circuits(drivers)
-        for circuit in choice.sample(every, 300 if is_long else 40):
+        for circuit in choice.sample(every, 300 if is_long else 15):
             both_drawings_lead_to_the_nets(circuit, typed)
 
 

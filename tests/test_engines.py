@@ -10,9 +10,10 @@ import itertools
 import shutil
 
 import engines
+import hostile_pages
 import pypdfium2
 import pytest
-from conftest import Served, own_port, wait_ready, wait_sentence, wait_until
+from conftest import Served, own_port, sampled, wait_ready, wait_sentence, wait_until
 from hostile_pages import CARD, CASES, OWN
 from test_folder import unpacked  # noqa: F401 - a fixture
 from test_offline import LOAD, POWER, older, replace_revision, wait_newer, wait_saved, wait_update
@@ -35,6 +36,17 @@ def engine(request):
         yield page
 
 
+def of(*names):
+    """Have a test run in these engines alone."""
+    return pytest.mark.parametrize("engine", names, indirect=True)
+
+
+IN_SHORT = (
+    hostile_pages.a_link_that_holds_thousands_of_parts,
+    hostile_pages.a_store_that_lies_deep_within_itself,
+    hostile_pages.a_file_without_end,
+    hostile_pages.a_list_with_a_mark_of_its_byte_order,
+)
 _ports = itertools.count()
 
 
@@ -106,6 +118,7 @@ def without_an_image(site, tmp_path):
     return copy
 
 
+@of(*sampled(["chromium", *engines.NAMES], engines.NAMES))
 def test_without_the_image_it_loads_the_plain_way_also_without_a_network(
     engine, host, without_an_image
 ):
@@ -118,14 +131,14 @@ def test_without_the_image_it_loads_the_plain_way_also_without_a_network(
         host.off()
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case.__name__)
+@of(*engines.NAMES)  # in the other Chromium it has a test of its own
+@pytest.mark.parametrize("case", sampled(CASES, IN_SHORT), ids=lambda case: case.__name__)
 def test_what_would_stop_a_page_is_told_in_words_and_it_works_on(engine, host, case):
     case(engine, host.url)
 
 
+@of("chromium", "firefox")  # WebKitGTK's driver prints nothing
 def test_it_prints(engine, host):
-    if engine.name == "webkit":
-        pytest.skip("WebKitGTK's driver prints nothing")
     engine.goto(host.url + "bridging/")
     wait_ready(engine)
     printed = pypdfium2.PdfDocument(engine.pdf())
@@ -134,9 +147,8 @@ def test_it_prints(engine, host):
     assert "Each channel sees half" in text
 
 
+@of("chromium", "firefox")  # for these it is made
 def test_the_folder_edition_calculates_and_searches(engine, unpacked):  # noqa: F811
-    if engine.name == "webkit":
-        pytest.skip("the folder edition is for Chromium and Firefox")
     engine.goto((unpacked / OWN / "index.html").as_uri())
     assert wait_ready(engine) == "image"
     engine.fill(LOAD, "8")

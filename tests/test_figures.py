@@ -4,6 +4,7 @@ import random
 import re
 
 import pytest
+from conftest import sampled
 from inputs import valid_inputs
 
 from calc.answers.figures import quantity, rounded
@@ -76,7 +77,7 @@ FIGURE = re.compile(r"(?<![\d.\w])(?<!CFR )\d+\.\d+")  # a clause is no figure
 
 
 @pytest.mark.parametrize("name", CALCULATORS)
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", sampled(range(6), range(3)))
 def test_no_sentence_has_more_than_four_figures_and_the_example_no_more_than_three(name, seed):
     rng = random.Random(f"figures {name} {seed}")
     texts = valid_inputs(CALCULATORS[name], rng) if seed else {}

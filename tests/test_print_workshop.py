@@ -51,7 +51,7 @@ def on(page, name, size, path):
 
 
 @pytest.mark.parametrize("name", sampled(NAMES, IN_SHORT))
-def test_it_is_two_pages_for_one_amplifier_and_three_for_more(page, served, name):
+def test_it_is_two_pages_for_one_amplifier_and_three_for_more_and_can_be_read(page, served, name):
     opened(page, served, link(name))
     most = 2 if amplifiers(name) == 1 else 3
     for size, points in SIZES.items():
@@ -65,11 +65,6 @@ def test_it_is_two_pages_for_one_amplifier_and_three_for_more(page, served, name
         # The sheet alone: neither the form nor the chapter, nor the reasons.
         for left_out in ("I know more", "Checks", "Usual figures", "Print"):
             assert "".join(left_out.split()) not in whole
-
-
-@pytest.mark.parametrize("name", sampled(NAMES, IN_SHORT))
-def test_nothing_on_it_is_smaller_than_nine_point(page, served, name):
-    opened(page, served, link(name))
     page.emulate_media(media="print")
     page.set_viewport_size({"width": 703, "height": 1040})
     assert page.evaluate(_LEAST) >= 12 - 0.01  # px: 9 point
