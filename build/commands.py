@@ -72,7 +72,7 @@ def _refuse_taken(port: int) -> None:
 
 def test(options: argparse.Namespace) -> int:
     """Set up, find the programs, build a site for the tests, run every test."""
-    environment.set_up(for_tests=True)
+    environment.set_up(for_tests=True, with_engines=True)
     environment.debian_program("ngspice", "ngspice", "the tests hold circuits against it")
     chromium = environment.chromium()
     # The long run opens all pages in the whole browser, the other those of test_engines.py alone.

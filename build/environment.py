@@ -36,16 +36,23 @@ _NO_VENV = (
 )
 
 
-def set_up(for_tests: bool = False) -> None:
-    """Install what is missing; does nothing on a second run."""
+def set_up(for_tests: bool = False, with_engines: bool = False) -> None:
+    """Install what is missing; does nothing on a second run.
+
+    for_tests : the tests' Python packages too
+    with_engines : and the programs that all tests together run
+    """
     with alone():
         _python_packages(BUILD_LOCK)
-        # npm comes with these, and has nothing to do with the tests' own.
-        with ThreadPoolExecutor(max_workers=1) as beside:
-            npm = beside.submit(npm_packages, WEB)
+        # npm comes with these, and has nothing to do with the tests' own, nor Debian with either.
+        with ThreadPoolExecutor() as beside:
+            others = [beside.submit(npm_packages, WEB)]
+            if with_engines:
+                others.append(beside.submit(_debian_packages))
             if for_tests:
                 _python_packages(TEST_LOCK)
-            npm.result()
+            for one in others:
+                one.result()
 
 
 def _virtual_environment() -> None:
@@ -136,6 +143,28 @@ def debian_program(program: str, package: str, purpose: str) -> str:
     return path
 
 
+# What the tests run, by any of its names; Debian's package.
+_CHROMIUMS = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
+_SHELL = "chromium-headless-shell"
+# Engines beside Chromium: a program that must be there.
+_OTHER_ENGINES: Mapping[str, Mapping[tuple[str, ...], str]] = {
+    "firefox": {("firefox-esr", "firefox"): "firefox-esr"},
+    "webkit": {("WebKitWebDriver",): "webkit2gtk-driver", ("Xvfb",): "xvfb"},
+}
+
+
+def _debian_packages() -> None:
+    """Install at once what the tests run; what cannot be had is told where it is wanted."""
+    if not (_is_debian() and _may_install()):
+        return
+    wanted = {("ngspice",): "ngspice", _CHROMIUMS: "chromium", (_SHELL,): _SHELL}
+    for programs in _OTHER_ENGINES.values():
+        wanted |= programs
+    missing = [package for names, package in wanted.items() if not any(map(shutil.which, names))]
+    if missing:
+        _install(" ".join(missing), "the tests run them")
+
+
 def _install(packages: str, purpose: str) -> None:
     with step(f"Installing {packages} with apt-get ({purpose})"):
         run(["apt-get", "update"], why="apt-get update failed.")
@@ -144,13 +173,6 @@ def _install(packages: str, purpose: str) -> None:
             why=f"apt-get could not install {packages}.",
             env={"DEBIAN_FRONTEND": "noninteractive"},
         )
-
-
-# Engines beside Chromium: a program that must be there, by any of its names; Debian's package.
-_OTHER_ENGINES: Mapping[str, Mapping[tuple[str, ...], str]] = {
-    "firefox": {("firefox-esr", "firefox"): "firefox-esr"},
-    "webkit": {("WebKitWebDriver",): "webkit2gtk-driver", ("Xvfb",): "xvfb"},
-}
 
 
 def engines_not_covered() -> list[str]:
@@ -185,7 +207,7 @@ def _is_debian() -> bool:
 
 def chromium() -> str:
     """Return the path of a Chromium: the system's, Debian's package, or the test tool's."""
-    for name in ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome"):
+    for name in _CHROMIUMS:
         if installed := shutil.which(name):
             return installed
     for place in _DESKTOP_PLACES:
@@ -212,11 +234,10 @@ def chromium_shell() -> str:
     It is the same engine without what only a reader's own browser does (windows, filling of forms,
     frames sixty times a second): a page costs it half the work.
     """
-    if found := shutil.which("chromium-headless-shell"):
+    if found := shutil.which(_SHELL):
         return found
     if _is_debian() and _may_install():
-        purpose = "the tests open most pages in it: half the work of the whole browser"
-        return debian_program("chromium-headless-shell", "chromium-headless-shell", purpose)
+        return debian_program(_SHELL, _SHELL, "the tests open most pages in it")
     fetched = [
         file
         for name in ("headless_shell*", "chrome-headless-shell*")

@@ -11,7 +11,7 @@ from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 
 VALID, INVALID, LONG = 10, 4, 96  # the long run takes LONG times as many
-FEW_OF_MANY = {"amplifier-choice": 2}  # a choice among many takes seconds in the page
+FEW_OF_MANY = {"amplifier-choice": 2, "fit-plan": 2}  # they take long in the page
 
 _ASK = """async (texts) => {
     // One for all: what a worker answered before must not show in what it answers next.
