@@ -77,13 +77,13 @@ def _policy(rule: str) -> str:
 
 def _fonts_in_their_style(assets: Path) -> None:
     """Put the fonts into the style sheet: a page from a folder may not take them from a file."""
-    style = assets / "handbook.css"
+    style = assets / "style.css"
 
     def content(match: re.Match[str]) -> str:
         font = base64.b64encode((assets / match[1]).read_bytes()).decode()
         return f'url("data:font/woff2;base64,{font}")'
 
-    text = re.sub(r'url\("(fonts/[^"]+)"\)', content, style.read_text(encoding="utf-8"))
+    text = re.sub(r'url\("?(fonts/[^")]+)"?\)', content, style.read_text(encoding="utf-8"))
     style.write_text(text, encoding="utf-8")
     shutil.rmtree(assets / "fonts")
 

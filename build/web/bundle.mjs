@@ -1,12 +1,23 @@
-/* Bundles the page's scripts.  Run by Node at build:  node bundle.mjs SITE */
+/* Bundles the page's style sheets and scripts.  Run by Node at build:  node bundle.mjs SITE */
 
-import { join } from "node:path";
+import { rmSync } from "node:fs";
+import { join, resolve } from "node:path";
 import { build } from "esbuild";
 import { common, decoder, OF_NODE, ofThisEdition } from "./bundling.mjs";
 
 const [site] = process.argv.slice(2);
 const define = ofThisEdition(join(site, "assets/runtime"));
 
+const style = join(site, "assets/style.css");
+const { metafile } = await build({
+  ...common,
+  entryPoints: [style],
+  external: ["*.woff2"],
+  allowOverwrite: true,
+  metafile: true,
+  outfile: style,
+});
+for (const part of Object.keys(metafile.inputs)) if (resolve(part) !== style) rmSync(part);
 await build({
   ...common,
   format: "esm",
