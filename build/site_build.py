@@ -104,6 +104,7 @@ def build_site(site: Path, address: str, *, for_reading: bool = False) -> None:
         _drop_unused(site)
         _check_pages(site)
         mend_search(site)
+        _squeeze(site)
         _secure(site)
         run(
             [*node_command(), "precache.mjs", site],
@@ -193,6 +194,20 @@ def _app_manifest(site: Path) -> None:
         ],
     }
     (site / "app.webmanifest").write_text(json.dumps(manifest, indent=2))
+
+
+_AS_IT_STANDS = re.compile(r"(<(pre|textarea|script|style)\b.*?</\2>)", re.DOTALL)
+_LINE_END = re.compile(r"[ \t\n]*\n[ \t\n]*")
+
+
+def _squeeze(site: Path) -> None:
+    """Take empty lines and indents out of the pages, a fourteenth of them: they show nowhere."""
+    for page in site.rglob("*.html"):
+        # Every third part is the name of the element before it.
+        parts = _AS_IT_STANDS.split(page.read_text(encoding="utf-8"))
+        parts[::3] = [_LINE_END.sub("\n", part) for part in parts[::3]]
+        del parts[2::3]
+        page.write_text("".join(parts).lstrip(), encoding="utf-8")
 
 
 def _drop_unused(site: Path) -> None:
