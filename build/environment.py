@@ -23,6 +23,7 @@ from steps import (
     alone,
     fingerprint,
     run,
+    say,
     step,
     venv_program,
 )
@@ -146,6 +147,7 @@ def debian_program(program: str, package: str, purpose: str) -> str:
 # What the tests run, by any of its names; Debian's package.
 _CHROMIUMS = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
 _SHELL = "chromium-headless-shell"
+_PURPOSE = "the tests run them"
 # Engines beside Chromium: a program that must be there.
 _OTHER_ENGINES: Mapping[str, Mapping[tuple[str, ...], str]] = {
     "firefox": {("firefox-esr", "firefox"): "firefox-esr"},
@@ -157,20 +159,29 @@ def _debian_packages() -> None:
     """Install at once what the tests run; what cannot be had is told where it is wanted."""
     if not (_is_debian() and _may_install()):
         return
-    wanted = {("ngspice",): "ngspice", _CHROMIUMS: "chromium", (_SHELL,): _SHELL}
+    wanted = {("ngspice",): "ngspice", _CHROMIUMS: "chromium"}
     for programs in _OTHER_ENGINES.values():
         wanted |= programs
     missing = [package for names, package in wanted.items() if not any(map(shutil.which, names))]
+    if not shutil.which(_SHELL):
+        try:
+            # Both Chromiums at once: they share a package, and so a version.
+            _install(" ".join(dict.fromkeys([*missing, "chromium", _SHELL])), _PURPOSE)
+            return
+        except Stop:
+            say(f"No {_SHELL} is to be had: all pages are opened in the whole Chromium.")
     if missing:
-        _install(" ".join(missing), "the tests run them")
+        _install(" ".join(missing), _PURPOSE)
 
 
 def _install(packages: str, purpose: str) -> None:
     with step(f"Installing {packages} with apt-get ({purpose})"):
-        run(["apt-get", "update"], why="apt-get update failed.")
+        log = WORK / "log-apt.txt"  # pip and npm may run beside it
+        run(["apt-get", "update"], why="apt-get update failed.", log=log)
         run(
             ["apt-get", "install", "-y", "--no-install-recommends", *packages.split()],
             why=f"apt-get could not install {packages}.",
+            log=log,
             env={"DEBIAN_FRONTEND": "noninteractive"},
         )
 
@@ -236,8 +247,6 @@ def chromium_shell() -> str:
     """
     if found := shutil.which(_SHELL):
         return found
-    if _is_debian() and _may_install():
-        return debian_program(_SHELL, _SHELL, "the tests open most pages in it")
     fetched = [
         file
         for name in ("headless_shell*", "chrome-headless-shell*")
