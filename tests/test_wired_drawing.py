@@ -2,6 +2,7 @@
 
 import copy
 from dataclasses import replace
+from xml.etree import ElementTree
 
 import pytest
 from conftest import each
@@ -11,6 +12,7 @@ from wired_lots import PLUGGED, plugged_anyhow, systems
 from wired_systems import ARRANGEMENTS
 
 from calc.choosing.wired.layout import halves_at, whole_drawings
+from calc.choosing.wired.trunks import trunk
 
 
 def forms(wired):
@@ -56,6 +58,32 @@ def test_any_system_is_joined_as_it_is_meant(wired):
 def test_leads_plugged_in_any_order_can_be_followed(name):
     for wired in plugged_anyhow(ARRANGEMENTS[name]):
         check(wired)
+
+
+def drawn(wires, pins, dots):
+    """Return a drawing of these wires, each a way of points."""
+    svg = ElementTree.Element("svg")
+    for way in wires:
+        points = " ".join(f"{x},{y}" for x, y in way)
+        ElementTree.SubElement(svg, "polyline", {"class": "wire", "points": points})
+    for kind, places in (("pin", pins), ("joint", dots)):
+        for x, y in places:
+            more = {"data-pin": f"{x},{y}"} if kind == "pin" else {}
+            ElementTree.SubElement(
+                svg, "circle", {"class": kind, "cx": str(x), "cy": str(y), **more}
+            )
+    return svg
+
+
+def test_a_bend_right_beside_its_own_dot_is_no_fault_and_beside_another_wire_is():
+    wires, dots = trunk(147, [((100, 321),), ((306, 110),), ((306, 319),)])
+    assert ((100, 321), (147, 321), (147, 319)) in wires
+    pins = [(100, 321), (306, 110), (306, 319)]
+    assert Followed(drawn(wires, pins, dots)).faults() == []
+    # Another net's lead, that turns away two pixels below the branch.
+    other = ((120, 321), (147, 321), (147, 400))
+    beside = drawn([*wires[1:], other], [*pins[1:], other[0], other[-1]], [])
+    assert "bend on a wire at (147.0, 321.0)" in Followed(beside).faults()
 
 
 def shortened(svg, victim):
