@@ -83,10 +83,7 @@ class Followed:
                     yield f"wire through {name}"
 
     def _touching(self):
-        """Wires lie nowhere on or close to one another, and bend on no other wire.
-
-        A bend right beside the dot where both wires end is a part of that join.
-        """
+        """Wires lie nowhere on or close to one another, and bend on no other wire."""
         for one, other in combinations(self.wires, 2):
             for piece in pairwise(one):
                 for second in pairwise(other):
@@ -94,15 +91,7 @@ class Followed:
                         yield f"wires on one another: {piece} {second}"
             for bent, straight in ((one, other), (other, one)):
                 for bend in bent[1:-1]:
-                    joins = [
-                        dot
-                        for dot in self.dots
-                        if near(bend, dot)
-                        or (
-                            near(bend, dot, CLOSE) and ends_at(bent, dot) and ends_at(straight, dot)
-                        )
-                    ]
-                    if on(bend, straight, CLOSE - 1) and not joins:
+                    if on(bend, straight, CLOSE - 1) and not any(near(bend, d) for d in self.dots):
                         yield f"bend on a wire at {bend}"
 
 
@@ -122,12 +111,8 @@ class Union:
         self.above[self.root(one)] = self.root(other)
 
 
-def near(one, other, reach=NEAR):
-    return abs(one[0] - other[0]) < reach and abs(one[1] - other[1]) < reach
-
-
-def ends_at(wire, place):
-    return near(wire[0], place) or near(wire[-1], place)
+def near(one, other):
+    return abs(one[0] - other[0]) < NEAR and abs(one[1] - other[1]) < NEAR
 
 
 def on(point, wire, reach=NEAR):

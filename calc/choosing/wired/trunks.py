@@ -2,9 +2,13 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
+from math import copysign
 
 type Point = tuple[float, float]
 type Path = tuple[Point, ...]
+
+_NEAR = 4.0  # a bend that is nearer to a dot looks like a second join
+_STEP = 6.0  # from a pin: no upright line of another net is so near
 
 
 def trunk(x: float, ends: Sequence[Path]) -> tuple[list[Path], list[Point]]:
@@ -16,6 +20,12 @@ def trunk(x: float, ends: Sequence[Path]) -> tuple[list[Path], list[Point]]:
     ([((0, 1), (9, 1))], [])
     >>> trunk(5, [((0, 1),), ((9, 1),), ((9, 4),)])
     ([((0, 1), (5, 1)), ((9, 1), (5, 1)), ((9, 4), (5, 4), (5, 1))], [(5, 1)])
+
+    Ends on both sides that are nearly level meet on one level, which the lower takes by its pin.
+
+    >>> wires, dots = trunk(50, [((0, 9),), ((90, 1),), ((90, 8),)])
+    >>> wires[0], dots
+    (((0, 9), (6.0, 9), (6.0, 8), (50, 8)), [(50, 8)])
     """
     near: dict[Point, list[Point]] = {}
 
@@ -24,6 +34,8 @@ def trunk(x: float, ends: Sequence[Path]) -> tuple[list[Path], list[Point]]:
             near.setdefault(one, []).append(other)
             near.setdefault(other, []).append(one)
 
+    if len(ends) > 2:
+        ends = _levelled(x, ends)
     levels = sorted({end[-1][1] for end in ends})
     if len(levels) == 1 and len(ends) == 2:
         return [(*ends[0], *reversed(ends[1]))], []
@@ -48,6 +60,25 @@ def trunk(x: float, ends: Sequence[Path]) -> tuple[list[Path], list[Point]]:
             head, tail = pins.get(way[0], (way[0],)), pins.get(way[-1], (way[-1],))
             wires.append(_straightened((*head[:-1], *way, *reversed(tail[:-1]))))
     return wires, dots
+
+
+def _levelled(x: float, ends: Sequence[Path]) -> list[Path]:
+    """Return the ends, each led to the height of one a little above it on the other side."""
+    tips = [end[-1] for end in ends]
+    made: list[Path] = []
+    for end in ends:
+        across, height = end[-1]
+        above = [
+            level
+            for other, level in tips
+            if other != across and 0 < height - level < _NEAR and (across, level) not in tips
+        ]
+        if above and abs(x - across) > 2 * _STEP:
+            step = across + copysign(_STEP, x - across)
+            made.append((*end, (step, height), (step, min(above))))
+        else:
+            made.append(end)
+    return made
 
 
 def _onward(
