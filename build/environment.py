@@ -155,23 +155,32 @@ _OTHER_ENGINES: Mapping[str, Mapping[tuple[str, ...], str]] = {
 }
 
 
+def _missing(programs: Mapping[tuple[str, ...], str]) -> dict[str, str]:
+    """Return the packages of programs that are not here under any name, by the first name."""
+    return {
+        names[0]: package
+        for names, package in programs.items()
+        if not any(map(shutil.which, names))
+    }
+
+
 def _debian_packages() -> None:
     """Install at once what the tests run; what cannot be had is told where it is wanted."""
     if not (_is_debian() and _may_install()):
         return
-    wanted = {("ngspice",): "ngspice", _CHROMIUMS: "chromium"}
+    wanted: dict[tuple[str, ...], str] = {("ngspice",): "ngspice", _CHROMIUMS: "chromium"}
     for programs in _OTHER_ENGINES.values():
         wanted |= programs
-    missing = [package for names, package in wanted.items() if not any(map(shutil.which, names))]
+    packages = list(_missing(wanted).values())
     if not shutil.which(_SHELL):
         try:
             # Both Chromiums at once: they share a package, and so a version.
-            _install(" ".join(dict.fromkeys([*missing, "chromium", _SHELL])), _PURPOSE)
+            _install(" ".join(dict.fromkeys([*packages, "chromium", _SHELL])), _PURPOSE)
             return
         except Stop:
             say(f"No {_SHELL} is to be had: all pages are opened in the whole Chromium.")
-    if missing:
-        _install(" ".join(missing), _PURPOSE)
+    if packages:
+        _install(" ".join(packages), _PURPOSE)
 
 
 def _install(packages: str, purpose: str) -> None:
@@ -188,24 +197,12 @@ def _install(packages: str, purpose: str) -> None:
 
 def engines_not_covered() -> list[str]:
     """Return the engines that the tests cannot use here; on Debian they are installed."""
-    missing = {
-        name: {
-            programs[0]: package
-            for programs, package in needed.items()
-            if not any(map(shutil.which, programs))
-        }
-        for name, needed in _OTHER_ENGINES.items()
-    }
+    missing = {name: _missing(programs) for name, programs in _OTHER_ENGINES.items()}
     if not _is_debian():
         return [name for name, programs in missing.items() if programs]
-    wanted = {
-        program: package for programs in missing.values() for program, package in programs.items()
-    }
-    purpose = "the tests open pages in other engines too"
-    if wanted and _may_install():
-        _install(" ".join(wanted.values()), purpose)
-    for program, package in wanted.items():
-        debian_program(program, package, purpose)
+    for programs in missing.values():
+        for program, package in programs.items():
+            debian_program(program, package, "the tests open pages in other engines too")
     return []
 
 

@@ -4,8 +4,6 @@
 import { part } from "./dom.mjs";
 
 const KEY = "colours";
-/* The browser's own bars take the page's ground. */
-const GROUND = { light: "#fbfaf6", dark: "#14181b" };
 
 /** @typedef {"light" | "dark"} Colours */
 
@@ -35,6 +33,7 @@ function keep(colours) {
 export function offerColours() {
   const system = matchMedia("(prefers-color-scheme: dark)");
   const button = /** @type {HTMLButtonElement} */ (part(document, "[data-colours]"));
+  /* Those of the browser's own bars stand in the page's head, for either setting of the system. */
   const bars = Object.assign(document.createElement("meta"), { name: "theme-color" });
   let choice = kept();
 
@@ -44,8 +43,12 @@ export function offerColours() {
       document.body.dataset.mdColorScheme = colours === "dark" ? "slate" : "default";
       document.documentElement.style.colorScheme = colours;
     }
-    bars.content = GROUND[colours];
-    if (choice) document.head.prepend(bars); // the first of its name is taken
+    if (choice) {
+      bars.content = /** @type {HTMLMetaElement} */ (
+        part(document.head, `meta[name=theme-color][media$="${colours})"]`)
+      ).content;
+      document.head.prepend(bars); // the first of its name is taken
+    }
     button.title = colours === "dark" ? "Light page" : "Dark page";
     button.ariaLabel = button.title;
   }
