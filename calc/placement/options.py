@@ -15,6 +15,7 @@ from calc.physics.floor_plan import (
     SIDES,
     Amplifier,
     Bay,
+    Edge,
     Holding,
     Lead,
     Rooms,
@@ -119,8 +120,10 @@ def _options_of(
         if reach >= least and reach >= presses
     ]
     for quarters in range(4):
+        as_turned = _Turned(amplifier, bay, rooms, entries, quarters)
         for presses, reach in asked:
-            option = _option(amplifier, bay, rooms, entries, quarters, reach, presses)
+            slides = reach == Reach.SEAT_SLID and top == Reach.SEAT_OUT
+            option = as_turned.option(reach, presses=presses, uncovered=slides)
             fits = option.low[0] <= option.high[0] and option.low[1] <= option.high[1]
             if fits and not any(option.needs_no_less(other) for other in kept):
                 kept.append(option)
@@ -149,47 +152,63 @@ def loosest(options: Sequence[Option]) -> list[Option]:
     return [option for _, option in kept]
 
 
-def _option(
-    amplifier: Amplifier,
-    bay: Bay,
-    rooms: Rooms,
-    entries: Mapping[Lead, Place],
-    quarters: int,
-    reach: Reach,
-    presses: bool,
-) -> Option:
-    width, depth = (micro(mm) for mm in turned(amplifier, quarters))
-    travel = micro(bay.seat_travel_mm)
-    away, room = [0] * 4, [0] * 4
-    for at, face in enumerate(SIDES):
-        side = (at + quarters) % 4
-        holds = amplifier.face(face)
-        lasting, plugs = micro(rooms.lasting(holds)), micro(rooms.plugs(holds))
-        reaching = micro(rooms.reaching(holds)) if reach < Reach.NEVER else 0
-        room[side] = max(lasting, reaching)
-        edge = bay.edges[side]
-        if edge == "wall":
-            away[side] = room[side]
-        elif edge == "seat":
-            for_hand = {Reach.IN_PLACE: reaching, Reach.SEAT_SLID: reaching - travel}
-            # The seat may close the air of fins when it comes back; plugs it must not press.
-            away[side] = max(0, lasting - travel, plugs - travel * presses, for_hand.get(reach, 0))
-    high = [micro(bay.width_mm) - width - away[1], micro(bay.depth_mm) - depth - away[2]]
-    far = (high[0], high[1])
-    if reach == Reach.SEAT_SLID and top_reach(amplifier, bay, rooms) == Reach.SEAT_OUT:
-        high[1] = min(high[1], travel - depth)  # the slid seat uncovers it
-    return Option(
-        quarters=quarters,
-        reach=reach,
-        width=width,
-        depth=depth,
-        low=(away[3], away[0]),
-        high=(high[0], high[1]),
-        far=far,
-        room=(room[0], room[1], room[2], room[3]),
-        cost=_cost(reach, presses),
-        pulls=_pulls(amplifier, entries, quarters, width, depth),
-    )
+class _Turned:
+    """An amplifier turned by some quarters in a bay, with what each side needs [µm]."""
+
+    def __init__(
+        self,
+        amplifier: Amplifier,
+        bay: Bay,
+        rooms: Rooms,
+        entries: Mapping[Lead, Place],
+        quarters: int,
+    ) -> None:
+        self.quarters = quarters
+        self.width, self.depth = (micro(mm) for mm in turned(amplifier, quarters))
+        self.bay_width, self.bay_depth = micro(bay.width_mm), micro(bay.depth_mm)
+        self.travel = micro(bay.seat_travel_mm)
+        self.pulls = _pulls(amplifier, entries, quarters, self.width, self.depth)
+        # By side: the edge, the room that must stay free, that of plugs, that of a hand.
+        self.sides: list[tuple[Edge, int, int, int]] = []
+        for side in range(4):
+            holds = amplifier.face(SIDES[(side - quarters) % 4])
+            needs = (rooms.lasting(holds), rooms.plugs(holds), rooms.reaching(holds))
+            lasting, plugs, reaching = (micro(mm) for mm in needs)
+            self.sides.append((bay.edges[side], lasting, plugs, reaching))
+
+    def option(self, reach: Reach, *, presses: bool, uncovered: bool) -> Option:
+        """Return the way to stand with this asked of it.
+
+        uncovered : by the seat, once it is slid
+        """
+        away, room = [0] * 4, [0] * 4
+        for side, (edge, lasting, plugs, hand) in enumerate(self.sides):
+            reaching = hand if reach < Reach.NEVER else 0
+            room[side] = max(lasting, reaching)
+            if edge == "wall":
+                away[side] = room[side]
+            elif edge == "seat":
+                # The seat may close the air of fins when it comes back; plugs it must not press.
+                travel = self.travel
+                away[side] = max(0, lasting - travel, plugs - travel * presses)
+                if reach == Reach.IN_PLACE:
+                    away[side] = max(away[side], reaching)
+                elif reach == Reach.SEAT_SLID:
+                    away[side] = max(away[side], reaching - travel)
+        far = (self.bay_width - self.width - away[1], self.bay_depth - self.depth - away[2])
+        behind = min(far[1], self.travel - self.depth) if uncovered else far[1]
+        return Option(
+            quarters=self.quarters,
+            reach=reach,
+            width=self.width,
+            depth=self.depth,
+            low=(away[3], away[0]),
+            high=(far[0], behind),
+            far=far,
+            room=(room[0], room[1], room[2], room[3]),
+            cost=_cost(reach, presses),
+            pulls=self.pulls,
+        )
 
 
 def _pulls(

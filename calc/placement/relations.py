@@ -4,14 +4,15 @@ Each part of the search knows the least and the greatest corner of every amplifi
 taken on.  A relation says x_ahead ≥ x_behind + gap, along one axis.  Lengths in µm.
 """
 
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
 from calc.placement.options import Option, Point
 
 Box = tuple[int, int, int, int]  # x from, y from, x to, y to
-FIXED = -1  # stands for the bay itself in a relation
+FIXED = -1  # stands for the bay itself in a relation: the last of the corners, which lies at 0
 _STOPPED = 10_000  # outweighs every pull
 
 
@@ -29,7 +30,7 @@ class Relation(NamedTuple):
         return Relation(self.axis, self.ahead, self.behind, 1 - self.gap)
 
 
-Corners = tuple[int, ...]
+Corners = tuple[int, ...]  # of each amplifier, and of the bay
 Way = tuple[Relation, int]  # and a bit for each box that it clears
 
 
@@ -38,69 +39,101 @@ def narrowed(
 ) -> tuple[Corners, Corners] | None:
     """Return least and greatest corners along the relations' axis, None if there are none.
 
-    >>> narrowed([Relation(0, 0, 1, 30)], (0, 0), (50, 50))
-    ((0, 30), (20, 50))
+    The last relation may be a new one, for which the corners were not narrowed yet.
+
+    >>> narrowed([Relation(0, 0, 1, 30)], (0, 0, 0), (50, 50, 0))
+    ((0, 30, 0), (20, 50, 0))
+    >>> narrowed([Relation(0, FIXED, 0, 60)], (0, 0, 0), (50, 50, 0)) is None
+    True
     """
     lows, highs = list(low), list(high)
-    for _ in range(len(lows) + 2):
+    for _ in range(len(lows) + 1):
         steady = True
-        for _, behind, ahead, gap in relations:
-            if ahead == FIXED:
-                roof = -gap
-            else:
-                floor = gap if behind == FIXED else lows[behind] + gap
-                if floor > lows[ahead]:
-                    lows[ahead] = floor
-                    steady = False
-                    if floor > highs[ahead]:
-                        return None
-                if behind == FIXED:
-                    continue
-                roof = highs[ahead] - gap
+        for _, behind, ahead, gap in reversed(relations):
+            floor = lows[behind] + gap
+            if floor > lows[ahead]:
+                if floor > highs[ahead]:
+                    return None
+                lows[ahead] = floor
+                steady = False
+            roof = highs[ahead] - gap
             if roof < highs[behind]:
+                if roof < lows[behind]:
+                    return None
                 highs[behind] = roof
                 steady = False
-                if lows[behind] > roof:
-                    return None
         if steady:
             return tuple(lows), tuple(highs)
     return None
 
 
-def ways_past(option: Option, at: int, corner: Point, box: Box, bit: int) -> list[list[Way]]:
-    """Return how to part an option from a keep-out where it stands in its way.
+def still_open(ways: Iterable[Way], low: Sequence[Corners], high: Sequence[Corners]) -> list[Way]:
+    """Return the ways that the least and greatest corners, along x and along y, leave open."""
+    left = []
+    for way in ways:
+        axis, behind, ahead, gap = way[0]
+        if low[axis][behind] + gap <= high[axis][ahead]:
+            left.append(way)
+    return left
 
-    Four ways for each of its boxes that overlaps: the body with the rooms left and right of
-    it, and the body with those in front and behind.
+
+class Clash(NamedTuple):
+    """Where two are in each other's way, and the ways to part them.
+
+    They are where the corner of the one, as seen from the other's (or the bay's), lies between
+    these [µm].
+
+    clears : the bit of the box that is shared; once it is cleared, they clash no more
+    """
+
+    clears: int
+    x_from: int
+    x_to: int
+    y_from: int
+    y_to: int
+    ways: tuple[Way, ...]
+
+    def can_be(self, low: Point, high: Point) -> bool:
+        """Tell whether the corner can lie there, if it lies between these (they included)."""
+        return (
+            self.x_from < high[0]
+            and low[0] < self.x_to
+            and self.y_from < high[1]
+            and low[1] < self.y_to
+        )
+
+
+def clashes_with(option: Option, at: int, box: Box, bit: int) -> tuple[Clash, Clash]:
+    """Return how an option and a keep-out can be in each other's way.
+
+    Its two boxes are the body with the rooms left and right of it, and the body with those in
+    front and behind.
 
     bit : stands for the first of these boxes, twice this for the second
     """
-    (x, y), (front, right, back, left) = corner, option.room
-    wide, deep = x + option.width, y + option.depth
-    if not (
-        x - left < box[2] and wide + right > box[0] and y - front < box[3] and deep + back > box[1]
-    ):
-        return []
-    ways = []
-    if y < box[3] and deep > box[1]:
-        ways.append(
-            [
-                (Relation(0, FIXED, at, box[2] + left), 3 * bit),
-                (Relation(0, at, FIXED, option.width + right - box[0]), 3 * bit),
-                (Relation(1, FIXED, at, box[3]), bit if front else 3 * bit),
-                (Relation(1, at, FIXED, option.depth - box[1]), bit if back else 3 * bit),
-            ]
-        )
-    if x < box[2] and wide > box[0]:
-        ways.append(
-            [
-                (Relation(0, FIXED, at, box[2]), 2 * bit if left else 3 * bit),
-                (Relation(0, at, FIXED, option.width - box[0]), 2 * bit if right else 3 * bit),
-                (Relation(1, FIXED, at, box[3] + front), 3 * bit),
-                (Relation(1, at, FIXED, option.depth + back - box[1]), 3 * bit),
-            ]
-        )
-    return ways
+    front, right, back, left = option.room
+    x_from, y_from, x_to, y_to = box
+    x_from, y_from = x_from - option.width, y_from - option.depth
+    return (
+        Clash(
+            *(3 * bit, x_from - right, x_to + left, y_from, y_to),
+            (
+                (Relation(0, FIXED, at, x_to + left), 3 * bit),
+                (Relation(0, at, FIXED, right - x_from), 3 * bit),
+                (Relation(1, FIXED, at, y_to), bit if front else 3 * bit),
+                (Relation(1, at, FIXED, -y_from), bit if back else 3 * bit),
+            ),
+        ),
+        Clash(
+            *(3 * bit, x_from, x_to, y_from - back, y_to + front),
+            (
+                (Relation(0, FIXED, at, x_to), 2 * bit if left else 3 * bit),
+                (Relation(0, at, FIXED, -x_from), 2 * bit if right else 3 * bit),
+                (Relation(1, FIXED, at, y_to + front), 3 * bit),
+                (Relation(1, at, FIXED, back - y_from), 3 * bit),
+            ),
+        ),
+    )
 
 
 def rooms_between(option: Option, other: Option) -> tuple[int, int, int, int]:
@@ -116,40 +149,32 @@ def rooms_between(option: Option, other: Option) -> tuple[int, int, int, int]:
     )
 
 
-def ways_apart(
-    option: Option, i: int, corner: Point, other: Option, j: int, far: Point, bit: int
-) -> list[list[Way]]:
-    """Return how to part two options where they stand in each other's way.
+def clashes_between(option: Option, i: int, other: Option, j: int, bit: int) -> tuple[Clash, Clash]:
+    """Return how two options can be in each other's way; the other as seen from the first.
 
-    Four ways for each box that they share, as with a keep-out.
+    Four ways for each of the two boxes that they may share, as with a keep-out.
     """
-    dx, dy = far[0] - corner[0], far[1] - corner[1]
     right, left, behind, before = rooms_between(option, other)
-    ways: list[list[Way]] = []
-    if not (
-        -other.width - left < dx < option.width + right
-        and -other.depth - before < dy < option.depth + behind
-    ):
-        return ways
-    if -other.depth < dy < option.depth:
-        ways.append(
-            [
+    return (
+        Clash(
+            *(3 * bit, -other.width - left, option.width + right, -other.depth, option.depth),
+            (
                 (Relation(0, i, j, option.width + right), 3 * bit),
                 (Relation(0, j, i, other.width + left), 3 * bit),
                 (Relation(1, i, j, option.depth), bit if behind else 3 * bit),
                 (Relation(1, j, i, other.depth), bit if before else 3 * bit),
-            ]
-        )
-    if -other.width < dx < option.width:
-        ways.append(
-            [
+            ),
+        ),
+        Clash(
+            *(3 * bit, -other.width, option.width, -other.depth - before, option.depth + behind),
+            (
                 (Relation(0, i, j, option.width), 2 * bit if right else 3 * bit),
                 (Relation(0, j, i, other.width), 2 * bit if left else 3 * bit),
                 (Relation(1, i, j, option.depth + behind), 3 * bit),
                 (Relation(1, j, i, other.depth + before), 3 * bit),
-            ]
-        )
-    return ways
+            ),
+        ),
+    )
 
 
 def can_part(option: Option, other: Option) -> bool:
@@ -179,30 +204,33 @@ def drawn_to_leads(
     it falls most, as far as it goes on falling so (Murota, Discrete Convex Analysis, 2003,
     10.3: steepest descent).
 
-    pulls : for each corner, the places its leads pull it to
+    pulls : for each corner but the bay's, the places its leads pull it to, the least first
 
-    >>> drawn_to_leads([Relation(0, 0, 1, 30)], (0, 30), (70, 100), [[40], [40]])
-    ((10, 40), 30)
+    >>> drawn_to_leads([Relation(0, 0, 1, 30)], (0, 30, 0), (70, 100, 0), [[40], [40]])
+    ((10, 40, 0), 30)
     """
     at = list(low)
-    count = len(at)
     among = [between for between in relations if between.behind != FIXED != between.ahead]
-    while True:
-        rising = [
-            sum(1 if pull <= at[i] else -1 for pull in pulls[i]) if at[i] < high[i] else _STOPPED
-            for i in range(count)
-        ]
+    bound = {i for between in among for i in (between.behind, between.ahead)}
+    for i, places in enumerate(pulls):
+        if places and i not in bound:  # nobody drags it: the least of the best places
+            at[i] = max(low[i], min(high[i], places[(len(places) - 1) // 2]))
+    while bound:
+        # How much the sum rises with each one's next step.
+        rising = {
+            i: 2 * bisect_right(pulls[i], at[i]) - len(pulls[i]) if at[i] < high[i] else _STOPPED
+            for i in bound
+        }
         best, chosen = 0, frozenset[int]()
-        falling = [i for i in range(count) if rising[i] < 0]
+        falling = [i for i in bound if rising[i] < 0]
         for size in range(1, len(falling) + 1):
             for start in combinations(falling, size):
                 group = _dragged(start, among, at)
-                gain = sum(rising[i] for i in group)
+                gain = sum([rising[i] for i in group])
                 if gain < best:
                     best, chosen = gain, group
         if not chosen:
-            length = sum(abs(at[i] - pull) for i in range(count) for pull in pulls[i])
-            return tuple(at), length
+            break
         step = min(
             [high[i] - at[i] for i in chosen]
             + [pull - at[i] for i in chosen for pull in pulls[i] if pull > at[i]]
@@ -214,6 +242,8 @@ def drawn_to_leads(
         )
         for i in chosen:
             at[i] += step
+    length = sum([abs(at[i] - pull) for i, places in enumerate(pulls) for pull in places])
+    return tuple(at), length
 
 
 def _dragged(start: Sequence[int], among: Sequence[Relation], at: Sequence[int]) -> frozenset[int]:

@@ -14,20 +14,24 @@ from heapq import heappop, heappush
 from itertools import count
 from typing import NamedTuple
 
-from calc.placement.options import Option, Point
+from calc.placement.options import Option
 from calc.placement.relations import (
     FIXED,
     Box,
+    Clash,
     Corners,
     Relation,
     Way,
     can_part,
+    clashes_between,
+    clashes_with,
     narrowed,
-    ways_apart,
-    ways_past,
+    still_open,
 )
 
 Axes = tuple[Corners, Corners]  # the x's, the y's
+# Of one and another before it, or a keep-out (FIXED).
+Clashes = tuple[int, int, Sequence[Clash]]
 
 
 class TooLong(Exception):
@@ -37,9 +41,11 @@ class TooLong(Exception):
 class Node(NamedTuple):
     """A part of all placements: who stands how, and what parts them, along x and along y.
 
-    low, high : the least and the greatest corners; of who is not taken on yet they say nothing
+    low, high : the least and the greatest corners, the bay's own 0 behind them; of who is not
+        taken on yet they say nothing
     bound : what every placement in it gives up at least
-    clear : a bit for each box (see `ways_apart`) that can no longer be overlapped
+    clear : a bit for each box (see `clashes_with`) that can no longer be overlapped
+    clashes : how those taken on can be in each other's way, and in that of keep-outs
     """
 
     options: tuple[Option | None, ...]
@@ -48,15 +54,12 @@ class Node(NamedTuple):
     high: Axes
     bound: int = 0
     clear: int = 0
+    clashes: tuple[Clashes, ...] = ()
 
     @property
     def taken(self) -> list[Option]:
         """Who is taken on."""
         return [option for option in self.options if option]
-
-    def corners(self) -> list[Point]:
-        """The least corners."""
-        return list(zip(*self.low, strict=True))
 
 
 @dataclass
@@ -79,7 +82,10 @@ class Search:
     growth: tuple[int, int] | None = None
     steps: int = 0
     _rest: dict[frozenset[int], int] = field(default_factory=dict)
+    # By the place of an option in the memory, which `offers` keeps.
     _parted: dict[tuple[int, int], bool] = field(default_factory=dict)
+    _past: dict[tuple[int, int], list[Clash]] = field(default_factory=dict)
+    _apart: dict[tuple[int, int, int, int], list[Clash]] = field(default_factory=dict)
 
     def best(self) -> Node | None:
         """Return the placement of least cost (or growth), None if there is none.
@@ -105,10 +111,15 @@ class Search:
             key=lambda at: -self.offers[at][0].width * self.offers[at][0].depth,
         )
 
+    @property
+    def nobody(self) -> Node:
+        """The whole of all placements: none is taken on."""
+        none = (0,) * (len(self.offers) + 1)
+        return Node((None,) * len(self.offers), ((), ()), (none, none), (none, none))
+
     def _best_of(self, order: Sequence[int]) -> Node | None:
         """Return the best placement of some amplifiers, always looking where least is lost."""
-        none = (0,) * len(self.offers)
-        start = Node((None,) * len(none), ((), ()), (none, none), (none, none))
+        start = self.nobody
         number = count()
         queue = [(0, 0, 0, next(number), start)]
         while queue:
@@ -118,9 +129,9 @@ class Search:
             if parts is None:
                 return node
             for part in parts:
+                left = part.options.count(None)
                 decided = len(part.relations[0]) + len(part.relations[1])
-                rank = (part.bound, -len(part.taken), -decided, next(number), part)
-                heappush(queue, rank)
+                heappush(queue, (part.bound, left, -decided, next(number), part))
         return None
 
     def tick(self) -> None:
@@ -130,13 +141,13 @@ class Search:
             raise TooLong
 
     def parts(
-        self, node: Node, order: Sequence[int], corners: Sequence[Point] | None = None
+        self, node: Node, order: Sequence[int], corners: Axes | None = None
     ) -> list[Node] | None:
         """Return the parts into which a node falls; None if nothing is left to decide.
 
         corners : where they stand, if not at the least corners
         """
-        ways = self._fewest_ways(node, corners or node.corners())
+        ways = self._fewest_ways(node, corners or node.low)
         if ways is not None:
             return list(self._parted_by(node, ways))
         for at in order:
@@ -153,7 +164,9 @@ class Search:
             options = set_at(node.options, at, option)
             taken = node._replace(options=options, low=low, high=high)
             bound = self._bound(taken, order)
-            part = None if bound is None else taken._replace(bound=bound)
+            if bound is None:
+                continue
+            part: Node | None = taken._replace(bound=bound, clashes=self._clashes(options))
             for pair in self.alike:
                 if part and at in pair and all(part.options[other] for other in pair):
                     part = self._with_relation(part, Relation(0, *pair, 0))
@@ -206,44 +219,67 @@ class Search:
             known = self._parted[key] = can_part(option, other)
         return known
 
-    def _fewest_ways(self, node: Node, corners: Sequence[Point]) -> list[Way] | None:
+    def _fewest_ways(self, node: Node, corners: Axes) -> list[Way] | None:
         """Return the ways to part two that are in each other's way: of all such pairs those
         with the fewest ways that may be open.  None if no two are.
         """
         best: list[Way] | None = None
-        bit = 1
-        for at, option in enumerate(node.options):
-            if option is None:
-                bit <<= 2 * (len(self.keep_outs) + at)
-                continue
-            for box in self.keep_outs:
-                if node.clear & (3 * bit) != 3 * bit:
-                    for ways in ways_past(option, at, corners[at], box, bit):
-                        still = [way for way in ways if self._may_be(node, way[0])]
-                        if best is None or len(still) < len(best):
-                            best = still
-                bit <<= 2
-            for before in range(at):
-                other = node.options[before]
-                if other and node.clear & (3 * bit) != 3 * bit:
-                    for ways in ways_apart(
-                        other, before, corners[before], option, at, corners[at], bit
-                    ):
-                        still = [way for way in ways if self._may_be(node, way[0])]
-                        if best is None or len(still) < len(best):
-                            best = still
-                bit <<= 2
-            if best is not None and not best:
-                return best
+        xs, ys = corners
+        for at, before, clashes in node.clashes:
+            dx, dy = xs[at] - xs[before], ys[at] - ys[before]
+            for clears, x_from, x_to, y_from, y_to, ways in clashes:
+                if x_from < dx < x_to and y_from < dy < y_to and node.clear & clears != clears:
+                    left = still_open(ways, node.low, node.high)
+                    if not left:
+                        return left
+                    if best is None or len(left) < len(best):
+                        best = left
         return best
 
-    def _may_be(self, node: Node, way: Relation) -> bool:
-        """Tell whether the least and greatest corners leave a relation open."""
-        axis, behind, ahead, gap = way
-        if ahead == FIXED:
-            return node.low[axis][behind] <= -gap
-        floor = gap if behind == FIXED else node.low[axis][behind] + gap
-        return floor <= node.high[axis][ahead]
+    def _clashes(self, options: Sequence[Option | None]) -> tuple[Clashes, ...]:
+        """Return who of these can be in the way of whom."""
+        found: list[Clashes] = []
+        for at, option in enumerate(options):
+            if option is None:
+                continue
+            found.append((at, FIXED, self._with_keep_outs(option, at)))
+            for before in range(at):
+                other = options[before]
+                if other is not None:
+                    found.append((at, before, self._between(other, before, option, at)))
+        return tuple(one for one in found if one[2])
+
+    def _bit(self, at: int, number: int) -> int:
+        """Return the bit of the boxes that one shares with a keep-out, or with one before it."""
+        return 1 << 2 * (at * len(self.keep_outs) + at * (at - 1) // 2 + number)
+
+    def _with_keep_outs(self, option: Option, at: int) -> Sequence[Clash]:
+        """Return how an option can be in the way of keep-outs; worked out once."""
+        key = (at, id(option))
+        known = self._past.get(key)
+        if known is None:
+            known = self._past[key] = [
+                clash
+                for number, box in enumerate(self.keep_outs)
+                for clash in clashes_with(option, at, box, self._bit(at, number))
+                if clash.can_be(option.low, option.high)
+            ]
+        return known
+
+    def _between(self, other: Option, before: int, option: Option, at: int) -> Sequence[Clash]:
+        """Return how two options can be in each other's way; worked out once."""
+        key = (before, id(other), at, id(option))
+        known = self._apart.get(key)
+        if known is None:
+            bit = self._bit(at, len(self.keep_outs) + before)
+            least = (option.low[0] - other.high[0], option.low[1] - other.high[1])
+            most = (option.high[0] - other.low[0], option.high[1] - other.low[1])
+            known = self._apart[key] = [
+                clash
+                for clash in clashes_between(other, before, option, at, bit)
+                if clash.can_be(least, most)
+            ]
+        return known
 
     def _parted_by(self, node: Node, ways: Sequence[Way]) -> Iterator[Node]:
         """Take a node apart by these ways; each part leaves out what those before hold."""
@@ -254,7 +290,8 @@ class Search:
             part = self._with_relation(rest, relation, clear)
             if part is not None:
                 yield part
-                rest = self._with_relation(rest, relation.opposite)
+                if relation is not ways[-1][0]:
+                    rest = self._with_relation(rest, relation.opposite)
 
     def _with_relation(self, node: Node, relation: Relation, clear: int = 0) -> Node | None:
         axis = relation.axis
@@ -275,8 +312,11 @@ class Search:
                 (node.low[0], lows),
                 (node.high[0], highs),
             )
-        part = Node(node.options, relations, low, high, node.bound, node.clear | clear)
-        return part if self.growth is None else part._replace(bound=self._growth(part))
+        cleared = node.clear | clear
+        part = Node(node.options, relations, low, high, node.bound, cleared, node.clashes)
+        if self.growth is None or axis != self.growth[0]:
+            return part
+        return part._replace(bound=self._growth(part))
 
 
 def set_at[T](parts: tuple[T, ...], at: int, part: T) -> tuple[T, ...]:

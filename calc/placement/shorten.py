@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from calc.placement.options import Option, Point
 from calc.placement.relations import Corners, drawn_to_leads
-from calc.placement.search import Node, Search, TooLong
+from calc.placement.search import Axes, Node, Search, TooLong
 
 
 @dataclass(frozen=True)
@@ -42,11 +42,9 @@ def shortened(search: Search, reached: Node, floor: tuple[int, int], most_steps:
         at: min(_alone(option) for option in search.offers[at] if option.cost <= reached.bound)
         for at in order
     }
-    best = _stand(search, reached, floor, reached.corners())
+    best = _stand(search, reached, floor, reached.low)
     has_leads = any(option.pulls[0] for options in search.offers for option in options)
-    none = (0,) * len(search.offers)
-    start = Node((None,) * len(none), ((), ()), (none, none), (none, none))
-    stack = [_drawn(start, least, None)]
+    stack = [_drawn(search.nobody, least, None)]
     walk = Search(search.offers, search.keep_outs, search.alike, most_steps)
     try:
         while stack:
@@ -90,9 +88,9 @@ class Drawn(NamedTuple):
     axes: tuple[tuple[Corners, int], tuple[Corners, int]]
 
     @property
-    def corners(self) -> list[Point]:
+    def corners(self) -> Axes:
         """Where those taken on stand."""
-        return list(zip(self.axes[0][0], self.axes[1][0], strict=True))
+        return self.axes[0][0], self.axes[1][0]
 
 
 def _drawn(node: Node, least: Mapping[int, int], before: Drawn | None) -> Drawn:
@@ -112,9 +110,9 @@ def _drawn(node: Node, least: Mapping[int, int], before: Drawn | None) -> Drawn:
     return Drawn(axes[0][1] + axes[1][1] + left, node, (axes[0], axes[1]))
 
 
-def _stand(search: Search, node: Node, floor: tuple[int, int], corners: Sequence[Point]) -> Stand:
+def _stand(search: Search, node: Node, floor: tuple[int, int], axes: Axes) -> Stand:
     """Return a node as finished, with its amplifiers at these corners."""
-    options = tuple(node.taken)
+    options, corners = tuple(node.taken), tuple(zip(*axes, strict=True))[:-1]
     length = sum(
         abs(corner[axis] - pull)
         for option, corner in zip(options, corners, strict=True)
@@ -122,7 +120,7 @@ def _stand(search: Search, node: Node, floor: tuple[int, int], corners: Sequence
         for pull in option.pulls[axis]
     )
     spare = spare_floor(search, options, corners, floor)
-    return Stand(options, tuple(corners), length, spare)
+    return Stand(options, corners, length, spare)
 
 
 def spare_floor(
