@@ -6,7 +6,7 @@
    LIBRARY      folder of the standard library's sources, likewise; only those modules are left that
                 an answer imports
    LIBRARY_ZIP  the same sources, packed, from which the runtime starts
-   CODE         folder of the runtime's loader and code
+   CODE         folder of the runtime's loader and code, as they come: they are trimmed meanwhile
    COMPILER     build/byte_code.py                                                        */
 
 import { readFileSync } from "node:fs";
