@@ -168,9 +168,25 @@ def wait_update(page):
     )
 
 
+# What there is to know where a newer version does not come.
+VERSIONS = """async () => {
+    const { active, waiting, installing } = await navigator.serviceWorker.getRegistration();
+    return {
+        states: [active, waiting, installing].map((worker) => worker?.state),
+        word: document.querySelector(".offline-word").textContent,
+        ready: document.readyState,
+        entry: performance.getEntriesByType("navigation")[0].type,
+        seconds: performance.now() / 1000,
+    };
+}"""
+
+
 def wait_newer(page):
     heading = "document.querySelector('.md-content h2#each-channel-sees-half')?.innerText"
-    wait_until(page, f"({heading} ?? '').startsWith('Each channel sees half')")
+    try:
+        wait_until(page, f"({heading} ?? '').startsWith('Each channel sees half')")
+    except AssertionError as error:
+        raise AssertionError(f"{error}: {page.evaluate(VERSIONS)}") from error
 
 
 def look_for_update(page):
