@@ -19,8 +19,8 @@ from conftest import each, sampled
 from calc.bridging.mapping import Plan, Use
 from calc.choosing.bounds import first_verdict
 from calc.choosing.candidates import layout_rank, state_of
-from calc.choosing.installed import installed
-from calc.choosing.layouts.arrangements import Layout, banks_of, layouts, missing_plate
+from calc.choosing.installed import installed, missing_plate
+from calc.choosing.layouts.arrangements import Layout, banks_of, layouts
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.layouts.wirings import wirings
 from calc.choosing.search import Judge

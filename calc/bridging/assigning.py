@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
+from typing import NamedTuple
 
 from calc.bridging.mapping import Output, Plan, Section, Use
 from calc.physics.channel_power import Channel, Power, groupings, rated_or_bridged_power
@@ -18,11 +19,12 @@ def plans(
     supply_factor : what the supply voltage makes of rated power [1]
     """
     bank = Bank(channel=channel, supply_factor=supply_factor, count=channels)
+    spreads = [_spreads(section, [_Outputs(bank, True)]) for section in sections]
     best = []
     for grouping in bank.groupings():
         carrying = [
             Plan(grouping=grouping, uses=uses)
-            for uses in _uses(sections, [_Outputs(bank, True)], grouping, _first)
+            for uses in _uses(sections, spreads, grouping, _first)
         ]
         if carrying:
             best.append(min(carrying, key=lambda plan: plan.order))
@@ -83,9 +85,10 @@ def assignments(
     loads and powers depend on; filters depend on which outputs they are as well.
     """
     outputs = [_Outputs(bank, series, mono) for bank in banks]
+    spreads = [_spreads(section, outputs) for section in sections]
     for parts in product(*(bank.groupings() for bank in banks)):
         grouping = sum(parts, ())
-        for uses in _uses(sections, outputs, grouping, choices_of):
+        for uses in _uses(sections, spreads, grouping, choices_of):
             yield Plan(grouping=grouping, uses=uses)
 
 
@@ -162,9 +165,46 @@ class _Outputs:
         return rated.times(self.bank.supply_factor)
 
 
+class _Spread(NamedTuple):
+    """A way to spread a section, whichever outputs are free.
+
+    group, numbers : the banks that it lies on, and the numbers of their channels
+    width : of each output, in channels
+    counts : of outputs that may be, each with load [Ω], whether that is in series, and power
+    """
+
+    group: tuple[_Outputs, ...]
+    numbers: frozenset[int]
+    width: int
+    counts: tuple[tuple[int, float, bool, Power], ...]
+
+
+def _spreads(section: Section, banks: Sequence[_Outputs]) -> list[_Spread]:
+    """Return every way to spread a section on one bank, or on several that are alike."""
+    spreads = []
+    for group in _groups(section, banks):
+        numbers = frozenset(number for one in group for number in one.bank.numbers)
+        is_across = len(group) > 1 and section.name != "woofer"
+        least = len(group)
+        if section.speakers > 1 and section.name != "woofer" and not group[0].mono:
+            least = max(least, 2)
+        for width in (2,) if is_across else (1, 2):
+            counts = []
+            for count in range(least, section.speakers + 1):
+                if section.speakers % count:
+                    continue
+                load = group[0].load_of(section, section.speakers // count, width)
+                if load is not None:
+                    load_ohm, in_series = load
+                    power = group[0].power(load_ohm=load_ohm, width=width)
+                    counts.append((count, load_ohm, in_series, power))
+            spreads.append(_Spread(group, numbers, width, tuple(counts)))
+    return spreads
+
+
 def _uses(
     sections: tuple[Section, ...],
-    banks: Sequence[_Outputs],
+    spreads: Sequence[Sequence[_Spread]],
     free: tuple[Output, ...],
     choose: _Choose,
 ) -> Iterator[tuple[Use, ...]]:
@@ -176,42 +216,32 @@ def _uses(
         return  # each needs one at least
     section, rest = sections[0], sections[1:]
     reserved = {number for section in rest for output in section.settled for number in output}
-    unreserved = [output for output in free if not reserved & set(output)]
-    for use in _uses_of(section, banks, unreserved, choose):
+    unreserved = [output for output in free if not reserved & set(output)] if reserved else free
+    for use in _uses_of(section, spreads[0], unreserved, choose):
         left = tuple(output for output in free if output not in use.outputs)
-        for others in _uses(rest, banks, left, choose):
+        for others in _uses(rest, spreads[1:], left, choose):
             yield (use, *others)
 
 
 def _uses_of(
-    section: Section, banks: Sequence[_Outputs], free: Sequence[Output], choose: _Choose
+    section: Section, spreads: Sequence[_Spread], free: Sequence[Output], choose: _Choose
 ) -> Iterator[Use]:
     """Yield every use of free outputs of one width, on one bank or on several that are alike."""
-    for group in _groups(section, banks):
-        numbers = {number for one in group for number in one.bank.numbers}
-        is_across = len(group) > 1 and section.name != "woofer"
-        for width in (2,) if is_across else (1, 2):
-            outputs = [out for out in free if len(out) == width and out[0] in numbers]
-            least = len(group)
-            if section.speakers > 1 and section.name != "woofer" and not group[0].mono:
-                least = max(least, 2)
-            for count in range(least, min(len(outputs), section.speakers) + 1):
-                if section.speakers % count:
+    for group, numbers, width, counts in spreads:
+        outputs = [out for out in free if len(out) == width and out[0] in numbers]
+        for count, load_ohm, in_series, power in counts:
+            if count > len(outputs):
+                break
+            for chosen in _settled(section, outputs, count) or choose(outputs, count):
+                if len(chosen) != count or not _covers(chosen, group):
                     continue
-                load = group[0].load_of(section, section.speakers // count, width)
-                if load is None:
-                    continue
-                power = group[0].power(load_ohm=load[0], width=width)
-                for chosen in _settled(section, outputs, count) or choose(outputs, count):
-                    if len(chosen) != count or not _covers(chosen, group):
-                        continue
-                    yield Use(
-                        section=section,
-                        outputs=chosen,
-                        load_ohm=load[0],
-                        power=power,
-                        in_series=load[1],
-                    )
+                yield Use(
+                    section=section,
+                    outputs=chosen,
+                    load_ohm=load_ohm,
+                    power=power,
+                    in_series=in_series,
+                )
 
 
 def _groups(section: Section, banks: Sequence[_Outputs]) -> Iterator[tuple[_Outputs, ...]]:

@@ -16,6 +16,7 @@ from calc.system.plain_filters import USUAL_CHANNELS
 from calc.system.usual import Assumed, amplifier_of
 
 MOST_INSTALLED = 3
+NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no layout is known
 _FILTER_COLUMNS = ("high_pass_hz", "low_pass_hz", "filter_db_per_octave")
 
 
@@ -45,7 +46,7 @@ class Part:
         """How many channels it has; the usual count where that is not known."""
         return self.amplifier.channels or USUAL_CHANNELS
 
-    @property
+    @cached_property
     def numbers(self) -> range:
         """The numbers of its channels."""
         return range(self.first, self.first + self.count)
@@ -95,6 +96,12 @@ class Installed:
         return _together([part.given for part in self.parts], self.parts)
 
     @cached_property
+    def missing_plate(self) -> tuple[str, ...]:
+        """The figures of any plate that nobody told, without which no layout is known."""
+        every = (key for part in self.parts for key in missing_plate(part.amplifier))
+        return tuple(dict.fromkeys(every))
+
+    @cached_property
     def missing_filters(self) -> tuple[str, ...]:
         """The columns of filters that nobody told, of any of them."""
         if self.is_single:
@@ -121,6 +128,11 @@ class Installed:
     def part_of(self, output: Output) -> Part:
         """Return the amplifier that an output belongs to."""
         return next(part for part in self.parts if part.has(output))
+
+
+def missing_plate(amplifier: Amplifier) -> list[str]:
+    """Return the figures of the plate without which no layout is known."""
+    return [key for key in NEEDED if getattr(amplifier, key) is None]
 
 
 def installed(amplifiers: Amplifier | Sequence[Amplifier]) -> Installed:

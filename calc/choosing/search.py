@@ -20,7 +20,7 @@ from calc.choosing.checks import filters as filter_checks
 from calc.choosing.checks import layout as layout_checks
 from calc.choosing.checks.kinds import Check
 from calc.choosing.installed import Installed, installed
-from calc.choosing.layouts.arrangements import Layout, layouts, missing_plate
+from calc.choosing.layouts.arrangements import Layout, layouts
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import draw_taken
 from calc.choosing.questions.power import set_taken
@@ -120,7 +120,7 @@ class Judge:
     @property
     def _has_gaps(self) -> bool:
         """Whether a figure of a plate is missing without which no layout is known."""
-        return any(missing_plate(part.amplifier) for part in self.installed.parts)
+        return bool(self.installed.missing_plate)
 
     def _judged(
         self, layout: Layout | None, filters: Iterable[Check], demand: Iterable[Check]

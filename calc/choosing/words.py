@@ -7,7 +7,8 @@ from calc.bridging.mapping import Output
 from calc.choosing.asking import questions_to_seller
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check, Kind, title_of
-from calc.choosing.layouts.arrangements import Layout, missing_plate
+from calc.choosing.installed import missing_plate
+from calc.choosing.layouts.arrangements import Layout
 
 
 def the(name: str) -> str:

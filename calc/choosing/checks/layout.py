@@ -3,12 +3,14 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import State
+from calc.bridging.mapping import Output
 from calc.choosing.checks.kinds import Check, judged, plain
 from calc.choosing.installed import Installed
-from calc.choosing.layouts.arrangements import Layout, missing_plate
+from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.cabling import set_supply_question
@@ -32,9 +34,7 @@ def channel_check(layout: Layout | None, job: Job, together: Installed) -> Check
     together : the amplifiers; what nobody told of them is taken as usual
     """
     needed = job.outputs_words
-    missing = tuple(
-        dict.fromkeys(key for part in together.parts for key in missing_plate(part.amplifier))
-    )
+    missing = together.missing_plate
     if missing:
         words = listed([_PLATE_WORDS[key] for key in missing])
         return Check("channels", needed, f"missing: {words}", "not known", keys=missing)
@@ -66,20 +66,28 @@ def channel_check(layout: Layout | None, job: Job, together: Installed) -> Check
 
 def _outputs_words(layout: Layout) -> str:
     """Say which channels are used alone, and which as bridged pairs."""
-    words = []
-    for part in layout.installed.parts:
-        outputs = sorted(map(part.own, layout.outputs_of(part)))
-        singles = [str(output[0]) for output in outputs if len(output) == 1]
-        pairs = [f"{low} + {high}" for low, high in (out for out in outputs if len(out) == 2)]
-        parts = []
-        if singles:
-            parts.append(f"channel{'s' if len(singles) > 1 else ''} {listed(singles)}")
-        if pairs:
-            parts.append(f"{listed(pairs)} bridged")
-        if parts:
-            name = "" if layout.installed.is_single else f"{part.name}: "
-            words.append(name + ", ".join(parts))
+    is_single = layout.installed.is_single
+    words = [
+        ("" if is_single else f"{part.name}: ") + _used_words(layout.outputs_of(part), part.first)
+        for part in layout.installed.parts
+        if layout.outputs_of(part)
+    ]
     return "; ".join(words)
+
+
+# Of a stock list many layouts use the same channels.
+@lru_cache(maxsize=256)
+def _used_words(numbered: tuple[Output, ...], first: int) -> str:
+    """Say which of an amplifier's channels are used; its first one has this number."""
+    outputs = sorted(tuple(channel - first + 1 for channel in output) for output in numbered)
+    singles = [str(output[0]) for output in outputs if len(output) == 1]
+    pairs = [f"{low} + {high}" for low, high in (out for out in outputs if len(out) == 2)]
+    parts = []
+    if singles:
+        parts.append(f"channel{'s' if len(singles) > 1 else ''} {listed(singles)}")
+    if pairs:
+        parts.append(f"{listed(pairs)} bridged")
+    return ", ".join(parts)
 
 
 def _why_no_layout(job: Job, together: Installed) -> str:
@@ -135,22 +143,32 @@ def power_checks(layout: Layout) -> list[Check]:
 
 def _power_check(feed: Feed, low: float | None, best: float | None, high: float | None) -> Check:
     """Return the check of the power of one speaker [W]: what it is, or within what it lies."""
+    return _power_held(feed.name, feed.need_w, feed.speaker.rated_w, low, best, high)
+
+
+# Of a stock list many layouts give a speaker the same power.
+@lru_cache(maxsize=512)
+def _power_held(
+    name: str,
+    need_w: float | None,
+    rated_w: float,
+    low: float | None,
+    best: float | None,
+    high: float | None,
+) -> Check:
     has = "not known"
     if best is not None:
         has = f"{rounded(best, 3)} W"
     elif low is not None and high is not None:
         has = f"{rounded(low, 3)} to {rounded(high, 3)} W"
-    state = _power_state(low, high, feed.need_w)
-    rated_w = feed.speaker.rated_w
+    state = _power_state(low, high, need_w)
     quieter_db = None
-    if feed.need_w is None and low is not None and high is not None:
+    if need_w is None and low is not None and high is not None:
         quieter_db = _quieter_db(high, rated_w)
         has += _beside_rating(low, quieter_db, rated_w)
-    is_weak = feed.need_w is None and not (
-        low is not None and at_least(low, _USUAL_SHARES[0] * rated_w)
-    )
-    needed = _power_needed(feed)
-    return Check("power", needed, has, state, True, is_weak, quieter_db, feed=feed.name)
+    is_weak = need_w is None and not (low is not None and at_least(low, _USUAL_SHARES[0] * rated_w))
+    needed = _power_needed(need_w, rated_w)
+    return Check("power", needed, has, state, True, is_weak, quieter_db, feed=name)
 
 
 def _radio_check(job: Job, feed: Feed) -> Check:
@@ -176,10 +194,10 @@ def _power_state(low: float | None, high: float | None, need_w: float | None) ->
     return "unsuitable" if high is not None and not at_least(high, need_w) else "not known"
 
 
-def _power_needed(feed: Feed) -> str:
-    if feed.need_w is not None:
-        return f"{rounded(feed.need_w, 3)} W each"
-    return f"none set; rated {rounded(feed.speaker.rated_w, 3)} W RMS each"
+def _power_needed(need_w: float | None, rated_w: float) -> str:
+    if need_w is not None:
+        return f"{rounded(need_w, 3)} W each"
+    return f"none set; rated {rounded(rated_w, 3)} W RMS each"
 
 
 def _quieter_db(high: float, rated_w: float) -> float | None:
@@ -201,7 +219,10 @@ def _beside_rating(low: float, quieter_db: float | None, rated_w: float) -> str:
 def open_powers(job: Job) -> list[Check]:
     """Return the checks of the powers where no layout is known."""
     return [
-        Check("power", _power_needed(feed), "not known", "not known", feed=feed.name)
+        Check(
+            *("power", _power_needed(feed.need_w, feed.speaker.rated_w), "not known", "not known"),
+            feed=feed.name,
+        )
         for feed in job.feeds
     ]
 

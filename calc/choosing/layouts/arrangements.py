@@ -14,8 +14,6 @@ from calc.choosing.layouts.wirings import Wiring, wirings
 from calc.physics.channel_power import CTA_2006_V, Channel, grouping_name, supply_factor
 from calc.system.amplifier import Amplifier
 
-NEEDED = ("channels", "power_4ohm_w", "min_channel_ohm")  # without these no layout is known
-
 
 @dataclass(frozen=True)
 class Layout:
@@ -31,7 +29,7 @@ class Layout:
     plan: Plan
     spread: tuple[float, float] = (1.0, 1.0)
 
-    @property
+    @cached_property
     def uses(self) -> tuple[tuple[Feed, Wiring, Use], ...]:
         """Each feed with its wiring and what `channel-map` says of it."""
         return tuple(zip(self.job.feeds, self.wirings, self.plan.uses, strict=True))
@@ -50,9 +48,18 @@ class Layout:
         """The outputs that something hangs on."""
         return tuple(output for use in self.plan.uses for output in use.outputs)
 
+    @cached_property
+    def _outputs_by_part(self) -> tuple[tuple[Output, ...], ...]:
+        if self.installed.is_single:
+            return (self.outputs,)
+        return tuple(
+            tuple(output for output in self.outputs if part.has(output))
+            for part in self.installed.parts
+        )
+
     def outputs_of(self, part: Part) -> tuple[Output, ...]:
         """The outputs of one amplifier that something hangs on, numbered through."""
-        return tuple(output for output in self.outputs if part.has(output))
+        return self._outputs_by_part[part.at]
 
     @property
     def total_w(self) -> float | None:
@@ -148,11 +155,6 @@ class Layout:
     def assignment(self) -> tuple[tuple[Output, ...], ...]:
         """The outputs of each feed: all that the filters depend on."""
         return tuple(use.outputs for use in self.plan.uses)
-
-
-def missing_plate(amplifier: Amplifier) -> list[str]:
-    """Return the figures of the plate without which no layout is known."""
-    return [key for key in NEEDED if getattr(amplifier, key) is None]
 
 
 def banks_of(job: Job, together: Installed) -> tuple[Bank, ...] | None:
