@@ -18,7 +18,6 @@ from calc.choosing.questions.crossovers import SplitQuestion, channel_texts
 from calc.crossovers.filter_split import Box, SplitSection
 from calc.physics.filter_stacks import stacked
 from calc.physics.filters import Filter
-from calc.system.speakers import LONGEST_NAME
 
 Side = Literal["left", "right", "both"]
 Word = Literal["normal", "reversed"]
@@ -133,8 +132,8 @@ def output_names(feed: Feed, use: Use) -> list[str]:
     if len(use.outputs) == 1:
         return [feed.name]
     if len(use.outputs) == 2 and feed.section != "woofer":
-        return [f"{feed.name[: LONGEST_NAME - 6]} {side}" for side in ("left", "right")]
-    return [f"{feed.name[: LONGEST_NAME - 2]} {at}" for at in range(1, len(use.outputs) + 1)]
+        return [f"{feed.short} {side}" for side in ("left", "right")]
+    return [f"{feed.short} {at}" for at in range(1, len(use.outputs) + 1)]
 
 
 def channels_of(

@@ -1,7 +1,7 @@
 """Speakers that hang on the same outputs of an amplifier."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from calc.system.speakers import SectionWord, Speaker
 
@@ -15,6 +15,7 @@ class Feed:
     section : the word of `channel-map`
     front_first : a key that sorts the pairs at the front before those at the rear
     branches : two pairs that are joined left with left; then `speaker` stands for both together
+    short : its name where there is room for eighteen characters
     """
 
     rows: tuple[int, ...]
@@ -22,6 +23,7 @@ class Feed:
     speaker: Speaker
     front_first: tuple[bool, str] = (False, "")
     branches: "tuple[Feed, ...]" = ()
+    short: str = ""
 
     @property
     def members(self) -> "tuple[Feed, ...]":
@@ -39,6 +41,11 @@ class Feed:
     def name(self) -> str:
         """The name of its lowest speakers."""
         return self.speaker.name
+
+    def called(self, short: Mapping[str, str]) -> "Feed":
+        """Return the same with short names, by the names."""
+        branches = tuple(branch.called(short) for branch in self.branches)
+        return replace(self, short=short[self.name], branches=branches)
 
     @property
     def count(self) -> int:

@@ -9,6 +9,7 @@ from calc.answers.sheet import State
 from calc.choosing.installed import MOST_INSTALLED
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.sharing import APART, Sharing, given_up, shared, sharings
+from calc.choosing.layouts.short_names import short_names
 from calc.inputs.declared import values_of
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Value
@@ -82,7 +83,12 @@ class Job:
         So the order of the rows decides nothing, and channels are numbered as a fitter would:
         tweeters before mid-basses, doors before the subwoofer.
         """
-        return shared(self._apart, self.sharing)
+        feeds = shared(self._apart, self.sharing)
+        short = short_names(
+            [feed.name for feed in feeds]
+            + [branch.name for feed in feeds for branch in feed.branches]
+        )
+        return tuple(feed.called(short) for feed in feeds)
 
     @cached_property
     def _apart(self) -> tuple[Feed, ...]:

@@ -23,7 +23,6 @@ from calc.choosing.questions.question import Known, Question, worked_out
 from calc.choosing.questions.sets import TreeLoad, later_load, load_rows
 from calc.choosing.questions.sources import from_amplifier, from_system, same
 from calc.inputs.field_base import Value
-from calc.system.speakers import LONGEST_NAME
 
 KitQuestion = Question[kit_list.Inputs, kit_list.Result]
 Row = Mapping[str, Value]
@@ -240,7 +239,7 @@ def _ends(feed: Feed, use: Use) -> Iterator[tuple[int, str, Feed]]:
             yield at, name, feed
         for member in feed.branches:
             side = ("left", "right")[at % 2]
-            yield at, f"{member.name[: LONGEST_NAME - 6]} {side}", member
+            yield at, f"{member.short} {side}", member
 
 
 def lead_ends(feed: Feed, use: Use, at: int) -> list[str]:
