@@ -31,7 +31,7 @@ def feature_checks(job: Job, amplifier: Amplifier) -> list[Check]:
         if wish == "any":
             continue
         state: State = "not known" if has is None else "suitable" if has else "unsuitable"
-        words = "not known" if has is None else "yes" if has else "none"
+        words = "look on its box or panel" if has is None else "yes" if has else "none"
         checks.append(Check(kind, WANTED[kind], words, state, wish == "must"))
     return checks
 
@@ -185,7 +185,8 @@ def _placed(job: Job, bodies: Sequence[Amplifier], wish: str) -> list[Check]:
         lacking = ("width_mm", "depth_mm", "height_mm")
         keys = tuple(key for key in lacking if any(getattr(body, key) is None for body in bodies))
         place = replace(judged("place", "mounting space", question), keys=keys)
-        reach = Check(REACH, WANTED[REACH], "not known", "not known", wish == "must")
+        open_words = "the sizes are not all known"
+        reach = Check(REACH, WANTED[REACH], open_words, "not known", wish == "must")
         return [place] if wish == "any" else [place, reach]
     design = question.result.design
     feasible = design.feasible

@@ -156,7 +156,7 @@ def _power_held(
     best: float | None,
     high: float | None,
 ) -> Check:
-    has = "not known"
+    has = "look up the amplifier’s power at this load"
     if best is not None:
         has = f"{rounded(best, 3)} W"
     elif low is not None and high is not None:
@@ -220,7 +220,10 @@ def open_powers(job: Job) -> list[Check]:
     """Return the checks of the powers where no layout is known."""
     return [
         Check(
-            *("power", _power_needed(feed.need_w, feed.speaker.rated_w), "not known", "not known"),
+            "power",
+            _power_needed(feed.need_w, feed.speaker.rated_w),
+            "no layout is known",
+            "not known",
             feed=feed.name,
         )
         for feed in job.feeds
