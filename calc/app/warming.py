@@ -17,6 +17,7 @@ from calc.inputs.links import own_page
 from calc.inputs.rows import Rows
 from calc.placement.options import forget_places
 from calc.system.system import SYSTEM_FIELDS
+from calc.system.usual import amplifier_of
 
 _PASTED = (
     ("amplifier", "4 x 60 W RMS at 4 Ω, 300 x 50 x 200 mm; fuse 2 x 25 A; max. 500 W"),
@@ -40,6 +41,7 @@ def warm_up() -> None:
         forget_places()
         forget_problems()
         rounded.cache_clear()
+        amplifier_of.cache_clear()
         gc.collect()
 
 

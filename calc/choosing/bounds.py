@@ -37,10 +37,10 @@ def first_verdict(judge: Judge) -> tuple[State, Check] | None:
     most = max(spread_of(job, part.amplifier)[1] for part in parts)
     may_stay = {variant.sharing.on_radio for variant in job.variants}
     for feed in job.feeds:
-        highest = _highest_w(feed, banks, most)
-        if feed.need_w is None or highest is None or feed.rows[0] in may_stay:
+        if feed.need_w is None or feed.rows[0] in may_stay:
             continue
-        if not layout_checks.at_least(highest, feed.need_w):
+        highest = _highest_w(feed, banks, most)
+        if highest is not None and not layout_checks.at_least(highest, feed.need_w):
             return "unsuitable", layout_checks.too_weak(feed, highest)
     return None
 

@@ -19,7 +19,7 @@ from calc.choosing.checks import amplifier as own_checks
 from calc.choosing.checks import filters as filter_checks
 from calc.choosing.checks import layout as layout_checks
 from calc.choosing.checks.kinds import Check
-from calc.choosing.installed import Installed, installed
+from calc.choosing.installed import Installed, Part, installed
 from calc.choosing.layouts.arrangements import Layout, layouts
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import draw_taken
@@ -49,15 +49,25 @@ def _opened(candidate: Candidate, keys: tuple[str, ...]) -> Candidate:
     return replace(candidate, checks=checks)
 
 
+Known = dict[Amplifier, tuple[Check, ...]]
+
+
 class Judge:
     """Holds one amplifier, or several together, against a job.
 
     What several layouts share is worked out once.
+
+    known : what was found of each amplifier by itself, where judges of one job share it
     """
 
     def __init__(
-        self, job: Job, amplifiers: Amplifier | Sequence[Amplifier], weights: Weights
+        self,
+        job: Job,
+        amplifiers: Amplifier | Sequence[Amplifier],
+        weights: Weights,
+        known: Known | None = None,
     ) -> None:
+        self._known: Known = {} if known is None else known
         self.job = job
         self.installed: Installed = installed(amplifiers)
         self.weights = weights
@@ -90,15 +100,21 @@ class Judge:
     @cached_property
     def own(self) -> tuple[Check, ...]:
         """The checks that no layout changes, but for the place."""
-        checks: list[Check] = []
-        for part in self.installed.parts:
-            about = "" if self.installed.is_single else part.name
-            for check in (
+        checks = [
+            replace(check, about="" if self.installed.is_single else part.name)
+            for part in self.installed.parts
+            for check in self._apart(part)
+        ]
+        return (*checks, *own_checks.feature_checks(self.job, self.amplifier))
+
+    def _apart(self, part: Part) -> tuple[Check, ...]:
+        """Return the checks of an amplifier that are the same in every set."""
+        if part.given not in self._known:
+            self._known[part.given] = (
                 own_checks.signal_check(self.job, part.amplifier, part.given),
                 own_checks.turn_on_check(self.job, part.amplifier, part.given),
-            ):
-                checks.append(replace(check, about=about))
-        return (*checks, *own_checks.feature_checks(self.job, self.amplifier))
+            )
+        return self._known[part.given]
 
     @cached_property
     def place(self) -> tuple[Check, ...]:

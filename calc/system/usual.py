@@ -6,6 +6,7 @@ that is sold lies.  A power at 4 Ω and a speaker's impedance have none: these m
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
+from functools import lru_cache
 from typing import Literal
 
 from calc.answers.figures import unit_of
@@ -312,6 +313,8 @@ def least_ohm(amplifier: Amplifier) -> float | None:
     return 8.0 if amplifier.power_8ohm_w is not None else None
 
 
+# Of a stock list each is in many sets.
+@lru_cache(maxsize=64)
 def amplifier_of(given: Amplifier) -> tuple[Amplifier, tuple[Assumed, ...]]:
     """Return the amplifier with usual figures where none are told, and what was taken.
 

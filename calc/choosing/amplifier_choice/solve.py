@@ -7,7 +7,7 @@ from calc.choosing.amplifier_choice.inputs import Inputs
 from calc.choosing.candidates import Candidate, rank, ranking
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.remedies import with_ways
-from calc.choosing.search import Judge
+from calc.choosing.search import Judge, Known
 from calc.choosing.sets import sets_of
 
 
@@ -56,7 +56,8 @@ def judges(inputs: Inputs) -> list[Judge]:
     if not job.speakers:
         return []
     shelf = inputs.shelf or ()
-    alone = [Judge(job, amplifier, inputs.weights) for amplifier in shelf]
+    known: Known = {}
+    alone = [Judge(job, amplifier, inputs.weights, known) for amplifier in shelf]
     promise = {id(each): judge.most_points for each, judge in zip(shelf, alone, strict=True)}
     sets = sets_of(job, shelf, promise)
-    return [*alone, *(Judge(job, amplifiers, inputs.weights) for amplifiers in sets)]
+    return [*alone, *(Judge(job, amplifiers, inputs.weights, known) for amplifiers in sets)]
