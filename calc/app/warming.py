@@ -10,6 +10,7 @@ from calc.answers.calculator import AnyCalculator
 from calc.answers.figures import rounded
 from calc.app.contents import CALCULATORS
 from calc.app.page import HAND_OVERS, forget_stream, respond
+from calc.choosing.checks.layout import forget_words
 from calc.choosing.fit_plan.solve import forget_plan
 from calc.exercises.making import forget_problems
 from calc.inputs.fields import Document
@@ -42,6 +43,7 @@ def warm_up() -> None:
         forget_problems()
         rounded.cache_clear()
         amplifier_of.cache_clear()
+        forget_words()
         gc.collect()
 
 

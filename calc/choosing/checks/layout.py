@@ -171,6 +171,12 @@ def _power_held(
     return Check("power", needed, has, state, True, is_weak, quieter_db, feed=name)
 
 
+def forget_words() -> None:
+    """Forget the words of channels and powers."""
+    _used_words.cache_clear()
+    _power_held.cache_clear()
+
+
 def _radio_check(job: Job, feed: Feed) -> Check:
     """Return the check of the power that the radio itself gives a pair."""
     watts = job.radio_w(feed)
