@@ -181,12 +181,17 @@ VERSIONS = """async () => {
 }"""
 
 
-def wait_newer(page):
-    heading = "document.querySelector('.md-content h2#each-channel-sees-half')?.innerText"
+def wait_taken_over(page, sign):
+    """Wait for what shows that a page is of the newer version."""
     try:
-        wait_until(page, f"({heading} ?? '').startsWith('Each channel sees half')")
+        wait_until(page, sign)
     except AssertionError as error:
         raise AssertionError(f"{error}: {page.evaluate(VERSIONS)}") from error
+
+
+def wait_newer(page):
+    heading = "document.querySelector('.md-content h2#each-channel-sees-half')?.innerText"
+    wait_taken_over(page, f"({heading} ?? '').startsWith('Each channel sees half')")
 
 
 def look_for_update(page):
@@ -299,7 +304,7 @@ def test_readings_and_a_guest_s_system_are_kept_over_the_newer_version(
     sheet.click(".offline-word button")
     for page in (sheet, plan):
         page.bring_to_front()
-        wait_until(page, "window.isBefore === undefined")
+        wait_taken_over(page, "window.isBefore === undefined")
     sheet.wait_for_selector(".calculator .error-summary:not([hidden])")
     assert sheet.locator("[data-reading]").first.input_value() == "twelve point six"
     plan.wait_for_selector("#fit-plan [data-action=keep-mine]")
