@@ -188,13 +188,11 @@ class _Turned:
             if edge == "wall":
                 away[side] = room[side]
             elif edge == "seat":
-                # The seat may close the air of fins when it comes back; plugs it must not press.
                 travel = self.travel
-                away[side] = max(0, lasting - travel, plugs - travel * presses)
-                if reach == Reach.IN_PLACE:
-                    away[side] = max(away[side], reaching)
-                elif reach == Reach.SEAT_SLID:
-                    away[side] = max(away[side], reaching - travel)
+                for_hand = {Reach.IN_PLACE: reaching, Reach.SEAT_SLID: reaching - travel}
+                # The seat may close the air of fins when it comes back; plugs it must not press.
+                pressed = plugs - travel * presses
+                away[side] = max(0, lasting - travel, pressed, for_hand.get(reach, 0))
         far = (self.bay_width - self.width - away[1], self.bay_depth - self.depth - away[2])
         behind = min(far[1], self.travel - self.depth) if uncovered else far[1]
         return Option(

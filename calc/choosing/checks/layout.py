@@ -68,7 +68,8 @@ def _outputs_words(layout: Layout) -> str:
     """Say which channels are used alone, and which as bridged pairs."""
     is_single = layout.installed.is_single
     words = [
-        ("" if is_single else f"{part.name}: ") + _used_words(layout.outputs_of(part), part.first)
+        ("" if is_single else f"{part.name}: ")
+        + _used_words(tuple(map(part.own, layout.outputs_of(part))))
         for part in layout.installed.parts
         if layout.outputs_of(part)
     ]
@@ -77,9 +78,9 @@ def _outputs_words(layout: Layout) -> str:
 
 # Of a stock list many layouts use the same channels.
 @lru_cache(maxsize=256)
-def _used_words(numbered: tuple[Output, ...], first: int) -> str:
-    """Say which of an amplifier's channels are used; its first one has this number."""
-    outputs = sorted(tuple(channel - first + 1 for channel in output) for output in numbered)
+def _used_words(own: tuple[Output, ...]) -> str:
+    """Say which outputs are used, as the amplifier itself numbers them."""
+    outputs = sorted(own)
     singles = [str(output[0]) for output in outputs if len(output) == 1]
     pairs = [f"{low} + {high}" for low, high in (out for out in outputs if len(out) == 2)]
     parts = []
