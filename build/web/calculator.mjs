@@ -122,12 +122,12 @@ export class Calculator {
 
   /**
    * Tells what a reload would lose: the inputs as they stand, refused ones and half-typed ones
-   * too.  Nothing is told while others are on their way into the form.
+   * too.  While others are on their way into the form, it is what the last reload would have lost.
    *
    * @returns {Unsaved | null}
    */
   unsaved() {
-    if (this.#card.form.inert) return null;
+    if (this.#card.isResting) return this.#card.restored;
     return {
       inputs: this.#card.inputs(),
       readings: readingRows(this.#card.answer),
@@ -142,11 +142,13 @@ export class Calculator {
    *
    * @param {Unsaved} unsaved
    */
-  restore({ inputs, readings, query, isGuest, isTyped }) {
+  restore(unsaved) {
+    const { inputs, readings, query, isGuest, isTyped } = unsaved;
     this.#replies.query = query;
     this.#keeping.isGuest = isGuest;
     fillBoxes(this.#card.answer, readings);
     this.#questions.fill(inputs, { readings, isRestored: !isTyped });
+    this.#card.restored = unsaved;
   }
 
   /** @param {MouseEvent} event */

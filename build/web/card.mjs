@@ -1,5 +1,7 @@
 /* A calculator's card as the page holds it: its parts, and the line that is read out. */
 
+/** @import { Unsaved } from "./over-reload.mjs" */
+
 import { Arranged } from "./arranged.mjs";
 import { part } from "./dom.mjs";
 import { readFigures, readInputs } from "./inputs.mjs";
@@ -13,6 +15,8 @@ export class Card {
     this.name = element.dataset.calculator ?? "";
     /** A form in parts has more to be kept. @type {Arranged | null} */
     this.arranged = element.querySelector("form .part__head") ? new Arranged(this) : null;
+    /** What was kept over a reload and is on its way into the form. @type {Unsaved | null} */
+    this.restored = null;
   }
 
   /** @param {string} selector */
@@ -66,6 +70,7 @@ export class Card {
 
   wake() {
     this.form.inert = false;
+    this.restored = null;
     restBoxes(this.answer, false);
   }
 

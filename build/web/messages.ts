@@ -261,10 +261,13 @@ export type FromWorker =
 
 export type ToServiceWorker =
   | { kind: "use-new-version" }
+  | { kind: "edition" }
   /** Look whether all is there and whole; `isPlain`: the page could not use the memory image. */
   | { kind: "check"; isPlain: boolean };
 export type FromServiceWorker =
   | { kind: "saving"; percent: number }
   | { kind: "no-room" }
+  /** What the pages of this version are stamped with. */
+  | { kind: "edition"; edition: string }
   /** So many files of the list are missing, and could not be fetched. */
   | { kind: "checked"; missing: number; of: number };

@@ -9,11 +9,15 @@ import { isInFolder } from "./site.mjs";
 const QUIET_MS = 4000; // without a file coming in: then saving has stopped for now
 const CALM_MS = 500; // until the check: the first answer has the first claim on this machine
 const AGAIN_MS = 30_000; // until saving is tried again by itself
+const SWITCH_MS = 3000; // within which a newer version has come into use, as a rule
+const LOADED_FOR = "loaded-for"; // the edition that this tab has been loaded again for
 
 let word = ""; // what stands at the top of the page
 /** A newer version that waits to be used. @type {ServiceWorker | null} */
 let update = null;
 let isOutdated = false; // a newer one is in use, and this page could not be loaded again
+/** Keeps what a reload would lose; tells whether that is possible. */
+let keepInputs = () => true;
 
 export function showWord() {
   const place = document.querySelector(".offline-word");
@@ -21,10 +25,17 @@ export function showWord() {
   place.textContent = word;
   if (!update) return;
   const button = plainButton("Use the new version");
+  button.addEventListener("click", useUpdate);
+  place.append(" ", button);
+}
+
+function useUpdate() {
   /** @type {ToServiceWorker} */
   const message = { kind: "use-new-version" };
-  button.addEventListener("click", () => update?.postMessage(message));
-  place.append(" ", button);
+  update?.postMessage(message);
+  // Chromium ends the older worker first.  Where something is asked of that just then, it starts it
+  // anew, and looks at the newer one again when a page is loaded, or after half a minute of rest.
+  setTimeout(reload, SWITCH_MS);
 }
 
 /** @param {string} text */
@@ -62,16 +73,31 @@ function offerUpdate(worker) {
   say("Update ready; your inputs are kept.");
 }
 
-/**
- * Takes the page over to the version that has come into use, in this tab or in another.
- *
- * @param {() => boolean} keepInputs
- */
-function reloadWith(keepInputs) {
+/** Takes the page over to the version that has come into use, in this tab or in another. */
+function reload() {
   if (keepInputs()) return location.reload();
   update = null;
   isOutdated = true;
   return say("A new version is in use. Reload this page; what you typed here will be lost.");
+}
+
+/**
+ * Loads a page again that is of another version than the service worker in charge of it; once, for
+ * a host may mix them up.
+ *
+ * @param {FromServiceWorker | undefined} message
+ */
+function refuseMix(message) {
+  if (message?.kind !== "edition" || isOutdated) return;
+  const { edition } = message;
+  if (edition === document.documentElement.dataset.edition) return;
+  try {
+    if (sessionStorage.getItem(LOADED_FOR) === edition) return;
+    sessionStorage.setItem(LOADED_FOR, edition);
+  } catch {
+    return; // it might go on for ever
+  }
+  reload();
 }
 
 /* What is being saved, and what is there of it: one for the whole visit. */
@@ -206,9 +232,10 @@ class Saving {
  * Saves the handbook on the device.
  *
  * @param {URL} base  the handbook's address
- * @param {() => boolean} keepInputs  keeps what a reload would lose; tells whether that is possible
+ * @param {() => boolean} keep  keeps what a reload would lose; tells whether that is possible
  */
-export async function keepOffline(base, keepInputs) {
+export async function keepOffline(base, keep) {
+  keepInputs = keep;
   if (isInFolder) {
     say("Opened from a folder: everything works without a network.");
     return;
@@ -223,10 +250,15 @@ export async function keepOffline(base, keepInputs) {
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (!isFirst && !reloading) {
       reloading = true;
-      reloadWith(keepInputs);
+      reload();
     }
     isFirst = false;
   });
+  // The older one may have given this page just before the newer one took over.
+  navigator.serviceWorker.addEventListener("message", ({ data }) => refuseMix(data));
+  /** @type {ToServiceWorker} */
+  const question = { kind: "edition" };
+  navigator.serviceWorker.controller?.postMessage(question);
   const registration = await new Saving(base).begin();
   // A page that was loaded past the saved version: whatever takes over is another one.
   if (registration?.active?.state === "activated") isFirst = false;

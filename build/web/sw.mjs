@@ -126,6 +126,11 @@ function check(asker) {
 worker.addEventListener("message", (event) => {
   const message = /** @type {ToServiceWorker | undefined} */ (event.data);
   if (message?.kind === "use-new-version") worker.skipWaiting();
+  if (message?.kind === "edition") {
+    /** @type {FromServiceWorker} */
+    const answer = { kind: "edition", edition: self.__EDITION };
+    event.source?.postMessage(answer);
+  }
   if (message?.kind !== "check") return;
   isPlain ||= message.isPlain;
   event.waitUntil(check(event.source));
