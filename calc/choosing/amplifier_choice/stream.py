@@ -1,6 +1,7 @@
 """The choice worked out in steps: a first verdict for all at once, then plan by plan."""
 
 import time
+from functools import cached_property
 
 from calc.answers.sheet import Sheet
 from calc.choosing.amplifier_choice.inputs import Inputs
@@ -17,7 +18,8 @@ STEP_S = 0.3  # of work before the page is told how far it is
 class ChoiceStream:
     """A shelf that is held against a job step by step, the most promising first.
 
-    Before a candidate's full search it has a first verdict, which no search overturns, or none.
+    Before a candidate's full search it has a first verdict, which no search overturns, or none:
+    an amplifier alone at once, a set of them with the first step, for there may be many sets.
     The order, and all that comes out, follow from the inputs alone; only how much is done in a
     step depends on the machine.
     """
@@ -25,10 +27,19 @@ class ChoiceStream:
     def __init__(self, inputs: Inputs) -> None:
         self.inputs = inputs
         self.judges = judges(inputs)
-        self.firsts = [first_verdict(judge) for judge in self.judges]
+        self.firsts = [
+            first_verdict(judge) if judge.installed.is_single else None for judge in self.judges
+        ]
         self.searched: dict[int, Candidate] = {}
         self.advised: set[int] = set()
-        self._order = sorted(range(len(self.judges)), key=self._promise)
+
+    @cached_property
+    def _order(self) -> list[int]:
+        """The places of all in the order of their search, with a first verdict for each set."""
+        for at, judge in enumerate(self.judges):
+            if not judge.installed.is_single:
+                self.firsts[at] = first_verdict(judge)
+        return sorted(range(len(self.judges)), key=self._promise)
 
     def _promise(self, at: int) -> tuple[bool, bool, float]:
         """Return the sort key: those that may do, one alone before several, by the most points."""
