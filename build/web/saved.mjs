@@ -2,7 +2,6 @@
    more from the network.  Of every file the list holds a hash of its content. */
 
 import { cacheNames } from "workbox-core";
-import { getCacheKeyForURL } from "workbox-precaching";
 
 /** @typedef {{ url: string, revision: string | null, integrity: string }} Entry */
 
@@ -80,9 +79,10 @@ async function missingIn(name, entries, keyOf) {
  * Mends what is saved; returns how many files are still missing.
  *
  * @param {Entry[]} entries  those of the precache
+ * @param {(url: string) => string | undefined} keyOf  where it keeps a file
  * @param {Entry[]} rare  those that are wanted besides
  */
-export async function missingOf(entries, rare) {
-  const listed = await missingIn(cacheNames.precache, entries, ({ url }) => getCacheKeyForURL(url) ?? url);
+export async function missingOf(entries, keyOf, rare) {
+  const listed = await missingIn(cacheNames.precache, entries, ({ url }) => keyOf(url) ?? url);
   return listed + (await missingIn(RARE, rare, rareKey));
 }

@@ -6,12 +6,7 @@
 /** @import { FromServiceWorker, ToServiceWorker } from "./messages.ts" */
 
 import { clientsClaim, registerQuotaErrorCallback } from "workbox-core";
-import {
-  addPlugins,
-  cleanupOutdatedCaches,
-  matchPrecache,
-  precacheAndRoute,
-} from "workbox-precaching";
+import { cleanupOutdatedCaches, PrecacheController, PrecacheRoute } from "workbox-precaching";
 import { NavigationRoute, registerRoute, setCatchHandler } from "workbox-routing";
 import { mend, missingOf, RARE, rareKey } from "./saved.mjs";
 
@@ -36,24 +31,48 @@ function tellProgress() {
 }
 registerQuotaErrorCallback(() => tellAll({ kind: "no-room" }));
 
-addPlugins([
-  {
-    // What the page has just loaded is asked about, and not fetched a second time.
-    requestWillFetch: async ({ request }) => new Request(request, { cache: "no-cache" }),
-    handlerDidComplete: async ({ event }) => {
-      if (event?.type === "install") await tellProgress();
+const AT_ONCE = 4; // files being fetched: what the page itself asks for must get through as well
+
+/* By itself a precache fetches one file after the other: on a slow line each waits for the last. */
+class Saved extends PrecacheController {
+  /** @param {ExtendableEvent} event */
+  install(event) {
+    const left = [...this.getURLsToCacheKeys()].values();
+    const saveSome = async () => {
+      for (const [url, cacheKey] of left) {
+        const integrity = this.getIntegrityForCacheKey(cacheKey);
+        const request = new Request(url, { integrity, credentials: "same-origin" });
+        await Promise.all(this.strategy.handleAll({ params: { cacheKey }, request, event }));
+      }
+    };
+    const all = Promise.all(Array.from({ length: AT_ONCE }, saveSome));
+    event.waitUntil(all);
+    return all.then(() => ({ updatedURLs: [], notUpdatedURLs: [] })); // nobody asks which
+  }
+}
+
+const saved = new Saved({
+  plugins: [
+    {
+      // What the page has just loaded is asked about, and not fetched a second time.
+      requestWillFetch: async ({ request }) => new Request(request, { cache: "no-cache" }),
+      handlerDidComplete: async ({ event }) => {
+        if (event?.type === "install") await tellProgress();
+      },
     },
-  },
-]);
+  ],
+});
+saved.precache(manifest);
 cleanupOutdatedCaches();
 clientsClaim();
 
 /* Every page is saved whole; what a link adds to its address is for the page, not for us. */
-precacheAndRoute(manifest, {
+const options = {
   directoryIndex: "index.html",
   cleanURLs: false,
   ignoreURLParametersMatching: [/.*/],
-});
+};
+registerRoute(new PrecacheRoute(saved, options));
 
 /**
  * Addresses that are not saved: without their last slash, newer than this copy, or wrong.
@@ -63,14 +82,14 @@ precacheAndRoute(manifest, {
 async function notSaved({ url, request }) {
   if (!url.pathname.endsWith("/")) {
     const folder = new URL(`${url.pathname}/index.html`, url);
-    if (await matchPrecache(folder.href)) {
+    if (await saved.matchPrecache(folder.href)) {
       return Response.redirect(`${url.pathname}/${url.search}`, 302);
     }
   }
   try {
     return await fetch(request);
   } catch {
-    const page = await matchPrecache(new URL("404.html", scope).href);
+    const page = await saved.matchPrecache(new URL("404.html", scope).href);
     if (!page) return Response.error();
     return new Response(page.body, { status: 404, headers: page.headers });
   }
@@ -115,7 +134,7 @@ let checking = Promise.resolve();
 function check(asker) {
   checking = checking.then(async () => {
     const wanted = isPlain ? rare : [];
-    const missing = await missingOf(manifest, wanted);
+    const missing = await missingOf(manifest, (url) => saved.getCacheKeyForURL(url), wanted);
     /** @type {FromServiceWorker} */
     const message = { kind: "checked", missing, of: manifest.length + wanted.length };
     asker?.postMessage(message);
