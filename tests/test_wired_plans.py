@@ -189,3 +189,11 @@ def test_the_figures_of_the_drawing_are_those_of_the_plan():
     assert f"{quantity(leads.power_m, 'm')}, OFC" in texts
     for lead, route in zip(kit.leads, kit.job.of("speaker"), strict=True):
         assert f"{lead.size.words}, {quantity(route.length_m, 'm')}" in texts
+
+
+def test_where_the_main_run_is_to_be_measured_its_metal_gives_way_and_no_word_is_cut():
+    drawn = forms(wired_of(plan_with(FOUR, MONO, power_m="")))
+    for form in ("whole", "supply", "supply on paper"):
+        texts = [one.text for one in drawn[form] if one.tag == "text"]
+        assert any(text.startswith("measure") for text in texts), form
+        assert [text for text in texts if text.endswith("…")] == [], form

@@ -188,7 +188,7 @@ def draw_power(pen: Pen, column: Column, power: Power) -> None:
     pen.text(beside, fuse_y + 16 + text * 0.9, where, room=room - beside)
     run_y = fuse_y - 14 - 2.2 * text
     for at, words in enumerate(power.main):
-        pen.text(beside, run_y + at * 1.15 * text, words, room=room - beside)
+        pen.label(beside, run_y + at * 1.15 * text, words, room - beside)
     if column.block is not None:
         _draw_block(pen, column, power.branches, column.block)
 
