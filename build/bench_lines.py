@@ -9,10 +9,10 @@ TARGETS = {
     "coils_ms": 300,
     "split_ms": 300,
     "tree_ms": 300,
-    "bays_ms": 500,
+    "bays_ms": 400,
     "build_s": 60,
     "marks": 95,
-    "first_ms": 500,
+    "first_ms": 100,
     "all_ms": 8000,
 }
 

@@ -158,7 +158,7 @@ STAMP = re.compile(r'data-edition="([0-9a-f]{16})"')
 
 
 def older(site, folder):
-    """Return a copy of the site with another stamp, and another heading in the chapter on bridging."""
+    """Return a copy of the site with another stamp, and another heading in one chapter."""
     old = folder / "old"
     shutil.copytree(site, old)
     _replace(old / "bridging" / "index.html", "Each channel sees half", "The older heading")
