@@ -1,4 +1,4 @@
-"""The choice worked out in steps: a first verdict for all at once, then plan by plan."""
+"""The choice in steps: first verdicts, on each amplifier alone at once, then plan by plan."""
 
 import time
 from functools import cached_property
