@@ -16,6 +16,7 @@ from fractions import Fraction
 from functools import lru_cache, reduce
 from itertools import combinations_with_replacement, product
 from math import gcd
+from operator import le, sub
 from typing import Literal
 
 Content = tuple[int, ...]  # how many coils of each class
@@ -203,17 +204,19 @@ def _splits(content: Content) -> tuple[tuple[tuple[Content, int], ...], ...]:
     """
     parts = [part for part in product(*(range(n + 1) for n in content)) if any(part)]
 
-    def fill(left: Content, start: int) -> Iterator[list[Content]]:
-        if not any(left):
-            yield []
-        for at in range(start, len(parts)):
-            rest = tuple(have - take for have, take in zip(left, parts[at], strict=True))
-            if min(rest) >= 0:
-                for others in fill(rest, at):
-                    yield [*others, parts[at]]
+    def fill(left: Content, fitting: list[Content]) -> Iterator[list[Content]]:
+        """Yield what fills the rest, of those parts alone of which each fits into it."""
+        for at, part in enumerate(fitting):
+            rest = tuple(map(sub, left, part))
+            if not any(rest):
+                yield [part]
+            elif rest >= part:  # a smaller one is left to the parts before this
+                still = [later for later in fitting[at:] if all(map(le, later, rest))]
+                for others in fill(rest, still):
+                    yield [*others, part]
 
     return tuple(
         tuple(sorted(Counter(chosen).items(), reverse=True))
-        for chosen in fill(content, 0)
+        for chosen in fill(content, parts)
         if len(chosen) > 1
     )

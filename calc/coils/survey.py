@@ -125,18 +125,17 @@ class Survey:
     @property
     def loads_total(self) -> int:
         """The number of different loads."""
-        return len({(shape.numerator, shape.denominator) for shape in self.shapes})
+        return len(self.distinct_loads)
 
     @property
     def load_range_ohm(self) -> tuple[float, float]:
         """The lowest and the highest load [Ω]."""
-        loads = [shape.numerator / shape.denominator for shape in self.shapes]
-        return min(loads), max(loads)
+        return float(self.distinct_loads[0].load), float(self.distinct_loads[-1].load)
 
     @cached_property
     def distinct_loads(self) -> tuple[LoadCount, ...]:
         """The loads that can be had, lowest first, each with its number of networks."""
-        all_of, even_of = Counter[Ratio](), Counter[Ratio]()
+        all_of, even_of = defaultdict[Ratio, int](int), defaultdict[Ratio, int](int)
         for shape, number in zip(self.shapes, self._counts, strict=True):
             load = shape.numerator, shape.denominator
             all_of[load] += number
