@@ -236,6 +236,8 @@ export type ReplyTo<R extends Request> = R extends CardRequest
 export type ToWorker =
   /** A request as text. */
   | { kind: "request"; id: number; text: string }
+  /** A request that may come soon: no reply comes to it. */
+  | { kind: "practise"; text: string }
   /** Tell (again) whether Python has started. */
   | { kind: "report" }
   /** Tell the lock that is held while this worker lives. */

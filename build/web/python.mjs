@@ -177,6 +177,15 @@ class Python {
     });
   }
 
+  /**
+   * Has Python made ready for a request that may come soon.
+   *
+   * @param {Request} request
+   */
+  practise(request) {
+    this.#tell({ kind: "practise", text: JSON.stringify(request) });
+  }
+
   /** Gives up a request that has run for long, so that a newer one need not wait for it. */
   giveUpLong() {
     const now = performance.now();

@@ -8,7 +8,7 @@
 /** @import { Keeping } from "./keeping.mjs" */
 /** @import { CardRequest, Inputs, Reading } from "./messages.ts" */
 
-import { messageOf } from "./python.mjs";
+import { messageOf, python } from "./python.mjs";
 import { keptSystem } from "./system.mjs";
 
 export class Questions {
@@ -74,6 +74,13 @@ export class Questions {
     const inputs = this.#card.inputs();
     if (this.#card.isLong) this.#ask({ kind: "stream", calculator, inputs, first: true });
     else this.#ask({ kind: "answer", calculator, inputs });
+  }
+
+  /** Somebody is about to type.  A plan takes too long for practice: it would be waited for. */
+  practise() {
+    if (this.#card.isLong || this.#card.arranged || this.isComing || this.isWaiting) return;
+    const inputs = this.#card.inputs();
+    python.practise({ kind: "answer", calculator: this.#card.name, inputs });
   }
 
   answerIfChanged() {

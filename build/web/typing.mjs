@@ -28,6 +28,7 @@ export function listenToTyping(parts) {
   for (const kind of ["input", "change"]) {
     card.element.addEventListener(kind, (event) => typed(event, parts, references));
   }
+  card.element.addEventListener("focusin", () => questions.practise(), { once: true });
   card.element.addEventListener("focusin", (event) => {
     references = renameWith(card.form, /** @type {Control} */ (event.target));
   });
