@@ -152,15 +152,37 @@ def test_an_error_of_python_in_one_request_stops_nothing(page, served):
     assert kinds == ["broken", "reply"]
 
 
-def test_a_python_that_died_is_replaced(context, page, served):
+def typed_before_any_practice(page, text):
+    """Type without putting the cursor into the field first, as no person does."""
+    page.evaluate(
+        """([field, text]) => {
+            const entry = document.querySelector(field);
+            entry.value = text;
+            entry.dispatchEvent(new Event("input", { bubbles: true }));
+        }""",
+        [LOAD, text],
+    )
+
+
+def told_at_work(page):
+    typed_before_any_practice(page, "8")
+    wait_status(page, "The calculator stopped (")
+
+
+def seen_in_practice(page):
+    page.focus(LOAD)  # nothing is asked for yet, and nothing lost
+    wait_state(page, "stopped")
+
+
+@pytest.mark.parametrize("found", [told_at_work, seen_in_practice])
+def test_a_python_that_died_is_replaced(context, page, served, found):
     context.watch.excused += ["yodide", "fatal error"]  # the runtime tells of its end
     look_in(context)
     page.goto(served.url + "bridging/")
     wait_ready(page)
     (worker,) = [one for one in page.workers if one.url.endswith("runtime/worker.js")]
     worker.evaluate("void self.seen.module.HEAPU8.fill(0)")  # now its code runs into a trap
-    page.fill(LOAD, "8")
-    wait_status(page, "The calculator stopped (")
+    found(page)
     page.fill(LOAD, "6")
     wait_sentence(page, "bridged-output", "Bridged into 6 Ω")
     assert started(page) == 2

@@ -133,7 +133,10 @@ async function start() {
 }
 
 const started = start();
-started.catch(() => {});
+const hasStarted = started.then(
+  () => true,
+  () => false, // which report() tells
+);
 
 /** @param {FromWorker} message */
 const tell = (message) => self.postMessage(message);
@@ -166,23 +169,23 @@ function tellLife() {
 }
 
 /**
- * @param {number} id
+ * Gives Python a request; tells whether it was answered.
+ *
  * @param {string} text
+ * @param {(reply: string) => void} answered
+ * @param {(reason: string) => void} broken  by an error of Python's own, which is about the request
  */
-async function answer(id, text) {
-  let respond;
+async function ask(text, answered, broken) {
+  if (!(await hasStarted)) return false;
+  const [respond] = await started;
   try {
-    [respond] = await started;
-  } catch {
-    return; // told already
-  }
-  try {
-    tell({ kind: "reply", id, text: respond(text) });
+    answered(respond(text));
+    return true;
   } catch (error) {
-    const reason = reasonOf(error);
-    // Python's own errors are about the request; any other one is its end.
     const isOfPython = error instanceof Error && error.constructor.name === "PythonError";
-    tell(isOfPython ? { kind: "broken", id, reason } : { kind: "crashed", reason });
+    if (isOfPython) broken(reasonOf(error));
+    else tell({ kind: "crashed", reason: reasonOf(error) }); // any other one is Python's end
+    return false;
   }
 }
 
@@ -194,24 +197,26 @@ let requests = 0;
 /** @param {string} text  a request */
 async function practise(text) {
   const before = requests;
-  try {
-    const [respond] = await started;
-    const end = performance.now() + PRACTICE_MS;
-    while (requests === before && performance.now() < end) {
-      respond(text);
-      await new Promise((resolve) => setTimeout(resolve)); // what has come in meanwhile comes first
-    }
-  } catch {
-    // Whoever asks in earnest is told.
+  if (!(await hasStarted)) return;
+  const end = performance.now() + PRACTICE_MS;
+  while (requests === before && performance.now() < end) {
+    if (!(await ask(text, nobody, nobody))) return; // whoever asks in earnest is told why
+    await new Promise((resolve) => setTimeout(resolve)); // what has come in meanwhile comes first
   }
 }
+const nobody = () => {};
 
 self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
   if (data.kind === "report") report();
   else if (data.kind === "life") tellLife();
   else if (data.kind === "practise") practise(data.text);
   else {
+    const { id } = data;
     requests += 1;
-    answer(data.id, data.text);
+    ask(
+      data.text,
+      (text) => tell({ kind: "reply", id, text }),
+      (reason) => tell({ kind: "broken", id, reason }),
+    );
   }
 };
