@@ -4,6 +4,7 @@
 
 import DOMPurify from "dompurify";
 import { isInFolder, root } from "./site.mjs";
+import "./style-sheets.mjs";
 
 /* The theme runs the scripts of a page that it shows without a load.  They are the same on every
    page: none is new. */

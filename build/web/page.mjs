@@ -38,8 +38,9 @@ offerColours();
 followFolds();
 window.addEventListener("hashchange", () => openCardAt(location.hash));
 
-// The theme announces every page that it shows, the first one included.
-if (window.document$) window.document$.subscribe(attach);
+// The theme announces every page that it shows, the first one included, while it is at work on it
+// itself: what is tapped meanwhile need not wait for both.
+if (window.document$) window.document$.subscribe(() => setTimeout(attach));
 else attach();
 
 /* Saving everything is a long job: a calculator that is starting comes first. */
