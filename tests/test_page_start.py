@@ -1,0 +1,73 @@
+"""What would make a page style itself and lay itself out more often than once as it starts."""
+
+from html.parser import HTMLParser
+
+from conftest import SITE_PAGES, follow, wait_ready, wait_until
+
+LOADS = """window.loads = [];
+document.addEventListener("load", ({ target }) => {
+    if (target.matches?.("link[rel=stylesheet]")) window.loads.push(target.href);
+}, true);"""
+
+
+def test_each_style_sheet_is_loaded_once_also_by_the_pages_after(context, served):
+    context.add_init_script(LOADS)
+    page = context.new_page()
+    page.goto(served.url + "plan/")
+    wait_ready(page)
+    first = page.evaluate("window.loads")
+    assert len(first) == len(set(first)) == page.evaluate("document.styleSheets.length") >= 3
+    # The next pages lie deeper and higher: the theme finds the same style sheets in them.
+    for address in ("calculators/power-cable/", "", "bridging/"):
+        follow(page, served.url + address)
+        wait_until(page, "document.querySelector('.md-content h1') !== null")
+        page.wait_for_timeout(200)
+        assert page.evaluate("window.loads") == first
+        assert page.evaluate("document.styleSheets.length") == len(first)
+        assert page.evaluate("getComputedStyle(document.body).fontFamily").startswith('"Plex Sans"')
+
+
+def test_nothing_is_left_to_be_said_of_scripts_once_the_page_is_there(context, served):
+    context.add_init_script(
+        """new MutationObserver((all) => {
+            for (const { target } of all) {
+                if (target !== document.documentElement) continue;
+                (window.classes ??= []).push(target.className);
+            }
+        }).observe(document, { subtree: true, attributes: true, attributeFilter: ["class"] });"""
+    )
+    page = context.new_page()
+    page.goto(served.url + "plan/")
+    wait_ready(page)
+    assert set(page.evaluate("window.classes")) == {"js js-focus-visible"}
+
+
+class Folds(HTMLParser):
+    """Collects the outermost folds: whether code stands in them, and how many rows of tables."""
+
+    def __init__(self):
+        super().__init__()
+        self.depth, self.found, self.is_block = 0, [], False
+
+    def handle_starttag(self, tag, attrs):
+        if tag == "details":
+            if self.depth == 0:
+                self.found.append({"code": 0, "tr": 0})
+            self.depth += 1
+        elif self.depth and tag in ("code", "tr"):
+            self.found[-1][tag] += tag == "tr" or self.is_block
+        self.is_block = tag == "pre" or (self.is_block and tag == "span")
+
+    def handle_endtag(self, tag):
+        self.depth -= tag == "details"
+
+
+def test_no_fold_with_a_block_of_code_holds_a_long_table(site):
+    """The theme asks each block of code for its width: a closed fold is laid out for that."""
+    with_code = []
+    for address in SITE_PAGES:
+        folds = Folds()
+        folds.feed((site / address / "index.html").read_text(encoding="utf-8"))
+        with_code += [(address, fold["tr"]) for fold in folds.found if fold["code"]]
+    assert len(with_code) >= 4
+    assert [each for each in with_code if each[1] > 30] == []
