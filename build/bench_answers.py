@@ -21,7 +21,8 @@ ASK = """async ([texts, before]) => {
         worker.postMessage({ kind: "report" });
     });
     if (before) {
-        worker.postMessage({ kind: "practise", text: texts[0] });
+        const example = { ...JSON.parse(texts[0]), inputs: {} };
+        worker.postMessage({ kind: "practise", text: JSON.stringify(example) });
         await new Promise((resolve) => setTimeout(resolve, before));
     }
     for (const text of texts) {

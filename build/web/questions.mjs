@@ -76,11 +76,13 @@ export class Questions {
     else this.#ask({ kind: "answer", calculator, inputs });
   }
 
-  /** Somebody is about to type.  A plan takes too long for practice: it would be waited for. */
+  /**
+   * Somebody is about to type.  Practised is the worked example, which takes no time: what stands in the
+   * form may take seconds, and a plan takes too long, which would be waited for.
+   */
   practise() {
     if (this.#card.isLong || this.#card.arranged || this.isComing || this.isWaiting) return;
-    const inputs = this.#card.inputs();
-    python.practise({ kind: "answer", calculator: this.#card.name, inputs });
+    python.practise({ kind: "answer", calculator: this.#card.name, inputs: {} });
   }
 
   answerIfChanged() {
