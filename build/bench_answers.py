@@ -100,10 +100,10 @@ def _report_changes(page: Page) -> None:
     say("\nOne changed input, in the browser (ms)")
     for name in CALCULATORS:
         changes = bench_loads.changes(name, 100)
-        cold = _times(page, name, changes)
+        cold = sorted(_times(page, name, changes))
         # The plan's page lets nothing be practised.
         before = 0 if name == "fit-plan" else BEFORE_TYPING_MS
-        times = _times(page, name, changes, before)
+        times = sorted(_times(page, name, changes, before))
         line(
             f"  {name}",
             f"median {statistics.median(times):.1f}",
