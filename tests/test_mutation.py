@@ -35,6 +35,20 @@ def test_wrong_formulas_are_noticed(tmp_path):
     assert caught >= LEAST_CAUGHT * (caught + survived), done.stdout
 
 
+def test_a_changed_formula_is_noticed(tmp_path):
+    """The trying itself works: of some changes of few formulas the tests of one file catch most."""
+    report = tmp_path / "report.json"
+    subprocess.run(
+        [
+            sys.executable, "tests/mutation", "--changes=5", "--modules=calc/physics/levels",
+            "--tests=setup_levels", f"--report={report}",
+        ],
+        cwd=ROOT, capture_output=True, check=True,
+    )  # fmt: skip
+    verdicts = [trial["verdict"] for trial in json.loads(report.read_text(encoding="utf-8"))]
+    assert verdicts.count("caught") >= 3
+
+
 @pytest.mark.parametrize(
     ("path", "source", "expected"),
     [

@@ -92,6 +92,7 @@ class Side:
         if session.testsfailed:
             self.failed = "broken import"
             return True
+        gc.unfreeze()  # what conftest.py froze the collector does not tell of
         known_caches()
         self.items = {
             item.nodeid: item
