@@ -65,7 +65,8 @@ def test_what_a_step_tells_of_an_amplifier_stands(seed):
         assert (sheet.progress.done, sheet.progress.total) == (counts[-1], len(stream.judges))
         stream.advance()
     assert counts == sorted(counts)  # at last the best that fail are advised, and none is searched
-    assert len(set(counts)) > 1
+    # Where a first verdict is against each of them, none is searched.
+    assert len(set(counts)) > 1 or None not in stream.firsts
     assert stream.sheet().progress is None
     final = {candidate.name: candidate.state for candidate in stream.candidates}
     assert states.items() <= final.items()
