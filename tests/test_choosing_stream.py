@@ -64,9 +64,9 @@ def test_what_a_step_tells_of_an_amplifier_stands(seed):
         sheet = stream.sheet()
         assert (sheet.progress.done, sheet.progress.total) == (counts[-1], len(stream.judges))
         stream.advance()
+    counts.append(len(stream.searched))  # one step may have been enough
     assert counts == sorted(counts)  # at last the best that fail are advised, and none is searched
-    # Where a first verdict is against each of them, none is searched.
-    assert len(set(counts)) > 1 or None not in stream.firsts
+    assert len(set(counts)) > 1
     assert stream.sheet().progress is None
     final = {candidate.name: candidate.state for candidate in stream.candidates}
     assert states.items() <= final.items()
