@@ -17,6 +17,7 @@ from calc.physics.tones import (
     SHORTEST_S,
     highest_dbfs,
     sine_second,
+    tone_samples,
     tone_wav,
 )
 
@@ -106,3 +107,15 @@ def test_the_bounds_themselves_make_a_file():
     )
     assert len(tone_wav(frequency_hz=HIGHEST_HZ, level_dbfs=-10, length_s=2)) == 44 + 2 * 176400
     assert len(tone_wav(frequency_hz=50, level_dbfs=0, length_s=LONGEST_S)) == 44 + 60 * 176400
+
+
+def test_a_tone_is_its_sine_but_for_the_two_ends_where_it_rises_and_dies_away():
+    plain = numpy.array(sine_second(997, -3), dtype=float)
+    whole = numpy.concatenate([plain, plain])
+    tone = numpy.array(tone_samples(997, -3, 2), dtype=float)
+    first, last = round(FADE_IN_S * RATE_HZ), round(FADE_OUT_S * RATE_HZ)
+    assert (tone[first:-last] == whole[first:-last]).all()
+    # Half a cosine: at a quarter of the way (2 − √2) / 4, in the middle a half.
+    for place, share in ((first // 4, 0.1464), (first // 2, 0.5), (-last // 2, 0.5)):
+        near = slice(place - 40, place + 40)
+        assert abs(tone[near]).sum() == pytest.approx(share * abs(whole[near]).sum(), rel=0.02)
