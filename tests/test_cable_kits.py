@@ -7,8 +7,10 @@ import math
 
 import pytest
 from asking import errors_of, plain, results, sheet_of
+from hypothesis import given
+from hypothesis import strategies as st
 
-from calc.physics.acceptance import permitted_reading
+from calc.physics.acceptance import JOINTS_V, permitted_reading
 
 
 def gauge_mm2(number):
@@ -138,3 +140,10 @@ def test_a_job_done_as_printed_passes_and_a_bad_joint_does_not():
 def test_a_reading_without_sense_is_refused(wrong):
     with pytest.raises(ValueError, match="above 0"):
         permitted_reading(**{"kit_drop_v": 0.4, "full_a": 30.0, "reading_a": 10.0} | wrong)
+
+
+@given(drop_v=st.floats(0, 2), full_a=st.floats(1, 200), reading_a=st.floats(0, 200))
+def test_a_drop_that_may_be_read_goes_with_the_current(drop_v, full_a, reading_a):
+    # Ohm's law for the cable; the joints' part is there at any current, none at all included.
+    found = permitted_reading(kit_drop_v=drop_v, full_a=full_a, reading_a=reading_a)
+    assert found - JOINTS_V == pytest.approx(drop_v / full_a * reading_a, abs=1e-9)

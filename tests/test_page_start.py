@@ -1,8 +1,9 @@
 """What would make a page style itself and lay itself out more often than once as it starts."""
 
-from html.parser import HTMLParser
+from collections import defaultdict
 
 from conftest import SITE_PAGES, follow, wait_ready, wait_until
+from html_parts import Parts
 
 LOADS = """window.loads = [];
 document.addEventListener("load", ({ target }) => {
@@ -42,32 +43,18 @@ def test_nothing_is_left_to_be_said_of_scripts_once_the_page_is_there(context, s
     assert set(page.evaluate("window.classes")) == {"js js-focus-visible"}
 
 
-class Folds(HTMLParser):
-    """Collects the outermost folds: whether code stands in them, and how many rows of tables."""
-
-    def __init__(self):
-        super().__init__()
-        self.depth, self.found, self.is_block = 0, [], False
-
-    def handle_starttag(self, tag, attrs):
-        if tag == "details":
-            if self.depth == 0:
-                self.found.append({"code": 0, "tr": 0})
-            self.depth += 1
-        elif self.depth and tag in ("code", "tr"):
-            self.found[-1][tag] += tag == "tr" or self.is_block
-        self.is_block = tag == "pre" or (self.is_block and tag == "span")
-
-    def handle_endtag(self, tag):
-        self.depth -= tag == "details"
-
-
 def test_no_fold_with_a_block_of_code_holds_a_long_table(site):
     """The theme asks each block of code for its width: a closed fold is laid out for that."""
     with_code = []
     for address in SITE_PAGES:
-        folds = Folds()
-        folds.feed((site / address / "index.html").read_text(encoding="utf-8"))
-        with_code += [(address, fold["tr"]) for fold in folds.found if fold["code"]]
+        texts = Parts((site / address / "index.html").read_text(encoding="utf-8")).texts
+        rows, has_code = defaultdict(set), set()  # by fold: the outermost that a text stands in
+        for around, _ in texts:
+            elements = {element[0]: id(element) for element in reversed(around)}
+            fold = elements.get("details")
+            rows[fold].add(elements.get("tr"))
+            if {"details", "pre", "code"} <= elements.keys():
+                has_code.add(fold)
+        with_code += [(address, len(rows[fold])) for fold in has_code]
     assert len(with_code) >= 4
     assert [each for each in with_code if each[1] > 30] == []

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from scipy import integrate, optimize, signal
 
 from calc.answers.plots import THIRD_OCTAVES_HZ as DRAWN
-from calc.physics.acceptance import JOINTS_V, permitted_reading
 from calc.physics.boost import Boost, lower_by
 from calc.physics.filter_sums import THIRD_OCTAVES_HZ as SUMMED
 from calc.physics.levels import (
@@ -178,10 +177,3 @@ def test_the_quieter_section_sets_the_level():
     """Tweeter 95 dB, mid-bass 89 dB, both 80 W into 4 Ω: the tweeter is turned down 6 dB."""
     starts = starting_volts(ceilings_v=(320**0.5, 320**0.5), sensitivities_db=(95, 89))
     assert starts == (pytest.approx(8.966, abs=0.001), pytest.approx(17.889, abs=0.001))
-
-
-@given(drop_v=st.floats(0, 2), full_a=st.floats(1, 200), reading_a=st.floats(0, 200))
-def test_a_drop_that_may_be_read_goes_with_the_current(drop_v, full_a, reading_a):
-    # Ohm's law for the cable; the joints' part is there at any current, none at all included.
-    found = permitted_reading(kit_drop_v=drop_v, full_a=full_a, reading_a=reading_a)
-    assert found - JOINTS_V == pytest.approx(drop_v / full_a * reading_a, abs=1e-9)

@@ -133,10 +133,7 @@ async function start() {
 }
 
 const started = start();
-const hasStarted = started.then(
-  () => true,
-  () => false, // which report() tells
-);
+const startedOrNot = started.catch(() => null); // report() tells why
 
 /** @param {FromWorker} message */
 const tell = (message) => self.postMessage(message);
@@ -176,8 +173,9 @@ function tellLife() {
  * @param {(reason: string) => void} broken  by an error of Python's own, which is about the request
  */
 async function ask(text, answered, broken) {
-  if (!(await hasStarted)) return false;
-  const [respond] = await started;
+  const python = await startedOrNot;
+  if (!python) return false;
+  const [respond] = python;
   try {
     answered(respond(text));
     return true;
@@ -197,7 +195,7 @@ let requests = 0;
 /** @param {string} text  a request */
 async function practise(text) {
   const before = requests;
-  if (!(await hasStarted)) return;
+  await startedOrNot;
   const end = performance.now() + PRACTICE_MS;
   while (requests === before && performance.now() < end) {
     if (!(await ask(text, nobody, nobody))) return; // whoever asks in earnest is told why

@@ -210,7 +210,7 @@ def _splits(content: Content) -> tuple[tuple[tuple[Content, int], ...], ...]:
             rest = tuple(map(sub, left, part))
             if not any(rest):
                 yield [part]
-            elif rest >= part:  # a smaller one is left to the parts before this
+            elif rest >= part:  # what comes later is no smaller, and would not fit into less
                 still = [later for later in fitting[at:] if all(map(le, later, rest))]
                 for others in fill(rest, still):
                     yield [*others, part]
