@@ -15,6 +15,7 @@ from calc.answers.paper import Blank, Paper, Strong
 from calc.answers.sheet import Box
 from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.fit_plan.solve import solve
+from calc.choosing.places import places_of
 from calc.choosing.readings import with_readings
 from calc.choosing.workshop import paper_of
 from calc.renderers.html import answer_html
@@ -247,3 +248,40 @@ def test_readings_are_typed_in_one_place():
     # What was read is told in the appendix as well.
     read = answer_html(FIT_PLAN.answer({"readings": "rest_v,12.55"}))
     assert read.count("12.55") == 3  # in its box, among the reasons and with the inputs
+
+
+def test_what_each_speaker_gets_on_a_shared_output_is_told_as_the_gain_is_set():
+    """Worked out by hand: 4 Ω and 4 Ω take 80 W where one is rated for 40 W; √(80 · 2) = 12.6 V,
+    and 12.6²/4 = 40 W for each, though the amplifier has 110 W.
+    """
+    text = BY_NAME["arr-front-with-rear"].read_text(encoding="utf-8")
+    for old, new in (("power_2ohm_w = 90", "power_2ohm_w = 110"), ("rated_w = 50", "rated_w = 60")):
+        text = text.replace(old, new)
+    fronts, rears = text.split('name = "rear doors"')
+    text = f'{fronts}name = "rear doors"{rears.replace("rated_w = 60", "rated_w = 40", 1)}'
+    texts, wrong = FIT_PLAN.files[0](text)
+    assert wrong == []
+    plan = solve(FIT_PLAN.build(FIT_PLAN.form.read(texts))).plan
+    paper = paper_of(plan)
+    assert text_of(paper.channels.rows[0][-1].first) == "ceiling 12.6\u202fV"
+    assert (
+        "Power per speaker, gain at its ceiling: front doors 40\u202fW and rear doors 40\u202fW; "
+        "the amplifier could give 55\u202fW each." in paper.note
+    )
+
+
+@pytest.mark.parametrize("name", BY_NAME)
+def test_what_speakers_of_an_output_get_together_is_what_it_is_set_for(name):
+    """Energy is kept: the watts told one by one are the first figure of the row's `80 of 110 W`."""
+    plan = plan_of_file(name)
+    told = re.findall(r"Power per speaker[^:]*: (.*?W)[;.](?: |$)", paper_of(plan).note)
+    shared = [
+        place.channel
+        for place in places_of(plan)
+        if len({one.speaker for one in place.channel.loads}) > 1 and place.channel.power_w
+    ]
+    sums = {round(one.ceiling_v**2 / one.load_ohm) for one in shared if one.ceiling_v}
+    heard = {
+        round(sum(float(watts) for watts in re.findall(r"([\d.]+)\u202fW", line))) for line in told
+    }
+    assert sums <= heard

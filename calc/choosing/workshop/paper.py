@@ -16,7 +16,7 @@ from calc.choosing.workshop.kit import articles_of
 from calc.choosing.workshop.lookups import found
 from calc.choosing.workshop.readings import stages_of
 from calc.choosing.workshop.settings import blocks_of
-from calc.choosing.workshop.table import channel_grid
+from calc.choosing.workshop.table import channel_grid, used_w
 from calc.choosing.workshop.words import (
     asks_of,
     rests_of,
@@ -137,14 +137,28 @@ def _cable_words(run: PowerRun) -> str:
 
 
 def _shared(plan: Plan) -> list[str]:
-    """Say what each speaker gets where several share an output."""
+    """Say what each speaker gets where several share an output, with the gain at its ceiling.
+
+    Where a rating holds the ceiling below what the output brings, that is told as well.
+    """
     lines: dict[str, None] = {}
     for place in places_of(plan):
-        loads = place.channel.loads
-        powers = {load.speaker: load.power_w for load in loads if load.power_w is not None}
-        if len(loads) > 1 and powers:
-            told = [f"{name} {quantity(watts, 'W', 3)}" for name, watts in powers.items()]
-            lines[f"Power per speaker: {listed(told)}."] = None
+        channel = place.channel
+        powers = {one.speaker: one.power_w for one in channel.loads if one.power_w is not None}
+        if len(channel.loads) < 2 or not powers:
+            continue
+        used = used_w(channel)
+        held = 1.0 if used is None or not channel.power_w else used / channel.power_w
+        most = [quantity(watts, "W", 3) for watts in powers.values()]
+        now = [quantity(held * watts, "W", 3) for watts in powers.values()]
+        told = listed([f"{name} {watts}" for name, watts in zip(powers, now, strict=True)])
+        if now == most:
+            lines[f"Power per speaker: {told}."] = None
+            continue
+        could = f"{most[0]} each" if len(set(most)) == 1 else listed(most)
+        lines[
+            f"Power per speaker, gain at its ceiling: {told}; the amplifier could give {could}."
+        ] = None
     return list(lines)
 
 
