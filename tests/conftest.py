@@ -150,26 +150,34 @@ def sampled(values, in_short):
     return [value if value in in_short else for_the_long_run(value) for value in values]
 
 
-def each(name, values):
+def each(name, values, one_in=1):
     """Have a test run with each value of an argument, one after the other, as a single test.
 
     For many quick cases: `parametrize` takes longer over each than the case itself.
+    one_in : of so many values a calculator has one in the short run, the next one the next
     """
 
     def of_all(test):
+        takes = inspect.signature(test).parameters
+        left = {key: one for key, one in takes.items() if key != name}
+        assert len(left) < len(takes), f"the test takes no {name}"
+        if one_in > 1 and "is_long" not in left:
+            left["is_long"] = inspect.Parameter("is_long", inspect.Parameter.KEYWORD_ONLY)
+
         @functools.wraps(test)
         def run_all(**arguments):
-            for value in values:
+            mine = values
+            if one_in > 1 and not arguments["is_long"]:
+                mine = values[list(CALCULATORS).index(arguments["name"]) % one_in :: one_in]
+            given = {key: one for key, one in arguments.items() if key in takes}
+            for value in mine:
                 try:
-                    test(**arguments, **{name: value})
+                    test(**given, **{name: value})
                 except BaseException as error:
                     error.add_note(f"with {name} = {value!r}")
                     raise
 
-        signature = inspect.signature(test)
-        left = [one for one in signature.parameters.values() if one.name != name]
-        assert len(left) < len(signature.parameters), f"the test takes no {name}"
-        run_all.__signature__ = signature.replace(parameters=left)
+        run_all.__signature__ = inspect.Signature(list(left.values()))
         return run_all
 
     return of_all

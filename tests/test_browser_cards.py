@@ -2,7 +2,6 @@
 
 import pytest
 from conftest import (
-    CHAPTERS,
     OWN_PAGES,
     follow,
     open_card,
@@ -16,13 +15,6 @@ from test_browser_looks import opened
 from calc.app.contents import CALCULATORS, PAGES, chapter_link_of, link_of
 from calc.inputs.links import own_page
 
-LONGEST = 8000  # pixels that a reader scrolls
-# Reference pages, read by their headings, are as long as they have entries.
-READ = [
-    page
-    for page in (*CHAPTERS, "calculators/")
-    if page not in ("changes/", "words-of-the-trade/", "sources/")
-]
 IN_PARTS = [name for name, calculator in CALCULATORS.items() if calculator.parts]
 ASIDE = [name for names in PAGES.values() for name in names[1:]]  # folded in their chapters
 IS_OPEN = "(name) => document.getElementById(name).closest('details').open"
@@ -34,14 +26,6 @@ def is_open(page, name):
 
 def value(page, name, key):
     return page.input_value(f"#{name} [name={key}]")
-
-
-@pytest.mark.parametrize("address", READ)
-def test_a_page_is_no_longer_than_a_reader_scrolls(browser, served, address):
-    page = opened(browser, served.url + address, viewport={"width": 1280, "height": 800})
-    height = page.evaluate("document.documentElement.scrollHeight")
-    page.context.close()
-    assert height <= LONGEST
 
 
 # ---- a page of its own

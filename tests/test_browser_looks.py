@@ -17,6 +17,9 @@ NARROW = (
     "calculators/bridged-output/",
     "404.html",
 )
+LONGEST = 8000  # pixels that a reader scrolls
+# Reference pages, read by their headings, are as long as they have entries.
+REFERENCE = ("changes/", "words-of-the-trade/", "sources/")
 AXE = ROOT / "build" / "web" / "node_modules" / "axe-core" / "axe.min.js"
 # What tells a dark page from a light one, as soon as it is laid out anew.
 COLOURS = """() => [document.documentElement, document.body].map((one) => {
@@ -109,6 +112,14 @@ def test_nothing_sticks_out_of_a_narrow_page(narrow, is_long):
         if width == 390:
             shoot(page, f"{address.strip('/') or 'start'}-{width}")
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_page_is_no_longer_than_a_reader_scrolls(narrow):
+    page, address = narrow
+    if address in (*CHAPTERS, "calculators/") and address not in REFERENCE:
+        page.set_viewport_size({"width": 1280, "height": 800})
+        assert page.evaluate("document.documentElement.scrollHeight") <= LONGEST
+        page.set_viewport_size({"width": 320, "height": 800})
 
 
 # Everything that can be touched, but links within a sentence and what lies in a label.
