@@ -144,7 +144,7 @@ def hold_problem(each, level, where):
 
 def test_sums_in_worked_steps_come_out(is_long):
     checked = Counter()
-    for chapter, level, code, problems in sheets(False, 2100 if is_long else 210):
+    for chapter, level, code, problems in sheets(False, 2100 if is_long else 168):
         for each in problems:
             for step in each.steps:
                 for left, value, right in equations(step):
@@ -157,7 +157,7 @@ def test_sums_in_worked_steps_come_out(is_long):
 def test_the_key_comes_to_the_answer(is_long):
     """The worked steps name the answer, to as many digits as they write."""
     silent = Counter()
-    for _, _, _, problems in sheets(False, 2100 if is_long else 210):
+    for _, _, _, problems in sheets(False, 2100 if is_long else 168):
         for each in problems:
             if each.value is not None:
                 numbers = re.findall(r"\d+(?:\.\d+)?", " ".join(each.steps))
@@ -203,7 +203,7 @@ SAID_OTHERWISE = {
 def test_a_printed_question_holds_the_figures_that_it_is_answered_from():
     """A figure that does not stand in the question changes nothing, or is said in words."""
     held = set()
-    for chapter, level, code, problems in sheets(False, 210):
+    for chapter, level, code, problems in sheets(False, 168):
         for each in problems:
             # A plan takes what is usual where nothing is said.
             is_plain = len(each.asks) == 1 and each.asks[0].name != "fit-plan"
@@ -238,7 +238,7 @@ def _answer_with(asked, key, figure, problem):
 
 
 def test_right_answers_are_right_and_mistakes_are_named():
-    for _, _, _, problems in sheets(False, 105):
+    for _, _, _, problems in sheets(False, 84):
         for each in problems:
             if each.options:
                 assert judgement(each, each.letter).is_right
