@@ -8,9 +8,11 @@ import pytest
 from choosing_systems import random_amplifier, random_job
 from conftest import sampled
 
-from calc.app.page import respond
+from calc.answers.calculator import Calculator
+from calc.app.page import HAND_OVERS, respond
 from calc.choosing.amplifier_choice import AMPLIFIER_CHOICE
 from calc.renderers.html import answer_html
+from calc.renderers.text import answer_text
 from calc.system.files.shelf_file import write_shelf
 
 
@@ -48,6 +50,36 @@ def test_the_last_step_is_the_whole_answer(seed):
     whole = AMPLIFIER_CHOICE.answer(texts)
     assert last["html"] == answer_html(whole)
     assert last["sentence"] == whole.sheet.sentence
+
+
+def test_what_is_handed_over_was_searched_for_once(monkeypatch):
+    """Copied or saved once it stands on the page, a long choice need not be made anew."""
+    texts = inputs_of("handed over", 4)
+    asked = {"kind": "hand-over", "calculator": "amplifier-choice", "inputs": texts}
+    *_, last = steps_of(texts)
+    whole = AMPLIFIER_CHOICE.answer(texts)
+
+    def no_search(*_):
+        raise AssertionError("searched for a second time")
+
+    monkeypatch.setattr(type(stream_of(texts)), "advance", no_search)
+    monkeypatch.setattr(Calculator, "answer", no_search)
+    for shape, (write, _) in HAND_OVERS.items():
+        assert json.loads(respond(json.dumps({**asked, "as": shape})))["text"] == write(whole)
+    saved = json.loads(respond(json.dumps({**asked, "as": "file"})))["text"]
+    assert saved == AMPLIFIER_CHOICE.write_file(whole.inputs)
+    assert last["more"] is False
+
+
+def test_what_is_handed_over_halfway_is_the_whole_answer():
+    texts = inputs_of("halfway", 6)
+    steps = steps_of(texts)
+    next(steps), next(steps)
+    asked = {"kind": "hand-over", "calculator": "amplifier-choice", "inputs": texts, "as": "text"}
+    told = json.loads(respond(json.dumps(asked)))["text"]
+    assert told == answer_text(AMPLIFIER_CHOICE.answer(texts))
+    *_, last = steps  # and the page's own steps lead there too
+    assert last["html"] == answer_html(AMPLIFIER_CHOICE.answer(texts))
 
 
 @pytest.mark.parametrize("seed", sampled(range(20), range(2)))

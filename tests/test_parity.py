@@ -10,7 +10,7 @@ from inputs import invalid_inputs, valid_inputs
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 
-VALID, INVALID, LONG = 10, 4, 96  # the long run takes LONG times as many
+VALID, INVALID, LONG = 6, 3, 160  # the long run takes LONG times as many
 FEW_OF_MANY = {"amplifier-choice": 2, "fit-plan": 2}  # they take long in the page
 
 _ASK = """async (texts) => {

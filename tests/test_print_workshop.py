@@ -18,8 +18,7 @@ SIZES = {"A4": (596, 843), "Letter": (612, 792)}
 # Pages at most: two for one amplifier, three for more; and one for a kit list that does not fit.
 NAMES = sorted(path.stem for path in CUSTOMERS.glob("*.toml"))
 IN_SHORT = (
-    "one-pair", "two-bridged-pairs", "arr-front-with-rear", "arr-four-and-mono", "arr-three",
-    "box-factory-radio", "unknown-filters", "active-two-way",
+    "two-bridged-pairs", "arr-front-with-rear", "arr-three", "box-factory-radio", "unknown-filters",
 )  # fmt: skip
 _LEAST = """() => Math.min(...[...document.querySelectorAll('.workshop *')]
     .filter((part) => part.checkVisibility() && [...part.childNodes].some(

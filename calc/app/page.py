@@ -244,13 +244,23 @@ def _from_file(calculator: AnyCalculator, text: str) -> dict[str, object]:
     return with_form(calculator, links.Opened(texts, notices, errors=tuple(wrong)))
 
 
+def _whole_answer(calculator: AnyCalculator, inputs: object) -> Answer:
+    """Return the answer; one that comes in steps from where the page has got to with it."""
+    if calculator.stream is None:
+        return calculator.answer(checked(inputs))
+    values, stream = _stream(calculator.name, json.dumps(checked(inputs)))
+    while not stream.done:
+        stream.advance()
+    return Answer(calculator, values, stream.sheet(stopped=False))
+
+
 def _handed_over(
     calculator: AnyCalculator, inputs: object, shape: str, prices: object = None
 ) -> dict[str, object]:
     if shape == "template":
         return stock.template_of(calculator.fields)
     try:
-        answer = calculator.answer(checked(inputs))
+        answer = _whole_answer(calculator, inputs)
     except InputError as error:
         return refusal(error, calculator)
     if shape == "kit-csv":

@@ -184,6 +184,26 @@ class Survey:
             filterfalse(fits, self.shapes), key=lambda shape: (-load(shape), -shape.inner)
         )
 
+    def simplest_even(self) -> list[Circuit]:
+        """Return the balanced circuit with the fewest joints for each load that there is,
+        lowest load first.
+
+        >>> survey = Survey((Driver(2, 4.0),))
+        >>> [(circuit.load, circuit.notation) for circuit in survey.simplest_even()]
+        [(Fraction(2, 1), '1a|1b'), (Fraction(8, 1), '1a+1b')]
+        """
+        by_load: dict[Ratio, Network] = {}
+        for shape in self.shapes:
+            if shape.carried is None:
+                continue
+            known = by_load.setdefault((shape.numerator, shape.denominator), shape)
+            if shape.inner > known.inner:
+                by_load[shape.numerator, shape.denominator] = shape
+        return [
+            self._named(shape, representatives(shape, self._classes)[0])
+            for _, shape in sorted(by_load.items(), key=lambda item: item[0][0] / item[0][1])
+        ]
+
     def nearest(self, load_ohm: float, most: int) -> list[Circuit]:
         """Return one circuit for each of the `most` loads nearest to a load, by ratio."""
         by_load: dict[Ratio, Network] = {}

@@ -18,8 +18,8 @@ def standard_combinations(coils: str) -> Table:
     rows = []
     for drivers in range(1, 5):
         for ohm in COMMON_OHMS:
-            simplest = _simplest_even(Survey((Driver(each, ohm),) * drivers))
-            loads = " · ".join(rounded(load, 3) for load in sorted(simplest))
+            circuits = Survey((Driver(each, ohm),) * drivers).simplest_even()
+            loads = " · ".join(rounded(float(circuit.load), 3) for circuit in circuits)
             rows.append((drivers, Quantity(ohm), loads))
     kind = "single-voice-coil (SVC)" if each == 1 else "dual-voice-coil (DVC)"
     return Table(
@@ -27,15 +27,6 @@ def standard_combinations(coils: str) -> Table:
         columns=(Column("Subs"), Column("Each coil", "Ω"), Column("Balanced loads", "Ω")),
         rows=tuple(rows),
     )
-
-
-def _simplest_even(survey: Survey) -> dict[float, Circuit]:
-    """Return the balanced wiring with the fewest connections for each load [Ω] that there is."""
-    simplest: dict[float, Circuit] = {}
-    for arrangement in survey.ranked(0.01):
-        if arrangement.even:
-            simplest.setdefault(arrangement.load_ohm, arrangement.circuit)
-    return simplest
 
 
 def _loads_row(circuit: Circuit, times: float) -> tuple[Cell, ...]:
@@ -53,8 +44,7 @@ def _subs(subs: int, coils: int) -> str:
 def how_to_wire(drivers: str, coils: str) -> Table:
     """Return the balanced wirings of like subs, with their loads for the usual coils."""
     survey = Survey((Driver(int(coils), 4.0),) * int(drivers))
-    simplest = _simplest_even(survey)
-    rows = tuple(_loads_row(circuit, load / 4) for load, circuit in sorted(simplest.items()))
+    rows = tuple(_loads_row(circuit, float(circuit.load) / 4) for circuit in survey.simplest_even())
     return Table(
         caption=f"{_subs(int(drivers), int(coils))}: balanced loads in Ω",
         columns=(
