@@ -163,7 +163,7 @@ def _streamed(
 
 def _answered(calculator: AnyCalculator, inputs: object) -> dict[str, object]:
     try:
-        return answer_reply(calculator.answer(checked(inputs)))
+        return answer_reply(_whole_answer(calculator, inputs))
     except InputError as error:
         return refusal(error, calculator)
 
