@@ -41,6 +41,7 @@ settings.register_profile("long", parent=settings.get_profile("short"), max_exam
 SITE = ROOT / ".work" / "test-site"
 SERVED = pytest.StashKey()
 PORT = "HANDBOOK_TEST_PORT"
+PICTURES = "HANDBOOK_TEST_PICTURES"
 FIRST_PORT, PORTS = 8123, 20
 
 
@@ -85,6 +86,7 @@ class Served:
 
 def pytest_addoption(parser):
     parser.addoption("--long", action="store_true", help="the full counts")
+    parser.addoption("--pictures", action="store_true", help="keep pages as pictures, to look at")
     parser.addoption(
         "--engine", choices=list(ENGINES), default="chromium", help="what opens the pages"
     )
@@ -101,6 +103,8 @@ def pytest_addoption(parser):
 
 def pytest_configure(config):
     settings.load_profile("long" if config.getoption("--long") else "short")
+    if config.getoption("--pictures"):
+        os.environ[PICTURES] = "yes"
     if not hasattr(config, "workerinput"):  # not one of several processes, but that above them
         config.stash[SERVED] = Served(SITE, _free_port())
         os.environ[PORT] = str(config.stash[SERVED].port)

@@ -194,7 +194,7 @@ def shelf_of(count):
 
 
 def test_many_amplifiers_are_judged_step_by_step(page, served, is_long):
-    many = 30 if is_long else 16
+    many = 30 if is_long else 9
     opened_example(page, served, "choose/")
     field(page, "shelf").fill(shelf_of(many))
     field(page, "shelf").blur()

@@ -59,7 +59,7 @@ WINDOWS = ((390, 844), (390, 460), (320, 640))
 def test_the_bar_never_covers_what_has_the_focus(plan, is_long):
     to_verdicts(plan)
     plan.evaluate(UNFOLD)
-    for width, height in WINDOWS if is_long else WINDOWS[1:]:
+    for width, height in WINDOWS if is_long else WINDOWS[1:2]:
         plan.set_viewport_size({"width": width, "height": height})
         for key, first in (
             ("Tab", ".plan .card .link-button:visible"),

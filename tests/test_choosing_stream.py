@@ -54,7 +54,7 @@ def test_the_last_step_is_the_whole_answer(seed):
 
 def test_what_is_handed_over_was_searched_for_once(monkeypatch):
     """Copied or saved once it stands on the page, a long choice need not be made anew."""
-    texts = inputs_of("handed over", 4)
+    texts = inputs_of("midway", 3)
     asked = {"kind": "hand-over", "calculator": "amplifier-choice", "inputs": texts}
     *_, last = steps_of(texts)
     whole = AMPLIFIER_CHOICE.answer(texts)
@@ -72,7 +72,7 @@ def test_what_is_handed_over_was_searched_for_once(monkeypatch):
 
 
 def test_what_is_handed_over_halfway_is_the_whole_answer():
-    texts = inputs_of("halfway", 6)
+    texts = inputs_of("midway", 4)
     steps = steps_of(texts)
     next(steps), next(steps)
     asked = {"kind": "hand-over", "calculator": "amplifier-choice", "inputs": texts, "as": "text"}

@@ -3,9 +3,11 @@
 Printing to a file is Chromium's own: no other engine can be asked for it.
 """
 
+import os
+
 import pypdfium2
 import pytest
-from conftest import ROOT, open_card, sampled, wait_ready, wait_sentence
+from conftest import PICTURES, ROOT, open_card, sampled, wait_ready, wait_sentence
 
 from calc.app.contents import PAGES
 
@@ -53,8 +55,9 @@ def printed(page, name):
     page.pdf(path=path, prefer_css_page_size=True, print_background=False, tagged=True)
     document = pypdfium2.PdfDocument(path)
     texts = [sheet.get_textpage().get_text_range() for sheet in document]
-    for number, sheet in enumerate(document):
-        sheet.render(scale=1.2).to_pil().save(PAPER / f"{name}-{number + 1}.png")
+    if PICTURES in os.environ:
+        for number, sheet in enumerate(document):
+            sheet.render(scale=1.2).to_pil().save(PAPER / f"{name}-{number + 1}.png")
     return document, [Squeezed(text) for text in texts]
 
 
