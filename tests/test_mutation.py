@@ -23,7 +23,7 @@ def test_wrong_formulas_are_noticed(tmp_path):
     done = subprocess.run(
         [
             sys.executable, "tests/mutation",
-            f"--changes={CHANGES}", "--longest=0.8", "--enough=15", f"--report={report}",
+            f"--changes={CHANGES}", "--longest=3", "--enough=30", f"--report={report}",
         ],
         cwd=ROOT, capture_output=True, text=True, check=False,
     )  # fmt: skip

@@ -40,7 +40,7 @@ def main():
     options = parser.parse_args()
     begun = time.monotonic()
     if options.replace:
-        replaced(options.replace, options.tests)
+        replaced(options.replace, Trials(options.tests, options.longest, options.enough))
         return
     done, baseline_s = standard(
         options.changes,
@@ -65,7 +65,7 @@ def say(trial):
     print(f"{trial.verdict} ({trial.seconds:.1f} s): {trial.place}: {trial.note}", flush=True)
 
 
-def replaced(wanted, tests):
+def replaced(wanted, trials):
     """Try changes of texts, each of which stands once in its file."""
     changes = []
     for name, text, new in wanted:
@@ -75,7 +75,6 @@ def replaced(wanted, tests):
         lines = sum(1 << first + more for more in range(text.count("\n") + 1))
         place = Replaced(name, 0, f"{text} → {new}", first, lines)
         changes.append((place, name, ast.parse(source.replace(text, new))))
-    trials = Trials(tests)
     for trial in trials.verdicts(changes):
         say(trial)
     trials.close()

@@ -11,7 +11,7 @@ _SHARES = (0.75, 0.5, 0.25, 0.1)
 _LARGER = (1.25, 1.5, 2.0, 3.0)
 _ALTERNATORS_A = (70, 90, 110, 120, 140, 150, 180, 200, 250, 320)
 _BATTERIES_AH = (70, 80, 95, 110, 150, 200)
-_PARKED_DAYS = (5, 3, 2, 1, 0)
+_PARKED_DAYS = (28, 21, 14, 10, 7, 5, 3, 2, 1, 0)
 _DROPS_V = (0.75, 1.0, 1.5, 2.0)
 _QUIETER: tuple[tuple[Duty, str], ...] = (("heavy", "loud music"), ("normal", "normal listening"))
 
