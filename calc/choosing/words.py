@@ -89,10 +89,13 @@ def given_up_sentence(candidate: Candidate) -> str:
 
 def _quieter(candidate: Candidate) -> Iterator[str]:
     """Yield which speakers get much less power than they are rated for."""
+    layout = candidate.layout
+    single = set() if layout is None else {one.name for one in layout.job.feeds if one.count == 1}
     for check in candidate.checks:
         if check.quieter_db is not None:
             quieter = quantity(check.quieter_db, "dB", 2)
-            yield f"{check.feed} {quieter} quieter than their rating allows"
+            whose = "its" if check.feed in single else "their"
+            yield f"{check.feed} {quieter} quieter than {whose} rating allows"
 
 
 def why(candidate: Candidate) -> str:
