@@ -116,6 +116,18 @@ def test_the_sheet_is_suitable_only_with_every_reading_taken_and_none_out():
     assert (wrong.results["out"], wrong.results["within"]) == (1, len(taken) - 1)
 
 
+def test_a_check_is_told_by_its_number_in_the_list():
+    keys = [one["key"] for one in steps(outputs=ONE).values()]
+    taken = right(outputs=ONE)
+    at = next(at for at, one in enumerate(taken) if one.startswith("rest_v,"))
+    taken[at] = "rest_v,9"
+    wrong = answer(";".join(taken), outputs=ONE).sheet
+    assert wrong.verdict.reason.startswith(f"Check {keys.index('rest_v') + 1} is out: 9")
+    open_ = answer(";".join(right(outputs=ONE, quiescent_a="")), outputs=ONE, quiescent_a="").sheet
+    number = [one["key"] for one in open_.results["steps"]].index("parked_a") + 1
+    assert open_.verdict.reason.startswith(f"Check {number} has no limit yet")
+
+
 def test_a_figure_that_the_manual_does_not_tell_stays_open():
     taken = ";".join(right(outputs=ONE, quiescent_a=""))
     found = answer(taken, outputs=ONE, quiescent_a="")

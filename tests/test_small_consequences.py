@@ -31,7 +31,11 @@ def test_the_sheets_of_a_template_cover_the_body_without_gap_or_overlap(width, d
     ]
     assert sum(part.area for part in parts) == pytest.approx(width * depth)
     assert union_all(parts).buffer(1e-6).contains(box(15, -20, 15 + width, -20 + depth))
-    assert len({tile.number for tile in tiles(around)}) == len(parts)
+    assert [tile.number for tile in tiles(around)] == list(range(1, len(parts) + 1))
+    # In reading order of the printed stack: from the front left, row by row.
+    places = [(tile.row, tile.column) for tile in tiles(around)]
+    rows, columns = (1 + max(each) for each in zip(*places, strict=True))
+    assert places == list(product(range(rows), range(columns)))
 
 
 @pytest.mark.parametrize("coils", [1, 2])
