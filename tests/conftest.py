@@ -84,6 +84,16 @@ class Served:
             self._server = None
 
 
+def _served():
+    """Serve the site; where another run takes the free port first, at the next one."""
+    for first in range(FIRST_PORT, FIRST_PORT + PORTS):
+        try:
+            return Served(SITE, _free_port(first))
+        except OSError:
+            continue
+    raise AssertionError("every port that was free was taken meanwhile")
+
+
 def pytest_addoption(parser):
     parser.addoption("--long", action="store_true", help="the full counts")
     parser.addoption("--pictures", action="store_true", help="keep pages as pictures, to look at")
@@ -106,7 +116,7 @@ def pytest_configure(config):
     if config.getoption("--pictures"):
         os.environ[PICTURES] = "yes"
     if not hasattr(config, "workerinput"):  # not one of several processes, but that above them
-        config.stash[SERVED] = Served(SITE, _free_port())
+        config.stash[SERVED] = _served()
         os.environ[PORT] = str(config.stash[SERVED].port)
 
 

@@ -75,6 +75,11 @@ class Side:
         self.longest_s = longest_s
         self.items = {}
         self.failed = None
+        self.broken = ""
+
+    def pytest_collectreport(self, report):
+        if report.failed:
+            self.broken = str(report.longrepr).strip().splitlines()[-1]
 
     @pytest.hookimpl(trylast=True)
     def pytest_configure(self, config):
@@ -91,7 +96,7 @@ class Side:
 
     def pytest_runtestloop(self, session):
         if session.testsfailed:
-            self.failed = "broken import"
+            self.failed = f"broken import: {self.broken}"
             return True
         gc.unfreeze()  # what conftest.py froze the collector does not tell of
         known_caches()

@@ -80,18 +80,29 @@ class Reach:
     def tests(self, place):
         """Return the tests that reach a place, quick ones of few lines first.
 
-        What is reached on import has its effect where the names are used that it defines. Of
-        each test function the quickest case comes first, then the second of each, and so on.
+        What is reached on import has its effect where the names are used that it defines: those
+        that use the names themselves come before those that use others defined by them. Of each
+        test function the quickest case comes first, then the second of each, and so on.
         """
-        wanted = {place.module: place.lines}
-        if self.is_for_import(place):
-            for module, line in uses(place):
-                wanted[module] = wanted.get(module, 0) | 1 << line
-        reaching = [
+        own = {place.module: place.lines}
+        if not self.is_for_import(place):
+            return self._in_order(self._reaching(own))
+        near = self._reaching(own, uses(place, is_near=True))
+        known = set(near)
+        far = [test for test in self._reaching(own, uses(place)) if test not in known]
+        return self._in_order(near) + self._in_order(far)
+
+    def _reaching(self, lines, more=()):
+        wanted = dict(lines)
+        for module, line in more:
+            wanted[module] = wanted.get(module, 0) | 1 << line
+        return [
             test
             for test, masks in self.masks.items()
-            if any(masks.get(module, 0) & lines for module, lines in wanted.items())
+            if any(masks.get(module, 0) & mask for module, mask in wanted.items())
         ]
+
+    def _in_order(self, reaching):
         reaching.sort(key=lambda test: (round(self.seconds[test], 2), self._breadth(test)))
         rounds, turn = defaultdict(int), {}
         for test in reaching:
@@ -104,10 +115,10 @@ class Reach:
         return sum(mask.bit_count() for mask in self.masks[test].values())
 
 
-def uses(place):
+def uses(place, *, is_near=False):
     """Return (module, line) inside functions where names are used that a place helps to define.
 
-    Names defined by means of these names count as well.
+    Names defined by means of these names count as well, unless `is_near`.
     """
     statements, mentions = _names()
     names, waiting = set(), set()
@@ -116,6 +127,8 @@ def uses(place):
             waiting |= defined
     while waiting:
         names |= waiting
+        if is_near:
+            break
         waiting = {
             name for _, _, _, defined, used in statements if used & waiting for name in defined
         } - names
