@@ -14,6 +14,7 @@ from calc.choosing.fit_plan import FIT_PLAN
 pytestmark = pytest.mark.chromium
 
 PAPER = ROOT / ".work" / "paper"
+WIDTH_PX = 703  # of the printed area
 SIZES = {"A4": (596, 843), "Letter": (612, 792)}
 # Pages at most: two for one amplifier, three for more; and one for a kit list that does not fit.
 NAMES = sorted(path.stem for path in CUSTOMERS.glob("*.toml"))
@@ -65,7 +66,7 @@ def test_it_is_two_pages_for_one_amplifier_and_three_for_more_and_can_be_read(pa
         for left_out in ("I know more", "Checks", "Usual figures", "Print"):
             assert "".join(left_out.split()) not in whole
     page.emulate_media(media="print")
-    page.set_viewport_size({"width": 703, "height": 1040})
+    page.set_viewport_size({"width": WIDTH_PX, "height": 1040})
     assert page.evaluate(_LEAST) >= 12 - 0.01  # px: 9 point
 
 
@@ -116,6 +117,15 @@ def test_the_document_of_the_command_line_prints_the_same_pages(browser, served,
         assert pages_but_for_a_kit_list(texts) <= most, (size, len(texts))
         assert "Checks" not in Squeezed("".join(texts))
     assert asked == [file.as_uri()]
+    # With another face than the handbook's the words still lie on the paper.
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": WIDTH_PX, "height": 1040})
+    right = page.evaluate(
+        """() => Math.max(...[...document.querySelectorAll(".workshop .drawing__picture text")]
+            .filter((one) => one.checkVisibility())
+            .map((text) => text.getBoundingClientRect().right))"""
+    )
+    assert 0.8 * WIDTH_PX < right <= WIDTH_PX + 4  # so much of the margin is printed as well
     context.close()
 
 
