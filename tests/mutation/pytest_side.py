@@ -180,7 +180,7 @@ class Side:
         total = itertools.accumulate(seconds[test] for test in tests)
         enough = [test for test, sum_s in zip(tests, total, strict=True) if sum_s <= enough_s]
         items = [self.items[test] for test in enough if test in self.items]
-        for item, following in zip(items, [*items[1:], None], strict=True):
+        for item, following in itertools.zip_longest(items, items[1:]):
             clear_caches()
             # One second more for what a shared fixture takes.
             signal.setitimer(signal.ITIMER_PROF, GRACE_S + PATIENCE * seconds[item.nodeid])
