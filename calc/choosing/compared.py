@@ -65,8 +65,10 @@ class Compared:
         )
 
 
-def compared(judge: Judge) -> tuple[Compared, ...]:
+def compared(judge: Judge, planned: Candidate) -> tuple[Compared, ...]:
     """Return the best layout of each of the best few arrangements, best first.
+
+    planned : the best of all, which stands first among those that rank alike
 
     Of each kind of arrangement the best layout is found by the full search.  One that the reader
     asks for is among them, wherever it ranks.
@@ -76,11 +78,13 @@ def compared(judge: Judge) -> tuple[Compared, ...]:
     if asked != "best":
         job = Job(replaced(judge.job.given, {"layout": "best"}))
         neutral = Judge(job, judge.installed.given, judge.weights)
+        planned = neutral.best()
     kinds: dict[_Kind, list[Candidate]] = {}
     for first in neutral.firsts:
         assert first.layout is not None
         kinds.setdefault(_kind_of(first.layout), []).append(first)
-    groups = list(kinds.values())
+    own = None if planned.layout is None else _kind_of(planned.layout)
+    groups = [kinds[kind] for kind in sorted(kinds, key=lambda kind: kind != own)]
     found = list(islice(_best_of_each(neutral, groups), MOST_SHOWN))
     if asked == "best":
         return tuple(Compared(best, is_asked=False) for best in found)

@@ -105,7 +105,7 @@ def _planned(inputs: Inputs) -> Result:
         candidates=judged,
         rows=places if not is_listed else (),
         sets=tuple(sets),
-        layouts=compared(judge),
+        layouts=compared(judge, best),
         is_listed=is_listed,
         is_planned=bool(chosen),
     )
