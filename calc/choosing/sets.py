@@ -76,7 +76,10 @@ def _channels(amplifier: Amplifier) -> int:
 
 
 def _is_worth_it(job: Job, amplifiers: AmplifierSet) -> bool:
-    """Tell whether a set has enough outputs, and something to carry for each amplifier."""
+    """Tell whether a set has enough outputs, and something to carry for each amplifier.
+
+    Pairs may share an output, or one may stay on the radio.
+    """
     # Each subwoofer may have an amplifier of its own, a pair has one.
     most = sum(feed.count if feed.section == "woofer" else 1 for feed in job.feeds)
-    return len(amplifiers) <= most and sum(map(_channels, amplifiers)) >= job.least_outputs
+    return len(amplifiers) <= most and sum(map(_channels, amplifiers)) >= job.fewest_outputs
