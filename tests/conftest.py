@@ -10,7 +10,7 @@ import subprocess
 import sys
 import threading
 import time
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -45,7 +45,7 @@ PICTURES = "HANDBOOK_TEST_PICTURES"
 FIRST_PORT, PORTS = 8123, 20
 
 
-def _free_port(first=FIRST_PORT):
+def _free_port(first):
     """The first port that is free, so that a built site can stay: its address is in its list of
     pages, which the theme goes by.  None of those that connections going out may take.
     """
@@ -85,13 +85,11 @@ class Served:
 
 
 def _served():
-    """Serve the site; where another run takes the free port first, at the next one."""
-    for first in range(FIRST_PORT, FIRST_PORT + PORTS):
-        try:
-            return Served(SITE, _free_port(first))
-        except OSError:
-            continue
-    raise AssertionError("every port that was free was taken meanwhile")
+    """Serve the site at the first port that nobody has, another run that begins now neither."""
+    for port in range(FIRST_PORT, FIRST_PORT + PORTS):
+        with suppress(OSError):
+            return Served(SITE, port)
+    raise AssertionError(f"none of the ports {FIRST_PORT} to {FIRST_PORT + PORTS - 1} is free")
 
 
 def pytest_addoption(parser):

@@ -17,7 +17,7 @@ from conftest import (
 
 PAGES = [*SITE_PAGES, "404.html"]
 # Chapters with the largest forms, and a page of each other kind; the long run takes all.
-LIGHT = ("", "coil-wiring/", "plan/", "commissioning/", "calculators/power-cable/")
+LIGHT = ("", "coil-wiring/", "plan/", "commissioning/", "calculators/power-cable/", "404.html")
 # Of each kind one, at least.
 DARK = ("", "coil-wiring/", "choose/", "checklist/", "calculators/power-cable/")
 NARROW = (

@@ -25,7 +25,7 @@ def test_wrong_formulas_are_noticed(tmp_path):
     done = subprocess.run(
         [
             sys.executable, "tests/mutation",
-            f"--changes={CHANGES}", "--longest=3", "--enough=30", f"--report={report}",
+            f"--changes={CHANGES}", f"--report={report}",
         ],
         cwd=ROOT, capture_output=True, text=True, check=False,
     )  # fmt: skip

@@ -7,6 +7,9 @@ those of lists of what is sold; the next one on the list must not do.
 import pytest
 from test_choosing_near import speakers, state, ways
 
+from calc.inputs.declared import fields_of
+from calc.system.amplifier import Amplifier
+
 HOT = {"closed": True, "cabin_c": 40.0, "duty": "heavy", "speakers": speakers(2, need_w=60.0)}
 UNSWITCHED = {"trigger": False, "signal_sensing": False}
 
@@ -145,12 +148,11 @@ CASES = {
         {"area_m2": 0.15},
     ),
 }
-OF_AN_AMPLIFIER = ("sensitivity_min_v", "quiescent_a")
 
 
 def with_change(amplifier, system, change):
     """Return the verdict on the van with a change to its amplifier or to the car."""
-    own = {key: value for key, value in change.items() if key in OF_AN_AMPLIFIER}
+    own = {key: value for key, value in change.items() if key in fields_of(Amplifier)}
     rest = {key: value for key, value in change.items() if key not in own}
     return state({**amplifier, **own}, **{**system, **rest})
 

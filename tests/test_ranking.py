@@ -3,12 +3,11 @@
 from dataclasses import replace
 
 import pytest
-from choosing_systems import HAZEL, VAN, WEIGHTS, best_of, changed, job_of
-from conftest import ROOT
+from arrangement_files import plan_of_text, results, text_of
+from choosing_systems import HAZEL, VAN, WEIGHTS, changed, job_of
 
 from calc.choosing.candidates import power_share
 from calc.choosing.checks.amplifier import body_check
-from calc.choosing.fit_plan import FIT_PLAN
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.search import Judge
 from calc.inputs.declared import values_of
@@ -43,20 +42,12 @@ def test_bodies_that_cover_the_bay_leave_no_room():
     assert Judge(changed(Job(VAN.system), bay), HAZEL, only("weight_room")).best().score == 0
 
 
-def planned(name, **figures):
-    """Return the results for a customer of `tests/customers`, with other figures."""
-    text = (ROOT / "tests" / "customers" / f"{name}.toml").read_text(encoding="utf-8")
-    texts, wrong = FIT_PLAN.files[0](text)
-    assert wrong == []
-    return FIT_PLAN.answer({**texts, **figures}).sheet.results
-
-
 def test_ways_to_connect_tell_watts_cable_and_what_they_give_up():
     """Two leads of 5 m and one of 2 m; the head unit's own 18 W drive the rears by its own leads.
 
     30 W of 200 W are 10·lg(200/30) = 8.2 dB less.
     """
-    best, other = planned("arr-rears-on-radio")["layouts"]
+    best, other = results("rears-on-radio")["layouts"]
     watts = {"front doors": 60.0, "subwoofer": 120.0, "rear doors": 18.0}
     assert best["power_per_speaker_w"] == watts
     assert other["power_per_speaker_w"] == {**watts, "subwoofer": 30.0}
@@ -66,16 +57,9 @@ def test_ways_to_connect_tell_watts_cable_and_what_they_give_up():
 
 def test_speakers_on_the_radio_count_by_the_share_of_their_rating():
     """18 W of 30 W is the least of all: fronts get more than their rating, the sub 0.6 of it."""
-    text = (ROOT / "tests" / "customers" / "arr-rears-on-radio.toml").read_text(encoding="utf-8")
-    given, _ = FIT_PLAN.files[0](text)
     for rated, share in (("30", 0.6), ("90", 0.2)):
-        rows = [
-            [rated if name == "rear doors" and cell == "30" else cell for cell in (name, *row)]
-            for name, *row in given["speakers"]
-        ]
-        system = FIT_PLAN.build(FIT_PLAN.form.read({**given, "speakers": rows})).planned
-        best = best_of(Job(system.system), system.amplifier[0])
-        assert power_share(best.layout) == pytest.approx(share)
+        text = text_of("rears-on-radio", **{"rated_w = 30": f"rated_w = {rated}"})
+        assert power_share(plan_of_text(text).candidate.layout) == pytest.approx(share)
 
 
 @pytest.mark.parametrize(

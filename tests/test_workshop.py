@@ -7,6 +7,8 @@ import re
 from functools import cache
 
 import pytest
+from arrangement_files import plan_of_text
+from arrangement_files import text_of as file_text_of
 from conftest import ROOT, each, sampled
 from plan_systems import planned
 
@@ -254,15 +256,9 @@ def test_what_each_speaker_gets_on_a_shared_output_is_told_as_the_gain_is_set():
     """Worked out by hand: 4 Ω and 4 Ω take 80 W where one is rated for 40 W; √(80 · 2) = 12.6 V,
     and 12.6²/4 = 40 W for each, though the amplifier has 110 W.
     """
-    text = BY_NAME["arr-front-with-rear"].read_text(encoding="utf-8")
-    for old, new in (("power_2ohm_w = 90", "power_2ohm_w = 110"), ("rated_w = 50", "rated_w = 60")):
-        text = text.replace(old, new)
-    fronts, rears = text.split('name = "rear doors"')
-    text = f'{fronts}name = "rear doors"{rears.replace("rated_w = 60", "rated_w = 40", 1)}'
-    texts, wrong = FIT_PLAN.files[0](text)
-    assert wrong == []
-    plan = solve(FIT_PLAN.build(FIT_PLAN.form.read(texts))).plan
-    paper = paper_of(plan)
+    rears = 'name = "rear doors"\nsection = "full-range"\ncount = 2\ncoil_ohm = 4\nrated_w = '
+    changes = {"power_2ohm_w = 90": "power_2ohm_w = 110", f"{rears}50": f"{rears}40"}
+    paper = paper_of(plan_of_text(file_text_of("front-with-rear", **changes)))
     assert text_of(paper.channels.rows[0][-1].first) == "ceiling 12.6\u202fV"
     assert (
         "Power per speaker, gain at its ceiling: front doors 40\u202fW and rear doors 40\u202fW; "

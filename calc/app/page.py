@@ -251,7 +251,7 @@ def _whole_answer(calculator: AnyCalculator, inputs: object) -> Answer:
     values, stream = _stream(calculator.name, json.dumps(checked(inputs)))
     while not stream.done:
         stream.advance()
-    return Answer(calculator, values, stream.sheet(stopped=False))
+    return Answer(calculator, values, stream.sheet())
 
 
 def _handed_over(

@@ -184,28 +184,9 @@ class Survey:
             filterfalse(fits, self.shapes), key=lambda shape: (-load(shape), -shape.inner)
         )
 
-    def simplest_even(self) -> list[Circuit]:
-        """Return the balanced circuit with the fewest joints for each load that there is,
-        lowest load first.
-
-        >>> survey = Survey((Driver(2, 4.0),))
-        >>> [(circuit.load, circuit.notation) for circuit in survey.simplest_even()]
-        [(Fraction(2, 1), '1a|1b'), (Fraction(8, 1), '1a+1b')]
-        """
-        by_load: dict[Ratio, Network] = {}
-        for shape in self.shapes:
-            if shape.carried is None:
-                continue
-            known = by_load.setdefault((shape.numerator, shape.denominator), shape)
-            if shape.inner > known.inner:
-                by_load[shape.numerator, shape.denominator] = shape
-        return [
-            self._named(shape, representatives(shape, self._classes)[0])
-            for _, shape in sorted(by_load.items(), key=lambda item: item[0][0] / item[0][1])
-        ]
-
-    def nearest(self, load_ohm: float, most: int) -> list[Circuit]:
-        """Return one circuit for each of the `most` loads nearest to a load, by ratio."""
+    @cached_property
+    def _simplest(self) -> dict[Ratio, Network]:
+        """For each load the network with the fewest joints, a balanced one where there is one."""
         by_load: dict[Ratio, Network] = {}
         for shape in self.shapes:
             known = by_load.setdefault((shape.numerator, shape.denominator), shape)
@@ -214,16 +195,33 @@ class Survey:
                 known.inner,
             ):
                 by_load[shape.numerator, shape.denominator] = shape
+        return by_load
+
+    def simplest_even(self) -> list[Circuit]:
+        """Return the balanced circuit with the fewest joints for each load that there is,
+        lowest load first.
+
+        >>> survey = Survey((Driver(2, 4.0),))
+        >>> [(circuit.load, circuit.notation) for circuit in survey.simplest_even()]
+        [(Fraction(2, 1), '1a|1b'), (Fraction(8, 1), '1a+1b')]
+        """
+        even = [shape for shape in self._simplest.values() if shape.carried is not None]
+        even.sort(key=lambda shape: shape.numerator / shape.denominator)
+        return list(map(self._first_of, even))
+
+    def nearest(self, load_ohm: float, most: int) -> list[Circuit]:
+        """Return one circuit for each of the `most` loads nearest to a load, by ratio."""
 
         def distance(load: Ratio) -> tuple[float, float]:
             ohm = load[0] / load[1]
             return abs(math.log(ohm / load_ohm)), ohm
 
-        loads = nsmallest(most, by_load, key=distance)
-        return [
-            self._named(by_load[load], representatives(by_load[load], self._classes)[0])
-            for load in loads
-        ]
+        loads = nsmallest(most, self._simplest, key=distance)
+        return [self._first_of(self._simplest[load]) for load in loads]
+
+    def _first_of(self, shape: Network) -> Circuit:
+        """Return the first circuit of a network."""
+        return self._named(shape, representatives(shape, self._classes)[0])
 
     def _named(self, shape: Network, blocks: Sequence[int]) -> Circuit:
         numbers = list(self._kinds.values())
