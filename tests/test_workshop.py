@@ -264,6 +264,15 @@ def test_what_each_speaker_gets_on_a_shared_output_is_told_as_the_gain_is_set():
         "Power per speaker, gain at its ceiling: front doors 40\u202fW and rear doors 40\u202fW; "
         "the amplifier could give 55\u202fW each." in paper.note
     )
+    # The sentence to be read aloud promises no more than that, as the table does.
+    assert "(80 of 110\u202fW a side: 40\u202fW for each speaker)" in paper.say
+    assert text_of(paper.channels.rows[0][4].second) == "80 of 110\u202fW"
+
+
+def test_a_note_on_crossovers_names_the_sets_that_have_one():
+    """Of two pairs on one output the coaxials at the rear have no crossover to follow."""
+    note = paper_of(plan_of_text(file_text_of("front-with-rear"))).note
+    assert note.endswith("Front doors: follow the + marks on their crossovers.")
 
 
 @pytest.mark.parametrize("name", BY_NAME)

@@ -44,6 +44,13 @@ class Place:
         return any(made.box == "passive" for made in self.channel.filters)
 
     @property
+    def with_crossover(self) -> tuple[str, ...]:
+        """The speakers on it that a passive crossover stands before: of two pairs maybe one."""
+        if self.feed.branches:
+            return tuple(load.speaker for load in self.channel.loads if load.kind == "set")
+        return (self.feed.name,) if self.has_set or self.has_network else ()
+
+    @property
     def is_bridged(self) -> bool:
         """Whether it is a bridged pair."""
         return len(self.output) == 2

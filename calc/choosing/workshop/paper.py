@@ -16,7 +16,7 @@ from calc.choosing.workshop.kit import articles_of
 from calc.choosing.workshop.lookups import found
 from calc.choosing.workshop.readings import stages_of
 from calc.choosing.workshop.settings import blocks_of
-from calc.choosing.workshop.table import channel_grid, used_w
+from calc.choosing.workshop.table import channel_grid, held_of
 from calc.choosing.workshop.words import (
     asks_of,
     rests_of,
@@ -147,8 +147,7 @@ def _shared(plan: Plan) -> list[str]:
         powers = {one.speaker: one.power_w for one in channel.loads if one.power_w is not None}
         if len(channel.loads) < 2 or not powers:
             continue
-        used = used_w(channel)
-        held = 1.0 if used is None or not channel.power_w else used / channel.power_w
+        held = held_of(channel)
         most = [quantity(watts, "W", 3) for watts in powers.values()]
         now = [quantity(held * watts, "W", 3) for watts in powers.values()]
         told = listed([f"{name} {watts}" for name, watts in zip(powers, now, strict=True)])
@@ -168,9 +167,7 @@ def _on_radio(plan: Plan) -> list[str]:
 
 
 def _sets(plan: Plan) -> list[str]:
-    marked = dict.fromkeys(
-        place.feed.name for place in places_of(plan) if place.has_set or place.has_network
-    )
+    marked = dict.fromkeys(name for place in places_of(plan) for name in place.with_crossover)
     if not marked:
         return []
     names = listed(list(marked))

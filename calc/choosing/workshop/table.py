@@ -135,13 +135,19 @@ def _plug(place: Place) -> str:
     return f"{word} {listed(list(map(str, place.own)))}"
 
 
-def used_w(channel: Channel) -> float | None:
+def _used_w(channel: Channel) -> float | None:
     """Return the power [W] at the ceiling: what the output is set for, V²/R."""
     return None if channel.ceiling_v is None else channel.ceiling_v**2 / channel.load_ohm
 
 
+def held_of(channel: Channel) -> float:
+    """Return the part of an output's power that it is set for [0 … 1]; 1 where not known."""
+    used = _used_w(channel)
+    return 1.0 if used is None or not channel.power_w else used / channel.power_w
+
+
 def _power(channel: Channel) -> str:
-    used = used_w(channel)
+    used = _used_w(channel)
     if used is None or channel.power_w is None:
         return "power not known"
     return f"{rounded(used, 3)} of {quantity(channel.power_w, 'W', 3)}"
@@ -177,4 +183,4 @@ def _gain(place: Place) -> Two:
     return Two(("ceiling ", Strong(quantity(ceiling, "V", 3))), second)
 
 
-__all__ = ["channel_grid", "leads_of", "speaker_words", "used_w"]
+__all__ = ["channel_grid", "held_of", "leads_of", "speaker_words"]

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import listed, quantity, rounded
 from calc.answers.sheet import Verdict
 from calc.choosing.asking import Ask, questions_about_car, questions_to_seller
 from calc.choosing.origins import assumed_of, example_label
@@ -11,6 +11,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.usual_words import range_words, value_words
 from calc.choosing.words import capital, the, why
 from calc.choosing.workshop.lookups import amplifiers_of, kit_missing, outputs_text
+from calc.choosing.workshop.table import held_of
 from calc.system.usual import Assumed
 
 _MOST_USUAL = 2
@@ -74,9 +75,13 @@ def _watts(on_it: list[Place]) -> str:
     if power is None:
         return ""
     if on_it[0].feed.branches:
-        loads = on_it[0].channel.loads
-        shares = dict.fromkeys(quantity(load.power_w, "W", 3) for load in loads)
-        return f" ({quantity(power, 'W', 3)} a side: {' and '.join(shares)} for each speaker)"
+        # What the gain's ceiling leaves of it, as the table has it: “80 of 110 W”.
+        channel, held = on_it[0].channel, held_of(on_it[0].channel)
+        loads = [load for load in channel.loads if load.power_w is not None]
+        shares = dict.fromkeys(quantity(held * load.power_w, "W", 3) for load in loads)
+        now, whole = quantity(held * power, "W", 3), quantity(power, "W", 3)
+        told = whole if now == whole else f"{rounded(held * power, 3)} of {whole}"
+        return f" ({told} a side: {' and '.join(shares)} for each speaker)"
     each = " each" if len(on_it) > 1 else ""
     return f" ({quantity(power, 'W', 3)}{each})"
 
