@@ -294,3 +294,31 @@ def test_the_fader_is_not_traded_for_power():
     asked = sheet_of_text(text_of("own-pairs", **eight) + '\n[wishes]\nlayout = "joined"\n').results
     assert gives(asked) == {"1+2": (4, 180), "3+4": (4, 180)}
     assert asked["layouts"][0]["gives_up"] == []
+
+
+THREE_PAIRS = {
+    'kind = "replacement"': 'kind = "processor"',
+    'name = "Alder 4-60"\nchannels = 4': 'name = "Alder 2-60"\nchannels = 2',
+    "min_channel_ohm = 2": "min_channel_ohm = 4",
+    "power_2ohm_w = 90\n": "",
+    "rated_bridged_w = 180\n": "",
+}
+
+
+def test_another_amplifier_is_no_larger_than_needed_where_pairs_share():
+    """Three pairs and a subwoofer on two channels of 4 Ω, no radio with power of its own.  Two
+    pairs joined are 2 Ω: two outputs for them, two for the third, one for the subwoofer, five of
+    2 Ω.  All apart are seven; the next that is made has eight."""
+    text = text_of("front-with-rear", **THREE_PAIRS)
+    rears = text[text.index('[[speakers]]\nname = "rear doors"') :].partition("\n\n")[0]
+    text = text.replace(rears, f"{rears}\n\n{rears.replace('rear doors', 'tailgate')}")
+
+    def verdict(channels, ohm):
+        other = text.replace("channels = 2", f"channels = {channels}")
+        other = other.replace("min_channel_ohm = 4", f"min_channel_ohm = {ohm}")
+        return sheet_of_text(other).results["verdict"]
+
+    (way,) = [w for w in sheet_of_text(text).results["ways"] if w["kind"] == "amplifier"]
+    assert "an amplifier of 5 channels, stable to 2 Ω, of at least 60 W" in way["words"]
+    assert verdict(5, 2) == verdict(8, 4) == "suitable"
+    assert verdict(4, 2) == verdict(5, 4) == verdict(6, 4) == "unsuitable"

@@ -22,6 +22,8 @@ _ANOTHERS: Mapping[str, Value] = {"fuses_a": None, "main_fuse_a": None}
 _POWERS = ("power_4ohm_w", "power_2ohm_w", "power_8ohm_w", "rated_bridged_w")
 _CHANNELS = (2, 4, 5, 6, 8)
 _LOWEST_OHM = (4.0, 2.0, 1.0, 0.5)
+# Two speakers of 4 Ω on an output: several channels for less are rare (common practice, no source).
+_SHARED_OHM = 2.0
 _SHRUNK = tuple(1 - at / 20 for at in range(1, 16))
 _HOT_C = tuple(range(45, 96, 5))
 _WEAK_V = (2.0, 1.0, 0.5, 0.2, 0.1, 0.05)
@@ -140,11 +142,10 @@ def another(aim: Aim) -> Iterator[Change]:
     every = aim.names | CHANNEL_PROBLEMS
     every |= {f"power: {speaker.name}" for speaker in case.job.speakers}
     part = aim.parts[0]
-    least = case.job.least_outputs - (case.outputs - part.count)
     now = part.amplifier.min_channel_ohm or _LOWEST_OHM[0]
-    for count in [count for count in _CHANNELS if count >= max(part.count, least)][:2]:
+    for count, lowest_ohm in _counts(case, part).items():
         for ohm in dict.fromkeys((now, *_LOWEST_OHM[1:])):
-            if ohm > now:
+            if not lowest_ohm <= ohm <= now:
                 continue
             filters = _filters_on(part.given.filters, part.count, count)
             wider = case.of_amplifier(
@@ -163,6 +164,19 @@ def another(aim: Aim) -> Iterator[Change]:
                 change = _change(aim, part, words, made, count / 2, "channels")
                 yield replace(change, far=1.5)
                 return
+
+
+def _counts(case: Case, part: Part) -> Mapping[int, float]:
+    """Return how many channels another amplifier may have, with the lowest load for it [Ω].
+
+    First come those where pairs share, of loads that such amplifiers usually run.
+    """
+    others = case.outputs - part.count
+    counts: dict[int, float] = {}
+    for outputs, ohm in ((case.job.fewest_outputs, _SHARED_OHM), (case.job.least_outputs, 0.0)):
+        least = max(part.count, outputs - others)
+        counts |= dict.fromkeys([count for count in _CHANNELS if count >= least][:2], ohm)
+    return counts
 
 
 def smaller(aim: Aim) -> Iterator[Change]:

@@ -33,6 +33,7 @@ def one_more(aim: Aim) -> Iterator[Change]:
         yield from _mono(replace(aim, besides=strong), woofers)
     wants_woofer = any(feed.name == aim.check.feed for feed in woofers)
     if others and not wants_woofer:
+        # Who buys one more need not let pairs share, or leave one on the radio.
         short = case.job.least_outputs - case.outputs
         yield from _pairs(aim, others, 4 if short > 2 else 2)
 
