@@ -12,6 +12,9 @@ import pytest
 from arrangement_files import holds, is_good, outputs, results, row_of, tree, wired
 from conftest import each
 
+from calc.choosing.questions.sets import later_load
+from calc.system.amplifier import Amplifier
+
 SETS = ("four-and-mono", "two-fours", "two-compact", "four-and-one", "three", "own-amplifier")
 
 
@@ -167,3 +170,22 @@ def test_each_output_of_a_set_has_the_number_printed_on_its_own_amplifier(name):
         most = 1 if row["amplifier"].split()[-1].startswith(("1-", "(5")) else 4
         assert max(numbers) <= most
         assert (row["plus"], row["minus"]) == (f"{numbers[0]}+", f"{numbers[-1]}-")
+
+
+@pytest.mark.parametrize(
+    ("figures", "total_w"),
+    [
+        ({"channels": 1, "power_4ohm_w": 300.0}, 300.0),
+        ({"channels": 1, "power_4ohm_w": 300.0, "power_2ohm_w": 500.0}, 500.0),
+        ({"channels": 4, "power_4ohm_w": 60.0, "power_2ohm_w": 90.0}, 360.0),
+        # A bridged pair of 240 W is two channels of 120 W: more than is printed for 2 Ω.
+        ({"channels": 4, "power_4ohm_w": 60.0, "rated_bridged_w": 240.0}, 480.0),
+        ({"channels": 4, "power_4ohm_w": 60.0, "rated_bridged_w": 100.0}, 240.0),
+        ({"channels": 4}, None),
+    ],
+)
+def test_an_amplifier_for_later_is_fed_for_all_that_its_box_names(figures, total_w):
+    made = Amplifier(name="Cedar", min_channel_ohm=2.0, rated_v=14.4, regulated=False, **figures)
+    found = later_load(made)
+    assert found.total_w == total_w
+    assert found.is_later

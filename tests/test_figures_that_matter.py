@@ -1,9 +1,13 @@
 """Figures that a plan hands from chapter to chapter, each held against what it must be."""
 
+import math
 import random
 from dataclasses import replace
 
 import pytest
+from arrangement_files import NAMES as CUSTOMERS
+from arrangement_files import plan_of_text
+from arrangement_files import text_of as customer_text
 from asking import results
 from choosing_systems import (
     HAZEL,
@@ -114,6 +118,32 @@ def test_the_subwoofers_are_weighed_against_the_loudest_that_plays_over_them():
     subs = [volts.level_db for (feed, _, _), volts in levels if feed.section == "woofer"]
     others = [volts.level_db for (feed, _, _), volts in levels if feed.section != "woofer"]
     assert balance.subwoofer_db == pytest.approx(max(subs) - max(others))
+
+
+@pytest.mark.parametrize("name", CUSTOMERS)
+def test_a_level_is_the_pressure_of_every_speaker_together(name):
+    """In step, pressures add; one speaker’s goes as the root of its power (textbook).
+
+    The sensitivity is that at 2.83 V with all its coils in parallel.
+    """
+    plan = plan_of_text(customer_text(name.removeprefix("arr-")))
+    rows = {row.through: row for row in plan.channels}
+    assert rows or plan.candidate.state == "unsuitable"
+    uses = zip(plan.balance.layout.uses, plan.balance.volts, strict=True)
+    known = [(feed, use, volts) for (feed, _, use), volts in uses if volts.level_db is not None]
+    for feed, use, volts in known if rows else ():
+        outputs = use.outputs if feed.section == "woofer" else use.outputs[:1]
+        loads = [load for output in outputs if output in rows for load in rows[output].loads]
+        speaker = feed.members[0].speaker
+        alone_w = 2.83**2 * speaker.coils / speaker.coil_ohm
+        set_w = volts.start_v**2 / use.load_ohm
+        pressures = [
+            (set_w / use.power.best * load.power_w / alone_w) ** 0.5
+            for load in loads
+            if load.row == feed.members[0].rows[0]
+        ]
+        expected = speaker.sensitivity_db + 20 * math.log10(sum(pressures))
+        assert volts.level_db == pytest.approx(expected, abs=0.006)
 
 
 def test_an_amplifier_that_is_too_long_one_way_only_does_not_fit():

@@ -165,3 +165,25 @@ def test_what_is_told_is_enough_and_no_more_than_is_needed(name):
     assert way.words == f"Would work {words}."
     assert with_change(amplifier, system, enough) == "suitable"
     assert with_change(amplifier, system, too_little) in ("unsuitable", "not known")
+
+
+# A place of one's own: nothing in it, nothing around it.
+OPEN = dict.fromkeys(("front_edge", "right_edge", "back_edge", "left_edge", "top_edge"), "open")
+OPEN |= {"keep_outs": (), "entries": (), "mounted_on": "floor"}
+
+
+@pytest.mark.parametrize(
+    ("height_mm", "size", "is_sure"), [(52.0, (280, 200, 72), True), (None, (280, 200, 80), False)]
+)
+def test_another_place_is_the_body_and_a_finger_around_it(height_mm, size, is_sure):
+    """260 × 180 × 52 mm and 20 mm more each way; a body whose height is not told counts 60 mm."""
+    small = {"bay_width_mm": 100.0, "bay_depth_mm": 100.0}
+    assert state({"height_mm": height_mm}, **small) == "unsuitable"
+    (way,) = [way for way in ways({"height_mm": height_mm}, **small) if way.kind == "place"]
+    told = " × ".join(map(str, size))
+    lead = "Would" if is_sure else "Could"
+    assert way.words.startswith(f"{lead} work in another place of {told} mm, open at its sides")
+    width, depth, height = map(float, size)
+    bay = {"bay_width_mm": width, "bay_depth_mm": depth, "bay_height_mm": height, **OPEN}
+    assert state({"height_mm": height_mm}, **bay) == ("suitable" if is_sure else "not known")
+    assert state({"height_mm": height_mm}, **{**bay, "bay_width_mm": 170.0}) == "unsuitable"
