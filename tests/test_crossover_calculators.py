@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+from asking import sheet_of
 from scipy import optimize, signal
 
 from calc.app.contents import CALCULATORS
@@ -213,6 +214,14 @@ def test_everything_arrives_with_the_farthest():
     assert rows[1]["delay_ms"] == 0
     assert rows[0]["samples"] == pytest.approx(1.5 / 331.3 * 44100)
     assert results("arrival-delay", sample_rate_hz="")["sections"][0]["samples"] is None
+
+
+def test_time_alignment_tells_the_longest_delay_and_the_farthest_speaker():
+    """Whatever the order of the rows: 1.5 m are 1.5/343.2 s at 20 °C."""
+    for rows in ("a,0.5;b,2;c,1", "b,2;c,1;a,0.5"):
+        figures = {one.label: one.value for one in sheet_of("arrival-delay", sections=rows).figures}
+        assert figures["Longest delay"].value == pytest.approx(1500 / 343.2, abs=0.002)
+        assert figures["Farthest speaker"].value == 2
 
 
 @pytest.mark.parametrize(
