@@ -77,8 +77,8 @@ def _watts(on_it: list[Place]) -> str:
     if on_it[0].feed.branches:
         # What the gain's ceiling leaves of it, as the table has it: “80 of 110 W”.
         channel, held = on_it[0].channel, held_of(on_it[0].channel)
-        loads = [load for load in channel.loads if load.power_w is not None]
-        shares = dict.fromkeys(quantity(held * load.power_w, "W", 3) for load in loads)
+        watts = [load.power_w for load in channel.loads if load.power_w is not None]
+        shares = dict.fromkeys(quantity(held * each, "W", 3) for each in watts)
         now, whole = quantity(held * power, "W", 3), quantity(power, "W", 3)
         told = whole if now == whole else f"{rounded(held * power, 3)} of {whole}"
         return f" ({told} a side: {' and '.join(shares)} for each speaker)"
