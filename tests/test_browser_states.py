@@ -109,7 +109,7 @@ def phone(page):
 
 @pytest.mark.parametrize(
     "state",
-    sampled(STATES, (live, refused, wrong_in_a_card, pasted, chosen, ended)),
+    sampled(STATES, (live, wrong_in_a_card, pasted, chosen)),
     ids=lambda state: state.__name__,
 )
 def test_axe_finds_nothing_in_any_state(phone, served, state):

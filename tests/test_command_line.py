@@ -28,7 +28,7 @@ NAMES = list(CALCULATORS)
 every_name = pytest.mark.parametrize("name", NAMES)
 every_payload = each("payload", PAYLOADS)
 # Fields take turns as well, by threes: so that each field has its share of payloads.
-fewer_payloads = each("payload", PAYLOADS, one_in=4)  # all of them in the long run
+fewer_payloads = each("payload", PAYLOADS, one_in=6)  # all of them in the long run
 
 
 def run(*arguments, seed="random", start=("-m", "calc")):
@@ -86,7 +86,7 @@ def test_without_a_name_it_lists_the_calculators_a_line_each():
     assert all(len(line.split()) > 3 for line in lines)
 
 
-@pytest.mark.parametrize("name", sampled(CALCULATORS, [names[0] for names in PAGES.values()]))
+@pytest.mark.parametrize("name", sampled(CALCULATORS, [names[0] for names in PAGES.values()][::2]))
 def test_it_works_from_the_checkout_with_the_standard_library_only(name):
     plain = run(name)
     assert (plain.returncode, plain.stderr) == (0, b"")
@@ -212,7 +212,7 @@ def test_the_link_and_the_page_s_fragment_are_printed(call, name):
 
 # One of the others, of a choice among many, takes two minutes.
 @every_name
-@pytest.mark.parametrize("seed", sampled(range(8), (0, 2, 3, 4)))
+@pytest.mark.parametrize("seed", sampled(range(8), (0, 3)))
 def test_random_inputs_give_the_figures_that_the_calculator_gives(call, name, seed):
     given = valid_inputs(CALCULATORS[name], random.Random(f"cli {name} {seed}"), as_text=True)
     _, out, _ = call(name, *pairs(given), "--json")

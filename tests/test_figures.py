@@ -2,6 +2,7 @@
 
 import random
 import re
+from itertools import product
 
 import pytest
 from conftest import sampled
@@ -76,8 +77,12 @@ def said(sheet):
 FIGURE = re.compile(r"(?<![\d.\w])(?<!CFR )\d+\.\d+")  # a clause is no figure
 
 
-@pytest.mark.parametrize("name", CALCULATORS)
-@pytest.mark.parametrize("seed", sampled(range(6), range(3)))
+# One of the others, of a choice among many, takes ten seconds.
+SEEDS = list(product(range(6), CALCULATORS))
+IN_SHORT = [(seed, name) for seed, name in SEEDS if seed < (1 if CALCULATORS[name].stream else 3)]
+
+
+@pytest.mark.parametrize(("seed", "name"), sampled(SEEDS, IN_SHORT))
 def test_no_sentence_has_more_than_four_figures_and_the_example_no_more_than_three(name, seed):
     rng = random.Random(f"figures {name} {seed}")
     texts = valid_inputs(CALCULATORS[name], rng) if seed else {}

@@ -359,7 +359,7 @@ def test_an_overlong_link_is_an_error_and_a_long_one_is_not(on_page):
 
 
 @every_calculator
-@pytest.mark.parametrize("seed", range(15))
+@pytest.mark.parametrize("seed", sampled(range(15), range(6)))
 def test_a_link_with_wrong_values_is_refused_with_every_one_of_them(calculator, seed):
     given = invalid_inputs(calculator, random.Random(f"bad {calculator.name} {seed}"), True)
     given.pop("no_such_field_w", None)

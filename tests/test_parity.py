@@ -10,7 +10,7 @@ from inputs import invalid_inputs, valid_inputs
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 
-VALID, INVALID, LONG = 6, 3, 160  # the long run takes LONG times as many
+VALID, INVALID, LONG = 4, 3, 240  # the long run takes LONG times as many
 FEW_OF_MANY = {"amplifier-choice": 2, "fit-plan": 2}  # they take long in the page
 
 _ASK = """async (texts) => {
@@ -50,12 +50,12 @@ def requests_for(name, is_long):
     ]
     hand_overs = [
         json.dumps({"kind": "hand-over", "calculator": name, "inputs": given, "as": shape})
-        for given in inputs[: 10 if is_long else FEW_OF_MANY.get(name, 3)]
+        for given in inputs[: 10 if is_long else 2]
         for shape in ("text", "csv")
     ]
     opens = [
         json.dumps({"kind": "open", "calculator": name, "query": f"?{name}.zzz=1&{name}.{key}=1"})
-        for key in list(calculator.form.by_key)[: None if is_long else FEW_OF_MANY.get(name, 6)]
+        for key in list(calculator.form.by_key)[: None if is_long else FEW_OF_MANY.get(name, 4)]
     ]
     return texts, hand_overs + opens
 

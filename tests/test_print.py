@@ -33,7 +33,7 @@ CHAPTERS = {
 
 
 # Of each kind of sheet one; the long run prints all.
-IN_SHORT = ("bridging", "crossovers", "cable-chart", "footprint", "commissioning", "plan", "choose")
+IN_SHORT = ("bridging", "cable-chart", "plan", "choose")
 OF_THE_SCREEN = (
     "Work it out",
     "Copy link",

@@ -18,9 +18,7 @@ WIDTH_PX = 703  # of the printed area
 SIZES = {"A4": (596, 843), "Letter": (612, 792)}
 # Pages at most: two for one amplifier, three for more; and one for a kit list that does not fit.
 NAMES = sorted(path.stem for path in CUSTOMERS.glob("*.toml"))
-IN_SHORT = (
-    "two-bridged-pairs", "arr-front-with-rear", "arr-three", "box-factory-radio", "unknown-filters",
-)  # fmt: skip
+IN_SHORT = ("arr-front-with-rear", "arr-three", "unknown-filters")
 _LEAST = """() => Math.min(...[...document.querySelectorAll('.workshop *')]
     .filter((part) => part.checkVisibility() && [...part.childNodes].some(
         (node) => node.nodeType === 3 && node.textContent.trim()))

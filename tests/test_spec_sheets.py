@@ -104,10 +104,12 @@ FORMS = {
 
 
 @each("form", FORMS)
-def test_a_text_in_another_form_is_read_as_before_or_less(form):
+def test_a_text_in_another_form_is_read_as_before_or_less(form, is_long):
     """More may be left unread, or asked; nothing may be read that was not, or otherwise."""
     found = []
-    for note, read, text in corpus():
+    # By turns: each text in a third of the forms, but for the long run.
+    texts = corpus() if is_long else corpus()[list(FORMS).index(form) % 3 :: 3]
+    for note, read, text in texts:
         told = text["figures"]
         values = read(FORMS[form](text["text"])).values
         wrong = {k: v for k, v in values.items() if k not in told or not same(v, told[k])}
