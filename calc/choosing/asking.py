@@ -1,7 +1,7 @@
 """What to ask for: of the seller for an amplifier's figures, of the reader for the car's."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check
@@ -10,6 +10,7 @@ from calc.choosing.installed import Part
 # Nobody knows these, and none of them decides.
 _NEVER = frozenset({"efficiency_percent", "idle_w", "quiescent_a"})
 _FILTERS = ("high_pass_hz", "low_pass_hz", "filter_db_per_octave")
+_MAY_BE_OFF = "can its filters be switched off?"
 _SIZES = ("width_mm", "depth_mm", "height_mm")
 _LINE = ("sensitivity_min_v", "sensitivity_max_v")
 _OF_SELLER: Mapping[tuple[str, ...], str] = {
@@ -44,6 +45,7 @@ _OF_CAR: Mapping[str, str] = {
     "power_m": "How far away is the battery?",
     "engine_space": "Is the battery under the bonnet?",
     "source_v": "What plays now?",
+    "filters_every_output": "Does the DSP have a high-pass and a low-pass on every output?",
     "alternator_a": "Alternator rating",
     "vehicle_a": "The vehicle’s own current draw",
     "closed": "Can air flow past the amplifier?",
@@ -85,7 +87,13 @@ def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
             if check.about in ("", part.name):
                 for ask in _of_check(check, part, is_single=len(candidate.parts) == 1):
                     asks.setdefault((part.at, ask.key), ask)
-    return tuple(asks.values())
+    layout = candidate.layout
+    if layout is None or not layout.job.has_dsp_filters:
+        return tuple(asks.values())
+    # The DSP makes every filter: the amplifier need not have any.
+    return tuple(
+        replace(ask, words=_MAY_BE_OFF) if ask.key in _FILTERS else ask for ask in asks.values()
+    )
 
 
 def _of_check(check: Check, part: Part, *, is_single: bool) -> Iterator[Ask]:

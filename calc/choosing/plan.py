@@ -55,6 +55,10 @@ UNPROTECTED = (
     "Stop: no high-pass is known to protect every tweeter and midrange. Ask the seller for the "
     f"amplifier’s filter range before you connect anything. {_NO_SHEET}"
 )
+UNPROTECTED_BY_DSP = (
+    "Stop: no high-pass is known to protect every tweeter and midrange. Look up whether the DSP "
+    f"has a high-pass and a low-pass on every output before you connect anything. {_NO_SHEET}"
+)
 UNREACHED = (
     "Stop: none of the amplifier’s filters protects every tweeter and midrange. Look up the lowest "
     "safe frequency of each, and use an amplifier or processor whose high-pass goes that high. "
@@ -328,13 +332,15 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
     if layout.is_mono:
         return IN_ONE
     together = candidate.installed
+    unprotected = UNPROTECTED if layout.job.has_dsp_filters is not None else UNPROTECTED_BY_DSP
     if not guarded_without(layout.job, layout.assignment, together):
-        return UNPROTECTED
+        return unprotected
     if split.result is None:
         kinds = {speaker.section for speaker in layout.job.speakers}
-        return UNPROTECTED if kinds & set(FRAGILE) else ""
+        return unprotected if kinds & set(FRAGILE) else ""
     for section in split.result.sections:
         if section.section.kind in FRAGILE and not section.is_protected:
-            return UNPROTECTED if together.missing_filters else UNREACHED
+            is_open = together.missing_filters or layout.job.has_dsp_filters is None
+            return unprotected if is_open else UNREACHED
     unknown = any(part.amplifier.may_bridge is None for part in layout.bridged_parts)
     return UNBRIDGED if unknown else ""

@@ -135,6 +135,11 @@ THE_CAR = Part(
     holds=(
         FieldCard(title="Which head unit?", keys=("kind",)),
         FieldCard(
+            title="What filters does the DSP have?",
+            keys=("filters_every_output",),
+            only_for=("kind", "processor"),
+        ),
+        FieldCard(
             title="Battery",
             keys=("power_m", "engine_space"),
             labels={"power_m": "Cable to the battery", "engine_space": "Under the bonnet?"},

@@ -90,6 +90,18 @@ class HeadUnit:
     already_filtered: Annotated[Three, _radio("already_filtered")]
     checks_its_load: Annotated[Three, _radio("checks_its_load")]
     tweeter_capacitor: Annotated[bool, borrowed(FILTER_SPLIT, "tweeter_capacitor")] = False
+    filters_every_output: Annotated[
+        Literal["yes", "no"] | None,
+        Choice(
+            "DSP’s own filters",
+            options=(
+                ("yes", "high-pass and low-pass on every output"),
+                ("no", "not on every output"),
+            ),
+            hint="Most DSPs have them from 20 Hz to 20 kHz, at 24 dB/octave (Linkwitz–Riley): look "
+            "it up. Where filters are listed, only these count.",
+        ),
+    ] = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -74,7 +74,19 @@ def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
 
 
 def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Check:
-    """Return the check of the filters with the speakers' bands as they are, or as is usual."""
+    """Return the check with the bands as they are; what a DSP may have is asked before all else."""
+    check = _as_told(job, assignment, together)
+    if check.state in ("suitable", "likely") or job.has_dsp_filters is not None:
+        return check
+    with_them = split_question(job, assignment, together.amplifier, has_dsp_filters=True)
+    if with_them.verdict.state == "unsuitable":
+        return check
+    has = "it is not known whether the DSP has a high-pass and a low-pass on every output"
+    return Check("filters", FILTERS_NEEDED, has, "not known", keys=("filters_every_output",))
+
+
+def _as_told(job: Job, assignment: Assignment, together: Installed) -> Check:
+    """Return the check with a DSP's filters where they are told, else without."""
     amplifier = together.amplifier
     question = split_question(job, assignment, amplifier)
     check = judged("filters", FILTERS_NEEDED, question)

@@ -18,9 +18,10 @@ Channels = frozenset[int]
 
 
 def split_sentence(plan: Plan) -> str:
-    """Say what each amplifier is set to, by its own channel numbers, and what the head unit is."""
+    """Say what each amplifier is set to, by its own channel numbers, and what plays before it."""
     assert plan.split is not None and plan.split.result is not None
     on: dict[str, list[str]] = {}
+    head_unit = "the DSP" if plan.job.has_dsp_filters else "the head unit"
     has_head_filters = False
     for setting in plan.split.result.settings:
         has_head_filters |= setting.box == "head-unit"
@@ -28,15 +29,16 @@ def split_sentence(plan: Plan) -> str:
             continue
         made = f"{setting.kind} at {quantity(setting.frequency_hz, 'Hz')}"
         if setting.box == "head-unit":
-            on.setdefault("the head unit", []).append(
-                f"{made} for {_fed_by(plan, setting.channels)}"
-            )
+            on.setdefault(head_unit, []).append(f"{made} for {_fed_by(plan, setting.channels)}")
         else:
             name, own = _own(plan, setting.channels)
             on.setdefault(the(name), []).append(f"{made} on {listed(own)}")
     parts = [f"{name} to {listed(settings)}" for name, settings in on.items()]
     words = f"Set {'; '.join(parts)}." if parts else "No filter needs to be on."
-    is_off = has_head_filters and "the head unit" not in on
+    if plan.job.has_dsp_filters:
+        several = "s" if len(plan.candidate.parts) > 1 else ""
+        return f"{words} Switch all filters of the amplifier{several} off."
+    is_off = has_head_filters and head_unit not in on
     return f"{words} Turn the head unit’s filters off." if is_off else words
 
 

@@ -192,6 +192,17 @@ class Job:
         )
 
     @property
+    def has_dsp_filters(self) -> bool | None:
+        """Whether a DSP has a high-pass and a low-pass on every output; None where nobody said.
+
+        Where its filters are listed, these are all that it has.
+        """
+        head = self.system.head_unit
+        if head.kind != "processor" or head.head_filters:
+            return False
+        return {"yes": True, "no": False}.get(head.filters_every_output or "")
+
+    @property
     def has_place(self) -> bool:
         """Whether anything is told of the space for the amplifier; else it is not judged."""
         bay = self.system.bay

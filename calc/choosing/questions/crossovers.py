@@ -1,6 +1,7 @@
 """What a plan asks of the chapter on crossovers: who filters what, delays, passive networks."""
 
 from collections.abc import Mapping, Sequence
+from itertools import chain
 
 from calc.bridging.mapping import Output
 from calc.choosing.layouts.feeds import Job
@@ -57,11 +58,14 @@ def split_question(
     assignment: Assignment,
     amplifier: Amplifier,
     levels_db: Mapping[int, float] | None = None,
+    *,
+    has_dsp_filters: bool | None = None,
 ) -> SplitQuestion:
     """Ask which box makes which filter, with the feeds on their outputs.
 
     levels_db : of the rows of speakers against one another [dB]; alike where not given, for no
         filter depends on them
+    has_dsp_filters : whether a DSP filters every output; as the job says where not given
     """
     levels_db = levels_db or {}
     sections = tuple(
@@ -70,15 +74,19 @@ def split_question(
     )
     tweeters = [speaker for speaker in job.speakers if speaker.section == "tweeter"]
     own = amplifier.own_filters
+    of_amplifier = filter_split.FILTER_SPLIT.form.by_key["amplifier"].read(own.rows)
+    is_dsp = job.has_dsp_filters if has_dsp_filters is None else has_dsp_filters
+    if is_dsp:  # every filter is set in one box, and those of the amplifier are switched off
+        of_amplifier = tuple(row for row in of_amplifier if not row.off)
     return Question(
         calculator=filter_split.FILTER_SPLIT,
         figures={
             "sections": Known(sections, "1 Speakers, on the chosen channels"),
-            "head_unit": Known(_head_rows(job, assignment), "2 Head unit: filters"),
-            "amplifier": Known(
-                filter_split.FILTER_SPLIT.form.by_key["amplifier"].read(own.rows),
-                f"the amplifier {amplifier.name}",
+            "head_unit": Known(
+                _dsp_rows(job, assignment) if is_dsp else _head_rows(job, assignment),
+                "2 Head unit: filters",
             ),
+            "amplifier": Known(of_amplifier, f"the amplifier {amplifier.name}"),
             "passive": Known(_network_rows(job, assignment), "1 Speakers: passive crossovers"),
             "tweeter_capacitor": from_system(job, "tweeter_capacitor"),
             "tweeter_ohm": Known(
@@ -139,6 +147,28 @@ def _head_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], ...]
         }
         for made in job.system.head_unit.head_filters
         if channels.get(made.output)
+    )
+
+
+# What nearly every DSP sets on every output, and what is set there (common practice, no source).
+_OF_A_DSP: Mapping[str, Value] = {
+    "corners_hz": "20-20000", "times": "1", "family": "linkwitz-riley", "orders": "4",
+    "switch": None, "off": True,
+}  # fmt: skip
+_TOP = ("tweeter", "full-range")  # nothing plays above these
+
+
+def _dsp_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], ...]:
+    """Return a high-pass and a low-pass on the channels of each feed, as a DSP has them."""
+    return tuple(
+        {
+            "channels": "/".join(str(one) for one in sorted(set(chain(*outputs)))),
+            "kind": kind,
+            **_OF_A_DSP,
+        }
+        for feed, outputs in zip(job.feeds, assignment, strict=True)
+        for kind in ("high-pass", "low-pass")
+        if kind == "high-pass" or feed.section not in _TOP
     )
 
 

@@ -96,7 +96,7 @@ def _named(case: Case, networks: tuple[Network, ...]) -> System:
 def _head_filter(case: Case, feed: Feed, edge: Edge, hz: float, order: int) -> Iterator[Change]:
     """Yield a head unit that makes the filter on the output that feeds the speakers."""
     output, system = feed.speaker.output, case.system
-    if not output:
+    if not output or case.job.has_dsp_filters:  # what it lists would be all that it has
         return
     made = HeadFilter(
         output=output,
@@ -179,7 +179,8 @@ def _maybe(kind: Kind, words: str, changed: Case | None, size: float) -> Iterato
 def _bare(case: Case) -> Case | None:
     """Return the case in which nothing filters before or after the amplifier."""
     named = _named(case, ())
-    return case.of_system(replace(named, head_unit=replace(named.head_unit, head_filters=())))
+    head = replace(named.head_unit, head_filters=(), filters_every_output="no")
+    return case.of_system(replace(named, head_unit=head))
 
 
 def _processing(case: Case) -> Iterator[Change]:

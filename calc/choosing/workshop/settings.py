@@ -56,7 +56,7 @@ def _output_words(plan: Plan, knob: Knob) -> str:
     layout = plan.candidate.layout
     assert layout is not None
     outputs = dict.fromkeys(
-        feed.speaker.output or "output"
+        feed.speaker.output or feed.name
         for feed, _, use in layout.uses
         if use.channels & knob.channels
     )
@@ -90,6 +90,8 @@ def _pair_rows(
     for knob in knobs:
         if knob.channels & used:
             yield _knob_words(plan, knob, used), knob.words
+    if plan.job.has_dsp_filters:
+        yield "HPF, LPF", "off: the DSP has them"
     yield "Bass boost", "off (0\u202fdB)"
     yield from _gain_rows(on_it)
 

@@ -111,7 +111,13 @@ def rests_of(plan: Plan) -> str:
     taken.sort(key=lambda each: _FIRST.index(each.usual.key) if each.usual.key in _FIRST else 99)
     own = amplifiers_of(plan)
     # What was taken of several amplifiers alike is told once, without their names.
-    told = dict.fromkeys(_usual_words(each, is_own=each.where in own) for each in taken)
+    words = [(each, _usual_words(each, is_own=each.where in own)) for each in taken]
+    of_one = {each.usual.what: text for each, text in words}
+    unlike = {each.usual.what for each, text in words if of_one[each.usual.what] != text}
+    told = dict.fromkeys(
+        _usual_words(each, is_own=False) if each.usual.what in unlike else text
+        for each, text in words
+    )
     shown = list(told)[:_MOST_USUAL]
     more = len(told) - len(shown)
     return f"Based on usual figures: {'; '.join(shown)}" + (
