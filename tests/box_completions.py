@@ -132,6 +132,8 @@ def _complete_system(rng, system, usual):
     if told["engine_space"] is None:
         filled["engine_c"] = _between(rng, (50, 85) if usual else (40, 100))
     filled |= {key: rng.choice(["yes", "no"]) for key in THREE if told[key] == "not-known"}
+    if told["filters_every_output"] is None:
+        filled["filters_every_output"] = rng.choice(["yes", "no"])
     return replaced(system, filled)
 
 

@@ -269,6 +269,14 @@ def test_what_each_speaker_gets_on_a_shared_output_is_told_as_the_gain_is_set():
     assert text_of(paper.channels.rows[0][4].second) == "80 of 110\u202fW"
 
 
+@pytest.mark.parametrize("kind", ["factory", "replacement", None])
+def test_what_plays_now_is_asked_only_of_who_has_not_said_it(kind):
+    told = f'kind = "{kind}"\n' if kind else ""
+    text = file_text_of("own-pairs", **{'kind = "replacement"\n': told, "source_v = 4\n": ""})
+    asks = " ".join(paper_of(plan_of_text(text)).asks).lower()
+    assert ("what plays now" in asks) == (kind is None)
+
+
 def test_a_note_on_crossovers_names_the_sets_that_have_one():
     """Of two pairs on one output the coaxials at the rear have no crossover to follow."""
     note = paper_of(plan_of_text(file_text_of("front-with-rear"))).note

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check
 from calc.choosing.installed import Part
+from calc.choosing.layouts.feeds import Job
 
 # Nobody knows these, and none of them decides.
 _NEVER = frozenset({"efficiency_percent", "idle_w", "quiescent_a"})
@@ -52,6 +53,8 @@ _OF_CAR: Mapping[str, str] = {
     "area_m2": "Surface area of the closed space",
     "bay_width_mm": "Size of the mounting space",
 }
+
+_VOLTS = "How many volts do the head unit’s RCA outputs deliver?"
 
 
 @dataclass(frozen=True)
@@ -112,13 +115,20 @@ def _of_check(check: Check, part: Part, *, is_single: bool) -> Iterator[Ask]:
             yield Ask(wanted[0], words, is_decisive, part.name, part.at)
 
 
-def questions_about_car(candidate: Candidate) -> tuple[Ask, ...]:
-    """Return what the reader can find out at the car, what decides first."""
+def questions_about_car(candidate: Candidate, job: Job) -> tuple[Ask, ...]:
+    """Return what the reader can find out at the car, what decides first.
+
+    Once it is said what plays now, its volts are usual, and asked for only where they decide.
+    """
     asks: dict[str, Ask] = {}
+    knows_radio = job.given.head_unit.kind is not None
     for check in sorted(_open(candidate), key=lambda check: check.state != "not known"):
         for key in check.keys:
-            if key in _OF_CAR and key not in asks:
-                asks[key] = Ask(key, _OF_CAR[key], check.state == "not known")
+            is_decisive, words = check.state == "not known", _OF_CAR.get(key)
+            if key == "source_v" and knows_radio:
+                words = _VOLTS if is_decisive else None
+            if words and key not in asks:
+                asks[key] = Ask(key, words, is_decisive)
     return tuple(asks.values())
 
 

@@ -108,9 +108,7 @@ def next_step(
         for ask in questions_to_seller(best):
             words = f"Ask the seller: {ask.in_short}"
             return Next(words, field="amplifier", row=place[ask.at], column=ask.key)
-    for ask in questions_about_car(best):
-        if ask.key == "source_v" and job.given.head_unit.kind is not None:
-            continue  # which radio it is has been said; its volts are usual
+    for ask in questions_about_car(best, job):
         return Next(ask.words, field="kind" if ask.key == "source_v" else ask.key)
     return Next("See the answer", action="answer")
 
@@ -126,7 +124,7 @@ def _decisive(job: Job, place: tuple[int, ...] | None, candidate: Candidate) -> 
         if ask.is_decisive and place:
             words = f"{ask.amplifier}: {ask.in_short}"
             return Next(words, field="amplifier", row=place[ask.at], column=ask.key)
-    for ask in questions_about_car(candidate):
+    for ask in questions_about_car(candidate, job):
         if ask.is_decisive:
             return Next(ask.words, field=ask.key)
     wanted = {key for check in candidate.checks if check.decides for key in check.keys}

@@ -139,7 +139,7 @@ def asks_of(plan: Plan) -> tuple[str, ...]:
     """Return what to settle before the work begins: what decides first."""
     candidate = plan.candidate
     seller = questions_to_seller(candidate)
-    car = questions_about_car(candidate)
+    car = questions_about_car(candidate, plan.job)
     has_several = len(amplifiers_of(plan)) > 1
 
     def of_seller(ask: Ask) -> str:
