@@ -17,10 +17,12 @@ from calc.choosing.questions.crossovers import (
 )
 from calc.crossovers.filter_split import FRAGILE
 from calc.inputs.declared import replaced
-from calc.system.amplifier import Amplifier
+from calc.system.amplifier import NO_FILTERS, Amplifier
 
 _SLOPE = "filter_db_per_octave"
 FILTERS_NEEDED = "a filter wherever a speaker needs one"
+_DSP = ("filters_every_output",)
+_OPEN_DSP = "it is not known whether the DSP has a high-pass and a low-pass on every output"
 
 
 def open_filters() -> tuple[Check, ...]:
@@ -45,9 +47,27 @@ def filter_check(job: Job, assignment: Assignment, together: Installed) -> Check
     )
     if depends_on not in job.found_filters:
         check = _by_bands(job, assignment, together)
+        if check.state not in ("suitable", "likely") and _awaits_dsp(job):
+            check = Check("filters", FILTERS_NEEDED, _OPEN_DSP, "not known", keys=_DSP)
         job.found_filters[depends_on] = (check.state, check.has, check.keys)
     state, has, keys = job.found_filters[depends_on]
     return Check("filters", FILTERS_NEEDED, has, state, keys=keys)
+
+
+def _awaits_dsp(job: Job) -> bool:
+    """Tell whether a DSP would do, of which nobody has said what filters it has.
+
+    With one on every output it is all the same which outputs these are, so it is asked once.
+    """
+    if job.has_dsp_filters is not None:
+        return False
+    if _DSP not in job.found_filters:
+        apart = [[(2 * at + 1,)] if feed.count == 1 else [(2 * at + 1,), (2 * at + 2,)]
+                 for at, feed in enumerate(job.feeds)]  # fmt: skip
+        bare = Amplifier(name="", filters=NO_FILTERS)
+        verdict = split_question(job, apart, bare, has_dsp_filters=True).verdict
+        job.found_filters[_DSP] = (verdict.state, "", ())
+    return job.found_filters[_DSP][0] != "unsuitable"
 
 
 def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
@@ -74,19 +94,7 @@ def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
 
 
 def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Check:
-    """Return the check with the bands as they are; what a DSP may have is asked before all else."""
-    check = _as_told(job, assignment, together)
-    if check.state in ("suitable", "likely") or job.has_dsp_filters is not None:
-        return check
-    with_them = split_question(job, assignment, together.amplifier, has_dsp_filters=True)
-    if with_them.verdict.state == "unsuitable":
-        return check
-    has = "it is not known whether the DSP has a high-pass and a low-pass on every output"
-    return Check("filters", FILTERS_NEEDED, has, "not known", keys=("filters_every_output",))
-
-
-def _as_told(job: Job, assignment: Assignment, together: Installed) -> Check:
-    """Return the check with a DSP's filters where they are told, else without."""
+    """Return the check of the filters with the speakers' bands as they are, or as is usual."""
     amplifier = together.amplifier
     question = split_question(job, assignment, amplifier)
     check = judged("filters", FILTERS_NEEDED, question)
