@@ -192,7 +192,7 @@ def test_fields_are_printed_with_units_ranges_and_defaults(call, name):
 
 @every_name
 def test_the_link_and_the_page_s_fragment_are_printed(call, name):
-    given = valid_inputs(CALCULATORS[name], random.Random(f"cli {name}"), as_text=True)
+    given = valid_inputs(CALCULATORS[name], random.Random(f"typed {name}"), as_text=True)
     answer = CALCULATORS[name].answer(given)
     assert call(name, *pairs(given), "--link")[1] == link_of(answer) + "\n"
     request = {"kind": "answer", "calculator": name, "inputs": given}
@@ -214,7 +214,7 @@ def test_the_link_and_the_page_s_fragment_are_printed(call, name):
 @every_name
 @pytest.mark.parametrize("seed", sampled(range(8), (0, 3)))
 def test_random_inputs_give_the_figures_that_the_calculator_gives(call, name, seed):
-    given = valid_inputs(CALCULATORS[name], random.Random(f"cli {name} {seed}"), as_text=True)
+    given = valid_inputs(CALCULATORS[name], random.Random(f"typed {name} {seed}"), as_text=True)
     _, out, _ = call(name, *pairs(given), "--json")
     results = json.loads(out)["results"]
     assert results == CALCULATORS[name].answer(given).sheet.results

@@ -41,8 +41,8 @@ def valid_of(name, is_long):
 
 def requests_for(name, is_long):
     calculator = CALCULATORS[name]
-    # With these words none of the first eight choices takes more than two seconds outside the page.
-    rng = random.Random(f"{name} in the page")
+    # With these words none of the first plans and choices takes long.
+    rng = random.Random(f"{name} on a page")
     inputs = [valid_inputs(calculator, rng) for _ in range(valid_of(name, is_long))]
     inputs += [invalid_inputs(calculator, rng) for _ in range(INVALID * (LONG if is_long else 1))]
     texts = [

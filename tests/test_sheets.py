@@ -40,7 +40,7 @@ class Case:
     """An answer to random inputs, and everything that is made of it."""
 
     def __init__(self, calculator, seed):
-        rng = random.Random(f"sheet {calculator.name} {seed}")
+        rng = random.Random(f"answer to {calculator.name} {seed}")
         self.given = valid_inputs(calculator, rng) if seed else {}
         self.answer = calculator.answer(self.given)
         self.sheet = self.answer.sheet
@@ -269,7 +269,7 @@ def test_a_span_has_its_lower_bound_first(cases):
 
 
 def test_the_same_inputs_in_any_order_give_the_same_bytes(cases):
-    for one in cases[:10]:
+    for one in cases[::4][:10]:
         again = one.answer.calculator.answer(dict(reversed(one.given.items())))
         for render, made in (
             (answer_html, one.html),
