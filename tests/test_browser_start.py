@@ -116,3 +116,38 @@ def test_a_card_that_is_half_filled_comes_back_as_it_was_left(plan):
     plan.locator("[data-cell=rated_w]").first.tap()
     plan.keyboard.type("70")
     assert plan.locator(".card[data-row] [data-pair]").input_value() == "2 × 4"
+
+
+# What a screen reader says of its own accord: live regions, and the name of what has the focus.
+SAID = """() => {
+    window.said = [];
+    const isLive = ({ target }) =>
+        (target.closest ? target : target.parentElement)?.closest("[aria-live]");
+    const told = (change) => change.type === "attributes"
+        ? change.target === document.activeElement : isLive(change);
+    new MutationObserver((changes) => {
+        for (const change of changes) {
+            if (told(change)) window.said.push(change.target.textContent || change.attributeName);
+        }
+    }).observe(document.querySelector(".plan form"), {
+        subtree: true, childList: true, characterData: true, attributes: true,
+        attributeFilter: ["aria-label"],
+    });
+}"""
+
+
+def test_nothing_is_said_of_a_card_again_while_its_boxes_are_filled(plan):
+    plan.locator(".add", has_text="Component set").tap()
+    plan.keyboard.type("4")
+    plan.keyboard.press("Enter")
+    plan.evaluate(SAID)
+    plan.keyboard.type("70")
+    wait_until(plan, """localStorage.system?.includes('"70"')""")
+    assert plan.evaluate("said") == []
+    plan.locator("[data-action=count-more]").tap()
+    wait_until(plan, "said.includes('3')")
+
+
+def test_an_empty_search_box_is_no_wrong_entry(plan):
+    """As a screen reader has it, whatever the theme requires of it."""
+    assert plan.get_attribute(".md-search__input", "aria-invalid") == "false"

@@ -3,7 +3,7 @@
 
 /** @import { Control } from "./dom.mjs" */
 
-import { around, control, controls, part, parts, plainButton } from "./dom.mjs";
+import { around, control, controls, named, part, parts, plainButton } from "./dom.mjs";
 import { fold, foldDone } from "./folding.mjs";
 import { cellOf } from "./rows.mjs";
 import { withoutUnit } from "./units.mjs";
@@ -39,14 +39,14 @@ export function refreshRow(row) {
   const name = cellOf(row, titleOf);
   const title = name.value.trim() || name.dataset.fallback || kindOf(row) || "?";
   for (const place of parts(row, "[data-title]")) place.textContent = title;
-  row.setAttribute("aria-label", title);
+  named(row, title);
   for (const button of parts(row, ".link-button, .step-by, [data-action=paste]")) {
     if (button.closest(".result")) continue;
-    button.setAttribute("aria-label", `${wordOf(button)}: ${title}`);
+    named(button, `${wordOf(button)}: ${title}`);
   }
   for (const place of parts(row, "[data-count]")) {
     const count = control(around(place, ".stepper"), "input").value;
-    place.textContent = count;
+    if (place.textContent !== count) place.textContent = count; // a live region says it each time
   }
   for (const place of parts(row, "[data-when]")) {
     const [key, word] = (place.dataset.when ?? "").split("=");
@@ -55,7 +55,7 @@ export function refreshRow(row) {
   for (const cell of controls(row, "[data-usual-for]")) showUsual(row, cell);
   for (const cell of controls(row, "[data-cell], [data-asked]")) {
     const label = cell.dataset.asked ?? cell.dataset.label;
-    if (label && cell.type !== "hidden") cell.setAttribute("aria-label", `${label}, ${title}`);
+    if (label && cell.type !== "hidden") named(cell, `${label}, ${title}`);
   }
 }
 

@@ -90,3 +90,13 @@ export function plainButton(word, style = "button") {
   button.textContent = word;
   return button;
 }
+
+/**
+ * Names an element for who hears it, only where its name changes: a screen reader says each anew.
+ *
+ * @param {Element} element
+ * @param {string} label
+ */
+export function named(element, label) {
+  if (element.getAttribute("aria-label") !== label) element.setAttribute("aria-label", label);
+}

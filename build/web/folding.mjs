@@ -2,7 +2,7 @@
 
 /** @import { Control } from "./dom.mjs" */
 
-import { control, controls, part, parts } from "./dom.mjs";
+import { control, controls, named, part, parts } from "./dom.mjs";
 
 /**
  * Tells whether everything that a card asks for is answered, and nothing wrong in it.
@@ -79,7 +79,7 @@ function writeLine(card) {
   if (opens) {
     const word = asked.length === 0 ? opens : "Change";
     button.textContent = word;
-    button.setAttribute("aria-label", `${word}: ${part(card, "[data-title]").textContent}`);
+    named(button, `${word}: ${part(card, "[data-title]").textContent}`);
   }
   if (asked.length === 0) {
     place.textContent = card.dataset.left ?? "";

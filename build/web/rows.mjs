@@ -1,6 +1,6 @@
 /* Tables of a form: rows that are added, removed and moved, or all alike. */
 
-import { around, control, controls, part, parts, textOf } from "./dom.mjs";
+import { around, control, controls, named, part, parts, textOf } from "./dom.mjs";
 import { withoutUnit } from "./units.mjs";
 
 /**
@@ -169,9 +169,9 @@ function number(table) {
     const name = `${row.dataset.rowName} ${at + 1}`;
     part(row, "th").textContent = String(at + 1);
     for (const cell of controls(row, "[data-cell]")) {
-      cell.setAttribute("aria-label", `${cell.dataset.label}, ${name}`);
+      named(cell, `${cell.dataset.label}, ${name}`);
     }
-    part(row, "[data-action=remove-row]").setAttribute("aria-label", `Remove ${name}`);
+    named(part(row, "[data-action=remove-row]"), `Remove ${name}`);
     labelMover(row, "up", name, at === 0);
     labelMover(row, "down", name, at === rows.length - 1);
   });
@@ -189,6 +189,6 @@ function labelMover(row, way, name, isAtEnd) {
   /** @type {HTMLButtonElement | null} */
   const mover = row.querySelector(`[data-action=row-${way}]`);
   if (!mover) return;
-  mover.setAttribute("aria-label", `Move ${name} ${way}`);
+  named(mover, `Move ${name} ${way}`);
   mover.disabled = isAtEnd;
 }
