@@ -353,6 +353,8 @@ def test_one_wrong_cell_is_marked_and_what_is_half_mended_stays(page, served):
 def test_the_steps_of_the_job_sheet_are_reached_from_its_top(page, served):
     page.set_viewport_size({"width": 390, "height": 800})
     opened_example(page, served, "plan/")
+    # Read out, its lines stand apart as they do in sight.
+    assert page.text_content(".bar__verdicts").split()[-4:] == ["suitable", "for", "an", "example"]
     page.locator(".bar__next").click()  # the form is complete: the next step is the answer
     assert abs(page.locator(".answer").bounding_box()["y"]) < 260
     page.locator(".appendix > summary").click()  # the steps are the sheet's reasons

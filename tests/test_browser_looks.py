@@ -184,7 +184,7 @@ def small_texts(page):
                 if (!parent.getClientRects().length) continue;
                 if (parent.closest("sub, sup, title, desc, template, .unit")) continue;
                 // A small picture of a drawing is not there to be read.
-                if (parent.closest("[aria-hidden=true]")) continue;
+                if (parent.closest("[aria-hidden=true]:not(svg[role=img] > g)")) continue;
                 seen += 1;
                 let size = parseFloat(getComputedStyle(parent).fontSize);
                 const svg = parent.closest("svg");

@@ -158,6 +158,18 @@ def test_every_picture_lies_within_its_frame_s_numbers(cases):
                 assert is_read or attributes.get("aria-hidden") == "true", attributes
 
 
+def test_a_drawing_is_read_out_by_its_title_and_description_alone(cases):
+    """What a screen reader would say besides: its letters one by one, each + and each −."""
+    for one in cases:
+        for open_elements, text in one.parts.texts:
+            within = [attributes for tag, attributes in open_elements if tag == "svg"]
+            if not within or within[0].get("role") != "img" or not text.strip():
+                continue
+            tags = {tag for tag, _ in open_elements}
+            hidden = any(each.get("aria-hidden") == "true" for _, each in open_elements)
+            assert hidden or tags & {"title", "desc"}, (text, one)
+
+
 def test_a_figure_has_at_most_four_significant_figures(cases):
     for one in cases:
         counts = counts_of(one.sheet)

@@ -50,7 +50,8 @@ export function showBar(card) {
   whose.className = "bar__row";
   whose.textContent = "for an example";
   const left = part(bar, ".bar__verdicts");
-  if (rows.length > 0) left.replaceChildren(...rows, ...(hasExample ? [whose] : []));
+  const lines = hasExample ? [...rows, whose] : rows; // apart also for who hears them
+  if (rows.length > 0) left.replaceChildren(...lines.flatMap((each) => [each, " "]));
   else left.textContent = hasExample ? "an example" : "no verdict yet";
   part(bar, ".bar__step").textContent = nextStep(card)?.words ?? "To the answer";
 }

@@ -176,7 +176,8 @@ def drawing(picture: Drawing, identity: str) -> Element:
         "svg",
         element("title", picture.title, id=title_id),
         element("desc", picture.description, id=description_id),
-        list(picture.svg),
+        # Read out, its letters would come one by one after the description that says it all.
+        element("g", list(picture.svg), aria_hidden="true"),
         role="img",
         aria_labelledby=f"{title_id} {description_id}",
         class_="drawing__picture",
