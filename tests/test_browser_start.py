@@ -149,5 +149,11 @@ def test_nothing_is_said_of_a_card_again_while_its_boxes_are_filled(plan):
 
 
 def test_an_empty_search_box_is_no_wrong_entry(plan):
-    """As a screen reader has it, whatever the theme requires of it."""
-    assert plan.get_attribute(".md-search__input", "aria-invalid") == "false"
+    """A screen reader called it one; what clears it is there once there is something to clear."""
+    assert plan.evaluate("document.querySelector('.md-search__form').checkValidity()")
+    plan.set_viewport_size({"width": 1280, "height": 900})
+    opacity = "Number(getComputedStyle(document.querySelector('.md-search [type=reset]')).opacity)"
+    plan.focus(".md-search__input")
+    assert plan.evaluate(opacity) == 0
+    plan.keyboard.type("fuse")
+    wait_until(plan, f"{opacity} > 0.6")
