@@ -82,3 +82,13 @@ def test_bridging_is_asked_about_for_each_feed_on_bridged_pairs_and_no_other():
         assert [question.about for question in asked] == bridged
         seen.add(bool(bridged))
     assert seen == {True, False}
+
+
+@pytest.mark.parametrize("lowest_hz", [19_000, 28_279.1, 30_000])
+def test_a_speaker_that_no_filter_reaches_is_refused_in_words(lowest_hz):
+    """A filter proposed for it would lie above what any box takes, 30 kHz."""
+    speaker = f"left,full-range,1,1,27,1,,77,{lowest_hz},1,30000"
+    shelf = "name,channels,power_4ohm_w,filters\nA,1,1485,none\n"
+    for name, more in (("fit-plan", {"amplifier": ""}), ("amplifier-choice", {})):
+        sheet = sheet_of(name, speakers=speaker, networks="", head_filters="", shelf=shelf, **more)
+        assert sheet.verdict.state in ("unsuitable", "not known")

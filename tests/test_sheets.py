@@ -132,14 +132,31 @@ def unpacked(text):
     return re.sub(r"\S{120,}", "", text)
 
 
+def typed(given):
+    """Yield what was typed, cell by cell: such a text may look like anything, and is shown."""
+    if isinstance(given, str):
+        yield from (part.strip() for part in re.split(r"[,;\n]", given))
+        return
+    for each in given.values() if isinstance(given, dict) else given:
+        yield from typed(each)
+
+
+def without(parts, text):
+    """Return a text without what was typed, the longest first."""
+    for part in sorted(filter(None, parts), key=len, reverse=True):
+        text = text.replace(part, "…")
+    return text
+
+
 def test_no_programmer_s_value_shows(cases):
     for one in cases:
-        shown = " ".join(text for _, text in one.parts.texts)
+        parts = {part for part in typed(one.given) if SLIPS.search(part)}
+        shown = without(parts, " ".join(text for _, text in one.parts.texts))
         assert not SLIPS.findall(shown), one
-        assert not SLIPS.findall(unpacked(one.text)), one
+        assert not SLIPS.findall(without(parts, unpacked(one.text))), one
         assert not re.search(r"\bNone\b(?! of )|\b(?:nan|inf)\b|\bFraction\b", one.csv), one
         for tag, attributes in one.parts.elements:
-            told = unpacked(" ".join(map(str, attributes.values())))
+            told = without(parts, unpacked(" ".join(map(str, attributes.values()))))
             assert not SLIPS.findall(told), (tag, one)
 
 

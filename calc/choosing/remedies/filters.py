@@ -14,6 +14,7 @@ from calc.system.speakers import Edge, HeadFilter, Network
 from calc.system.system import System
 
 _ALL_HZ = "20-20000"
+_LOWEST_HZ, _HIGHEST_HZ = 10.0, 20_000.0  # of filters that anybody makes
 _STEEPEST = 4  # of the passive networks that are proposed
 
 
@@ -44,7 +45,7 @@ def _of_edge(case: Case, layout: Layout, asked: SplitQuestion, at: int) -> Itera
     middle = middle if low <= middle <= high else low
     channels = asked.result.system.sections[edge.section].channels
     feed = _feed_on(layout, channels)
-    if feed is None or middle <= 0:
+    if feed is None or not _LOWEST_HZ <= middle <= _HIGHEST_HZ:
         return
     orders = sorted({order for order in (1, 2, 3, 4) if order >= min(edge.least_order, _STEEPEST)})
     yield from _networks(case, feed, edge.kind, middle, orders)
