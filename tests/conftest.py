@@ -134,6 +134,7 @@ def pytest_collection_modifyitems(config, items):
     is_left_out = {item: any(item.get_closest_marker(name) for name in left_out) for item in items}
     config.hook.pytest_deselected(items=[item for item in items if is_left_out[item]])
     items[:] = sorted((item for item in items if not is_left_out[item]), key=_turn)
+    _by_engine(items)
 
 
 def pytest_collection_finish(session):
@@ -141,6 +142,17 @@ def pytest_collection_finish(session):
     gc.collect()
     gc.freeze()
     gc.set_threshold(50_000, 10, 10)
+
+
+def _by_engine(items):
+    """Put the tests of an engine one after the other: each start of one takes seconds."""
+
+    def engine(item):
+        return getattr(item, "callspec", SimpleNamespace(params={})).params.get("engine", "")
+
+    places = [at for at, item in enumerate(items) if engine(item)]
+    for at, item in zip(places, sorted((items[at] for at in places), key=engine), strict=True):
+        items[at] = item
 
 
 FIRST = ("test_mutation.py", "test_parity.py")

@@ -4,7 +4,7 @@ The newest wins, and an answer that is not that of the figures shown is marked.
 """
 
 import pytest
-from conftest import PATIENCE, ROOT, wait_until
+from conftest import PATIENCE, ROOT, sampled, wait_until
 from held_replies import HOLD, fail_file, hold, hold_from_the_start, let_go, read_file
 
 from calc.choosing.fit_plan import FIT_PLAN
@@ -84,7 +84,7 @@ def type_in(page, ampere):
 PAGES = ("plan/", "choose/")
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", sampled(PAGES, PAGES[1:]))
 def test_of_two_files_the_second_stays_though_the_first_is_read_later(page, served, files, address):
     opened(page, served, address)
     page.evaluate("void (window.slow = ['102.toml'])")
@@ -100,7 +100,7 @@ def test_of_two_files_the_second_stays_though_the_first_is_read_later(page, serv
     settled(page, 101)
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", sampled(PAGES, PAGES[1:]))
 def test_of_two_files_the_second_stays_though_the_first_is_answered_later(
     page, served, files, address
 ):
@@ -132,7 +132,7 @@ def test_a_file_that_is_still_being_read_is_not_overtaken_by_the_one_before(page
     settled(page, 101)
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", sampled(PAGES, PAGES[1:]))
 def test_a_file_while_an_answer_is_under_way(page, served, files, address):
     opened(page, served, address)
     hold(page, ["answer", "stream"])
@@ -203,7 +203,7 @@ def test_a_refused_file_leaves_form_and_answer_as_they_were(page, served, tmp_pa
 # ---- a page that is just starting
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", sampled(PAGES, PAGES[1:]))
 def test_a_link_that_is_being_opened_marks_the_example_s_answer(page, served, address):
     hold_from_the_start(page, ["open"])
     page.goto(f"{served.url}{address}?alternator_a=104")
@@ -213,7 +213,7 @@ def test_a_link_that_is_being_opened_marks_the_example_s_answer(page, served, ad
     settled(page, 104)
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", sampled(PAGES, PAGES[1:]))
 def test_a_file_wins_over_the_link_that_is_being_opened(page, served, files, address):
     hold_from_the_start(page, ["open"])
     page.goto(f"{served.url}{address}?alternator_a=104")

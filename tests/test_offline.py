@@ -132,6 +132,8 @@ def test_saving_is_told_in_percent(context, host):
     assert words[-1] == "Saved for offline use"
 
 
+# The other engines do so in each run, and the tests of several tabs in this one.
+@pytest.mark.full
 def test_a_newer_version_waits_until_the_reader_takes_it(context, host, site, tmp_path):
     host.on(older(site, tmp_path))
     page = context.new_page()
