@@ -8,12 +8,10 @@ four-channel of 90 W and a mono of 300 W at 4 Ω, of whose filters nothing is to
 import re
 
 import pytest
-from arrangement_files import sheet_of_text, words
+from arrangement_files import plan_of_text, sheet_of_text, words
 from conftest import wait_ready, wait_until
 from test_workshop import text_of
 
-from calc.app.contents import CALCULATORS
-from calc.choosing.fit_plan.solve import solve
 from calc.choosing.workshop import paper_of
 
 KEY = "filters_every_output"
@@ -46,13 +44,6 @@ def system(said="", four="", head=HEAD, listed=""):
     return FRONT + SUB + head + answer + listed + leads + FOUR + four + MONO
 
 
-def plan_of(text):
-    plan = CALCULATORS["fit-plan"]
-    texts, wrong = plan.files[0](text)
-    assert wrong == []
-    return solve(plan.build(plan.form.read(texts))).plan
-
-
 def crossovers(plan):
     (check,) = [check for check in plan.candidate.checks if check.kind == "filters"]
     return check
@@ -66,7 +57,7 @@ def corners(plan):
 
 
 def test_as_long_as_nobody_has_said_it_the_dsp_is_asked_for_and_nothing_is_connected():
-    plan = plan_of(system())
+    plan = plan_of_text(system())
     assert (crossovers(plan).state, crossovers(plan).keys) == ("not known", (KEY,))
     assert (
         plan.stop.startswith("Stop: no high-pass is known") and "whether the DSP has" in plan.stop
@@ -80,7 +71,7 @@ def test_as_long_as_nobody_has_said_it_the_dsp_is_asked_for_and_nothing_is_conne
 def test_a_dsp_that_has_them_makes_every_filter_and_the_amplifiers_make_none():
     """Tweeters from 4000 Hz, above 3150 Hz by the next step; the mid-bass from its 80 Hz, and the
     subwoofer up to there; all 24 dB per octave."""
-    plan = plan_of(system("yes"))
+    plan = plan_of_text(system("yes"))
     assert not plan.stop and crossovers(plan).state == "likely"
     assert corners(plan) == {
         "tweeters": (4000.0, None, {"head-unit"}),
@@ -111,19 +102,19 @@ def test_it_comes_to_what_the_same_filters_listed_one_by_one_come_to():
     text = system(listed=listed, four=off) + off
     for name, output in (("tweeters", "high"), ("mid-basses", "low"), ("sub", "sub")):
         text = text.replace(f'name = "{name}"\n', f'name = "{name}"\noutput = "{output}"\n')
-    plan = plan_of(text)
+    plan = plan_of_text(text)
     assert not plan.stop
-    assert corners(plan) == corners(plan_of(system("yes")))
+    assert corners(plan) == corners(plan_of_text(system("yes")))
     # What is listed counts, whatever is said of every output.
-    again = plan_of(text.replace("source_v = 4\n", f'source_v = 4\n{KEY} = "yes"\n'))
+    again = plan_of_text(text.replace("source_v = 4\n", f'source_v = 4\n{KEY} = "yes"\n'))
     assert corners(again) == corners(plan)
 
 
 def test_a_dsp_without_them_leaves_it_to_the_amplifier():
-    plan = plan_of(system("no"))
+    plan = plan_of_text(system("no"))
     assert crossovers(plan).state == "not known" and "Ask the seller" in plan.stop
     low = OWN.format("50-250", "50-250")
-    plan = plan_of(system("no", four=low) + low)
+    plan = plan_of_text(system("no", four=low) + low)
     assert plan.stop.startswith("Stop: none of the amplifier’s filters protects")
     assert KEY not in crossovers(plan).keys
 
@@ -132,19 +123,19 @@ def test_a_dsp_without_them_leaves_it_to_the_amplifier():
 def test_what_is_no_dsp_is_not_asked_for_one_and_has_none(kind):
     head = HEAD.replace("processor", kind)
     for said in ("", "yes"):
-        plan = plan_of(system(said, head=head))
+        plan = plan_of_text(system(said, head=head))
         assert KEY not in crossovers(plan).keys and "Ask the seller" in plan.stop
 
 
 def test_too_low_a_dial_of_the_amplifier_is_no_refusal_before_the_dsp_is_looked_up():
-    plan = plan_of(system(four=OWN.format("50-250", "50-250")))
+    plan = plan_of_text(system(four=OWN.format("50-250", "50-250")))
     assert (crossovers(plan).state, crossovers(plan).keys) == ("not known", (KEY,))
 
 
 def test_an_amplifier_that_protects_the_tweeters_itself_needs_no_answer():
     """High-pass to 5000 Hz on 1 and 2; on 3 and 4 high-pass and low-pass: known to be enough."""
     filters = " | ".join(f"{row} 1 butterworth 2 - yes" for row in BAND_PASS)
-    plan = plan_of(system(four=f'filters = "{filters}"\n') + OWN.format("off", "50-250"))
+    plan = plan_of_text(system(four=f'filters = "{filters}"\n') + OWN.format("off", "50-250"))
     assert not plan.stop and crossovers(plan).state in ("suitable", "likely")
     assert KEY not in crossovers(plan).keys
 
@@ -152,7 +143,7 @@ def test_an_amplifier_that_protects_the_tweeters_itself_needs_no_answer():
 def test_a_set_with_its_own_crossover_is_planned_without_asking_for_the_dsp():
     text = system().replace('section = "tweeter"', 'section = "components"')
     text = text.replace('[[speakers]]\nname = "mid-basses"', '[[speakers]]\nname = "rears"')
-    plan = plan_of(text.replace('section = "mid-bass"', 'section = "full-range"'))
+    plan = plan_of_text(text.replace('section = "mid-bass"', 'section = "full-range"'))
     assert not plan.stop and KEY not in crossovers(plan).keys
 
 

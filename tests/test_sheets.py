@@ -143,7 +143,7 @@ def typed(given):
 
 def without(parts, text):
     """Return a text without what was typed, the longest first."""
-    for part in sorted(filter(None, parts), key=len, reverse=True):
+    for part in sorted(parts, key=len, reverse=True):
         text = text.replace(part, "…")
     return text
 

@@ -118,12 +118,12 @@ class FieldCard:
 
     when_left : what the line says while nothing is given; the card is folded then where it says so
     opens : the word of the button that opens it then
-    only_for : a choice and its word, without which it is not shown; the style sheet knows each
+    only_for : the word of a choice without which it is not shown; the style sheet knows which
     """
 
     title: str
     keys: tuple[str, ...]
-    only_for: tuple[str, str] | None = None
+    only_for: str = ""
     when_left: str = ""
     opens: str = "Change"
     labels: Mapping[str, str] = field(default_factory=dict)

@@ -332,7 +332,8 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
     if layout.is_mono:
         return IN_ONE
     together = candidate.installed
-    unprotected = UNPROTECTED if layout.job.has_dsp_filters is not None else UNPROTECTED_BY_DSP
+    is_dsp_open = layout.job.has_dsp_filters is None
+    unprotected = UNPROTECTED_BY_DSP if is_dsp_open else UNPROTECTED
     if not guarded_without(layout.job, layout.assignment, together):
         return unprotected
     if split.result is None:
@@ -340,7 +341,6 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
         return unprotected if kinds & set(FRAGILE) else ""
     for section in split.result.sections:
         if section.section.kind in FRAGILE and not section.is_protected:
-            is_open = together.missing_filters or layout.job.has_dsp_filters is None
-            return unprotected if is_open else UNREACHED
+            return unprotected if together.missing_filters or is_dsp_open else UNREACHED
     unknown = any(part.amplifier.may_bridge is None for part in layout.bridged_parts)
     return UNBRIDGED if unknown else ""

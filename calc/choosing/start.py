@@ -137,7 +137,7 @@ THE_CAR = Part(
         FieldCard(
             title="What filters does the DSP have?",
             keys=("filters_every_output",),
-            only_for=("kind", "processor"),
+            only_for="processor",
         ),
         FieldCard(
             title="Battery",

@@ -141,16 +141,11 @@ def _field_card(calculator: AnyCalculator, raw: Mapping[str, Raw], card: FieldCa
             ],
             class_="card__body card__body--fields",
         ),
-        class_=" ".join(["card card--fields", *_shown_for(card)]),
+        class_=f"card card--fields{f' card--for-{card.only_for}' if card.only_for else ''}",
         data_left=card.when_left or None,
         role="group",
         aria_label=card.title,
     )
-
-
-def _shown_for(card: FieldCard) -> list[str]:
-    """Return the class of a card that one choice brings: the style sheet hides it without."""
-    return [] if card.only_for is None else [f"card--for-{card.only_for[1]}"]
 
 
 def _alone(calculator: AnyCalculator, field: Field, raw: Mapping[str, Raw], title: str) -> Element:

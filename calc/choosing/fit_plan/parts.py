@@ -200,8 +200,8 @@ def _sentences(question: AnyQuestion, plan: Plan) -> list[str]:
     said = f"{about}{sheet.sentence}"
     if name == "channel-map":  # the plan's own sentence says it
         return [*sheet.notes]
-    is_dsp = bool(plan.job.has_dsp_filters)
-    if name == "filter-split" and (_has_several(plan) or is_dsp) and plan.may_connect:
+    is_own = _has_several(plan) or plan.job.has_dsp_filters
+    if name == "filter-split" and is_own and plan.may_connect:
         said = split_sentence(plan)
     before = _of_delays(plan) if name == "arrival-delay" else []
     after = _whose(plan) if name == "filter-split" else []

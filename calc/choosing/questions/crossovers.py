@@ -151,8 +151,9 @@ def _head_rows(job: Job, assignment: Assignment) -> tuple[dict[str, Value], ...]
 
 
 # What nearly every DSP sets on every output, and what is set there (common practice, no source).
+DSP_HZ = "20-20000"
 _OF_A_DSP: Mapping[str, Value] = {
-    "corners_hz": "20-20000", "times": "1", "family": "linkwitz-riley", "orders": "4",
+    "corners_hz": DSP_HZ, "times": "1", "family": "linkwitz-riley", "orders": "4",
     "switch": None, "off": True,
 }  # fmt: skip
 _TOP = ("tweeter", "full-range")  # nothing plays above these

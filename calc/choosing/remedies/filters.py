@@ -7,13 +7,17 @@ from dataclasses import replace
 from calc.answers.figures import rounded
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.feed import Feed
-from calc.choosing.questions.crossovers import SplitQuestion, section_rows, split_question
+from calc.choosing.questions.crossovers import (
+    DSP_HZ,
+    SplitQuestion,
+    section_rows,
+    split_question,
+)
 from calc.choosing.remedies.case import Aim, Case, Change, Kind
 from calc.system.amplifier import NO_FILTERS
 from calc.system.speakers import Edge, HeadFilter, Network
 from calc.system.system import System
 
-_ALL_HZ = "20-20000"
 _LOWEST_HZ, _HIGHEST_HZ = 10.0, 20_000.0  # of filters that anybody makes
 _STEEPEST = 4  # of the passive networks that are proposed
 
@@ -205,7 +209,7 @@ def _some(case: Case) -> str:
 def _every_filter(case: Case) -> Case:
     for part in case.parts:
         rows = [
-            f"{channel} {kind} {_ALL_HZ} 1 butterworth 1/2/3/4/5/6/7/8 - yes"
+            f"{channel} {kind} {DSP_HZ} 1 butterworth 1/2/3/4/5/6/7/8 - yes"
             for channel in range(1, part.count + 1)
             for kind in ("high-pass", "low-pass")
         ]
