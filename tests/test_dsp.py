@@ -91,6 +91,14 @@ def test_a_dsp_that_has_them_makes_every_filter_and_the_amplifiers_make_none():
     assert "Switch all filters of the amplifiers off." in said
 
 
+def test_the_seller_is_asked_one_thing_of_its_filters_and_the_bar_asks_what_can_be_typed():
+    sheet = sheet_of_text(system("yes"))
+    asked = [ask for ask in sheet.candidates[0].ask if "filters" in ask or "-pass" in ask]
+    assert asked == [f"{name}: can its filters be switched off?" for name in ("Alder", "Cedar")]
+    assert sheet.next_step.words == "Ask the seller: RCA input volts?"
+    assert sheet.next_step.column == "sensitivity_min_v"
+
+
 def test_it_comes_to_what_the_same_filters_listed_one_by_one_come_to():
     rows = [("high", "high-pass"), ("low", "high-pass"), ("low", "low-pass"), ("sub", "low-pass")]
     listed = "".join(

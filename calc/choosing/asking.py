@@ -61,20 +61,17 @@ _VOLTS = "How many volts do the head unit’s RCA outputs deliver?"
 class Ask:
     """A question, and the figure that answers it: of an amplifier by name, or of the car.
 
+    in_short : the question in few words; empty where no one figure answers it
     is_decisive : without the figure no recommendation can be given
     amplifier : its name, and its number among those installed; of the car none
     """
 
     key: str
     words: str
+    in_short: str
     is_decisive: bool
     amplifier: str = ""
     at: int = 0
-
-    @property
-    def in_short(self) -> str:
-        """The question in few words."""
-        return _IN_SHORT.get(self.key, self.words)
 
 
 def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
@@ -95,7 +92,10 @@ def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
         return tuple(asks.values())
     # The DSP makes every filter: the amplifier need not have any.
     return tuple(
-        replace(ask, words=_MAY_BE_OFF) if ask.key in _FILTERS else ask for ask in asks.values()
+        replace(ask, words=_MAY_BE_OFF, in_short="")
+        if ask.key in _FILTERS and not ask.is_decisive
+        else ask
+        for ask in asks.values()
     )
 
 
@@ -112,7 +112,7 @@ def _of_check(check: Check, part: Part, *, is_single: bool) -> Iterator[Ask]:
         ]
         if wanted:
             is_decisive = check.state == "not known"
-            yield Ask(wanted[0], words, is_decisive, part.name, part.at)
+            yield Ask(wanted[0], words, _IN_SHORT[wanted[0]], is_decisive, part.name, part.at)
 
 
 def questions_about_car(candidate: Candidate, job: Job) -> tuple[Ask, ...]:
@@ -128,7 +128,7 @@ def questions_about_car(candidate: Candidate, job: Job) -> tuple[Ask, ...]:
             if key == "source_v" and knows_radio:
                 words = _VOLTS if is_decisive else None
             if words and key not in asks:
-                asks[key] = Ask(key, words, is_decisive)
+                asks[key] = Ask(key, words, words, is_decisive)
     return tuple(asks.values())
 
 

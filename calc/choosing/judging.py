@@ -106,6 +106,8 @@ def next_step(
         return Next(f"See the plan with {the(best.name)}", field="amplifier", action="choose")
     if place and is_planned:
         for ask in questions_to_seller(best):
+            if not ask.in_short:
+                continue
             words = f"Ask the seller: {ask.in_short}"
             return Next(words, field="amplifier", row=place[ask.at], column=ask.key)
     for ask in questions_about_car(best, job):
