@@ -8,11 +8,10 @@ import statistics
 import sys
 import time
 import zipfile
-from collections.abc import Buffer
 from http import HTTPStatus
 from io import BufferedIOBase
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from bench_lines import TARGETS, line
 from playwright.sync_api import Browser, Page
@@ -180,7 +179,8 @@ class _Counting(BufferedIOBase):
     def __init__(self, file: BufferedIOBase, counted: list[int]) -> None:
         self._file, self._counted = file, counted
 
-    def write(self, data: Buffer) -> int:
+    # The type of what is written has a name from Python 3.12 on.
+    def write(self, data: Any) -> int:
         self._counted.append(memoryview(data).nbytes)
         return self._file.write(data)
 

@@ -10,6 +10,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from importlib.metadata import PackageNotFoundError, metadata
+from importlib.metadata import version as version_of
 from pathlib import Path
 
 from steps import ROOT, WEB
@@ -51,7 +52,16 @@ def _component(
 def _licence_of(name: str) -> str:
     """Return the licence that an installed package states as an expression; none for others."""
     try:
-        return metadata(name).get("License-Expression") or ""
+        stated: list[str] = metadata(name).get_all("License-Expression") or [""]
+        return stated[0]
+    except PackageNotFoundError:
+        return ""
+
+
+def _installed(name: str) -> str:
+    """Return the version of a package that builds here; none where it is not there."""
+    try:
+        return version_of(name)
     except PackageNotFoundError:
         return ""
 
@@ -59,6 +69,8 @@ def _licence_of(name: str) -> str:
 def _of_python() -> Iterator[Component]:
     text = (ROOT / "build" / "requirements.txt").read_text(encoding="utf-8")
     for name, version in _PINNED.findall(text):
+        if _installed(name) != version:  # locked for an older or a newer Python
+            continue
         delivered = name in _PYTHON
         licence = _PYTHON.get(name) or _licence_of(name)
         yield _component(f"pkg:pypi/{name}@{version}", name, version, licence, delivered)

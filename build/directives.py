@@ -26,7 +26,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from contextvars import ContextVar
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 from xml.etree.ElementTree import Element
 
 from pymdownx.superfences import SuperFencesException
@@ -43,6 +43,7 @@ from calc.renderers.html import ROOT
 from calc.renderers.html_card import card, folded_card
 from calc.renderers.text import row_words
 
+T = TypeVar("T")
 _FIRST = re.compile(r"^[ \t]*``` *calculator *\n\s*([\w-]+)", re.MULTILINE)
 
 
@@ -122,7 +123,7 @@ def _parts(source: str) -> Parts:
     return Parts(name, texts, expected, frozenset(shown))
 
 
-def _named[T](name: str, known: Mapping[str, T], kind: str) -> T:
+def _named(name: str, known: Mapping[str, T], kind: str) -> T:
     if name not in known:
         raise DirectiveError(f"there is no {kind} ‘{name}’; there are {', '.join(known)}")
     return known[name]

@@ -9,11 +9,11 @@ Also: `build` (set up and build only), `print` (PDFs of chapters, handouts and t
 
 import sys
 
-NEEDED = (3, 12)
-WILL_DO = ("3.13", "3.14", "3.12")  # the project is developed with the first
+NEEDED = (3, 11)
+WILL_DO = ("3.13", "3.14", "3.12", "3.11")  # the project is developed with the first
 
 if sys.version_info < (3, 8):
-    sys.exit("This needs Python 3.12 or newer: install it and run the command again with it.")
+    sys.exit("This needs Python 3.11 or newer: install it and run the command again with it.")
 
 import argparse
 import os

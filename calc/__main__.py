@@ -2,9 +2,9 @@
 
 import sys
 
-if sys.version_info < (3, 12):
+if sys.version_info < (3, 11):
     sys.exit(
-        "The calculators need Python 3.12 or newer: run the same command with python3.13, "
+        "The calculators need Python 3.11 or newer: run the same command with python3.13, "
         "for example."
     )
 

@@ -159,13 +159,13 @@ def test_a_taken_port_is_told_in_one_sentence():
 def test_the_wrong_python_is_told_in_one_sentence(monkeypatch, capsys):
     import run as entry
 
-    monkeypatch.setattr(sys, "version_info", (3, 11, 7, "final", 0))
+    monkeypatch.setattr(sys, "version_info", (3, 10, 7, "final", 0))
     monkeypatch.setattr(entry.shutil, "which", lambda _: None)
     monkeypatch.setattr(sys, "argv", ["run.py", "build"])
     assert entry.main() == 2
     told = capsys.readouterr().err
     assert told.count("\n") == 1
-    assert "This needs Python 3.12 or newer, and this is Python 3.11: install one" in told
+    assert "This needs Python 3.11 or newer, and this is Python 3.10: install one" in told
 
 
 @pytest.mark.parametrize(
@@ -173,7 +173,8 @@ def test_the_wrong_python_is_told_in_one_sentence(monkeypatch, capsys):
     [
         (("python3.12", "python3.13", "python3.14"), "python3.13"),
         (("python3.14", "python3.12"), "python3.14"),
-        (("python3.12",), "python3.12"),
+        (("python3.11", "python3.12"), "python3.12"),
+        (("python3.11",), "python3.11"),
     ],
 )
 def test_an_older_python_hands_over_to_one_that_will_do(monkeypatch, there, taken):
@@ -181,7 +182,7 @@ def test_an_older_python_hands_over_to_one_that_will_do(monkeypatch, there, take
     import run as entry
 
     called = []
-    monkeypatch.setattr(sys, "version_info", (3, 11, 7, "final", 0))
+    monkeypatch.setattr(sys, "version_info", (3, 10, 7, "final", 0))
     monkeypatch.setattr(
         entry.shutil, "which", lambda name: f"/there/{name}" if name in there else None
     )

@@ -263,7 +263,8 @@ def test_an_answer_is_judged_and_its_steps_are_shown_after():
     plain = answered(problems=2)
     assert [each.solution for each in plain.sheet.exercises] == [None, None]
     wrong = f"{second.key},{second.slips[0].value:.4g}"
-    right = f"{first.key},{first.right.split('\u202f')[0]}"
+    figure = first.right.split("\u202f")[0]
+    right = f"{first.key},{figure}"
     sheet = answered(problems=2, readings=f"{right};{wrong}").sheet
     assert [each.judged.word for each in sheet.exercises] == ["right", "not right"]
     assert sheet.exercises[1].judged.reason == second.slips[0].mistake

@@ -201,7 +201,8 @@ def test_the_drawing_s_words_hold_every_run_with_its_size_fuse_and_drop(given):
     for row in sheet.results["runs"]:
         words = f"{row['from']} to {row['to']}: {row['length_m']:g} m, {row['size']}"
         if row["to"] in lost:
-            words += f"; drops {float(f'{lost[row["to"]]:.3g}'):g} V"
+            drop = float(f"{lost[row['to']]:.3g}")
+            words += f"; drops {drop:g} V"
         if row["fuse_a"]:
             words += f", fuse {row['fuse_a']:g} A"
         # What follows is the next run, or the end.

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any, Protocol
+from typing import Any, Generic, Protocol, TypeVar
 
 from calc.answers.arrangement import Part
 from calc.answers.arrangement import keys_of as keys_in_parts
@@ -16,6 +16,8 @@ from calc.inputs.links import LINK_VERSION, VERSION_KEY
 from calc.inputs.problems import Check, keys_of, problems
 from calc.inputs.rows import Rows
 
+Inputs = TypeVar("Inputs")
+Result = TypeVar("Result")
 ReadFile = Callable[[str], tuple[Mapping[str, Raw], Sequence[FieldError]]]
 WriteFile = Callable[[Mapping[str, Value]], str]
 MOST_PLAIN = 5  # fields of a group that are always in sight
@@ -70,8 +72,8 @@ class Group:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Calculator[I, R]:
-    """One question that figures answer: `I` are its inputs, `R` what is worked out from them.
+class Calculator(Generic[Inputs, Result]):
+    """One question that figures answer: `Inputs` are what is asked, `Result` what is worked out.
 
     question : in the reader's words
     inputs : the dataclass of what is asked (see `calc.inputs.declared`)
@@ -100,11 +102,11 @@ class Calculator[I, R]:
     name: str
     title: str
     question: str
-    inputs: type[I]
+    inputs: type[Inputs]
     groups: tuple[Group, ...]
-    solve: Callable[[I], R]
-    present: Callable[[I, R], Sheet]
-    judge: Callable[[I, R], Verdict] | None = None
+    solve: Callable[[Inputs], Result]
+    present: Callable[[Inputs, Result], Sheet]
+    judge: Callable[[Inputs, Result], Verdict] | None = None
     order: tuple[str, ...] = ()
     checks: tuple[Check, ...] = ()
     alternatives: tuple[tuple[str, ...], ...] = ()
@@ -116,7 +118,7 @@ class Calculator[I, R]:
     write_file: WriteFile | None = None
     write_brief: WriteFile | None = None
     notices_of_file: Callable[[str], tuple[str, ...]] | None = None
-    stream: Callable[[I], Stream] | None = None
+    stream: Callable[[Inputs], Stream] | None = None
     usual_words: Mapping[str, str] = field(default_factory=dict)
     heaviest: Mapping[str, str] = field(default_factory=dict)
 
@@ -186,7 +188,7 @@ class Calculator[I, R]:
             if field.example is None and field.start is None
         }
 
-    def build(self, values: Mapping[str, Value]) -> I:
+    def build(self, values: Mapping[str, Value]) -> Inputs:
         """Return read values as inputs."""
         return build(self.inputs, values)
 

@@ -1,10 +1,11 @@
 """HTML and SVG as element trees: the one place where text is escaped."""
 
 from collections.abc import Iterable
+from typing import TypeAlias
 from xml.etree.ElementTree import Element, tostring
 
 # What may stand within an element: nothing, text, an element, or any number of these.
-type Children = Element | str | Iterable[Children] | None
+Children: TypeAlias = "Element | str | Iterable[Children] | None"
 
 # Without an element of its own, a list of siblings hangs under one of these.
 _GROUP = "group"

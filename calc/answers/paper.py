@@ -5,7 +5,7 @@ nothing else of the page is printed.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from calc.answers.kit import KitLine
 from calc.answers.sheet import Box, Drawing, Table, Verdict
@@ -18,7 +18,7 @@ class Strong:
     text: str
 
 
-type Line = tuple[str | Strong, ...]
+Line: TypeAlias = tuple[str | Strong, ...]
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,13 @@ it is imported when it is asked for, so that the command line loads only the cha
 from collections.abc import Callable, Iterator, Mapping
 from importlib import import_module
 from types import MappingProxyType
+from typing import TypeVar
 
 from calc.answers.calculator import Answer, AnyCalculator
 from calc.answers.sheet import Drawing, Table
 from calc.inputs import links
+
+Thing = TypeVar("Thing")
 
 # A page's address below the site's root: its chapter, and the calculators that stand on it.
 _PAGES: Mapping[str, tuple[str, tuple[str, ...]]] = {
@@ -75,7 +78,7 @@ class _Calculators(Mapping[str, AnyCalculator]):
         return name in _CHAPTERS
 
 
-class _Made[Thing](Mapping[str, Callable[..., Thing]]):
+class _Made(Mapping[str, Callable[..., Thing]]):
     """Functions of chapters by the names that a page calls them by, imported when asked for."""
 
     def __init__(self, module: str, names: Mapping[str, tuple[str, ...]]) -> None:

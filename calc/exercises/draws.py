@@ -6,6 +6,9 @@ a number that would favour the first of the choices is passed over.
 
 import hashlib
 from collections.abc import Sequence
+from typing import TypeVar
+
+Thing = TypeVar("Thing")
 
 _BYTES = 8
 _ALL = 1 << 8 * _BYTES
@@ -35,11 +38,11 @@ class Draws:
             if number < _ALL - _ALL % many:
                 return number % many
 
-    def pick[Thing](self, choices: Sequence[Thing]) -> Thing:
+    def pick(self, choices: Sequence[Thing]) -> Thing:
         """Return one of the choices."""
         return choices[self.below(len(choices))]
 
-    def shuffled[Thing](self, things: Sequence[Thing]) -> tuple[Thing, ...]:
+    def shuffled(self, things: Sequence[Thing]) -> tuple[Thing, ...]:
         """Return the things in an order of their own.
 
         >>> sorted(Draws("4711").shuffled(range(5)))
@@ -48,6 +51,6 @@ class Draws:
         left = list(things)
         return tuple(left.pop(self.below(len(left))) for _ in range(len(left)))
 
-    def several[Thing](self, choices: Sequence[Thing], many: int) -> tuple[Thing, ...]:
+    def several(self, choices: Sequence[Thing], many: int) -> tuple[Thing, ...]:
         """Return as many different choices, in an order of their own."""
         return self.shuffled(choices)[:many]

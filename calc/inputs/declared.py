@@ -20,11 +20,13 @@ from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from dataclasses import Field as Attribute
 from functools import cache
 from types import NoneType, UnionType
-from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from calc.inputs.field_base import Field, Value
 from calc.inputs.fields import Choice, Document, Number, Numbers, Text, Whole, Words, YesNo
 from calc.inputs.rows import Rows
+
+Inputs = TypeVar("Inputs")
 
 INVENTED = "invented, the Lantern Van"
 
@@ -78,7 +80,7 @@ def values_of(inputs: Any) -> dict[str, Value]:
     return values
 
 
-def build[Inputs](declared: Callable[..., Inputs], values: Mapping[str, Value]) -> Inputs:
+def build(declared: Callable[..., Inputs], values: Mapping[str, Value]) -> Inputs:
     """Return the inputs with these values; each must be there, of the kind that its field reads.
 
     Raises KeyError for a value that is not there.
@@ -91,7 +93,7 @@ def build[Inputs](declared: Callable[..., Inputs], values: Mapping[str, Value]) 
     return declared(**parts)
 
 
-def replaced[Inputs](inputs: Inputs, changed: Mapping[str, Value]) -> Inputs:
+def replaced(inputs: Inputs, changed: Mapping[str, Value]) -> Inputs:
     """Return the inputs with other values at these keys, in parts too."""
     declared: Any = type(inputs)
     made: Inputs = build(declared, {**values_of(inputs), **changed})

@@ -8,8 +8,9 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from pkgutil import get_data
+from typing import TypeAlias
 
-type Data = str | float | bool | list[Data] | dict[str, Data] | None
+Data: TypeAlias = "str | float | bool | list[Data] | dict[str, Data] | None"
 
 _SHARED = Path(__file__).parents[2] / "shared" / "published"
 

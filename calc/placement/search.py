@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from heapq import heappop, heappush
 from itertools import count
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from calc.placement.options import Option
 from calc.placement.relations import (
@@ -29,6 +29,7 @@ from calc.placement.relations import (
     still_open,
 )
 
+T = TypeVar("T")
 Axes = tuple[Corners, Corners]  # the x's, the y's
 # Of one and another before it, or a keep-out (FIXED).
 Clashes = tuple[int, int, Sequence[Clash]]
@@ -319,6 +320,6 @@ class Search:
         return part._replace(bound=self._growth(part))
 
 
-def set_at[T](parts: tuple[T, ...], at: int, part: T) -> tuple[T, ...]:
+def set_at(parts: tuple[T, ...], at: int, part: T) -> tuple[T, ...]:
     """Return the parts with one of them changed."""
     return (*parts[:at], part, *parts[at + 1 :])

@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from calc.answers.calculator import Calculator
+from calc.answers.calculator import Calculator, Inputs, Result
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.question import Known, Unsure, worked_out
 from calc.choosing.questions.sources import from_amplifier
@@ -116,11 +116,11 @@ def draw_ends(
     )
 
 
-def demand_unsure[I, R](
+def demand_unsure(
     job: Job,
     total_w: float | None,
     amplifier: Amplifier,
-    calculator: Calculator[I, R],
+    calculator: Calculator[Inputs, Result],
     power: str,
 ) -> Unsure | None:
     """Return how bad and how good the draw may be where efficiency or idle draw is not known.

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Generic
 
-from calc.answers.calculator import Answer, Calculator
+from calc.answers.calculator import Answer, Calculator, Inputs, Result
 from calc.answers.figures import listed
 from calc.answers.sheet import State, Verdict
 from calc.inputs.field_base import Refused, Value
@@ -82,7 +83,7 @@ def _all(ends: Sequence[Mapping[str, Value] | None]) -> Mapping[str, Value] | No
 
 
 @dataclass(frozen=True, kw_only=True)
-class Question[I, R]:
+class Question(Generic[Inputs, Result]):
     """A calculator with figures from a plan.
 
     about : what the figures are about, where a plan asks more than once; else empty
@@ -92,7 +93,7 @@ class Question[I, R]:
         them
     """
 
-    calculator: Calculator[I, R]
+    calculator: Calculator[Inputs, Result]
     figures: Mapping[str, Known]
     about: str = ""
     unknown: tuple[str, ...] = ()
@@ -106,7 +107,7 @@ class Question[I, R]:
             keys = lacking or self.figures.keys() - self.calculator.form.by_key.keys()
             raise LookupError(f"{self.calculator.name}: nothing gives {', '.join(sorted(keys))}")
 
-    def of_part(self, name: str, at: int) -> "Question[I, R]":
+    def of_part(self, name: str, at: int) -> "Question[Inputs, Result]":
         """Return the question as one about an amplifier among several: its name and its number."""
         figures = {
             key: replace(known, path=("amplifier", at, *known.path[2:]))
@@ -167,19 +168,19 @@ class Question[I, R]:
         return None if self.missing or isinstance(self._read, str) else self._read
 
     @cached_property
-    def _solved(self) -> tuple[I, R] | None:
+    def _solved(self) -> tuple[Inputs, Result] | None:
         if self.values is None:
             return None
         inputs = self.calculator.build(self.values)
         return inputs, self.calculator.solve(inputs)
 
     @property
-    def inputs(self) -> I | None:
+    def inputs(self) -> Inputs | None:
         """The typed inputs; None where some are missing or wrong."""
         return None if self._solved is None else self._solved[0]
 
     @property
-    def result(self) -> R | None:
+    def result(self) -> Result | None:
         """What follows from them; None where some are missing or wrong."""
         return None if self._solved is None else self._solved[1]
 
@@ -215,7 +216,7 @@ class Question[I, R]:
     def _stays(self, values: Mapping[str, Value] | None, state: State) -> bool:
         return values is not None and self._with(values)._plain_verdict.state == state
 
-    def _with(self, values: Mapping[str, Value]) -> "Question[I, R]":
+    def _with(self, values: Mapping[str, Value]) -> "Question[Inputs, Result]":
         changed = {key: replace(self.figures[key], value=value) for key, value in values.items()}
         return replace(self, figures={**self.figures, **changed})
 

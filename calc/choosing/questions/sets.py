@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.answers.calculator import Calculator
+from calc.answers.calculator import Calculator, Inputs, Result
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.demand import (
     IDLE_RANGE_A,
@@ -158,8 +158,8 @@ def set_figures(job: Job, loads: Sequence[TreeLoad], power: str) -> dict[str, Kn
     return {key: Known(value, words) for key, value in figures.items()}
 
 
-def set_unsure[I, R](
-    job: Job, loads: Sequence[TreeLoad], calculator: Calculator[I, R], power: str
+def set_unsure(
+    job: Job, loads: Sequence[TreeLoad], calculator: Calculator[Inputs, Result], power: str
 ) -> Unsure | None:
     """Return how bad and how good the draw of a set may be, each amplifier at its own end.
 

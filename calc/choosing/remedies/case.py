@@ -3,7 +3,7 @@
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Literal
+from typing import Literal, TypeVar
 
 from calc.choosing.candidates import Candidate, Weights, layout_rank
 from calc.choosing.checks.kinds import WISH_OF, Check
@@ -18,6 +18,7 @@ from calc.system.amplifier import Amplifier
 from calc.system.speakers import SpeakerRow
 from calc.system.system import System
 
+V = TypeVar("V")
 Kind = Literal["layout", "wish", "speakers", "car", "amplifier", "second-amplifier", "place"]
 # The smallest first: what is wired otherwise, what is wished for less, another speaker of the
 # same make, an errand in the car, another amplifier, one more, another place (our own choice).
@@ -323,7 +324,7 @@ class Aim:
             return False
         return case.works if self.whole else True
 
-    def first[V](
+    def first(
         self, values: Sequence[V], make: Callable[[V], Case | None], *, sure: bool = True
     ) -> V | None:
         """Return the first of rising values that meets the must; None where the last does not.

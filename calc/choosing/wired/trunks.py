@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from itertools import pairwise
 from math import copysign
+from typing import TypeAlias
 
-type Point = tuple[float, float]
-type Path = tuple[Point, ...]
+Point: TypeAlias = tuple[float, float]
+Path: TypeAlias = tuple[Point, ...]
 
 _NEAR = 4.0  # a bend that is nearer to a dot looks like a second join
 _STEP = 6.0  # from a pin: no upright line of another net is so near

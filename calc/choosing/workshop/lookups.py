@@ -1,10 +1,13 @@
 """What the sheet looks up in a plan: amplifiers, results, kit; and how outputs are written."""
 
 from collections.abc import Iterator
+from typing import TypeVar
 
 from calc.answers.kit import KitLine
 from calc.bridging.mapping import Output
 from calc.choosing.plan import Plan
+
+Result = TypeVar("Result")
 
 
 def amplifiers_of(plan: Plan) -> tuple[str, ...]:
@@ -12,7 +15,7 @@ def amplifiers_of(plan: Plan) -> tuple[str, ...]:
     return tuple(part.name for part in plan.candidate.parts)
 
 
-def found[R](plan: Plan, kind: type[R]) -> Iterator[R]:
+def found(plan: Plan, kind: type[Result]) -> Iterator[Result]:
     """Yield the results of one calculator, known by their class, in the order of the job."""
     for question in plan.questions:
         if isinstance(question.result, kind):
