@@ -34,7 +34,7 @@ def highest_dbfs(frequency_hz: int) -> float:
     return TWEETER_DBFS if frequency_hz > TWEETER_HZ else 0.0
 
 
-def sine_second(frequency_hz: int, level_dbfs: float) -> array[int]:
+def sine_second(frequency_hz: int, level_dbfs: float) -> "array[int]":
     """Return one second of a sine as samples of 16 bits.
 
     frequency_hz : a whole number; level_dbfs : level of its peak, at most 0
@@ -57,7 +57,7 @@ def _fade(samples: int) -> Iterator[float]:
     return (0.5 - 0.5 * math.cos(math.pi * at / samples) for at in range(samples))
 
 
-def tone_samples(frequency_hz: int, level_dbfs: float, length_s: int) -> array[int]:
+def tone_samples(frequency_hz: int, level_dbfs: float, length_s: int) -> "array[int]":
     """Return the samples of a faded tone.
 
     length_s : whole seconds, at least two
