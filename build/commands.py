@@ -92,7 +92,10 @@ def test(options: argparse.Namespace) -> int:
     browser = ["--engine=chromium", f"--browser-path={shell}", f"--whole-browser-path={chromium}"]
     browser.append(f"--not-covered={','.join(not_covered)}")
     status = _python("-m", "pytest", *more, *shared, *browser, *where, *options.rest)
-    say(f"Not covered: {', '.join([*not_covered, 'Safari on a device'])}.")
+    not_covered.append("Safari on a device")
+    if sys.version_info < (3, 12):
+        not_covered.append("the trying of changes (it wants Python 3.12)")
+    say(f"Not covered: {', '.join(not_covered)}.")
     return status
 
 

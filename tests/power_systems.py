@@ -1,6 +1,5 @@
 """Sets of amplifiers on one power tree, and what the rules ask of their cables, written again."""
 
-import math
 from itertools import product
 
 from cable_systems import OHM_KM, at_most, permitted_of, rating_of
@@ -70,4 +69,4 @@ def volume_of(tree, *, power_m, branch_m, earth_m):
     """The conductor of a tree, earths included [mm²·m]."""
     areas = [run.cable.size_mm2 for run in (tree.main, *tree.branches)]
     lengths = [1.1 * power_m, *(1.1 * (branch_m + earth_m) for _ in tree.branches)]
-    return math.sumprod(areas, lengths)
+    return sum(area * length for area, length in zip(areas, lengths, strict=True))
