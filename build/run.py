@@ -77,8 +77,11 @@ def main() -> int:
     if sys.version_info[:2] < NEEDED:
         return switch_python()
     import commands
-    from steps import Stop
+    from steps import WORK, Stop
 
+    # What the children import is compiled once, into this folder, whatever is usual here.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    os.environ["PYTHONPYCACHEPREFIX"] = str(WORK / "pycache")
     # A polite end of this process ends its children too.
     signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:

@@ -1,6 +1,7 @@
 """One danger, one sentence: what several chapters warn of is told alike."""
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -28,7 +29,12 @@ CHAPTERS = {
     for path in sorted(DOCS.glob("*.md"))
     if path.stem != "changes"
 }
-TOLD = {name: calculator.answer({}).sheet.cautions for name, calculator in CALCULATORS.items()}
+
+
+@cache
+def told_by_name():
+    """The cautions of each calculator's example, by its name."""
+    return {name: calculator.answer({}).sheet.cautions for name, calculator in CALCULATORS.items()}
 
 
 def test_the_hearing_limit_is_one_sentence_everywhere():
@@ -39,7 +45,7 @@ def test_the_hearing_limit_is_one_sentence_everywhere():
         assert HEARING in CHAPTERS[name], name
         rest = CHAPTERS[name].replace(HEARING, "").partition("## Sources")[0]
         assert "85 dB" not in rest, name
-    for name, cautions in TOLD.items():
+    for name, cautions in told_by_name().items():
         assert all(one == HEARING for one in cautions if "85 dB" in one), name
 
 
@@ -51,12 +57,12 @@ def test_before_speaker_leads_the_amplifier_is_off_and_before_power_wiring_the_b
 
 def test_calculators_of_speaker_wiring_say_so_too():
     for name in ("bridged-output", "channel-map", "coil-wiring", "speaker-lead"):
-        assert SWITCH_OFF in TOLD[name], name
+        assert SWITCH_OFF in told_by_name()[name], name
 
 
 def test_speaker_terminals_are_live_whichever_is_earthed():
     assert BOTH_LIVE in CHAPTERS["bridging"] and BOTH_LIVE in CHAPTERS["set-up"]
-    assert any(BOTH_LIVE in one for one in TOLD["gain-voltage"])
+    assert any(BOTH_LIVE in one for one in told_by_name()["gain-voltage"])
     assert "as a rule, at earth" not in CHAPTERS["bridging"]
 
 
@@ -70,9 +76,9 @@ def test_calculators_of_mounting_say_so_too():
     told = CALCULATORS["mounting-reach"].answer(under_a_seat).sheet.cautions
     assert {AIRBAGS, BOLT_DOWN, COVER_POSITIVE, DRILLING} <= {*told}
     assert all(one == BOLT_DOWN for one in told if "twenty times" in one)
-    assert {AIRBAGS, BOLT_DOWN, DRILLING} <= {*TOLD["mounting-reach"]}
+    assert {AIRBAGS, BOLT_DOWN, DRILLING} <= {*told_by_name()["mounting-reach"]}
     # What no seat is above has no spring.
-    assert COVER_POSITIVE not in TOLD["mounting-reach"]
+    assert COVER_POSITIVE not in told_by_name()["mounting-reach"]
 
 
 @pytest.mark.parametrize("name", ["mounting-reach", "bay-heat", "footprint"])
