@@ -372,6 +372,7 @@ def follow(page, address):
     """Go to another page as a link in this one does: without a load, and Python goes on."""
     page.evaluate(
         """(address) => {
+            document.querySelector("article").dataset.left = "yes";
             const link = Object.assign(document.createElement("a"), { href: address });
             document.body.append(link);
             link.click();
@@ -380,6 +381,7 @@ def follow(page, address):
         address,
     )
     page.wait_for_url(address)
+    wait_until(page, "!document.querySelector('article[data-left]')")
 
 
 def open_card(page, name):

@@ -4,7 +4,7 @@ import random
 import re
 
 from choosing_systems import planned_of, random_amplifier
-from conftest import ROOT, wait_ready, wait_until
+from conftest import ROOT, follow, wait_ready, wait_until
 from test_image import the_worker
 
 from calc.system import example_van
@@ -18,6 +18,12 @@ SHELF = "name,channels,power_4ohm_w,min_channel_ohm\nAlder 4-20,4,20,2\nBirch 2-
 def opened(page, served, address):
     page.goto(served.url + address)
     wait_ready(page)
+
+
+def went_on(page, served, address):
+    """Go to another page by a link: Python goes on, and what is kept is read as after a load."""
+    follow(page, served.url + address)
+    wait_until(page, "document.querySelector('.calculator[data-attached]')")
 
 
 def wait_words(page, words):
@@ -152,11 +158,13 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
     opened(page, served, "calculators/supply-budget/")
     budget = page.locator("#supply-budget")
     assert budget.locator(".exchange").is_hidden()  # there is no system yet
-    opened_example(page, served, "plan/")
+    went_on(page, served, "plan/")
+    page.get_by_role("button", name="Lantern Van").click()
+    wait_field(page, "alternator_a", "120")
     field(page, "alternator_a").fill("88")
     field(page, "alternator_a").blur()
     wait_until(page, "() => location.search.includes('alternator_a=88')")
-    opened(page, served, "calculators/supply-budget/")
+    went_on(page, served, "calculators/supply-budget/")
     budget.get_by_role("button", name="Take from my system").click()
     alternator = budget.locator("[name=alternator_a]")
     wait_until(
@@ -173,7 +181,7 @@ def test_figures_are_taken_from_the_system_and_given_back(page, served):
         "() => document.querySelector('#supply-budget .status')"
         ".textContent.includes('Changed in the system')",
     )
-    opened(page, served, "plan/")
+    went_on(page, served, "plan/")
     wait_field(page, "alternator_a", "95")
 
 
@@ -273,7 +281,7 @@ def test_a_link_does_not_replace_the_system_that_is_kept(page, served):
     wait_field(page, "alternator_a", "77")
     opened(page, served, "plan/?alternator_a=91")
     page.get_by_role("button", name="Keep these as my system").click()
-    opened(page, served, "choose/")
+    went_on(page, served, "choose/")
     wait_field(page, "alternator_a", "91")
 
 
@@ -298,12 +306,12 @@ def test_the_list_of_an_example_stays_nobody_s_and_one_s_own_stays(page, served)
 def test_the_choice_without_a_shelf_says_what_to_look_for(page, served):
     opened_example(page, served, "plan/")
     change(page, "alternator_a", "77")
-    opened(page, served, "choose/")  # the kept system has no shelf
+    went_on(page, served, "choose/")  # the kept system has no shelf
     wait_words(page, "Add a stock list")
     assert page.locator(".error-summary").is_hidden()
     answer = page.locator(".answer").inner_text()
     assert "door mid-basses" in answer and "Linden" not in answer
-    opened(page, served, "plan/")
+    went_on(page, served, "plan/")
     page.locator("[data-action=open-system]").set_input_files(SYSTEMS / "hatchback.toml")
     wait_words(page, "Add an amplifier")
     page.get_by_role("link", name="Compare a stock list for this system").click()
@@ -374,18 +382,18 @@ def test_the_plan_of_one_s_own_choice_is_one_s_own(page, served):
     wait_words(page, "The Linden 4-100 compact runs")
     assert page.locator(".foot .aside").is_hidden()
     change(page, "vehicle_a", "31")
-    opened(page, served, "calculators/power-cable/")
+    went_on(page, served, "calculators/power-cable/")
     page.locator("#power-cable").get_by_role("button", name="Take from my system").click()
     wait_until(page, "() => document.querySelector('#power-cable .notices').innerText !== ''")
     assert "Linden 4-100 compact" in page.locator("#power-cable .notices").text_content()
-    opened(page, served, "plan/")
+    went_on(page, served, "plan/")
     wait_field(page, "vehicle_a", "31")
 
 
 def test_a_link_where_nothing_is_kept_stays(page, served):
     opened(page, served, "plan/?alternator_a=91")
     wait_field(page, "alternator_a", "91")
-    opened(page, served, "choose/")
+    went_on(page, served, "choose/")
     wait_field(page, "alternator_a", "91")
 
 
@@ -417,7 +425,7 @@ def test_a_file_that_is_refused_replaces_nothing_that_could_be_brought_back(page
 def test_what_a_chapter_gave_back_can_be_taken_back(page, served):
     opened_example(page, served, "plan/")
     change(page, "alternator_a", "77")
-    opened(page, served, "calculators/supply-budget/")
+    went_on(page, served, "calculators/supply-budget/")
     card = page.locator("#supply-budget")
     card.get_by_role("button", name="Take from my system").click()
     wait_until(page, "() => document.querySelector('#supply-budget .notices').innerText !== ''")
