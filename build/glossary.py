@@ -73,7 +73,7 @@ def page_text(titles: Mapping[str, str]) -> str:
     titles : of the pages, by their file
     """
     return in_columns(
-        f"### {entry.term} {{ #{entry.key} }}\n\n"
+        f"## {entry.term} {{ #{entry.key} }}\n\n"
         + (f"*Also: {', '.join(entry.also)}.*\n\n" if entry.also else "")
         + f"{entry.about} See [{titles[entry.see.partition('#')[0]]}]({entry.see})."
         for entry in entries().values()

@@ -126,7 +126,7 @@ def test_an_anchor_opens_the_card_that_it_leads_to(page, served):
 CASES = {
     "kit-list": {"slack_percent": "15"},
     "wire-facts": {"mm2": "16"},
-    "crossover-sum": {"high_delay_ms": "0.2"},
+    "crossover-sum": {"high_delay_ms": "2"},
     "gain-voltage": {"power_w": "80"},
     "bay-heat": {"power_w": "180"},
 }

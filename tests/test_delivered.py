@@ -7,6 +7,7 @@ import subprocess
 import sys
 import zipfile
 from html import escape
+from itertools import pairwise
 
 from conftest import ROOT
 
@@ -20,6 +21,15 @@ def test_no_page_shows_markdown_that_was_not_rendered(site):
         text = re.sub(r"<(script|pre|code)\b.*?</\1>", "", page.read_text("utf-8"), flags=re.DOTALL)
         text = re.sub(r"<[^>]*>", "", text)
         assert not re.search(r"\*\*|\]\(|```|\{ ?[.#:]|~\w+~", text), page
+
+
+def test_no_page_skips_a_level_of_heading(site):
+    """Who hears a page goes by them; what is folded or hidden counts as well."""
+    for page in site.rglob("*.html"):
+        article = page.read_text("utf-8").partition("<article")[2]
+        levels = [int(level) for level in re.findall(r"<h([1-6])\b", article)]
+        for before, after in pairwise(levels):
+            assert after <= before + 1, (page.relative_to(site).as_posix(), levels)
 
 
 def test_a_page_gets_code_that_its_own_python_compiled(site):

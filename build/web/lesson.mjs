@@ -62,10 +62,15 @@ function named() {
 }
 
 /** @param {Element} chapter */
+function showAll(chapter) {
+  for (const block of chapter.querySelectorAll("[data-off]")) block.removeAttribute("data-off");
+}
+
+/** @param {Element} chapter */
 function begin(chapter) {
   root.dataset.lesson = "";
   const blocks = blocksOf(chapter);
-  for (const block of blocks) block.removeAttribute("data-off");
+  showAll(chapter);
   slides = slidesOf(blocks);
   // What finds no room on the screen goes on a slide of its own, under the same heading.
   for (let at = 0; at < slides.length; at += 1) {
@@ -89,6 +94,10 @@ function place(blocks, slide) {
   for (const block of blocks) {
     block.toggleAttribute("data-off", block !== slide?.heading && !slide?.blocks.includes(block));
   }
+  // A list of which nothing is shown has margins all the same.
+  for (const list of new Set(blocks.map((block) => block.parentElement))) {
+    if (list?.matches("ol, ul")) list.toggleAttribute("data-off", !list.querySelector(":scope > :not([data-off])"));
+  }
 }
 
 /** @param {Element} chapter */
@@ -104,7 +113,7 @@ function show(chapter) {
 function leave(chapter) {
   if (!("lesson" in root.dataset)) return;
   delete root.dataset.lesson;
-  for (const block of blocksOf(chapter)) block.removeAttribute("data-off");
+  showAll(chapter);
   document.querySelector(".lesson-bar")?.remove();
   slides = [];
 }

@@ -142,6 +142,7 @@ def _top(calculator: AnyCalculator, is_titled: bool, without_scripts: str) -> li
     ]
 
 
+_BELOW_TITLE = ("part__head", "answer__title")
 _AT_TOP = ("text", "link", "qr", "print")
 _SHORT = {"text": "Copy", "link": "Link", "qr": "QR code", "print": "Print"}
 
@@ -150,7 +151,7 @@ def _arranged_card(answer: Answer, root: str, *, is_titled: bool) -> Element:
     """Return the card of a form in parts: the form, then the answer, in this order on paper too."""
     calculator = answer.calculator
     answer_id = f"{calculator.name}--answer"
-    return element(
+    made = element(
         "section",
         _top(calculator, is_titled, "To enter figures, this page needs JavaScript."),
         element(
@@ -172,6 +173,11 @@ def _arranged_card(answer: Answer, root: str, *, is_titled: bool) -> Element:
         data_streams=calculator.stream is not None,
         aria_labelledby=title_id(calculator.name),
     )
+    if not is_titled:  # on a page of its own the title is the page's, a step above
+        for heading in made.iter("h3"):
+            if heading.get("class") in _BELOW_TITLE:
+                heading.tag = "h2"
+    return made
 
 
 def _origins() -> Element:

@@ -66,7 +66,7 @@ def tone_levels() -> Table:
 def boost_multiples() -> Table:
     """Return what boosts need."""
     return Table(
-        caption="What bass boost costs",
+        caption="Power for each dB of bass boost",
         columns=(
             Column("Boost", "dB"),
             Column("Power needed, times"),
