@@ -134,3 +134,22 @@ def test_the_page_says_what_was_not_made(page, served, address, name, button, ki
     assert page.locator(".sound-bar").count() == 0
     assert page.query_selector(f"#{name} .qr svg") is None
     assert saved == []
+
+
+REFUSALS = {
+    "answered with nothing": "async () => undefined",
+    "forbidden": "async () => { throw new DOMException('insecure', 'SecurityError'); }",
+    "broken off": "async () => { throw new TypeError('An unknown error occurred at x.'); }",
+}
+
+
+@pytest.mark.parametrize("way", REFUSALS)
+def test_why_nothing_is_saved_for_offline_use_is_said_in_our_own_words(page, served, way):
+    page.add_init_script(f"ServiceWorkerContainer.prototype.register = {REFUSALS[way]};")
+    page.goto(served.url + "sources/")
+    told = "document.querySelector('.offline-word').textContent"
+    wait_until(page, f"{told}.startsWith('Not saved')")
+    is_broken_off = way == "broken off"
+    why = "saving was interrupted" if is_broken_off else "this browser or address does not allow it"
+    end = "." if way == "answered with nothing" else ". It is tried again by itself."
+    assert page.evaluate(told) == f"Not saved for offline use: {why}{end}"

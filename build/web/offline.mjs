@@ -3,13 +3,13 @@
 /** @import { FromServiceWorker, ToServiceWorker } from "./messages.ts" */
 
 import { plainButton } from "./dom.mjs";
-import { messageOf } from "./python.mjs";
 import { isInFolder } from "./site.mjs";
 
 const QUIET_MS = 4000; // without a file coming in: then saving has stopped for now
 const CALM_MS = 500; // until the check: the first answer has the first claim on this machine
 const AGAIN_MS = 30_000; // until saving is tried again by itself
 const SWITCH_MS = 3000; // within which a newer version has come into use, as a rule
+const FORBIDDEN = "this browser or address does not allow it";
 const LOADED_FOR = "loaded-for"; // the edition that this tab has been loaded again for
 
 let word = ""; // what stands at the top of the page
@@ -121,10 +121,15 @@ class Saving {
 
   async begin() {
     try {
+      /** What forbids service workers may answer with nothing. @type {ServiceWorkerRegistration | undefined} */
       const registration = await navigator.serviceWorker.register(new URL("sw.js", this.base), {
         scope: this.base.pathname,
         updateViaCache: "none",
       });
+      if (!registration) {
+        say(`Not saved for offline use: ${FORBIDDEN}.`);
+        return null;
+      }
       const isNew = registration !== this.#registration;
       this.#registration = registration;
       if (registration.waiting) offerUpdate(registration.waiting);
@@ -137,7 +142,8 @@ class Saving {
       }
       return registration;
     } catch (error) {
-      this.#failed(messageOf(error));
+      // In our own words: an engine's name functions and addresses.
+      this.#failed(error instanceof DOMException && error.name === "SecurityError" ? FORBIDDEN : undefined);
       return null;
     }
   }
@@ -208,7 +214,7 @@ class Saving {
     });
   }
 
-  /** @param {string} [told]  why, where the browser tells it */
+  /** @param {string} [told]  why, where it is known */
   #failed(told) {
     if (isOutdated) return;
     if (this.#registration?.active) return this.#check(); // the older version is still there
@@ -241,7 +247,7 @@ export async function keepOffline(base, keep) {
     return;
   }
   if (!("serviceWorker" in navigator)) {
-    say("Not saved for offline use: this browser or address does not allow it.");
+    say(`Not saved for offline use: ${FORBIDDEN}.`);
     return;
   }
   // At the first visit the version that is saved, the page's own, takes over once by itself.
