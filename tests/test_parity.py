@@ -10,8 +10,10 @@ from inputs import invalid_inputs, valid_inputs
 from calc.app.contents import CALCULATORS
 from calc.app.page import respond
 
-VALID, INVALID, LONG = 4, 3, 240  # the long run takes LONG times as many
+VALID, INVALID = 4, 3
 FEW_OF_MANY = {"amplifier-choice": 2, "fit-plan": 2}  # they take long in the page
+# How many times as many the long run takes; of those that take a second or more each.
+LONG, LONG_OF_SLOW = 240, 24
 
 _ASK = """async (texts) => {
     // One for all: what a worker answered before must not show in what it answers next.
@@ -32,11 +34,18 @@ _ASK = """async (texts) => {
 }"""
 
 
+def times(name, is_long):
+    """Return how many times as many inputs are asked as in a short run."""
+    if not is_long:
+        return 1
+    return LONG_OF_SLOW if name in FEW_OF_MANY else LONG
+
+
 def valid_of(name, is_long):
     """Return how many valid inputs are asked."""
-    if is_long:
-        return VALID * LONG
-    return VALID // 2 if name in FEW_OF_MANY else VALID
+    if name in FEW_OF_MANY and not is_long:
+        return VALID // 2
+    return VALID * times(name, is_long)
 
 
 def requests_for(name, is_long):
@@ -44,7 +53,7 @@ def requests_for(name, is_long):
     # With these words none of the first plans and choices takes long.
     rng = random.Random(f"{name} on a page")
     inputs = [valid_inputs(calculator, rng) for _ in range(valid_of(name, is_long))]
-    inputs += [invalid_inputs(calculator, rng) for _ in range(INVALID * (LONG if is_long else 1))]
+    inputs += [invalid_inputs(calculator, rng) for _ in range(INVALID * times(name, is_long))]
     texts = [
         json.dumps({"kind": "answer", "calculator": name, "inputs": given}) for given in inputs
     ]

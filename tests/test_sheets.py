@@ -61,13 +61,14 @@ class Case:
 
 # Each of the first two takes a second or more; of the last few draws come out well.
 IN_SHORT = {"amplifier-choice": 10, "fit-plan": 16, "cable-chart": 60}
+IN_LONG = {"amplifier-choice": 200, "fit-plan": 300}
 
 
 @pytest.fixture(scope="module", params=NAMES)
 def cases(request, is_long):
     calculator = CALCULATORS[request.param]
-    in_short = IN_SHORT.get(request.param, 24)
-    return [Case(calculator, seed) for seed in range(1000 if is_long else in_short)]
+    counts, otherwise = (IN_LONG, 1000) if is_long else (IN_SHORT, 24)
+    return [Case(calculator, seed) for seed in range(counts.get(request.param, otherwise))]
 
 
 def figures_in(text):
