@@ -86,7 +86,19 @@ def test_a_dsp_that_has_them_makes_every_filter_and_the_amplifiers_make_none():
     assert all(("HPF, LPF", "off: the DSP has them") in block.rows for block in amplifiers)
     assert any(ask.endswith("can its filters be switched off?") for ask in paper.asks)
     assert "HPF 4000\u202fHz" in text_of(paper.channels.rows[0][5].first)
-    said = words(sheet_of_text(system("yes")))
+    sheet = sheet_of_text(system("yes"))
+    (filters,) = {
+        row[at]
+        for part in sheet.parts
+        for table in part.tables
+        if table.name == "channels"
+        for at, column in enumerate(table.columns)
+        if column.label == "Filters"
+        for row in table.rows
+        if "tweeters" in row[2]
+    }
+    assert filters == "HPF 4000\u202fHz 24 dB/oct, DSP"
+    said = words(sheet)
     assert "Set the DSP to high-pass at 4000 Hz for tweeters" in said.replace("\u202f", " ")
     assert "Switch all filters of the amplifiers off." in said
 

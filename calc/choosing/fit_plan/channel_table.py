@@ -7,12 +7,14 @@ from calc.answers.sheet import Cell, Column, Table
 from calc.choosing.layouts.channels import Channel, Filtered
 from calc.choosing.plan import Plan
 
-_BOX_WORDS = {"head-unit": "head unit", "amplifier": "amplifier"}
 _EDGE_WORDS = {"high-pass": "HPF", "low-pass": "LPF"}
 
 
-def channel_table(channels: Sequence[Channel]) -> Table:
-    """Return the table: a row for each output, the same rows as in the data."""
+def channel_table(channels: Sequence[Channel], source: str) -> Table:
+    """Return the table: a row for each output, the same rows as in the data.
+
+    source : what sends the signal, in words
+    """
     has_several = len({channel.amplifier for channel in channels}) > 1
     has_delays = any(channel.delay_ms is not None for channel in channels)
     return Table(
@@ -32,7 +34,8 @@ def channel_table(channels: Sequence[Channel]) -> Table:
             Column("Ceiling", "V"),
         ),
         rows=tuple(
-            _row(channel, has_delays=has_delays, has_several=has_several) for channel in channels
+            _row(channel, source, has_delays=has_delays, has_several=has_several)
+            for channel in channels
         ),
         note="HPF: high-pass; LPF: low-pass. Gains are volts AC at the output with a tone at 0 "
         "dBFS: set the start, and never go above the ceiling. Set a sub by ear, up to its "
@@ -41,7 +44,7 @@ def channel_table(channels: Sequence[Channel]) -> Table:
     )
 
 
-def _row(channel: Channel, *, has_delays: bool, has_several: bool) -> tuple[Cell, ...]:
+def _row(channel: Channel, source: str, *, has_delays: bool, has_several: bool) -> tuple[Cell, ...]:
     side = "" if channel.side == "both" else f", {channel.side}"
     return (
         *((channel.amplifier,) if has_several else ()),
@@ -51,7 +54,7 @@ def _row(channel: Channel, *, has_delays: bool, has_several: bool) -> tuple[Cell
         join_words(channel),
         _figure(channel.load_ohm),
         _figure(channel.power_w),
-        filter_words(channel.filters),
+        filter_words(channel.filters, source),
         *((channel.delay_ms if channel.delay_ms is not None else "–",) if has_delays else ()),
         _figure(channel.start_v),
         _figure(channel.ceiling_v),
@@ -91,10 +94,11 @@ def _ends(ends: Sequence[str]) -> str:
     return listed([_shown(terminal) for terminal in ends])
 
 
-def filter_words(filters: Sequence[Filtered]) -> str:
+def filter_words(filters: Sequence[Filtered], source: str) -> str:
     """Say which box makes which filter; a passive crossover has its two sides in one."""
+    boxes = {"head-unit": source, "amplifier": "amplifier"}
     words = [
-        f"{_EDGE_WORDS[made.edge]} {_slope(made)}, {_BOX_WORDS[made.box]}"
+        f"{_EDGE_WORDS[made.edge]} {_slope(made)}, {boxes[made.box]}"
         for made in filters
         if made.box != "passive"
     ]

@@ -21,7 +21,7 @@ def split_sentence(plan: Plan) -> str:
     """Say what each amplifier is set to, by its own channel numbers, and what plays before it."""
     assert plan.split is not None and plan.split.result is not None
     on: dict[str, list[str]] = {}
-    head_unit = "the DSP" if plan.job.has_dsp_filters else "the head unit"
+    head_unit = f"the {plan.job.source_words}"
     has_head_filters = False
     for setting in plan.split.result.settings:
         has_head_filters |= setting.box == "head-unit"
@@ -39,7 +39,7 @@ def split_sentence(plan: Plan) -> str:
         several = "s" if len(plan.candidate.parts) > 1 else ""
         return f"{words} Switch all filters of the amplifier{several} off."
     is_off = has_head_filters and head_unit not in on
-    return f"{words} Turn the head unit’s filters off." if is_off else words
+    return f"{words} Turn {head_unit}’s filters off." if is_off else words
 
 
 def own_table(table: Table, plan: Plan) -> Table:

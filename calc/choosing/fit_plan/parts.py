@@ -175,7 +175,7 @@ def part(name: str, asked: Sequence[AnyQuestion], plan: Plan) -> Part:
         sentences.insert(0, arranged(plan.candidate))
         drawings[:0] = grouping_drawings(plan)
         if plan.channels:
-            tables.insert(0, channel_table(plan.channels))
+            tables.insert(0, channel_table(plan.channels, plan.job.source_words))
             sentences += level_words(plan)
         sentences += plan.tips
     if name == SPLIT:

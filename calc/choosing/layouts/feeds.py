@@ -192,6 +192,11 @@ class Job:
         )
 
     @property
+    def source_words(self) -> str:
+        """What sends the signal and may filter it, in words."""
+        return "DSP" if self.system.head_unit.kind == "processor" else "head unit"
+
+    @property
     def has_dsp_filters(self) -> bool | None:
         """Whether a DSP has a high-pass and a low-pass on every output; None where nobody said.
 
