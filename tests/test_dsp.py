@@ -107,7 +107,7 @@ def test_the_seller_is_asked_one_thing_of_its_filters_and_the_bar_asks_what_can_
     sheet = sheet_of_text(system("yes"))
     asked = [ask for ask in sheet.candidates[0].ask if "filters" in ask or "-pass" in ask]
     assert asked == [f"{name}: can its filters be switched off?" for name in ("Alder", "Cedar")]
-    assert sheet.next_step.words == "Ask the seller: RCA input volts?"
+    assert sheet.next_step.words == "Alder: RCA input volts?"
     assert sheet.next_step.column == "sensitivity_min_v"
 
 
@@ -135,7 +135,7 @@ def test_a_dsp_without_them_leaves_it_to_the_amplifier():
     assert crossovers(plan).state == "not known" and "Ask the seller" in plan.stop
     low = OWN.format("50-250", "50-250")
     plan = plan_of_text(system("no", four=low) + low)
-    assert plan.stop.startswith("Stop: none of the amplifier’s filters protects")
+    assert plan.stop.startswith("Stop: none of the amplifiers’ filters protects")
     assert KEY not in crossovers(plan).keys
 
 

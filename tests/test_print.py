@@ -16,7 +16,7 @@ pytestmark = pytest.mark.chromium
 PAPER = ROOT / ".work" / "paper"
 CHAPTERS = {
     "bridging": "Bridging",
-    "coil-wiring": "Voice coils: series and parallel",
+    "coil-wiring": "Voice coils",
     "crossovers": "Crossovers",
     "cables": "Cables",
     "cable-chart": "Cable chart",

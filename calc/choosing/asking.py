@@ -1,6 +1,6 @@
 """What to ask for: of the seller for an amplifier's figures, of the reader for the car's."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calc.choosing.candidates import Candidate
@@ -83,7 +83,7 @@ def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
         return ()
     asks: dict[tuple[int, str], Ask] = {}
     for check in sorted(_open(candidate), key=lambda check: check.state != "not known"):
-        for part in candidate.parts:
+        for part in _first_guarding(candidate, check):
             if check.about in ("", part.name):
                 for ask in _of_check(check, part, is_single=len(candidate.parts) == 1):
                     asks.setdefault((part.at, ask.key), ask)
@@ -99,6 +99,20 @@ def questions_to_seller(candidate: Candidate) -> tuple[Ask, ...]:
     )
 
 
+def _first_guarding(candidate: Candidate, check: Check) -> Sequence[Part]:
+    """Return the amplifiers; of filters those are asked first that a tweeter needs one of."""
+    if check.kind != "filters" or candidate.layout is None:
+        return candidate.parts
+    guarding = candidate.layout.guarding_parts
+    return sorted(candidate.parts, key=lambda part: part not in guarding)
+
+
+def _is_missing(part: Part, key: str) -> bool:
+    if key in _FILTERS:  # they may be told in full, in a column of their own
+        return key in part.given.own_filters.missing
+    return getattr(part.given, key) is None
+
+
 def _of_check(check: Check, part: Part, *, is_single: bool) -> Iterator[Ask]:
     """Yield what to ask about an amplifier so that a check is settled."""
     looked_for = set((part.given.not_printed or "").split("+"))
@@ -106,9 +120,7 @@ def _of_check(check: Check, part: Part, *, is_single: bool) -> Iterator[Ask]:
         wanted = [
             key
             for key in keys
-            if key in check.keys
-            and key not in looked_for
-            and (is_single or getattr(part.given, key) is None)
+            if key in check.keys and key not in looked_for and (is_single or _is_missing(part, key))
         ]
         if wanted:
             is_decisive = check.state == "not known"

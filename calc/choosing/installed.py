@@ -109,6 +109,10 @@ class Installed:
         lacking = any(part.given.own_filters.missing for part in self.parts)
         return _FILTER_COLUMNS if lacking else ()
 
+    def joined(self, amplifiers: Sequence[Amplifier]) -> Amplifier:
+        """Return what others would be together, one in the place of each."""
+        return _together(amplifiers, self.parts)
+
     def drawing(self, powers_w: Sequence[float | None]) -> Amplifier:
         """Return what they are together where they give these powers [W].
 

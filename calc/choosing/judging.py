@@ -108,7 +108,8 @@ def next_step(
         for ask in questions_to_seller(best):
             if not ask.in_short:
                 continue
-            words = f"Ask the seller: {ask.in_short}"
+            of = "Ask the seller" if len(best.parts) == 1 else ask.amplifier
+            words = f"{of}: {ask.in_short}"
             return Next(words, field="amplifier", row=place[ask.at], column=ask.key)
     for ask in questions_about_car(best, job):
         return Next(ask.words, field="kind" if ask.key == "source_v" else ask.key)

@@ -6,8 +6,9 @@ from functools import cached_property
 from typing import Any
 
 from calc.answers.data import answer_data
+from calc.answers.figures import listed
 from calc.choosing.candidates import Candidate
-from calc.choosing.checks.filters import guarded_without
+from calc.choosing.checks.filters import guarded_without, may_be_guarded
 from calc.choosing.installed import Part
 from calc.choosing.layouts.arrangements import Layout
 from calc.choosing.layouts.balance import Balance, balance_of
@@ -53,16 +54,16 @@ TITLES: Mapping[str, str] = {
 _NO_SHEET = "Until then this plan gives no wiring, no gains and no workshop sheet."
 UNPROTECTED = (
     "Stop: no high-pass is known to protect every tweeter and midrange. Ask the seller for the "
-    f"amplifier’s filter range before you connect anything. {_NO_SHEET}"
+    f"filter range of {{}} before you connect anything. {_NO_SHEET}"
 )
 UNPROTECTED_BY_DSP = (
     "Stop: no high-pass is known to protect every tweeter and midrange. Look up whether the DSP "
     f"has a high-pass and a low-pass on every output before you connect anything. {_NO_SHEET}"
 )
 UNREACHED = (
-    "Stop: none of the amplifier’s filters protects every tweeter and midrange. Look up the lowest "
+    "Stop: none of the {} filters protects every tweeter and midrange. Look up the lowest "
     "safe frequency of each, and use an amplifier or processor whose high-pass goes that high. "
-    f"{_NO_SHEET}"
+    + _NO_SHEET
 )
 UNBRIDGED = (
     "Stop: this layout needs two channels bridged, and whether this amplifier can be bridged is "
@@ -333,14 +334,18 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
         return IN_ONE
     together = candidate.installed
     is_dsp_open = layout.job.has_dsp_filters is None
-    unprotected = UNPROTECTED_BY_DSP if is_dsp_open else UNPROTECTED
+    asked = [the(part.name) for part in layout.guarding_parts if part.given.own_filters.missing]
+    whose = "the amplifier" if together.is_single else listed(asked)
+    unprotected = UNPROTECTED_BY_DSP if is_dsp_open else UNPROTECTED.format(whose)
+    unreached = UNREACHED.format("amplifier’s" if together.is_single else "amplifiers’")
     if not guarded_without(layout.job, layout.assignment, together):
-        return unprotected
+        is_open = is_dsp_open or may_be_guarded(layout.job, layout.assignment, together)
+        return unprotected if is_open else unreached
     if split.result is None:
         kinds = {speaker.section for speaker in layout.job.speakers}
         return unprotected if kinds & set(FRAGILE) else ""
     for section in split.result.sections:
         if section.section.kind in FRAGILE and not section.is_protected:
-            return unprotected if together.missing_filters or is_dsp_open else UNREACHED
+            return unprotected if asked or is_dsp_open else unreached
     unknown = any(part.amplifier.may_bridge is None for part in layout.bridged_parts)
     return UNBRIDGED if unknown else ""

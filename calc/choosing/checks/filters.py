@@ -3,14 +3,17 @@
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import chain
 
 from calc.answers.figures import listed
+from calc.bridging.mapping import Output
 from calc.choosing.checks.bands import open_bands
 from calc.choosing.checks.kinds import Check, judged
-from calc.choosing.installed import Installed
+from calc.choosing.installed import Installed, Part
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.questions.crossovers import (
     Assignment,
+    SplitQuestion,
     channel_texts,
     own_names,
     split_question,
@@ -20,6 +23,7 @@ from calc.inputs.declared import replaced
 from calc.system.amplifier import NO_FILTERS, Amplifier
 
 _SLOPE = "filter_db_per_octave"
+_CORNERS = frozenset({"high_pass_hz", "low_pass_hz"})
 FILTERS_NEEDED = "a filter wherever a speaker needs one"
 _DSP = ("filters_every_output",)
 _OPEN_DSP = "it is not known whether the DSP has a high-pass and a low-pass on every output"
@@ -100,7 +104,17 @@ def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Chec
     check = judged("filters", FILTERS_NEEDED, question)
     keys = together.missing_filters
     if keys:
-        if not guarded_without(job, assignment, together):
+        is_guarded = guarded_without(job, assignment, together)
+        # Where no corner is told at all, any may be: that need not be tried.
+        is_told = any(
+            not _CORNERS.issubset(part.given.own_filters.missing) for part in together.parts
+        )
+        is_final = (
+            check.state == "unsuitable"
+            and (is_guarded or is_told)
+            and _is_hopeless(job, assignment, together)
+        )
+        if not is_final and not is_guarded:
             has = (
                 "the amplifier’s filters are missing: a tweeter or midrange needs a known high-pass"
             )
@@ -108,7 +122,7 @@ def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Chec
         if check.state == "suitable":
             has = f"{check.has}, with the usual filters"
             return replace(check, state="likely", has=has, keys=keys)
-        if check.state == "unsuitable" and not _hopeless(job, assignment, amplifier, keys):
+        if check.state == "unsuitable" and not is_final:
             has = f"depends on the amplifier’s filters; with the usual ones, {check.has}"
             return replace(check, state="not known", has=has, keys=keys)
     # The calculator knows the sections by their kinds; the reader, by the speakers' names.
@@ -126,31 +140,49 @@ def guarded_without(job: Job, assignment: Assignment, together: Installed) -> bo
         return True
     if not any(speaker.section in FRAGILE for speaker in job.speakers):
         return True
-    result = split_question(job, assignment, together.told).result
-    return result is not None and all(
-        section.is_protected for section in result.sections if section.section.kind in FRAGILE
+    return _is_guarded(split_question(job, assignment, together.told))
+
+
+def may_be_guarded(job: Job, assignment: Assignment, together: Installed) -> bool:
+    """Tell whether filters that nobody told of may protect every tweeter and midrange."""
+    return _is_guarded(split_question(job, assignment, _at_best(assignment, together)))
+
+
+def _is_guarded(question: SplitQuestion) -> bool:
+    return question.result is not None and all(
+        section.is_protected
+        for section in question.result.sections
+        if section.section.kind in FRAGILE
     )
 
 
-def _hopeless(
-    job: Job, assignment: Assignment, amplifier: Amplifier, missing: Sequence[str]
-) -> bool:
-    """Tell whether no filters that an amplifier may have would do, with those that are told."""
-    question = split_question(job, assignment, replaced(amplifier, _most(assignment, missing)))
+def _is_hopeless(job: Job, assignment: Assignment, together: Installed) -> bool:
+    """Tell whether no filters that nobody told of would do, with those that are told."""
+    question = split_question(job, assignment, _at_best(assignment, together))
     return question.verdict.state == "unsuitable"
 
 
-def _most(assignment: Assignment, missing: Sequence[str]) -> dict[str, str]:
-    """Return the most that may stand in the columns that are not told."""
-    if not {"high_pass_hz", "low_pass_hz"} <= set(missing):
+def _at_best(assignment: Assignment, together: Installed) -> Amplifier:
+    """Return the amplifiers with the most that their filters may be where nobody told."""
+    outputs = list(chain(*assignment))
+    best = [
+        replaced(part.amplifier, _most(outputs, part)) if part.given.own_filters.missing
+        else part.amplifier
+        for part in together.parts
+    ]  # fmt: skip
+    return together.joined(best)
+
+
+def _most(outputs: Sequence[Output], part: Part) -> dict[str, str]:
+    """Return the most that may stand in an amplifier's columns that are not told."""
+    missing = part.given.own_filters.missing
+    if not _CORNERS.issubset(missing):
         most = dict.fromkeys(missing, "10-30000")
         return {**most, **({"filter_db_per_octave": "6/12/18/24"} if _SLOPE in missing else {})}
     # A filter for each pair of channels alone; which family it is of decides nothing.
     rows = [
         f"{channels.replace('+', '/')} {kind} 10-30000 1 butterworth 1/2/3/4 - yes"
-        for channels in dict.fromkeys(
-            text for outputs in assignment for text in channel_texts(outputs)
-        )
+        for channels in channel_texts([part.own(output) for output in outputs if part.has(output)])
         for kind in ("high-pass", "low-pass")
     ]
     return {"filters": " | ".join(rows)}

@@ -11,6 +11,7 @@ from calc.choosing.installed import Installed, Part
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.layouts.wirings import Wiring, wirings
+from calc.crossovers.filter_split import FRAGILE
 from calc.physics.channel_power import CTA_2006_V, Channel, grouping_name, supply_factor
 from calc.system.amplifier import Amplifier
 
@@ -122,6 +123,17 @@ class Layout:
             for part in self.installed.parts
             if any(len(output) == 2 for output in self.outputs_of(part))
         )
+
+    @property
+    def guarding_parts(self) -> tuple[Part, ...]:
+        """The amplifiers that a tweeter or midrange hangs on without a crossover of its own."""
+        guarded = [
+            output
+            for feed, _, use in self.uses
+            if any(self.job.speakers[row].section in FRAGILE for row in feed.rows)
+            for output in use.outputs
+        ]
+        return tuple(part for part in self.installed.parts if any(map(part.has, guarded)))
 
     @property
     def has_own_amplifier(self) -> bool:
