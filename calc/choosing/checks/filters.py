@@ -99,32 +99,10 @@ def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
 
 def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Check:
     """Return the check of the filters with the speakers' bands as they are, or as is usual."""
-    amplifier = together.amplifier
-    question = split_question(job, assignment, amplifier)
-    check = judged("filters", FILTERS_NEEDED, question)
-    keys = together.missing_filters
-    if keys:
-        is_guarded = guarded_without(job, assignment, together)
-        # Where no corner is told at all, any may be: that need not be tried.
-        is_told = any(
-            not _CORNERS.issubset(part.given.own_filters.missing) for part in together.parts
-        )
-        is_final = (
-            check.state == "unsuitable"
-            and (is_guarded or is_told)
-            and _is_hopeless(job, assignment, together)
-        )
-        if not is_final and not is_guarded:
-            has = (
-                "the amplifier’s filters are missing: a tweeter or midrange needs a known high-pass"
-            )
-            return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
-        if check.state == "suitable":
-            has = f"{check.has}, with the usual filters"
-            return replace(check, state="likely", has=has, keys=keys)
-        if check.state == "unsuitable" and not is_final:
-            has = f"depends on the amplifier’s filters; with the usual ones, {check.has}"
-            return replace(check, state="not known", has=has, keys=keys)
+    check = judged("filters", FILTERS_NEEDED, split_question(job, assignment, together.amplifier))
+    weaker = _weakened(check, job, assignment, together) if together.missing_filters else None
+    if weaker is not None:
+        return weaker
     # The calculator knows the sections by their kinds; the reader, by the speakers' names.
     whose = [
         f"{word} is {name}"
@@ -132,6 +110,26 @@ def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Chec
         if word not in name and re.search(rf"\b{re.escape(word)}(?! ?\d)\b", check.has)
     ]
     return replace(check, has=f"{check.has} ({listed(whose)})") if whose else check
+
+
+def _weakened(check: Check, job: Job, assignment: Assignment, together: Installed) -> Check | None:
+    """Return the check where nobody told of some filters; None where that changes nothing."""
+    keys = together.missing_filters
+    is_guarded = guarded_without(job, assignment, together)
+    # Where no corner is told at all, any may be: that need not be tried.
+    is_told = any(not _CORNERS.issubset(part.given.own_filters.missing) for part in together.parts)
+    may_be_final = check.state == "unsuitable" and (is_guarded or is_told)
+    is_final = may_be_final and _is_hopeless(job, assignment, together)
+    if not is_final and not is_guarded:
+        has = "the amplifier’s filters are missing: a tweeter or midrange needs a known high-pass"
+        return Check("filters", FILTERS_NEEDED, has, "not known", keys=keys)
+    if check.state == "suitable":
+        has = f"{check.has}, with the usual filters"
+        return replace(check, state="likely", has=has, keys=keys)
+    if check.state == "unsuitable" and not is_final:
+        has = f"depends on the amplifier’s filters; with the usual ones, {check.has}"
+        return replace(check, state="not known", has=has, keys=keys)
+    return None
 
 
 def guarded_without(job: Job, assignment: Assignment, together: Installed) -> bool:

@@ -126,7 +126,7 @@ class Layout:
 
     @property
     def guarding_parts(self) -> tuple[Part, ...]:
-        """The amplifiers that a tweeter or midrange hangs on without a crossover of its own."""
+        """The amplifiers that a tweeter or midrange hangs on, alone or with others."""
         guarded = [
             output
             for feed, _, use in self.uses
