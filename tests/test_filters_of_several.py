@@ -50,6 +50,7 @@ def test_where_its_dial_ends_too_low_nobody_is_sent_to_ask_of_the_other(order):
     text = system(order, alder=TOO_LOW)
     plan, sheet = plan_of_text(text), sheet_of_text(text)
     assert plan.stop.startswith("Stop: none of the amplifiers’ filters protects")
+    assert sheet.candidates[0].sentence.startswith("Still open: crossovers. Tweeters on 1 and 2 ")
     assert asked_of(sheet) == [] and sheet.next_step.words == "tweeters: safe lowest frequency?"
     # The same as with the mono's filters told: they decide nothing here.
     both = plan_of_text(system(order, TOO_LOW, OF_A_MONO))

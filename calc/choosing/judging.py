@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 
+from calc.answers.figures import listed
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
 from calc.choosing.candidates import Candidate
+from calc.choosing.checks.kinds import title_of
 from calc.choosing.layouts.feeds import Job
 from calc.choosing.words import arranged, capital, fault, given_up_sentence, the, why
 from calc.inputs.field_base import Value
@@ -44,7 +46,12 @@ def _sentence(candidate: Candidate) -> str:
         first = next((check for check in musts if check.state == state), None)
         if first is not None and (state == "unsuitable" or candidate.layout is None):
             return f"{capital(fault(first))}."
-    sentences = (arranged(candidate, with_name=False), given_up_sentence(candidate))
+    gaps = dict.fromkeys(title_of(check.kind) for check in musts if check.state == "not known")
+    sentences = (
+        f"Still open: {listed(list(gaps))}." if gaps else "",
+        arranged(candidate, with_name=False),
+        given_up_sentence(candidate),
+    )
     return " ".join(filter(None, sentences))
 
 
