@@ -1,8 +1,15 @@
 """Two amplifiers of which one runs the tweeters: whose filters are asked for, and when none is."""
 
+import random
+from collections import Counter
+
 import pytest
 from arrangement_files import plan_of_text, sheet_of_text
 from test_dsp import FOUR, FRONT, MONO, SUB
+
+from calc.choosing.checks.filters import filter_check
+from calc.choosing.installed import installed
+from calc.inputs.declared import replaced
 
 LEADS = "[leads]\npower_m = 4\nengine_space = true\n"
 HEAD = '[head_unit]\nkind = "replacement"\nsource_v = 4\n' + LEADS
@@ -76,3 +83,72 @@ def test_where_every_band_is_told_a_dial_that_ends_too_low_is_refused_for_good()
         text = text.replace(f'section = "{section}"\n', f'section = "{section}"\n{band}\n')
     check = filters_of(plan_of_text(text))
     assert check.state == "unsuitable" and "2500 to 5000" in check.has
+
+
+BANDS = {
+    "tweeter": "lowest_hz = 2500\ntop_hz = 20000",
+    "mid-bass": "lowest_hz = 50\ntop_hz = 5000",
+    "woofer": "lowest_hz = 30\ntop_hz = 200",
+}
+CORNERS = ("off", "50-250", "50-5000", "2500-5000", "10-30000")
+COLUMNS = {
+    "high_pass_hz": CORNERS, "low_pass_hz": CORNERS, "filter_db_per_octave": ("6", "12/24", "24"),
+}  # fmt: skip
+ANY, ANY_SLOPE = "10-30000", "6/12/18/24"
+
+
+@pytest.fixture(scope="module")
+def layout():
+    """Tweeters on 1 and 2, mid-basses on 3 and 4, the sub on the mono; every band is told."""
+    text = system("the four-channel first", IN_FULL)
+    for section, band in BANDS.items():
+        text = text.replace(f'section = "{section}"\n', f'section = "{section}"\n{band}\n')
+    return plan_of_text(text).candidate.layout
+
+
+def completed(amplifier, choose):
+    missing = [key for key in COLUMNS if getattr(amplifier, key) is None]
+    return replaced(amplifier, {key: choose(key) for key in missing})
+
+
+def widest(amplifier):
+    """The amplifier with the most that can be answered; a high-pass and a low-pass at once, too."""
+    told = {key: getattr(amplifier, key) for key in ("high_pass_hz", "low_pass_hz")}
+    if set(told.values()) == {None}:
+        pairs = ("1/2", "3/4") if amplifier.channels == 4 else ("1",)
+        rows = (
+            f"{pair} {kind} {ANY} 1 butterworth 1/2/3/4 - yes"
+            for pair in pairs
+            for kind in ("high-pass", "low-pass")
+        )
+        return replaced(amplifier, {"filters": " | ".join(rows)})
+    return completed(amplifier, lambda key: ANY_SLOPE if key == "filter_db_per_octave" else ANY)
+
+
+def test_no_answer_of_the_seller_overturns_a_refusal_and_some_answer_settles_what_is_asked(layout):
+    rng = random.Random("what is told of two amplifiers")
+    bare = [replaced(part.given, {"filters": None}) for part in layout.installed.parts]
+    states = Counter()
+
+    def state_of(amplifiers):
+        return filter_check(layout.job, layout.assignment, installed(amplifiers)).state
+
+    for _ in range(60):
+        told = [
+            replaced(
+                one,
+                {key: rng.choice(COLUMNS[key]) for key in COLUMNS if rng.random() < 0.6},
+            )
+            for one in bare
+        ]
+        state = state_of(told)
+        states[state] += 1
+        answers = [
+            state_of([completed(one, lambda key: rng.choice(COLUMNS[key])) for one in told])
+            for _ in range(4)
+        ]
+        if state == "unsuitable":
+            assert set(answers) == {"unsuitable"}, told
+        if state == "not known":
+            assert state_of([widest(one) for one in told]) == "suitable", told
+    assert min(states[state] for state in ("unsuitable", "not known")) > 5, states
