@@ -167,6 +167,12 @@ def test_what_is_told_is_enough_and_no_more_than_is_needed(name):
     assert with_change(amplifier, system, too_little) in ("unsuitable", "not known")
 
 
+def test_a_limit_of_no_degrees_is_read_as_any_other():
+    """Found by the long run: changes are ranked by ratios, and there is none to 0 °C."""
+    found = ways({"limit_c": 0.0}, **HOT, area_m2=0.4)
+    assert any("in air at" in way.words for way in found), found
+
+
 # A place of one's own: nothing in it, nothing around it.
 OPEN = dict.fromkeys(("front_edge", "right_edge", "back_edge", "left_edge", "top_edge"), "open")
 OPEN |= {"keep_outs": (), "entries": (), "mounted_on": "floor"}

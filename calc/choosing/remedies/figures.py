@@ -238,7 +238,8 @@ def hotter(aim: Aim) -> Iterator[Change]:
         if limit_c is not None:
             some = "an amplifier that works" if len(known) == 1 else "amplifiers that work"
             words = f"with {some} in air at {rounded(limit_c)} °C"
-            yield Change("amplifier", words, _standing(aim.case, limit_c), limit_c / min(known))
+            size = limit_c / max(min(known), 1.0)  # a limit may be 0 °C
+            yield Change("amplifier", words, _standing(aim.case, limit_c), size)
     yield from efficient(aim)
 
 
