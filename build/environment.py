@@ -11,7 +11,6 @@ import sys
 import venv
 from collections.abc import Mapping
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import suppress
 from pathlib import Path
 
 from steps import (
@@ -48,15 +47,13 @@ def set_up(for_tests: bool = False, with_engines: bool = False) -> None:
         _python_packages(BUILD_LOCK)
         # npm comes with these, and has nothing to do with the tests' own, nor Debian with either.
         with ThreadPoolExecutor() as beside:
-            npm = beside.submit(npm_packages, WEB)
-            debian = beside.submit(_debian_packages) if with_engines else None
+            others = [beside.submit(npm_packages, WEB)]
+            if with_engines:
+                others.append(beside.submit(_debian_packages))
             if for_tests:
                 _python_packages(TEST_LOCK)
-            if debian is not None:
-                if not debian.done():
-                    _compile_tests()
-                debian.result()
-            npm.result()
+            for one in others:
+                one.result()
 
 
 def _virtual_environment() -> None:
@@ -105,20 +102,6 @@ def _python_packages(lock: Path) -> None:
             ],
         )
         stamp.write()
-
-
-def _compile_tests() -> None:
-    """Compile what the tests import: each of their processes would, at the same time.
-
-    For this each file is read as for a run; what is wrong in one the run itself tells.
-    """
-    log = WORK / "log-compile.txt"
-    with step("Compiling the tests while packages are fetched"), suppress(Stop):
-        run(
-            [venv_program("python"), "-m", "pytest", "--collect-only", "-qq", "tests"],
-            why="",
-            log=log,
-        )
 
 
 def npm_packages(folder: Path) -> None:
