@@ -10,7 +10,6 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from importlib.metadata import PackageNotFoundError, metadata
-from importlib.metadata import version as version_of
 from pathlib import Path
 
 from steps import ROOT, WEB
@@ -49,30 +48,17 @@ def _component(
     return made
 
 
-def _licence_of(name: str) -> str:
-    """Return the licence that an installed package states as an expression; none for others."""
-    try:
-        stated: list[str] = metadata(name).get_all("License-Expression") or [""]
-        return stated[0]
-    except PackageNotFoundError:
-        return ""
-
-
-def _installed(name: str) -> str:
-    """Return the version of a package that builds here; none where it is not there."""
-    try:
-        return version_of(name)
-    except PackageNotFoundError:
-        return ""
-
-
 def _of_python() -> Iterator[Component]:
     text = (ROOT / "build" / "requirements.txt").read_text(encoding="utf-8")
     for name, version in _PINNED.findall(text):
-        if _installed(name) != version:  # locked for an older or a newer Python
+        try:
+            stated = metadata(name)
+        except PackageNotFoundError:  # locked for other systems
+            continue
+        if stated["Version"] != version:  # locked for an older or a newer Python
             continue
         delivered = name in _PYTHON
-        licence = _PYTHON.get(name) or _licence_of(name)
+        licence = _PYTHON.get(name) or (stated.get_all("License-Expression") or [""])[0]
         yield _component(f"pkg:pypi/{name}@{version}", name, version, licence, delivered)
 
 

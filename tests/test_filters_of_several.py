@@ -5,7 +5,7 @@ from collections import Counter
 
 import pytest
 from arrangement_files import plan_of_text, sheet_of_text
-from test_dsp import FOUR, FRONT, MONO, SUB
+from test_dsp import FOUR, FRONT, MONO, OWN, SUB, crossovers
 
 from calc.choosing.checks.filters import filter_check
 from calc.choosing.installed import installed
@@ -13,12 +13,16 @@ from calc.inputs.declared import replaced
 
 LEADS = "[leads]\npower_m = 4\nengine_space = true\n"
 HEAD = '[head_unit]\nkind = "replacement"\nsource_v = 4\n' + LEADS
-DIAL = 'high_pass_hz = "{}"\nlow_pass_hz = "50-250"\nfilter_db_per_octave = "12"\n'
-TOO_LOW, OF_A_MONO = DIAL.format("50-250"), DIAL.format("off")
+TOO_LOW, OF_A_MONO = OWN.format("50-250", "50-250"), OWN.format("off", "50-250")
 IN_FULL = """filters = "\
 1/2 high-pass 50-5000 1 butterworth 2 A yes | 3/4 high-pass 50-500 1 butterworth 2 B yes | \
 3/4 low-pass 50-5000 1 butterworth 2 - yes"
 """
+BANDS = {
+    "tweeter": "lowest_hz = 2500\ntop_hz = 20000",
+    "mid-bass": "lowest_hz = 50\ntop_hz = 5000",
+    "woofer": "lowest_hz = 30\ntop_hz = 200",
+}
 # Of the four-channel that runs the front, and of the mono amplifier.
 AMPLIFIERS = {"the four-channel first": (FOUR, MONO), "the mono first": (MONO, FOUR)}
 
@@ -28,9 +32,10 @@ def system(order, alder="", cedar=""):
     return FRONT + SUB + HEAD + "".join(each + told[each] for each in AMPLIFIERS[order])
 
 
-def filters_of(plan):
-    (check,) = [check for check in plan.candidate.checks if check.kind == "filters"]
-    return check
+def with_bands(text):
+    for section, band in BANDS.items():
+        text = text.replace(f'section = "{section}"\n', f'section = "{section}"\n{band}\n')
+    return text
 
 
 def asked_of(sheet):
@@ -45,7 +50,7 @@ orders = pytest.mark.parametrize("order", AMPLIFIERS)
 def test_the_seller_is_asked_first_of_the_amplifier_that_runs_the_tweeters(order, cedar):
     text = system(order, cedar=cedar)
     plan, sheet = plan_of_text(text), sheet_of_text(text)
-    assert filters_of(plan).state == "not known"
+    assert crossovers(plan).state == "not known"
     assert "Ask the seller for the filter range of Alder before" in plan.stop
     assert sheet.next_step.words == "Alder: high-pass range?"
     assert asked_of(sheet) == (["Alder"] if cedar else ["Alder", "Cedar"])
@@ -61,35 +66,24 @@ def test_where_its_dial_ends_too_low_nobody_is_sent_to_ask_of_the_other(order):
     assert asked_of(sheet) == [] and sheet.next_step.words == "tweeters: safe lowest frequency?"
     # The same as with the mono's filters told: they decide nothing here.
     both = plan_of_text(system(order, TOO_LOW, OF_A_MONO))
-    assert (both.stop, filters_of(both)) == (plan.stop, filters_of(plan))
+    assert (both.stop, crossovers(both)) == (plan.stop, crossovers(plan))
 
 
 @orders
 def test_what_is_told_in_full_is_not_asked_again(order):
     text = system(order, alder=IN_FULL)
     plan, sheet = plan_of_text(text), sheet_of_text(text)
-    assert not plan.stop and filters_of(plan).state == "likely"
+    assert not plan.stop and crossovers(plan).state == "likely"
     assert asked_of(sheet) == ["Cedar"]
     assert sheet.next_step.words == "Cedar: high-pass range?"
 
 
 def test_where_every_band_is_told_a_dial_that_ends_too_low_is_refused_for_good():
-    text = system("the four-channel first", alder=TOO_LOW)
-    for section, band in (
-        ("tweeter", "lowest_hz = 2500"),
-        ("mid-bass", "lowest_hz = 50\ntop_hz = 5000"),
-        ("woofer", "top_hz = 200"),
-    ):
-        text = text.replace(f'section = "{section}"\n', f'section = "{section}"\n{band}\n')
-    check = filters_of(plan_of_text(text))
+    text = with_bands(system("the four-channel first", alder=TOO_LOW))
+    check = crossovers(plan_of_text(text))
     assert check.state == "unsuitable" and "2500 to 5000" in check.has
 
 
-BANDS = {
-    "tweeter": "lowest_hz = 2500\ntop_hz = 20000",
-    "mid-bass": "lowest_hz = 50\ntop_hz = 5000",
-    "woofer": "lowest_hz = 30\ntop_hz = 200",
-}
 CORNERS = ("off", "50-250", "50-5000", "2500-5000", "10-30000")
 COLUMNS = {
     "high_pass_hz": CORNERS, "low_pass_hz": CORNERS, "filter_db_per_octave": ("6", "12/24", "24"),
@@ -100,9 +94,7 @@ ANY, ANY_SLOPE = "10-30000", "6/12/18/24"
 @pytest.fixture(scope="module")
 def layout():
     """Tweeters on 1 and 2, mid-basses on 3 and 4, the sub on the mono; every band is told."""
-    text = system("the four-channel first", IN_FULL)
-    for section, band in BANDS.items():
-        text = text.replace(f'section = "{section}"\n', f'section = "{section}"\n{band}\n')
+    text = with_bands(system("the four-channel first", IN_FULL))
     return plan_of_text(text).candidate.layout
 
 

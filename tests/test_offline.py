@@ -305,6 +305,7 @@ def test_every_open_tab_keeps_what_is_typed_when_one_takes_the_newer_version(
     sheet.wait_for_selector(".calculator .error-summary:not([hidden])")
     plan.goto(host.url + "plan/?alternator_a=99")
     plan.wait_for_selector("#fit-plan [data-action=keep-mine]")
+    assert plan.input_value("#fit-plan--alternator_a") == "99"
     host.on(site)
     tab.bring_to_front()
     look_for_update(tab)

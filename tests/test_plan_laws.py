@@ -64,7 +64,7 @@ def test_words_drawing_and_table_join_alike(plans):
 def the_channels_are_joined_as_drawn(plan, seed):
     """Check the drawing of the channels and the table of them against the channels."""
     drawing = part("Arrange", plan.steps["Arrange"], plan).drawings[0].description
-    cells = {row[0]: row[3] for row in channel_table(plan.channels, "head unit").rows}
+    cells = {row[0]: row[3] for row in channel_table(plan.channels, plan.job.source_words).rows}
     for channel in plan.channels:
         is_reversed = channel.polarity == "reversed"
         sign = "−" if is_reversed else "+"
