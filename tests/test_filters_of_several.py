@@ -9,6 +9,7 @@ from test_dsp import FOUR, FRONT, MONO, OWN, SUB, crossovers
 
 from calc.choosing.checks.filters import filter_check
 from calc.choosing.installed import installed
+from calc.choosing.workshop import paper_of
 from calc.inputs.declared import replaced
 
 LEADS = "[leads]\npower_m = 4\nengine_space = true\n"
@@ -18,6 +19,7 @@ IN_FULL = """filters = "\
 1/2 high-pass 50-5000 1 butterworth 2 A yes | 3/4 high-pass 50-500 1 butterworth 2 B yes | \
 3/4 low-pass 50-5000 1 butterworth 2 - yes"
 """
+MIDRANGES = 'name = "midranges"\nsection = "midrange"'
 BANDS = {
     "tweeter": "lowest_hz = 2500\ntop_hz = 20000",
     "mid-bass": "lowest_hz = 50\ntop_hz = 5000",
@@ -82,6 +84,25 @@ def test_where_every_band_is_told_a_dial_that_ends_too_low_is_refused_for_good()
     text = with_bands(system("the four-channel first", alder=TOO_LOW))
     check = crossovers(plan_of_text(text))
     assert check.state == "unsuitable" and "2500 to 5000" in check.has
+
+
+@pytest.mark.parametrize("alder", ["", TOO_LOW, IN_FULL])
+@pytest.mark.parametrize("dsp", ["", "no", "yes"])
+def test_without_the_safe_frequency_of_a_midrange_that_alone_is_asked_for(alder, dsp):
+    """No figure is usual of it: whatever is told of filters, it comes first."""
+    head = '[head_unit]\nkind = "processor"\nsource_v = 4\n'
+    head += f'filters_every_output = "{dsp}"\n' if dsp else ""
+    front = FRONT.replace('name = "mid-basses"\nsection = "mid-bass"', MIDRANGES)
+    text = front + head + LEADS + FOUR + alder + MONO.replace("channels = 1", "channels = 2")
+    plan, sheet = plan_of_text(text), sheet_of_text(text)
+    assert plan.stop.startswith("Stop: the lowest safe frequency of midranges is not known")
+    assert crossovers(plan).keys == ("lowest_hz",) and asked_of(sheet) == []
+    step = sheet.next_step
+    assert step.words == "midranges: safe lowest frequency?"
+    assert (step.field, step.row, step.column) == ("speakers", 2, "lowest_hz")
+    assert any("lowest safe frequency of midranges" in ask for ask in paper_of(plan).asks)
+    told = plan_of_text(text.replace(MIDRANGES, f"{MIDRANGES}\nlowest_hz = 300\ntop_hz = 6000"))
+    assert "lowest_hz" not in crossovers(told).keys or crossovers(told).state != "not known"
 
 
 CORNERS = ("off", "50-250", "50-5000", "2500-5000", "10-30000")

@@ -134,6 +134,10 @@ def _decisive(job: Job, place: tuple[int, ...] | None, candidate: Candidate) -> 
         if ask.is_decisive and place:
             words = f"{ask.amplifier}: {ask.in_short}"
             return Next(words, field="amplifier", row=place[ask.at], column=ask.key)
+    if job.unguarded_rows:  # what burns out comes before the car
+        row = job.unguarded_rows[0]
+        words = f"{job.speakers[row].name}: safe lowest frequency?"
+        return Next(words, field="speakers", row=row + 1, column="lowest_hz")
     for ask in questions_about_car(candidate, job):
         if ask.is_decisive:
             return Next(ask.words, field=ask.key)

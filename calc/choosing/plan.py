@@ -60,6 +60,10 @@ UNPROTECTED_BY_DSP = (
     "Stop: no high-pass is known to protect every tweeter and midrange. Look up whether the DSP "
     f"has a high-pass and a low-pass on every output before you connect anything. {_NO_SHEET}"
 )
+UNTOLD = (
+    "Stop: the lowest safe frequency of {} is not known, so no high-pass can be chosen. Look it up "
+    "on the spec sheet before you connect anything. " + _NO_SHEET
+)
 UNREACHED = (
     "Stop: none of the {} filters protects every tweeter and midrange. Look up the lowest "
     "safe frequency of each, and use an amplifier or processor whose high-pass goes that high. "
@@ -332,6 +336,8 @@ def _stop(layout: Layout, candidate: Candidate, split: SplitQuestion) -> str:
     """
     if layout.is_mono:
         return IN_ONE
+    if rows := layout.job.unguarded_rows:
+        return UNTOLD.format(listed([layout.job.speakers[row].name for row in rows]))
     together = candidate.installed
     is_dsp_open = layout.job.has_dsp_filters is None
     asked = [the(part.name) for part in layout.guarding_parts if part.given.own_filters.missing]

@@ -43,6 +43,10 @@ def filter_check(job: Job, assignment: Assignment, together: Installed) -> Check
 
     together : the amplifiers, with usual figures where none are told, and as they were told
     """
+    if job.unguarded_rows:
+        names = listed([job.speakers[row].name for row in job.unguarded_rows])
+        has = f"the lowest safe frequency of {names} is not known"
+        return Check("filters", FILTERS_NEEDED, has, "not known", keys=("lowest_hz",))
     depends_on = (
         tuple(assignment),
         together.amplifier.own_filters,

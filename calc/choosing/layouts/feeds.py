@@ -10,6 +10,7 @@ from calc.choosing.installed import MOST_INSTALLED
 from calc.choosing.layouts.feed import Feed
 from calc.choosing.layouts.sharing import APART, Sharing, given_up, shared, sharings
 from calc.choosing.layouts.short_names import short_names
+from calc.crossovers.filter_split import FRAGILE
 from calc.inputs.declared import values_of
 from calc.inputs.errors import shown
 from calc.inputs.field_base import Value
@@ -192,6 +193,18 @@ class Job:
         )
 
     @property
+    def unguarded_rows(self) -> tuple[int, ...]:
+        """The rows of speakers that burn out below a frequency that nobody told: of midranges.
+
+        There is no usual one, and without it no high-pass can be chosen.
+        """
+        return tuple(
+            row
+            for row, speaker in enumerate(self.speakers)
+            if speaker.section in FRAGILE and speaker.lowest_hz is None
+        )
+
+    @property
     def source_words(self) -> str:
         """What sends the signal and may filter it, in words."""
         return "DSP" if self.system.head_unit.kind == "processor" else "head unit"
@@ -217,8 +230,11 @@ class Job:
 
     @property
     def questions(self) -> tuple[str, ...]:
-        """What is to be found out about the subwoofers' boxes."""
+        """What is to be found out about speakers: how low, and about subwoofers' boxes."""
         questions = []
+        for row in self.unguarded_rows:
+            name = self.speakers[row].name
+            questions.append(f"What is the lowest safe frequency of {name}? See the spec sheet.")
         for speaker in self.speakers:
             if speaker.section != "woofer":
                 continue
