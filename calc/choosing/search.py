@@ -6,6 +6,7 @@ from functools import cached_property
 from heapq import heapify, heappop, heappush
 from itertools import islice
 
+from calc.answers.sheet import State
 from calc.choosing.candidates import (
     Candidate,
     Weights,
@@ -22,20 +23,15 @@ from calc.choosing.checks.kinds import Check
 from calc.choosing.installed import Installed, Part, installed
 from calc.choosing.layouts.arrangements import Layout, layouts
 from calc.choosing.layouts.feeds import Job
+from calc.choosing.open_plates import MOST_LAYOUTS, hopeless_filters, loosest
 from calc.choosing.questions.demand import draw_taken
 from calc.choosing.questions.power import set_taken
 from calc.choosing.questions.setup import standby
-from calc.inputs.declared import replaced, values_of
-from calc.inputs.field_base import Value
-from calc.system.amplifier import NO_FILTERS, Amplifier
+from calc.inputs.declared import values_of
+from calc.system.amplifier import Amplifier
 from calc.system.usual import Assumed
 
-# What stands for a missing figure of the plate so that it rules out no layout.
-_EASIEST_W, _EASIEST_OHM = 1.0, 0.5
-MOST_CHANNELS = 8
-# So many layouts are tried in each way to share: all that there are of two four-channels and a
-# mono, not all of three with eight channels each or of six groups of woofers with many coils.
-MOST_LAYOUTS, _MOST_OF_MANY, _MANY = 3000, 400, 9
+_MOST_OF_MANY, _MANY = 400, 9  # of those with so many channels together, not all are tried
 
 
 def _opened(candidate: Candidate, keys: tuple[str, ...]) -> Candidate:
@@ -129,7 +125,11 @@ class Judge:
         if layout is None:
             # Channels that are too few are told alone; of a plate that is not known, all is open.
             is_open = self._has_gaps
-            filters = self._hopeless_filters() or filter_checks.open_filters() if is_open else ()
+            filters = (
+                hopeless_filters(self.job, self.installed) or filter_checks.open_filters()
+                if is_open
+                else ()
+            )
             return self._judged(None, filters, self.demand_checks(None) if is_open else ())
         return self._judged(layout, (self._filter_check(layout),), self.demand_checks(layout))
 
@@ -197,7 +197,7 @@ class Judge:
     def loosest(self) -> "Judge":
         """The judge of what the amplifiers may be at most, for what nobody told of their plates."""
         is_single = self.installed.is_single
-        most = [_loosest(part.given, any_count=is_single) for part in self.installed.parts]
+        most = [loosest(part.given, any_count=is_single) for part in self.installed.parts]
         return Judge(self.job, most, self.weights)
 
     @property
@@ -239,9 +239,11 @@ class Judge:
             lambda: self.layout_checks(layout),
             lambda: (*self.own, *self.place),
             lambda: self.demand_checks(layout),
-            lambda: (self._filter_check(layout),),
         )
-        return all(state_of(stage()) != "unsuitable" for stage in stages)
+        return (
+            all(state_of(stage()) != "unsuitable" for stage in stages)
+            and self._filter_state(layout) != "unsuitable"
+        )
 
     def _found(self) -> Candidate:
         return next(self.by_rank(), None) or self.of_layout(None)
@@ -292,38 +294,8 @@ class Judge:
     def _filter_check(self, layout: Layout) -> Check:
         return filter_checks.filter_check(layout.job, layout.assignment, self.installed)
 
-    def _hopeless_filters(self) -> tuple[Check, ...]:
-        """Return the check of the filters where it fails whatever the missing figures are.
-
-        With a figure of the plate missing there is no layout; but where the filters do on no
-        outputs at all, none of those figures can mend it.
-        """
-        likely = self.amplifier
-        if not self.installed.is_single or self.given.own_filters.missing:
-            return ()
-        if likely.channels is None:
-            if likely.filters not in (None, NO_FILTERS):
-                return ()  # which outputs they are on is not known either
-            least = self.job.fewest_outputs
-            likely = replace(likely, channels=least + least % 2)
-        likely = replace(
-            likely,
-            power_4ohm_w=_EASIEST_W if likely.power_4ohm_w is None else likely.power_4ohm_w,
-            min_channel_ohm=(
-                _EASIEST_OHM if likely.min_channel_ohm is None else likely.min_channel_ohm
-            ),
-        )
-        failing = None
-        together = installed(likely)
-        for variant in self.job.variants:
-            for at, layout in enumerate(layouts(variant, together)):
-                if at == MOST_LAYOUTS:
-                    return ()
-                check = filter_checks.filter_check(variant, layout.assignment, together)
-                if check.state != "unsuitable":
-                    return ()
-                failing = failing or check
-        return () if failing is None else (failing,)
+    def _filter_state(self, layout: Layout) -> State:
+        return filter_checks.filter_state(layout.job, layout.assignment, self.installed)
 
     def demand_checks(self, layout: Layout | None) -> tuple[Check, ...]:
         """The checks of what follows from the power in use, with a layout or with none."""
@@ -383,18 +355,3 @@ class _Tie:
         if is_one and mine.plan.order != theirs.plan.order:
             return mine.plan.order < theirs.plan.order
         return self.at < other.at
-
-
-def _loosest(given: Amplifier, *, any_count: bool) -> Amplifier:
-    """Return what an amplifier may be at most, for what nobody told of its plate.
-
-    any_count : it may have more channels than usual
-    """
-    most = dict[str, Value]()
-    if given.channels is None and any_count:
-        most["channels"] = MOST_CHANNELS
-    if given.min_channel_ohm is None:
-        most["min_channel_ohm"] = _EASIEST_OHM
-    if given.power_2ohm_w is None and given.power_4ohm_w is not None:
-        most["power_2ohm_w"] = 2 * given.power_4ohm_w
-    return replaced(given, most)

@@ -1,13 +1,15 @@
 """The check of the filters: every speaker kept to its band, and what nobody told of it."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import replace
 from itertools import chain
 
 from calc.answers.figures import listed
+from calc.answers.sheet import State
 from calc.bridging.mapping import Output
-from calc.choosing.checks.bands import open_bands
+from calc.choosing.checks.alike import alike
+from calc.choosing.checks.bands import OpenBands, open_bands
 from calc.choosing.checks.kinds import Check, judged
 from calc.choosing.installed import Installed, Part
 from calc.choosing.layouts.feeds import Job
@@ -47,12 +49,7 @@ def filter_check(job: Job, assignment: Assignment, together: Installed) -> Check
         names = listed([job.speakers[row].name for row in job.unguarded_rows])
         has = f"the lowest safe frequency of {names} is not known"
         return Check("filters", FILTERS_NEEDED, has, "not known", keys=("lowest_hz",))
-    depends_on = (
-        tuple(assignment),
-        together.amplifier.own_filters,
-        together.told.own_filters,
-        together.missing_filters,
-    )
+    depends_on = _depends_on(assignment, together)
     if depends_on not in job.found_filters:
         check = _by_bands(job, assignment, together)
         if check.state not in ("suitable", "likely") and _awaits_dsp(job):
@@ -60,6 +57,21 @@ def filter_check(job: Job, assignment: Assignment, together: Installed) -> Check
         job.found_filters[depends_on] = (check.state, check.has, check.keys)
     state, has, keys = job.found_filters[depends_on]
     return Check("filters", FILTERS_NEEDED, has, state, keys=keys)
+
+
+def filter_state(job: Job, assignment: Assignment, together: Installed) -> State:
+    """Return the state of the check, worked out once for outputs that are alike."""
+    return filter_check(job, alike(assignment, together), together).state
+
+
+def _depends_on(assignment: Assignment, together: Installed) -> tuple[Hashable, ...]:
+    """Return all of amplifiers and outputs that the check depends on."""
+    return (
+        tuple(assignment),
+        together.amplifier.own_filters,
+        together.told.own_filters,
+        together.missing_filters,
+    )
 
 
 def _awaits_dsp(job: Job) -> bool:
@@ -86,10 +98,7 @@ def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
         return check
     keys = (*check.keys, *bands.keys)
     if check.state == "unsuitable":
-        every = bands.every()
-        if every is not None and all(
-            _filter_check(other, assignment, together).state == "unsuitable" for other in every
-        ):
+        if _fails_in_every(job, bands, assignment, together):
             return check
         has = f"depends on the speakers’ frequency ranges; with the usual ones, {check.has}"
         return replace(check, state="not known", has=has, keys=keys)
@@ -99,6 +108,30 @@ def _by_bands(job: Job, assignment: Assignment, together: Installed) -> Check:
             has = f"depends on the speakers’ frequency ranges: {with_other.has}"
             return replace(check, state="not known", has=has, keys=keys)
     return replace(check, state="likely", keys=keys)
+
+
+def _fails_in_every(
+    job: Job, bands: OpenBands, assignment: Assignment, together: Installed
+) -> bool:
+    """Tell whether no band that the speakers may have would do: the same on outputs that are alike.
+
+    Filters at their most are tried first: what fails with these fails.
+    """
+    depends_on = ("every band", *_depends_on(alike(assignment, together), together))
+    if depends_on not in job.found_filters:
+        every = bands.every()
+        fails = every is not None and all(_fails(other, assignment, together) for other in every)
+        job.found_filters[depends_on] = ("unsuitable" if fails else "not known", "", ())
+    return job.found_filters[depends_on][0] == "unsuitable"
+
+
+def _fails(job: Job, assignment: Assignment, together: Installed) -> bool:
+    """Tell whether the check with these bands is *unsuitable*."""
+    if not together.missing_filters:
+        return split_question(job, assignment, together.amplifier).verdict.state == "unsuitable"
+    return _is_hopeless(job, assignment, together) and (
+        _is_told(together) or guarded_without(job, assignment, together)
+    )
 
 
 def _filter_check(job: Job, assignment: Assignment, together: Installed) -> Check:
@@ -120,9 +153,7 @@ def _weakened(check: Check, job: Job, assignment: Assignment, together: Installe
     """Return the check where nobody told of some filters; None where that changes nothing."""
     keys = together.missing_filters
     is_guarded = guarded_without(job, assignment, together)
-    # Where no corner is told at all, any may be: that need not be tried.
-    is_told = any(not _CORNERS.issubset(part.given.own_filters.missing) for part in together.parts)
-    may_be_final = check.state == "unsuitable" and (is_guarded or is_told)
+    may_be_final = check.state == "unsuitable" and (is_guarded or _is_told(together))
     is_final = may_be_final and _is_hopeless(job, assignment, together)
     if not is_final and not is_guarded:
         has = "the amplifier’s filters are missing: a tweeter or midrange needs a known high-pass"
@@ -134,6 +165,11 @@ def _weakened(check: Check, job: Job, assignment: Assignment, together: Installe
         has = f"depends on the amplifier’s filters; with the usual ones, {check.has}"
         return replace(check, state="not known", has=has, keys=keys)
     return None
+
+
+def _is_told(together: Installed) -> bool:
+    """Tell whether any corner is told.  Where none is, any may be: that need not be tried."""
+    return any(not _CORNERS.issubset(part.given.own_filters.missing) for part in together.parts)
 
 
 def guarded_without(job: Job, assignment: Assignment, together: Installed) -> bool:
