@@ -43,17 +43,16 @@ def set_up(for_tests: bool = False, with_engines: bool = False) -> None:
     for_tests : the tests' Python packages too
     with_engines : and the programs that all tests together run
     """
-    with alone():
+    # Debian's packages take longest and have nothing to do with the others; npm comes with those
+    # of Python, and has nothing to do with the tests' own.
+    with alone(), ThreadPoolExecutor() as beside:
+        others = [beside.submit(_debian_packages)] if with_engines else []
         _python_packages(BUILD_LOCK)
-        # npm comes with these, and has nothing to do with the tests' own, nor Debian with either.
-        with ThreadPoolExecutor() as beside:
-            others = [beside.submit(npm_packages, WEB)]
-            if with_engines:
-                others.append(beside.submit(_debian_packages))
-            if for_tests:
-                _python_packages(TEST_LOCK)
-            for one in others:
-                one.result()
+        others.append(beside.submit(npm_packages, WEB))
+        if for_tests:
+            _python_packages(TEST_LOCK)
+        for one in others:
+            one.result()
 
 
 def _virtual_environment() -> None:
