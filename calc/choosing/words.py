@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import listed, quantity, rounded
 from calc.bridging.mapping import Output
 from calc.choosing.asking import questions_to_seller
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import Check, Kind, title_of
 from calc.choosing.installed import missing_plate
 from calc.choosing.layouts.arrangements import Layout
+from calc.choosing.layouts.balance import rated_power
 
 
 def the(name: str) -> str:
@@ -43,15 +44,16 @@ def arranged(candidate: Candidate, *, with_name: bool = True) -> str:
 
 
 def layout_words(layout: Layout) -> str:
-    """Say which speakers are on which channels, at what power."""
+    """Say which speakers are on which channels, at what power: what they are rated for of more."""
     parts = []
-    for feed, _, use in layout.uses:
+    for feed, wiring, use in layout.uses:
         outputs = _outputs(layout, use.outputs)
         how = "bridged on" if len(use.outputs[0]) == 2 else "on"
         power = ""
         if use.power.best is not None:
+            held = min(1.0, rated_power(feed, wiring, use) / use.power.best)
             shares = dict.fromkeys(
-                quantity(use.power.best * feed.share_of(member), "W", 3) for member in feed.members
+                watts_of(use.power.best * feed.share_of(member), held) for member in feed.members
             )
             power = f" at {' and '.join(shares)}"
         several = len(use.outputs) > 1 or len(feed.members) > 1
@@ -62,6 +64,18 @@ def layout_words(layout: Layout) -> str:
         power = quantity(job.radio_w(feed), "W", 3)
         parts.append(f"{feed.name} on the head unit’s own power at {power} each")
     return "; ".join(parts)
+
+
+def watts_of(power_w: float, held: float) -> str:
+    """Return a power and what is used of it: the gain holds it to what the speakers are rated for.
+
+    held : the part that is used [0 … 1]
+
+    >>> watts_of(100.0, 0.3), watts_of(100.0, 1.0)
+    ('30 of 100\u202fW', '100\u202fW')
+    """
+    used, whole = quantity(held * power_w, "W", 3), quantity(power_w, "W", 3)
+    return whole if used == whole else f"{rounded(held * power_w, 3)} of {whole}"
 
 
 def _outputs(layout: Layout, outputs: Sequence[Output]) -> str:

@@ -72,8 +72,12 @@ def set_power(layout: Layout, feed: Feed, wiring: Wiring, use: Use) -> float | N
     """
     if use.power.low is None:
         return None
-    rated = feed.speaker.rated_w * wiring.drivers * use.per_output
-    return min(use.power.low * layout.spread[0], rated)
+    return min(use.power.low * layout.spread[0], rated_power(feed, wiring, use))
+
+
+def rated_power(feed: Feed, wiring: Wiring, use: Use) -> float:
+    """Return the power [W] that all speakers on an output are rated for together."""
+    return feed.speaker.rated_w * wiring.drivers * use.per_output
 
 
 def sensitivity_of(feed: Feed, wiring: Wiring, use: Use) -> float:

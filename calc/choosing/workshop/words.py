@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from calc.answers.figures import listed, quantity, rounded
+from calc.answers.figures import listed, quantity
 from calc.answers.sheet import Verdict
 from calc.choosing.asking import Ask, questions_about_car, questions_to_seller
 from calc.choosing.origins import assumed_of, example_label
 from calc.choosing.places import Place, places_of
 from calc.choosing.plan import Plan
 from calc.choosing.usual_words import range_words, value_words
-from calc.choosing.words import capital, the, why
+from calc.choosing.words import capital, the, watts_of, why
 from calc.choosing.workshop.lookups import amplifiers_of, kit_missing, outputs_text
 from calc.choosing.workshop.table import held_of
 from calc.system.usual import Assumed
@@ -74,16 +74,15 @@ def _watts(on_it: list[Place]) -> str:
     power = on_it[0].channel.power_w
     if power is None:
         return ""
+    # What the gain's ceiling leaves of it, as the table has it: “80 of 110 W”.
+    channel, held = on_it[0].channel, held_of(on_it[0].channel)
+    told = watts_of(power, held)
     if on_it[0].feed.branches:
-        # What the gain's ceiling leaves of it, as the table has it: “80 of 110 W”.
-        channel, held = on_it[0].channel, held_of(on_it[0].channel)
         watts = [load.power_w for load in channel.loads if load.power_w is not None]
         shares = dict.fromkeys(quantity(held * each, "W", 3) for each in watts)
-        now, whole = quantity(held * power, "W", 3), quantity(power, "W", 3)
-        told = whole if now == whole else f"{rounded(held * power, 3)} of {whole}"
         return f" ({told} a side: {' and '.join(shares)} for each speaker)"
     each = " each" if len(on_it) > 1 else ""
-    return f" ({quantity(power, 'W', 3)}{each})"
+    return f" ({told}{each})"
 
 
 def verdict_of(plan: Plan) -> Verdict:
