@@ -5,20 +5,17 @@ import gc
 import inspect
 import os
 import shutil
-import socket
-import subprocess
 import sys
-import threading
 import time
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Error, sync_playwright
+from sites import PORT, ROOT, SITE, Served, build, first_served, own_port, site_address
 
-ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "build")]
 
 from calc.app.contents import CALCULATORS
@@ -37,59 +34,8 @@ settings.register_profile(
 )
 settings.register_profile("long", parent=settings.get_profile("short"), max_examples=1000)
 
-
-SITE = ROOT / ".work" / "test-site"
 SERVED = pytest.StashKey()
-PORT = "HANDBOOK_TEST_PORT"
 PICTURES = "HANDBOOK_TEST_PICTURES"
-FIRST_PORT, PORTS = 8123, 20
-
-
-def _free_port(first):
-    """The first port that is free, so that a built site can stay: its address is in its list of
-    pages, which the theme goes by.  None of those that connections going out may take.
-    """
-    for port in range(first, first + PORTS):
-        with socket.socket() as probe:
-            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                probe.bind(("127.0.0.1", port))
-            except OSError:
-                continue
-            return port
-    raise AssertionError(f"none of the ports {first} to {first + PORTS - 1} is free")
-
-
-class Served:
-    """A folder being served; it can be switched off, and on again with another folder."""
-
-    def __init__(self, folder, port, base="/"):
-        self.port, self.base, self.folder = port, base, folder
-        self.url = f"http://127.0.0.1:{self.port}{base}"
-        self._server = None
-        self.on()
-
-    def on(self, folder=None):
-        from serve import server
-
-        self.off()
-        self.folder = folder or self.folder
-        self._server = server(self.folder, self.port, self.base)
-        threading.Thread(target=self._server.serve_forever, daemon=True).start()
-
-    def off(self):
-        if self._server:
-            self._server.shutdown()
-            self._server.server_close()
-            self._server = None
-
-
-def _served():
-    """Serve the site at the first port that nobody has, another run that begins now neither."""
-    for port in range(FIRST_PORT, FIRST_PORT + PORTS):
-        with suppress(OSError):
-            return Served(SITE, port)
-    raise AssertionError(f"none of the ports {FIRST_PORT} to {FIRST_PORT + PORTS - 1} is free")
 
 
 def pytest_addoption(parser):
@@ -114,7 +60,7 @@ def pytest_configure(config):
     if config.getoption("--pictures"):
         os.environ[PICTURES] = "yes"
     if not hasattr(config, "workerinput"):  # not one of several processes, but that above them
-        config.stash[SERVED] = _served()
+        config.stash[SERVED] = first_served()
         os.environ[PORT] = str(config.stash[SERVED].port)
 
 
@@ -220,24 +166,6 @@ def ngspice():
     return found
 
 
-def build(folder, address):
-    # One build at a time: site_build.py sees to that.
-    done = subprocess.run(
-        [sys.executable, str(ROOT / "build" / "site_build.py"), "--out", str(folder)],
-        env={**os.environ, "SITE_URL": address},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stdout + done.stderr
-    return folder
-
-
-def site_address(base="/"):
-    """Return the address of the server that all processes share."""
-    return f"http://127.0.0.1:{os.environ[PORT]}{base}"
-
-
 @pytest.fixture(scope="session")
 def site():
     """The built site: one for all processes, of which the first to want it builds it."""
@@ -248,12 +176,6 @@ def site():
 def served(site):
     """Where all processes find the site.  A test that switches it off has a server of its own."""
     return SimpleNamespace(url=site_address(), port=int(os.environ[PORT]))
-
-
-def own_port(after=0):
-    """Return a port for the server of a test that switches it off: each process has its own."""
-    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
-    return _free_port(FIRST_PORT + PORTS * (worker + 1) + after)
 
 
 @pytest.fixture

@@ -11,7 +11,8 @@ import textwrap
 import environment
 import pytest
 import steps
-from conftest import ROOT, SITE, build
+from conftest import ROOT
+from sites import SITE, build
 
 RUN = [sys.executable, str(ROOT / "build" / "run.py")]
 

@@ -13,8 +13,9 @@ import engines
 import hostile_pages
 import pypdfium2
 import pytest
-from conftest import Served, own_port, sampled, wait_ready, wait_sentence, wait_until
+from conftest import sampled, wait_ready, wait_sentence, wait_until
 from hostile_pages import CARD, CASES, OWN
+from sites import Served, own_port
 from test_folder import unpacked  # noqa: F401 - a fixture
 from test_offline import LOAD, POWER, older, replace_revision, wait_newer, wait_saved, wait_update
 

@@ -11,17 +11,14 @@ from conftest import (
     OWN_PAGES,
     ROOT,
     SITE_PAGES,
-    Served,
-    build,
     open_card,
-    own_port,
     sampled,
-    site_address,
     wait_ready,
     wait_sentence,
     wait_until,
     watched,
 )
+from sites import Served, build, own_port, site_address
 from test_browser_trust import AS_THEY_ARE
 
 
