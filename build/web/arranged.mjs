@@ -14,26 +14,34 @@ import { nextStep, toAnswer } from "./next-step.mjs";
 import { chooseRows, giveRoles, namesOfChosen, rowsTogether, showRoles } from "./roles.mjs";
 import { markEarlierVerdicts, placeVerdicts, verdictsOf, verdictWords } from "./verdicts.mjs";
 
+/**
+ * Gets a form ready that was put into the page: what its cells say is shown, what is answered folded.
+ *
+ * @param {ParentNode} form
+ */
+export function startForm(form) {
+  startColumns(form);
+  startCards(form);
+  writeLines(form);
+}
+
 export class Arranged {
   #card;
   #said = "";
 
-  /** @param {Card} card */
+  /** @param {Card} card  with a form that is ready */
   constructor(card) {
     this.#card = card;
     const { element } = card;
     element.addEventListener("click", (event) => this.#click(event));
     element.addEventListener("keydown", (event) => this.#key(event));
     keepClearOfBar(element);
-    this.start();
+    this.showBar();
   }
 
   /** A form was put into the page. */
   start() {
-    const { form } = this.#card;
-    startColumns(form);
-    startCards(form);
-    writeLines(form);
+    startForm(this.#card.form);
     this.showBar();
   }
 

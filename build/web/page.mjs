@@ -27,11 +27,22 @@ function attach() {
   if (all.length === 0) shown = null;
   const cards = all.filter((card) => !known.has(card));
   if (cards.length === 0) return;
-  for (const card of cards) known.add(card);
-  python.forgetListeners();
-  shown = new Shown(cards);
-  shown.begin();
-  python.start();
+  const page = new Shown(cards);
+  shown = page;
+  // A start in three tasks, none of them long: what is tapped meanwhile need not wait for all.
+  const next = (/** @type {() => void} */ task) =>
+    setTimeout(() => {
+      if (shown === page) task();
+    });
+  next(() => {
+    page.prepare();
+    next(() => {
+      for (const card of cards) known.add(card);
+      python.forgetListeners();
+      page.begin();
+      python.start();
+    });
+  });
 }
 
 offerColours();

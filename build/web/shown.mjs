@@ -1,6 +1,7 @@
 /* The calculators of the page that is shown: the live one, and those in folded cards, which are
    attached when their card is opened.  The address holds the inputs of all of them. */
 
+import { startForm } from "./arranged.mjs";
 import { Calculator } from "./calculator.mjs";
 import { keptOverReload } from "./over-reload.mjs";
 
@@ -22,6 +23,11 @@ export class Shown {
   /** Those that are attached. */
   get calculators() {
     return this.#calculators.filter((calculator) => calculator !== undefined);
+  }
+
+  /** Gets the forms in sight ready, before anybody listens to them: half of what a start takes. */
+  prepare() {
+    this.#elements.filter((element) => cardOf(element)?.open ?? true).forEach(prepared);
   }
 
   /** Attaches what is in sight, and opens the cards that the address is for. */
@@ -47,6 +53,7 @@ export class Shown {
   /** @param {number} at */
   #attach(at) {
     const element = /** @type {HTMLElement} */ (this.#elements[at]);
+    prepared(element);
     element.dataset.attached = "";
     const calculator = new Calculator(element, () => this.#writeAddress());
     this.#calculators[at] = calculator;
@@ -85,6 +92,17 @@ export class Shown {
       history.replaceState(history.state, "", address);
     }
   }
+}
+
+/** @type {WeakSet<HTMLElement>} */
+const ready = new WeakSet();
+
+/** @param {HTMLElement} element */
+function prepared(element) {
+  const form = element.querySelector("form");
+  if (ready.has(element) || !form?.querySelector(".part__head")) return;
+  ready.add(element);
+  startForm(form);
 }
 
 /**
