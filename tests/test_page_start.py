@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 
+import pytest
 from conftest import SITE_PAGES, follow, wait_ready, wait_until
 from html_parts import Parts
 
@@ -58,3 +59,49 @@ def test_no_fold_with_a_block_of_code_holds_a_long_table(site):
         with_code += [(address, len(rows[fold])) for fold in has_code]
     assert len(with_code) >= 4
     assert [each for each in with_code if each[1] > 30] == []
+
+
+# Has the theme announce every page twice.
+TWICE = """let real;
+Object.defineProperty(window, "document$", {
+    get: () => real && { subscribe: (tell) => real.subscribe((x) => { tell(x); tell(x); }) },
+    set: (announcing) => { real = announcing; },
+});"""
+
+
+def test_a_page_that_is_announced_twice_as_it_starts_is_listened_to_once(context, served):
+    context.add_init_script(TWICE)
+    page = context.new_page()
+    page.goto(served.url + "plan/")
+    wait_ready(page)
+    assert page.locator("[data-attached]").count() == 1
+    page.click("[data-action=add-card]")  # twice would be two sets of speakers
+    assert page.locator("[data-field=speakers] [data-row]").count() == 1
+
+
+# Holds back the tasks that a page's start consists of, but for as many as are let through.
+HELD = """const later = window.setTimeout;
+window.held = [];
+window.through = Infinity;
+window.setTimeout = (task, ...after) => {
+    if (after.length > 0 || window.through-- > 0) return later(task, ...after);
+    return window.held.push(task);
+};"""
+
+
+@pytest.mark.parametrize("through", [1, 2])
+def test_a_page_that_is_left_as_it_starts_is_not_begun_in_the_next_one(context, served, through):
+    context.add_init_script(HELD)
+    page = context.new_page()
+    page.goto(served.url + "bridging/")
+    wait_ready(page)
+    page.evaluate(f"window.through = {through}")
+    follow(page, served.url + "plan/?alternator_a=99")
+    wait_until(page, "document.querySelector('#fit-plan') !== null && window.held.length > 0")
+    page.evaluate("window.left = document.querySelector('#fit-plan'); window.through = Infinity")
+    follow(page, served.url + "coil-wiring/?coils=2")
+    wait_until(page, "document.querySelector('#coil-wiring[data-attached]') !== null")
+    page.evaluate("for (const task of window.held) task()")
+    page.fill("#coil-wiring--coil_ohm", "2")
+    wait_until(page, "location.search.includes('coil_ohm=2')")
+    assert page.evaluate("window.left.dataset.attached === undefined && !window.left.isConnected")
