@@ -8,4 +8,4 @@ the trade; `parts` are what several calculators ask for.  Each chapter has a fol
 Only the standard library is used, and `qrcodegen` where a QR code is asked for.
 """
 
-__version__ = "2.6.1"
+__version__ = "2.6.2"
