@@ -245,9 +245,9 @@ def _whose(plan: Plan) -> list[str]:
     if layout is None:
         return []
     names = own_names(layout.job, layout.assignment)
-    if all(word in name for word, name in names):
-        return []
-    lines = [f"‘{word}’ means {name}" for word, name in names if word != name]
+    lines = [
+        f"‘{word}’ means {name}" for word, name in names if word not in name and name not in word
+    ]
     return [f"Below, {listed(lines)}."] if lines else []
 
 

@@ -238,17 +238,17 @@ class Job:
         for speaker in self.speakers:
             if speaker.section != "woofer":
                 continue
+            name = f"{speaker.name[:1].upper()}{speaker.name[1:]}"
             if speaker.enclosure in (None, "not-known"):
                 questions.append(
-                    f"Is the enclosure of {speaker.name} sealed or ported? A ported one needs "
-                    "a subsonic filter at or below its tuning; until you know, no subsonic "
-                    "filter is set."
+                    f"{name}: is the enclosure sealed or ported? A ported one needs a subsonic "
+                    "filter at or below its tuning; until you know, no subsonic filter is set."
                 )
             elif speaker.enclosure == "ported" and speaker.tuning_hz is None:
                 questions.append(
-                    f"What is the tuning of the ported enclosure of {speaker.name}? Below it "
-                    "the port no longer controls the cone. Until you know, no subsonic filter "
-                    "is set: keep the bass boost off."
+                    f"{name}: what is the tuning of the ported enclosure? Below it the port no "
+                    "longer controls the cone. Until you know, no subsonic filter is set: keep "
+                    "the bass boost off."
                 )
         return tuple(questions)
 

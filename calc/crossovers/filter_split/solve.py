@@ -90,6 +90,7 @@ class Result:
     gaps : pairs (lower, upper) of sections that do not meet
     capacitors : of the active tweeters, where they get some
     has_delays : whether a box makes up for what the speakers' distances differ by
+    called : the sections' names as the reader has them; none: they are called by their kinds
     """
 
     system: System
@@ -98,11 +99,12 @@ class Result:
     gaps: tuple[tuple[int, int], ...]
     capacitors: tuple[Capacitor, ...]
     has_delays: bool
+    called: tuple[str, ...] = ()
 
     @cached_property
     def shown(self) -> tuple[str, ...]:
         """The sections' names as they are shown."""
-        return shown_names([section.kind for section in self.system.sections])
+        return self.called or shown_names([section.kind for section in self.system.sections])
 
     @property
     def bad(self) -> list[MadeEdge]:
