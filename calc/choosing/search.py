@@ -298,10 +298,21 @@ class Judge:
         return filter_checks.filter_state(layout.job, layout.assignment, self.installed)
 
     def demand_checks(self, layout: Layout | None) -> tuple[Check, ...]:
-        """The checks of what follows from the power in use, with a layout or with none."""
-        powers = tuple(
-            None if layout is None else layout.power_of(part) for part in self.installed.parts
-        )
+        """The checks of what follows from the power in use, with a layout or with none.
+
+        Where only bounds of the power are known, what fails must fail with the lower one too.
+        """
+        parts = self.installed.parts
+        if layout is None:
+            return self._demands_of((None,) * len(parts))
+        most = self._demands_of(tuple(map(layout.power_of, parts)))
+        if all(check.state != "unsuitable" for check in most):
+            return most
+        least = self._demands_of(tuple(map(layout.least_power_of, parts)))
+        keys = ("power_2ohm_w",) if layout.has_open_power else ()
+        return layout_checks.within(most, least, keys)
+
+    def _demands_of(self, powers: tuple[float | None, ...]) -> tuple[Check, ...]:
         if powers not in self._demands:
             demands = layout_checks.demand_checks(self.job, powers, self.installed)
             self._demands[powers] = tuple(demands)

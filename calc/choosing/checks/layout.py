@@ -306,3 +306,25 @@ def demand_checks(
             yield replace(fuses, about="" if together.is_single else part.name)
     supply = set_supply_question(job, loads)
     yield judged("supply", "an alternator and a battery that cope", supply)
+
+
+def within(
+    most: Sequence[Check], least: Sequence[Check], keys: tuple[str, ...]
+) -> tuple[Check, ...]:
+    """Return checks of what an amplifier may give at most: not known where the least would do.
+
+    least : the checks of what it gives at least
+    keys : the figures that tell its power
+    """
+    states = {(check.kind, check.about): check.state for check in least}
+    return tuple(
+        replace(
+            check,
+            state="not known",
+            has=f"depends on the amplifier’s power at this load; at its most, {check.has}",
+            keys=keys,
+        )
+        if check.state == "unsuitable" and states.get((check.kind, check.about)) != "unsuitable"
+        else check
+        for check in most
+    )

@@ -79,6 +79,7 @@ _CHECK_OF: Mapping[str, Kind] = {
     "signal-chain": "signal",
     "turn-on": "turn-on",
     "mounting-reach": "place",
+    "bay-heat": "heat",
     "power-cable": "cable",
 }
 
@@ -146,8 +147,11 @@ def step_marks(plan: Plan) -> dict[str, Verdict]:
     marks: dict[str, list[Verdict]] = {step.name: [] for step in STEPS}
     for name, asked in plan.steps.items():
         rest = [question for question in asked if question.calculator.name != "bay-heat"]
-        marks[_FORM_STEPS[name]].append(step_verdict(name, rest, plan.candidate))
-        marks["air"] += [question.verdict for question in asked if question not in rest]
+        if rest:  # of a closed space whose size nobody told, heat alone is asked
+            marks[_FORM_STEPS[name]].append(step_verdict(name, rest, plan.candidate))
+        marks["air"] += [
+            _of_question(question, plan.candidate) for question in asked if question not in rest
+        ]
     for check in plan.candidate.checks:
         if check.kind in WISH_OF and check.is_must:
             marks["wishes"].append(_of_check(check))

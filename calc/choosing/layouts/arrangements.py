@@ -71,16 +71,25 @@ class Layout:
         """Return the power [W] of one amplifier's outputs together; None when not known."""
         return self._total(part)
 
-    def _total(self, part: Part | None = None) -> float | None:
+    def least_power_of(self, part: Part) -> float | None:
+        """Return the same at its lower bound."""
+        return self._total(part, is_least=True)
+
+    @property
+    def has_open_power(self) -> bool:
+        """Whether the plate leaves open what an output gives into its load."""
+        return any(use.power.low != use.power.high for use in self.plan.uses)
+
+    def _total(self, part: Part | None = None, *, is_least: bool = False) -> float | None:
         powers = [
-            (use.power.high, count)
+            (use.power.low if is_least else use.power.high, count)
             for use in self.plan.uses
             if (count := sum(part is None or part.has(output) for output in use.outputs))
         ]
         if any(power is None for power, _ in powers):
             return None
         total = sum(power * count for power, count in powers if power is not None)
-        return total * self.spread[1]
+        return total * self.spread[0 if is_least else 1]
 
     @property
     def idle_parts(self) -> tuple[Part, ...]:
