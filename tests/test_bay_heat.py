@@ -90,3 +90,19 @@ def test_the_verdict_on_heat_agrees_with_the_rise_of_a_film_of_one_s_own(film):
             ("suitable", False),
             ("unsuitable", True),
         )
+
+
+@pytest.mark.parametrize(
+    ("limit_c", "state", "said"),
+    [
+        (21, "unsuitable", "At least 22 °C; your limit is 21 °C."),
+        (23, "not known", "It could reach 24 °C; your limit is 23 °C. Measure it in the vehicle"),
+        (30, "suitable", "At most 24 °C; your limit is 30 °C."),
+    ],
+)
+def test_the_verdict_tells_the_end_that_decides(limit_c, state, said):
+    """16.7 W on 1.5 m²: 2.22 K at 5 W/m²K, 4.44 K at 2.5; from 20 °C that is 22.2 and 24.4 °C."""
+    given = HEATS["class D, heavy"][0] | {"amplifier_class": "d", "cabin_c": 20}
+    sheet = sheet_of("bay-heat", power_w=200, area_m2="1,5", closed="yes", limit_c=limit_c, **given)
+    assert sheet.verdict.state == state
+    assert plain(sheet.verdict.reason).startswith(said)

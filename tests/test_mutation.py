@@ -11,7 +11,7 @@ import pytest
 from conftest import ROOT
 from mutation.places import change, drawn_from, drawn_trees, places
 
-CHANGES = 600
+CHANGES = 300
 # Many change nothing that can be told: a bound that is never met, a figure that is only rounded, a
 # search that finds the same by a longer way; and a change is tried for 30 seconds at most.  A floor
 # below what was measured (seven of ten): it is there to rise.
