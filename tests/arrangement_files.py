@@ -28,6 +28,14 @@ def text_of(name, **changes):
     return text
 
 
+def speakers(name, section="full-range", count=2, rated_w=60):
+    """Return the lines of a system file that tell speakers of 4 Ω."""
+    return (
+        f'[[speakers]]\nname = "{name}"\nsection = "{section}"\ncount = {count}\n'
+        f"coil_ohm = 4\nrated_w = {rated_w}\n"
+    )
+
+
 def sheet_of_text(text):
     """Return the plan's sheet for a system file's text, as the command line reads it."""
     calculator = CALCULATORS["fit-plan"]

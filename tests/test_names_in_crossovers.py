@@ -1,9 +1,8 @@
 """The crossover step calls speakers as the reader does, where their kind would not tell them."""
 
 import pytest
-from arrangement_files import plan_of_text, sheet_of_text
+from arrangement_files import plan_of_text, sheet_of_text, speakers
 
-SPEAKERS = '[[speakers]]\nname = "{}"\nsection = "{}"\ncount = {}\ncoil_ohm = 4\nrated_w = 60\n'
 REST = """[head_unit]
 kind = "replacement"
 source_v = 4
@@ -21,12 +20,8 @@ filter_db_per_octave = "12"
 DSP = '[head_unit]\nfilters_every_output = "yes"\n'
 
 
-def system(*speakers, channels=6):
-    return (
-        "version = 2\n"
-        + "".join(SPEAKERS.format(*each) for each in speakers)
-        + REST.format(channels)
-    )
+def system(*every, channels=6):
+    return "version = 2\n" + "".join(speakers(*each) for each in every) + REST.format(channels)
 
 
 def step(text):

@@ -3,6 +3,7 @@
 import json
 
 import pytest
+from asking import plain
 from choosing_systems import best_of, case
 from conftest import sampled
 
@@ -50,10 +51,6 @@ def is_that_of_its_calculator(calculator, entry):
     again = answer_data(calculator.answer({**empty, **texts}))
     assert json.loads(json.dumps(again["inputs"])) == entry["inputs"]
     assert json.loads(json.dumps(again["results"])) == entry["results"]
-
-
-def plain(text):
-    return text.replace("\u202f", " ")
 
 
 def read_back(calculator, key, value):

@@ -1,15 +1,12 @@
 """The power that a plan tells in a sentence is what the speakers get with the gain as it is set."""
 
 import pytest
-from arrangement_files import NAMES, plan_of_text, sheet_of_text, text_of
+from arrangement_files import NAMES, plan_of_text, sheet_of_text, speakers, text_of
+from asking import plain
 
 from calc.answers.figures import rounded
 from calc.choosing.workshop.words import say_of
 
-SPEAKERS = (
-    '[[speakers]]\nname = "{}"\nsection = "full-range"\ncount = 2\ncoil_ohm = 4\nrated_w = {}\n'
-)
-SYSTEM = "version = 2\n" + SPEAKERS.format("doors", "{doors_w}") + SPEAKERS.format("rear shelf", 30)
 REST = """[head_unit]
 kind = "factory"
 [leads]
@@ -23,10 +20,6 @@ min_channel_ohm = 4
 """
 
 
-def plain(text):
-    return text.replace("\u202f", " ").replace("\u00a0", " ")
-
-
 @pytest.mark.parametrize(
     ("doors_w", "expected"),
     [
@@ -37,7 +30,8 @@ def plain(text):
 )
 def test_speakers_get_what_they_are_rated_for_of_a_stronger_channel(doors_w, expected):
     """The gain stops at √(30 · 4) = 10.95 V on the rear shelf: 30 W, whatever there is."""
-    text = SYSTEM.format(doors_w=doors_w) + REST
+    doors, rear = speakers("doors", rated_w=doors_w), speakers("rear shelf", rated_w=30)
+    text = "version = 2\n" + doors + rear + REST
     sheet, plan = sheet_of_text(text), plan_of_text(text)
     assert plain(sheet.sentence) == f"Birch runs this system: {expected}."
     assert plain(sheet.candidates[0].sentence) == f"{expected[0].upper()}{expected[1:]}."

@@ -25,6 +25,13 @@ export function startForm(form) {
   writeLines(form);
 }
 
+/**
+ * Tells whether a calculator's form is one in parts.
+ *
+ * @param {HTMLElement} element
+ */
+export const isArranged = (element) => element.querySelector("form .part__head") !== null;
+
 export class Arranged {
   #card;
   #said = "";

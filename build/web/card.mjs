@@ -2,7 +2,7 @@
 
 /** @import { Unsaved } from "./over-reload.mjs" */
 
-import { Arranged } from "./arranged.mjs";
+import { Arranged, isArranged } from "./arranged.mjs";
 import { part } from "./dom.mjs";
 import { readFigures, readInputs } from "./inputs.mjs";
 import { restBoxes } from "./readings.mjs";
@@ -14,7 +14,7 @@ export class Card {
     this.id = element.id;
     this.name = element.dataset.calculator ?? "";
     /** A form in parts has more to be kept. @type {Arranged | null} */
-    this.arranged = element.querySelector("form .part__head") ? new Arranged(this) : null;
+    this.arranged = isArranged(element) ? new Arranged(this) : null;
     /** What was kept over a reload and is on its way into the form. @type {Unsaved | null} */
     this.restored = null;
   }

@@ -1,8 +1,9 @@
 /* The calculators of the page that is shown: the live one, and those in folded cards, which are
    attached when their card is opened.  The address holds the inputs of all of them. */
 
-import { startForm } from "./arranged.mjs";
+import { isArranged, startForm } from "./arranged.mjs";
 import { Calculator } from "./calculator.mjs";
+import { part } from "./dom.mjs";
 import { keptOverReload } from "./over-reload.mjs";
 
 const CARD = "details.calculator-card";
@@ -13,6 +14,8 @@ export class Shown {
   #path = location.pathname;
   /** In the order of the page, where they are attached. @type {(Calculator | undefined)[]} */
   #calculators = [];
+  /** Whose forms are ready. @type {Set<HTMLElement>} */
+  #ready = new Set();
 
   /** @param {HTMLElement[]} elements */
   constructor(elements) {
@@ -27,7 +30,14 @@ export class Shown {
 
   /** Gets the forms in sight ready, before anybody listens to them: half of what a start takes. */
   prepare() {
-    this.#elements.filter((element) => cardOf(element)?.open ?? true).forEach(prepared);
+    for (const element of this.#elements) if (cardOf(element)?.open ?? true) this.#getReady(element);
+  }
+
+  /** @param {HTMLElement} element */
+  #getReady(element) {
+    if (this.#ready.has(element) || !isArranged(element)) return;
+    this.#ready.add(element);
+    startForm(part(element, "form"));
   }
 
   /** Attaches what is in sight, and opens the cards that the address is for. */
@@ -53,7 +63,7 @@ export class Shown {
   /** @param {number} at */
   #attach(at) {
     const element = /** @type {HTMLElement} */ (this.#elements[at]);
-    prepared(element);
+    this.#getReady(element);
     element.dataset.attached = "";
     const calculator = new Calculator(element, () => this.#writeAddress());
     this.#calculators[at] = calculator;
@@ -92,17 +102,6 @@ export class Shown {
       history.replaceState(history.state, "", address);
     }
   }
-}
-
-/** @type {WeakSet<HTMLElement>} */
-const ready = new WeakSet();
-
-/** @param {HTMLElement} element */
-function prepared(element) {
-  const form = element.querySelector("form");
-  if (ready.has(element) || !form?.querySelector(".part__head")) return;
-  ready.add(element);
-  startForm(form);
 }
 
 /**

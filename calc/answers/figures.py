@@ -119,6 +119,15 @@ def listed(parts: Sequence[str]) -> str:
     return " and ".join([", ".join(parts[:-1]), parts[-1]] if parts[1:] else parts)
 
 
+def capital(text: str) -> str:
+    """Return a text with a capital at its beginning.
+
+    >>> capital("the sub"), capital("")
+    ('The sub', '')
+    """
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def exact(value: float) -> str:
     """Write a number in full for a link: shortest digits, no exponent.
 

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from calc.answers.figures import quantity
+from calc.answers.figures import capital, quantity
 from calc.parts.cable_kind import MATERIAL_OPTIONS, HeatLimits
 from calc.physics.amplifier_draw import Duty
 from calc.physics.conductors import AWG_SIZES, METRIC_SIZES, Material, Size
@@ -86,7 +86,7 @@ def as_sentence(words: str) -> str:
     >>> as_sentence("no table")
     'No table.'
     """
-    return f"{words[0].upper()}{words[1:]}."
+    return f"{capital(words)}."
 
 
 def both_names(size: Size) -> str:

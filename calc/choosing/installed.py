@@ -5,11 +5,12 @@ a mono the channels are 1 to 4, and 5.
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.bridging.mapping import Output
+from calc.crossovers.filter_split import channels_of
 from calc.physics.amplifier_draw import joint_efficiency
 from calc.system.amplifier import NO_FILTERS, Amplifier, filter_cell
 from calc.system.plain_filters import USUAL_CHANNELS
@@ -50,6 +51,11 @@ class Part:
     def numbers(self) -> range:
         """The numbers of its channels."""
         return range(self.first, self.first + self.count)
+
+    @cached_property
+    def kinds_of_pairs(self) -> tuple[Hashable, ...]:
+        """What each pair of its channels is: those that are equal can be exchanged."""
+        return tuple(_kinds_of_pairs(self.count, _cells(self.amplifier)))
 
     def has(self, output: Output) -> bool:
         """Tell whether an output is one of its own."""
@@ -225,18 +231,47 @@ def _not_printed(amplifiers: Sequence[Amplifier]) -> str | None:
     return "+".join(sorted(set.intersection(*looked))) or None
 
 
+_CHANNELS, _SWITCH = 0, 6  # where a filter has them among its cells
+
+
+def _cells(amplifier: Amplifier) -> list[list[str]]:
+    """Return an amplifier's filters, each as the cells of its row."""
+    rows = amplifier.own_filters.rows
+    return [row.split(",") for row in rows.split(";")] if rows else []
+
+
+def _kinds_of_pairs(count: int, filters: Sequence[Sequence[str]]) -> Iterator[Hashable]:
+    """Yield what tells each pair of so many channels from the others: its filters.
+
+    A filter or a switch that is also another pair's makes a pair like no other.
+    """
+    for first in range(1, count + 1, 2):
+        pair = set(range(first, min(first + 2, count + 1)))
+        own = [each for each in filters if channels_of(each[_CHANNELS]) & pair]
+        switches = {each[_SWITCH] for each in own} - {""}
+        is_apart = all(channels_of(each[_CHANNELS]) <= pair for each in own) and not any(
+            each[_SWITCH] in switches for each in filters if each not in own
+        )
+        yield len(pair), tuple(map(_within_its_pair, own)) if is_apart else first
+
+
+def _within_its_pair(cells: Sequence[str]) -> tuple[Hashable, ...]:
+    """Return a filter without the names of its channels and of its switch."""
+    places = frozenset((channel - 1) % 2 for channel in channels_of(cells[_CHANNELS]))
+    is_bridge = "+" in cells[_CHANNELS]
+    return places, is_bridge, bool(cells[_SWITCH]), *cells[1:_SWITCH], *cells[_SWITCH + 1 :]
+
+
 def _filters(amplifiers: Sequence[Amplifier], parts: Sequence[Part]) -> str:
     """Return the filters of all as one cell, their channels numbered through."""
     rows = []
     for amplifier, part in zip(amplifiers, parts, strict=True):
-        own = amplifier.own_filters.rows
-        for row in own.split(";") if own else ():
-            cells = row.split(",")
-            mark = "/" if "/" in cells[0] else "+"
-            cells[0] = mark.join(
-                str(int(channel) + part.first - 1) for channel in cells[0].split(mark)
+        for cells in _cells(amplifier):
+            mark = "/" if "/" in cells[_CHANNELS] else "+"
+            cells[_CHANNELS] = mark.join(
+                str(int(channel) + part.first - 1) for channel in cells[_CHANNELS].split(mark)
             )
-            if cells[6]:  # a shared switch is one amplifier's own
-                cells[6] = f"{cells[6][:6]}{part.at + 1}"
+            if cells[_SWITCH]:  # a shared switch is one amplifier's own
+                cells[_SWITCH] = f"{cells[_SWITCH][:6]}{part.at + 1}"
             rows.append(",".join(cells))
     return filter_cell(";".join(rows)) if rows else NO_FILTERS

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Sequence
 
-from calc.answers.figures import listed
+from calc.answers.figures import capital, listed
 from calc.answers.sheet import Figure, Judged, Next, Quantity, Span, Verdict
 from calc.choosing.asking import questions_about_car, questions_to_seller
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import title_of
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.words import arranged, capital, fault, given_up_sentence, the, why
+from calc.choosing.words import arranged, fault, given_up_sentence, the, why
 from calc.inputs.field_base import Value
 from calc.system.usual import Assumed
 

@@ -124,13 +124,11 @@ class Judge:
     def _in_full(self, layout: Layout | None) -> Candidate:
         if layout is None:
             # Channels that are too few are told alone; of a plate that is not known, all is open.
-            is_open = self._has_gaps
-            filters = (
-                hopeless_filters(self.job, self.installed) or filter_checks.open_filters()
-                if is_open
-                else ()
-            )
-            return self._judged(None, filters, self.demand_checks(None) if is_open else ())
+            if not self._has_gaps:
+                return self._judged(None, (), ())
+            failing = hopeless_filters(self.job, self.installed)
+            filters = failing or filter_checks.open_filters()
+            return self._judged(None, filters, self.demand_checks(None))
         return self._judged(layout, (self._filter_check(layout),), self.demand_checks(layout))
 
     @property

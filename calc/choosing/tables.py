@@ -1,5 +1,6 @@
 """The tables of the file formats, made from the fields themselves."""
 
+from calc.answers.figures import capital
 from calc.answers.sheet import Column, Table
 from calc.choosing.usual_words import range_words, value_words
 from calc.inputs.field_base import Field
@@ -12,11 +13,7 @@ from calc.system.usual import TABLE
 
 def _permitted(field: Field) -> str:
     text = field.permitted()
-    return f"{_capital(text)}."
-
-
-def _capital(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}"
+    return f"{capital(text)}."
 
 
 def shelf_columns() -> Table:
@@ -78,7 +75,7 @@ def usual_figures() -> Table:
             Column("Usual range"),
         ),
         rows=tuple(
-            (_capital(usual.what), usual.when or "all", value_words(usual), range_words(usual))
+            (capital(usual.what), usual.when or "all", value_words(usual), range_words(usual))
             for usual in TABLE
         ),
         note="Power per channel at 4 Ω and a speaker’s ohms have no usual figure: enter them.",

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from calc.answers.figures import listed, quantity, rounded
+from calc.answers.figures import capital, listed, quantity, rounded
 from calc.bridging.mapping import Output
 from calc.choosing.asking import questions_to_seller
 from calc.choosing.candidates import Candidate
@@ -20,11 +20,6 @@ def the(name: str) -> str:
     """
     has_article = any(letter.isdigit() for letter in name) and not name.lower().startswith("the ")
     return f"the {name}" if has_article else name
-
-
-def capital(text: str) -> str:
-    """Return a text with a capital at its beginning."""
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def arranged(candidate: Candidate, *, with_name: bool = True) -> str:

@@ -1,6 +1,6 @@
 """Reference tables of the voice coil chapter."""
 
-from calc.answers.figures import rounded
+from calc.answers.figures import capital, rounded
 from calc.answers.sheet import Cell, Column, Quantity, Table
 from calc.coils.survey import Survey
 from calc.coils.words import wiring_words
@@ -33,7 +33,7 @@ def _loads_row(circuit: Circuit, times: float) -> tuple[Cell, ...]:
     """Return a wiring with its loads, which are so many times the impedance of a coil."""
     words = wiring_words(circuit) or circuit.notation
     loads = (Quantity(times * ohm) for ohm in COMMON_OHMS)
-    return (f"{words[0].upper()}{words[1:]}", *loads, circuit.notation)
+    return (capital(words), *loads, circuit.notation)
 
 
 def _subs(subs: int, coils: int) -> str:

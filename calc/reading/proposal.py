@@ -4,7 +4,7 @@ import json
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-from calc.answers.figures import THIN_SPACE
+from calc.answers.figures import THIN_SPACE, capital
 from calc.answers.markup import element, group
 from calc.inputs.field_base import Refused
 from calc.reading.record import (
@@ -101,11 +101,7 @@ def _what(kind: Kind, key: str, value: str) -> list[Element | str]:
     column = columns_of(kind)[key]
     number = element("span", column.say(column.read(value)) or value, class_="figure")
     unit = element("span", THIN_SPACE + column.unit, class_="unit") if column.unit else None
-    return [f"{_label(column.label)} ", element("strong", number, unit)]
-
-
-def _label(label: str) -> str:
-    return label[:1].upper() + label[1:]
+    return [f"{capital(column.label)} ", element("strong", number, unit)]
 
 
 def _figure_line(
@@ -116,7 +112,7 @@ def _figure_line(
     what: list[Element | str] = list(_what(reading.kind, figure.key, figure.value))
     if differs:
         what = [
-            f"{_label(columns_of(reading.kind)[figure.key].label)}: yours ",
+            f"{capital(columns_of(reading.kind)[figure.key].label)}: yours ",
             element("strong", typed, class_="figure"),
             ", text ",
             element("strong", figure.value, class_="figure"),

@@ -7,6 +7,7 @@ on as typed that was not.
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
+from calc.answers.figures import capital
 from calc.answers.markup import Children, element, group
 from calc.inputs.field_base import Field
 from calc.inputs.fields import Choice, Document, Number
@@ -32,7 +33,7 @@ class Cell:
     @property
     def label(self) -> str:
         """Its label, as a line begins."""
-        return self.field.label[:1].upper() + self.field.label[1:]
+        return capital(self.field.label)
 
     @property
     def is_kept(self) -> bool:

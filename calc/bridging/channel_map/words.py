@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from calc.answers.figures import listed, quantity, rounded
+from calc.answers.figures import capital, listed, quantity, rounded
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Span, Table, Verdict
 from calc.bridging.assigning import plans
 from calc.bridging.channel_map.inputs import Inputs
@@ -22,7 +22,7 @@ def _is_bridged(use: Use) -> bool:
 
 def _capital(use: Use) -> str:
     name = speakers_of(use.section)
-    return f"{name[0].upper()}{name[1:]}"
+    return capital(name)
 
 
 def _gets(use: Use) -> str:
@@ -55,7 +55,7 @@ def map_sentence(best: Plan | None, channels: int) -> str:
     clauses = [f"put {listed(puts)}"] if puts else []
     clauses += [f"bridge {listed(bridges)}"] if bridges else []
     text = (", and " if puts[1:] or bridges[1:] else " and ").join(clauses)
-    return f"{text[0].upper()}{text[1:]}."
+    return f"{capital(text)}."
 
 
 def judge(inputs: Inputs, result: Result) -> Verdict:
@@ -192,9 +192,7 @@ def map_figures(best: Plan | None) -> tuple[Figure, ...]:
         if use.power.best is None and use.power.low is not None and use.power.high is not None:
             shown = Span(use.power.low, use.power.high, "W")
         name = speakers_of(use.section)
-        figures.append(
-            Figure(f"{name[0].upper()}{name[1:]} on {outputs_words(use.outputs)}", shown)
-        )
+        figures.append(Figure(f"{capital(name)} on {outputs_words(use.outputs)}", shown))
     return tuple(figures)
 
 

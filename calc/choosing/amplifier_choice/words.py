@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from calc.answers.figures import listed, rounded
+from calc.answers.figures import capital, listed, rounded
 from calc.answers.sheet import Verdict
 from calc.choosing.amplifier_choice.solve import Result
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WANTED, WISH_OF, title_of
 from calc.choosing.layouts.feeds import Job
-from calc.choosing.words import capital, the, why
+from calc.choosing.words import the, why
 
 _MOST_NAMED = 2
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from calc.answers.figures import listed, quantity, rounded
+from calc.answers.figures import capital, listed, quantity, rounded
 from calc.answers.sheet import STATES, Drawing, Part, Table, Verdict
 from calc.choosing.candidates import Candidate
 from calc.choosing.checks.kinds import WISH_OF, Check, Kind
@@ -23,7 +23,7 @@ from calc.choosing.plan import (
     Plan,
 )
 from calc.choosing.questions.crossovers import own_names
-from calc.choosing.words import arranged, capital, why
+from calc.choosing.words import arranged, why
 from calc.choosing.workshop.grouping import grouping_drawings
 from calc.system.system import STEPS
 

@@ -4,7 +4,7 @@ from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.answers.figures import rounded
+from calc.answers.figures import capital, rounded
 from calc.answers.sheet import State
 from calc.choosing.installed import MOST_INSTALLED
 from calc.choosing.layouts.feed import Feed
@@ -238,7 +238,7 @@ class Job:
         for speaker in self.speakers:
             if speaker.section != "woofer":
                 continue
-            name = f"{speaker.name[:1].upper()}{speaker.name[1:]}"
+            name = capital(speaker.name)
             if speaker.enclosure in (None, "not-known"):
                 questions.append(
                     f"{name}: is the enclosure sealed or ported? A ported one needs a subsonic "

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from calc.answers.figures import capital
 from calc.choosing.wired.system import Body, Load, Output, Power, Wired
 
 
@@ -49,7 +50,7 @@ def _lead(wired: Wired, start: str, end: str) -> str:
 
     words = f"{said(start)} to {said(end)}."
     is_ours = start.partition(".")[0] in {source.key for source in wired.sources}
-    return words[0].upper() + words[1:] if is_ours else words  # an amplifier's name stays as typed
+    return capital(words) if is_ours else words  # an amplifier's name stays as typed
 
 
 def _outputs(body: Body) -> Iterator[str]:

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import capital, listed, quantity
 from calc.answers.paper import Line, Strong
 from calc.choosing.places import places_of
 from calc.choosing.plan import Plan
-from calc.choosing.words import capital, the
+from calc.choosing.words import the
 from calc.choosing.workshop.lookups import found, outputs_text
 from calc.setup import signal_chain
 

@@ -1,6 +1,6 @@
 """The workshop sheet as a whole, made of a plan."""
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import capital, listed, quantity
 from calc.answers.paper import Blank, Paper, Stroke
 from calc.answers.sheet import Drawing
 from calc.cabling import power_cable
@@ -10,7 +10,7 @@ from calc.choosing.plan import Plan
 from calc.choosing.power_tree import PowerRun
 from calc.choosing.wired.layout import halves_at, whole_drawings
 from calc.choosing.wired.of_plan import wired_of
-from calc.choosing.words import capital, given_up_sentence
+from calc.choosing.words import given_up_sentence
 from calc.choosing.workshop.cautions import cautions_of, main_fuse_a
 from calc.choosing.workshop.kit import articles_of
 from calc.choosing.workshop.lookups import found

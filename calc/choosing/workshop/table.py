@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from calc.answers.figures import listed, quantity, rounded
+from calc.answers.figures import capital, listed, quantity, rounded
 from calc.answers.paper import Grid, Line, Strong, Two
 from calc.cabling import kit_list
 from calc.cabling.kit_list import SpeakerLead
@@ -30,7 +30,7 @@ def channel_grid(plan: Plan) -> Grid | None:
         rows=tuple(
             (
                 _output(place, has_many=has_many),
-                Two((_capital(speaker_words(place)),), _cable(place, leads)),
+                Two((capital(speaker_words(place)),), _cable(place, leads)),
                 Two(_joined(place.channel), _loads(place)),
                 Two((_from(place.channel),), _plug(place)),
                 Two((quantity(place.channel.load_ohm, "Ω", 3),), _power(place.channel)),
@@ -46,10 +46,6 @@ def channel_grid(plan: Plan) -> Grid | None:
 def leads_of(plan: Plan) -> Mapping[str, SpeakerLead]:
     """Return the speaker leads as they are bought, by the output that they go to."""
     return {lead.end: lead for kit in found(plan, kit_list.Result) for lead in kit.leads}
-
-
-def _capital(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def _output(place: Place, *, has_many: bool) -> Two:

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import capital, listed, quantity
 from calc.answers.sheet import Verdict
 from calc.choosing.asking import Ask, questions_about_car, questions_to_seller
 from calc.choosing.origins import assumed_of, example_label
 from calc.choosing.places import Place, places_of
 from calc.choosing.plan import Plan
 from calc.choosing.usual_words import range_words, value_words
-from calc.choosing.words import capital, the, watts_of, why
+from calc.choosing.words import the, watts_of, why
 from calc.choosing.workshop.lookups import amplifiers_of, kit_missing, outputs_text
 from calc.choosing.workshop.table import held_of
 from calc.system.usual import Assumed

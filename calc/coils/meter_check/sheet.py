@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from calc.answers.calculator import Calculator
 from calc.answers.cautions import SWITCH_OFF
-from calc.answers.figures import quantity, rounded
+from calc.answers.figures import capital, quantity, rounded
 from calc.answers.sheet import Column, Figure, Quantity, Sheet, Span, Table, Verdict
 from calc.coils.drawings import circuit_drawing
 from calc.coils.faults import OPEN_OHM, Suspect
@@ -76,9 +76,7 @@ def _sentence(reading: float, result: Result) -> str:
     first, right = result.likely[0], result.right
     wait = "Don’t connect the amplifier yet."
     if reading >= OPEN_OHM:
-        return (
-            f"No reading: there is no path through the coils. {_capital(probable(first))}. {wait}"
-        )
+        return f"No reading: there is no path through the coils. {capital(probable(first))}. {wait}"
     shown = quantity(reading, "Ω")
     if first is right and first.explains(reading):
         return f"{shown} is right for this wiring."
@@ -109,10 +107,6 @@ def probable(suspect: Suspect) -> str:
     return text if text != suspect.what else re.sub(" is ", " is probably ", text, count=1)
 
 
-def _capital(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}"
-
-
 def judge(inputs: Inputs, result: Result) -> Verdict:
     """Say whether the reading is right for the planned wiring."""
     right, reading = result.right, inputs.reading_ohm
@@ -130,7 +124,7 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
 def _table(likely: Sequence[Suspect]) -> Table:
     rows = tuple(
         (
-            _capital(suspect.what),
+            capital(suspect.what),
             "no reading"
             if suspect.low_ohm is None or suspect.high_ohm is None
             else Span(suspect.low_ohm, suspect.high_ohm),

@@ -6,7 +6,7 @@ from dataclasses import replace
 from calc.answers.calculator import Calculator
 from calc.answers.cautions import SWITCH_OFF
 from calc.answers.drawing import DASHES
-from calc.answers.figures import MINUS, quantity, rounded
+from calc.answers.figures import MINUS, capital, quantity, rounded
 from calc.answers.plots import LEVELS, PHASES, Curve, plot
 from calc.answers.sheet import Column, Drawing, Figure, Quantity, Sheet, Table, Verdict
 from calc.crossovers.crossover_sum.inputs import CHECKS, FORM, Inputs
@@ -49,8 +49,8 @@ def present(inputs: Inputs, result: Result) -> Sheet:
             "mark the leads.",
         ),
         steps=(
-            f"{_upper_first(low_name)}: {filter_words(low.filters[0])}.",
-            f"{_upper_first(high_name)}: {filter_words(high.filters[0])}.",
+            f"{capital(low_name)}: {filter_words(low.filters[0])}.",
+            f"{capital(high_name)}: {filter_words(high.filters[0])}.",
             "At every frequency each side is a complex number: its filter times its level times "
             "its "
             "polarity (1 or −1) times its delay, e^(−j2πfτ).",
@@ -101,10 +101,6 @@ def names_of(result: Result) -> tuple[str, str]:
     return "lower speaker", "upper speaker"
 
 
-def _upper_first(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}"
-
-
 def _sentence(result: Result) -> str:
     at = quantity(result.lowest_hz, "Hz", 3)
     low, high = names_of(result)
@@ -113,7 +109,7 @@ def _sentence(result: Result) -> str:
     if result.ripple_db is None and result.ripple_turned_db is None:
         return f"They cancel near {at}, and reversing one leaves a hole too: {_change(result)}"
     if result.ripple_db is None:
-        return f"They cancel near {at}. {_upper_first(_other_way(result))}."
+        return f"They cancel near {at}. {capital(_other_way(result))}."
     within = (
         "add up exactly"
         if result.ripple_db < 0.05
@@ -127,11 +123,11 @@ def _sentence(result: Result) -> str:
         if voice.is_reversed and result.low.is_reversed != result.high.is_reversed
     ]
     joined = f"With the {reversed_[0]} reversed, {low} and {high}" if reversed_ else (
-        f"{_upper_first(low)} and {high}"
+        f"{capital(low)} and {high}"
     )  # fmt: skip
     if result.turning_is_better:
         better = quantity(result.ripple_turned_db or 0, "dB", 2)
-        way = _upper_first(_other_way(result))
+        way = capital(_other_way(result))
         return f"{joined} {within}. {way}: that brings them to within {better}."
     if result.ripple_db > MOST_RIPPLE_DB:
         return f"{joined} {within}: {_change(result)}"
@@ -182,14 +178,14 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
         way = _other_way(result) if settled else _change(result).rstrip(".")
         return Verdict(
             "unsuitable",
-            f"They cancel near {at}: more than 60 dB down. {_upper_first(way)}.",
+            f"They cancel near {at}: more than 60 dB down. {capital(way)}.",
         )
     levels = f"Up and down by {_db(result.ripple_db)} in total"
     limit = quantity(MOST_RIPPLE_DB, "dB")
     if result.ripple_db > MOST_RIPPLE_DB:
         way = _other_way(result) if result.turning_is_better else _change(result).rstrip(".")
         return Verdict("unsuitable", f"{levels}; {limit} is the most we call normal. "
-                       f"{_upper_first(way)}.")  # fmt: skip
+                       f"{capital(way)}.")  # fmt: skip
     return Verdict("suitable", f"{levels}; up to {limit} is normal here.")
 
 
@@ -210,7 +206,7 @@ def _figures(result: Result) -> tuple[Figure, ...]:
 def _advice(inputs: Inputs, result: Result) -> list[str]:
     advice = []
     if result.turning_is_better:
-        advice.append(f"{_upper_first(_other_way(result))}.")
+        advice.append(f"{capital(_other_way(result))}.")
     elif result.ripple_db is not None:
         advice.append("Leave the polarity like that.")
     else:
@@ -313,7 +309,7 @@ def _table(result: Result) -> Table:
         caption="Levels of both sides and their sum",
         columns=(
             FREQUENCY_COLUMN,
-            *(Column(_upper_first(name), "dB", decimals=2) for name in names_of(result)),
+            *(Column(capital(name), "dB", decimals=2) for name in names_of(result)),
             Column("Sum", "dB", decimals=2),
             Column("Phase difference", "°", decimals=1),
         ),

@@ -2,6 +2,7 @@
 
 from calc.crossovers.filter_split.inputs import FilterRow, Inputs, PassiveRow, SectionRow
 from calc.crossovers.filter_split.knobs import SHORT, Knob, knobs_of
+from calc.crossovers.filter_split.notation import channels_of
 from calc.crossovers.filter_split.sheet import FILTER_SPLIT, judge
 from calc.crossovers.filter_split.solve import (
     BoxSetting,
@@ -31,6 +32,7 @@ __all__ = [
     "Result",
     "SectionRow",
     "SplitSection",
+    "channels_of",
     "judge",
     "knobs_of",
     "section_names",

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from calc.answers import cautions
 from calc.answers.calculator import Calculator
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import capital, listed, quantity
 from calc.answers.sheet import Figure, Quantity, Sheet, Verdict
 from calc.crossovers.filter_split.band_drawing import band_drawing
 from calc.crossovers.filter_split.checks import rows_fit_together
@@ -82,7 +82,7 @@ def judge(inputs: Inputs, result: Result) -> Verdict:
         )
     if spoilt:
         words = spoilt_words(result, spoilt[0])
-        return Verdict("unsuitable", f"{words[0].upper()}{words[1:]}.")
+        return Verdict("unsuitable", f"{capital(words)}.")
     if result.gaps:
         low, high = result.gaps[0]
         return Verdict(
@@ -244,10 +244,7 @@ def _response(result: Result, hz: float) -> dict[str, object]:
 
 
 def _notes(result: Result) -> list[str]:
-    return [
-        f"{result.shown[at][0].upper()}{result.shown[at][1:]}: {words}"
-        for at, words in subsonic_words(result)
-    ]
+    return [f"{capital(result.shown[at])}: {words}" for at, words in subsonic_words(result)]
 
 
 def _uneven(result: Result) -> list[str]:
@@ -297,7 +294,7 @@ def _cautions(result: Result) -> tuple[str, ...]:
 
 def _steps(result: Result) -> tuple[str, ...]:
     steps = [
-        f"{result.shown[made.edge.section][0].upper()}{result.shown[made.edge.section][1:]}, "
+        f"{capital(result.shown[made.edge.section])}, "
         f"{made.edge.kind}: allowed from {range_words(made.edge)}; aimed at "
         f"{quantity(made.edge.wanted_hz, 'Hz')}, {slope_words(made.edge.wanted_order)}."
         for made in result.split.edges

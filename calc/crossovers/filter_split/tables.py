@@ -1,6 +1,6 @@
 """The tables of `filter-split`: settings in the order of the knobs, edges, levels."""
 
-from calc.answers.figures import quantity
+from calc.answers.figures import capital, quantity
 from calc.answers.sheet import Cell, Column, Quantity, Table, Verdict
 from calc.crossovers.filter_split.solve import Result, SplitSection
 from calc.crossovers.filter_split.words import (
@@ -231,7 +231,7 @@ def _levels(result: Result) -> Table:
         caption="Level of every speaker, and of the sum",
         columns=(
             FREQUENCY_COLUMN,
-            *(Column(name[:1].upper() + name[1:], "dB", decimals=1) for name in result.shown),
+            *(Column(capital(name), "dB", decimals=1) for name in result.shown),
             Column("Sum", "dB", decimals=1),
         ),
         rows=tuple(

@@ -1,6 +1,6 @@
 """What `filter-split` says in words: the sentence, and why something cannot be had."""
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import capital, listed, quantity
 from calc.crossovers.filter_split.solve import Result
 from calc.crossovers.filter_words import slope_words
 from calc.crossovers.splitting.model import Box, Control, Edge, SectionKind
@@ -87,7 +87,7 @@ def _unprotected(result: Result, made: MadeEdge) -> str:
         return f"Don’t connect it yet: {there} {verb} the {name}. {needs}"
     if there == "nothing":
         return f"Nothing keeps the deep bass from the {name}: loud music can damage it. {needs}"
-    there = there[0].upper() + there[1:]
+    there = capital(there)
     return f"{there} keep the deep bass from the {name}: loud music can damage it. {needs}"
 
 
@@ -99,7 +99,7 @@ def _has(made: MadeEdge) -> str:
 
 def _because(result: Result, made: MadeEdge) -> str:
     reason = conflict(result, made)
-    return f". {reason[0].upper()}{reason[1:]}" if reason else ""
+    return f". {capital(reason)}" if reason else ""
 
 
 def conflict(result: Result, made: MadeEdge) -> str:
@@ -166,7 +166,7 @@ def _by_box(result: Result) -> list[str]:
         off.append(f"the passive crossover looks after the {_passive_words(result)}")
     if off:
         rest = "; ".join(off)
-        words.append(f"{rest[0].upper()}{rest[1:]}.")
+        words.append(f"{capital(rest)}.")
     return words or ["No filter is needed."]
 
 

@@ -2,14 +2,14 @@
 
 from dataclasses import dataclass
 
+from calc.answers.figures import capital, rounded
 from calc.answers.figures import quantity as q
-from calc.answers.figures import rounded
 from calc.coils.coil_wiring import COIL_WIRING
 from calc.coils.meter_check import METER_CHECK
 from calc.exercises.asking import Ask, ask
 from calc.exercises.drafts import Draft, Figure, Slip, Statement, Template, judged_options
 from calc.exercises.draws import Draws
-from calc.exercises.templates.usual import NUMBERS, Subs, a, first, right_path
+from calc.exercises.templates.usual import NUMBERS, Subs, a, right_path
 from calc.exercises.templates.wired import (
     wired_and_metered,
     wired_for_a_pair,
@@ -236,7 +236,7 @@ def unlike_subs(draws: Draws) -> Draft | None:
         else f"{q(one, 'Ω')} + {q(other, 'Ω')} = {q(load, 'Ω')}."
     )
     return Figure(
-        question=f"{first(a(one, 'Ω'))} sub and {a(other, 'Ω')} sub, each with one voice coil, "
+        question=f"{capital(a(one, 'Ω'))} sub and {a(other, 'Ω')} sub, each with one voice coil, "
         f"are connected {how} to one output. What load does the amplifier see?",
         asks=(asked,),
         result=f"{path}.load_ohm",
@@ -267,7 +267,7 @@ def share_of_unlike(draws: Draws) -> Draft | None:
         f"{one} of {one + other} parts, {rounded(share, 3)} %."
     )
     return Figure(
-        question=f"{first(a(one, 'Ω'))} sub and {a(other, 'Ω')} sub, each with one voice coil, "
+        question=f"{capital(a(one, 'Ω'))} sub and {a(other, 'Ω')} sub, each with one voice coil, "
         f"are connected {how} to one output. What share of the power does the "
         f"{q(one, 'Ω')} sub get?",
         asks=(asked,),

@@ -2,8 +2,8 @@
 
 from math import pi
 
+from calc.answers.figures import capital, rounded
 from calc.answers.figures import quantity as q
-from calc.answers.figures import rounded
 from calc.crossovers.arrival_delay import ARRIVAL_DELAY
 from calc.crossovers.crossover_sum import CROSSOVER_SUM
 from calc.crossovers.filter_split import FILTER_SPLIT
@@ -12,7 +12,7 @@ from calc.crossovers.passive_network import PASSIVE_NETWORK
 from calc.exercises.asking import Ask, ask
 from calc.exercises.drafts import Draft, Figure, Slip
 from calc.exercises.draws import Draws
-from calc.exercises.templates.usual import a, first
+from calc.exercises.templates.usual import a
 
 
 def corner_from_stock(draws: Draws) -> Draft | None:
@@ -33,9 +33,9 @@ def corner_from_stock(draws: Draws) -> Draft | None:
         "E12": "1, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8 and 8.2",
     }[series]
     return Figure(
-        question=f"{first(a(ohm, 'Ω'))} tweeter is to get a series capacitor only (6 dB/oct), for "
-        f"{q(hertz, 'Hz')}. Your drawer has {drawer} µF, and ten times these ({series}); you take "
-        "the nearest. At which frequency does the tweeter then really cross?",
+        question=f"{capital(a(ohm, 'Ω'))} tweeter is to get a series capacitor only (6 dB/oct), "
+        f"for {q(hertz, 'Hz')}. Your drawer has {drawer} µF, and ten times these ({series}); you "
+        "take the nearest. At which frequency does the tweeter then really cross?",
         asks=(asked,),
         result="corner_hz",
         unit="Hz",
@@ -103,7 +103,7 @@ def capacitor_behind_a_pad(draws: Draws) -> Draft | None:
     )  # fmt: skip
     exact = asked.number("components.0.exact") * 1e6
     return Figure(
-        question=f"{first(a(ohm, 'Ω'))} tweeter gets an L-pad of {q(loss, 'dB')} that keeps "
+        question=f"{capital(a(ohm, 'Ω'))} tweeter gets an L-pad of {q(loss, 'dB')} that keeps "
         f"its {q(ohm, 'Ω')}, and before the pad a series capacitor only (6 dB/oct), for "
         f"{q(hertz, 'Hz')}. Exactly what value does the capacitor need?",
         asks=(asked,),

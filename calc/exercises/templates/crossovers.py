@@ -2,6 +2,7 @@
 
 from math import pi
 
+from calc.answers.figures import capital
 from calc.answers.figures import quantity as q
 from calc.crossovers.arrival_delay import ARRIVAL_DELAY
 from calc.crossovers.filter_response import FILTER_RESPONSE
@@ -18,7 +19,7 @@ from calc.exercises.templates.crossover_plans import (
 )
 from calc.exercises.templates.crossovers_recall import RECALL
 from calc.exercises.templates.filters import BASS_HZ, TREBLE_HZ, filter_words, summed
-from calc.exercises.templates.usual import a, first
+from calc.exercises.templates.usual import a
 
 
 def octaves_away(draws: Draws) -> Draft | None:
@@ -97,8 +98,8 @@ def tweeter_capacitor(draws: Draws) -> Draft | None:
     exact = asked.number("components.0.exact") * 1e6
     other = 4 if ohm == 8 else 8
     return Figure(
-        question=f"{first(a(ohm, 'Ω'))} tweeter gets a series capacitor only (6 dB/oct), to cross "
-        f"at {q(hertz, 'Hz')}. Exactly what value does the capacitor need?",
+        question=f"{capital(a(ohm, 'Ω'))} tweeter gets a series capacitor only (6 dB/oct), to "
+        f"cross at {q(hertz, 'Hz')}. Exactly what value does the capacitor need?",
         asks=(asked,),
         result="components.0.exact",
         times=1e6,
@@ -119,7 +120,7 @@ def sub_inductor(draws: Draws) -> Draft | None:
     exact = asked.number("components.0.exact") * 1e3
     other = 4 if ohm == 8 else 8
     return Figure(
-        question=f"{first(a(ohm, 'Ω'))} speaker gets a series inductor only (6 dB/oct), to cut "
+        question=f"{capital(a(ohm, 'Ω'))} speaker gets a series inductor only (6 dB/oct), to cut "
         f"above {q(hertz, 'Hz')}. Exactly what value does the inductor need?",
         asks=(asked,),
         result="components.0.exact",

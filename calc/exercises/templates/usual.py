@@ -30,11 +30,6 @@ def a(value: float, unit: str) -> str:
     return f"{'an' if is_vowel else 'a'} {text}"
 
 
-def first(text: str) -> str:
-    """Write a text as a sentence begins; signs such as Ω stay as they are."""
-    return text[:1].upper() + text[1:]
-
-
 def amplifier(ratings: tuple[int, int]) -> str:
     """Say what an amplifier is rated for."""
     four, two = ratings

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from calc.answers.figures import listed, quantity
+from calc.answers.figures import capital, listed, quantity
 from calc.answers.sheet import Verdict
 from calc.physics.floor_plan import SIDES, Bay
 from calc.placement.mounting_reach.inputs import Inputs
@@ -101,14 +101,14 @@ def sentence_of(outcome: Outcome) -> str:
     start, reached = _COUNTS[count], _reach_words(outcome, they)
     if outcome.feasible is None:
         start += " on the plan, but the height of the space is not known"
-        return f"{start}. {reached[0].upper()}{reached[1:]}."
+        return f"{start}. {capital(reached)}."
     if any(outcome.pressed_mm):
         slid = quantity(whole_mm(max(outcome.pressed_mm)), "mm")
         start += f", but only while the seat stays slid by {slid}"
-        return f"{start}. {reached[0].upper()}{reached[1:]}."
+        return f"{start}. {capital(reached)}."
     if any(outcome.airless_mm):
         start += f", but the heatsink fins get air only while {_slid_for_air(outcome)}"
-        return f"{start}. {reached[0].upper()}{reached[1:]}."
+        return f"{start}. {capital(reached)}."
     if not outcome.with_controls:
         return f"{start}. No controls were entered."
     is_whole = outcome.worst in (Reach.IN_PLACE, Reach.SEAT_SLID)
@@ -160,7 +160,7 @@ def verdict_of(outcome: Outcome) -> Verdict:
     """Return the verdict with the figure or the gap that decides it."""
     if outcome.feasible is False:
         why, cure = _no_place(outcome)
-        return Verdict("unsuitable", f"{why[0].upper()}{why[1:]}. {cure}".strip())
+        return Verdict("unsuitable", f"{capital(why)}. {cure}".strip())
     if outcome.solution.fits is None:
         return Verdict("not known", f"{_GAVE_UP}. Enter fewer amplifiers or obstacles.")
     never = outcome.with_reach(Reach.NEVER)

@@ -1,6 +1,6 @@
 """Why a way of turning on works, does not, or is open."""
 
-from calc.answers.figures import listed
+from calc.answers.figures import capital, listed
 from calc.setup.ways import Mode, Senses, Vehicle, opposite
 
 
@@ -87,5 +87,5 @@ def _reason_of_parts(*parts: tuple[bool | None, str, str]) -> str:
     missing = [figure for holds, _, figure in parts if holds is None]
     if against:
         sentence = "; ".join(against)
-        return f"{sentence[0].upper()}{sentence[1:]}."
+        return f"{capital(sentence)}."
     return f"Find out {listed(missing)}." if missing else ""
